@@ -1,0 +1,37 @@
+#include "core/fault.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+Status
+fault_set(Fault* const      fault,
+          const Status      status,
+          const char* const file,
+          const unsigned    line,
+          const char* const format,
+          ...)
+{
+  fault->status = status;
+  fault->line   = line;
+  (void)snprintf(fault->file, sizeof(fault->file), "%s", file ? file : "");
+
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(fault->text, sizeof(fault->text), format, args);
+  va_end(args);
+  return status;
+}
+
+const char*
+fault_text(const Fault* const fault, char* const buffer, const size_t size)
+{
+  if (!fault->file[0]) {
+    (void)snprintf(buffer, size, "%s", fault->text);
+  } else if (!fault->line) {
+    (void)snprintf(buffer, size, "%s: %s", fault->file, fault->text);
+  } else {
+    (void)snprintf(
+      buffer, size, "%s:%u: %s", fault->file, fault->line, fault->text);
+  }
+  return buffer;
+}

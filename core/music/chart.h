@@ -1,0 +1,119 @@
+/// @file core/music/chart.h A form: meter, key, the chords of each bar, scales.
+///
+/// A chart is read from text (its file is read by the settings room), and goes
+/// round for ever: positions before its beginning or after its end wrap.
+
+#ifndef CORE_MUSIC_CHART_H
+#define CORE_MUSIC_CHART_H
+
+#include "core/attributes.h"
+#include "core/music/chord.h"
+#include "core/music/key.h"
+#include "core/music/meter.h"
+#include "core/music/scale.h"
+#include "core/status.h"
+#include "core/tick.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+enum {
+  CHART_TITLE_CAPACITY  = 64,
+  CHART_BAR_CAPACITY    = 512,
+  CHART_CHANGE_CAPACITY = 1024,
+  CHART_FAULT_CAPACITY  = 160,
+};
+
+/// A chord and where it begins.
+typedef struct {
+  Tick  tick; ///< From the beginning of the form
+  Chord chord;
+} ChordChange;
+
+/// A chart, about 100 KiB: keep it in place and pass its address.
+typedef struct {
+  char        title[CHART_TITLE_CAPACITY];
+  Meter       meter;
+  Key         key;
+  unsigned    n_bars;
+  unsigned    n_changes;
+  ChordChange changes[CHART_CHANGE_CAPACITY]; ///< Rising; the first at tick 0
+  Scale       scales[CHART_BAR_CAPACITY];     ///< One per bar
+  bool        scale_by_chord[CHART_BAR_CAPACITY]; ///< Ask the chord instead
+} Chart;
+
+/**
+   Begin a chart of no bars.
+
+   @param title Cut if too long.
+*/
+void
+chart_begin(Chart* chart, const char* title, Meter meter, Key key);
+
+/**
+   Add a bar from its text: Roman numerals or chord symbols that share the bar
+   evenly, `/` to hold a chord one more beat, `%` for the bar before.
+
+   When there is any `/`, each word is one beat and all the words must fill the
+   bar: `Dm7 / / G7`. Two chords in three or five beats: the first is longer.
+
+   @param[out] fault What is wrong and what would be right; written on failure.
+   @return STATUS_OK, STATUS_SYNTAX, or STATUS_FULL; the chart is unchanged on
+   failure.
+*/
+MUST_USE Status
+chart_add_bar(Chart* chart, const char* text, char fault[CHART_FAULT_CAPACITY]);
+
+/**
+   Set the scale of one bar, or of all of them: a kind (`minor blues`, counted
+   from the key's tonic), a tonic and a kind (`D dorian`), or `by chord`.
+
+   @param bar 0-based, or CHART_BAR_CAPACITY for every bar there is.
+   @return STATUS_OK, or STATUS_SYNTAX; unchanged on failure.
+*/
+MUST_USE Status
+chart_set_scale(Chart* chart, unsigned bar, const char* text);
+
+/// Return the length of the form in ticks.
+RT_SAFE Tick
+chart_ticks(const Chart* chart);
+
+/// Return the chord at a tick; lives as long as the chart.
+RT_SAFE const Chord*
+chart_chord_at(const Chart* chart, Tick tick);
+
+/// Return the next tick after `tick` where the chord changes to another one.
+/// With a single chord for the whole form, the tick where the form comes round.
+RT_SAFE Tick
+chart_next_change(const Chart* chart, Tick tick);
+
+/// Return the scale at a tick, asked from the chord where the bar says so.
+RT_SAFE Scale
+chart_scale_at(const Chart* chart, Tick tick);
+
+/// Spell a pitch at a tick: as the chord has it, else the scale, else the key.
+RT_SAFE Spelling
+chart_spell(const Chart* chart, Tick tick, unsigned pitch);
+
+/**
+   Move a chart to another key, chords and scales with it.
+
+   Only the tonic counts: a minor chart stays minor. Roots are respelled where
+   the move would give a triple accidental or a key of more than seven.
+*/
+void
+chart_transpose(Chart* chart, Spelling tonic);
+
+/**
+   Open room in a chart: after every `bars` bars stand the same bars again, so
+   that an answer sounds over the same chords as its call.
+
+   A last group of fewer bars is doubled as it is.
+
+   @return STATUS_OK, or STATUS_FULL with the chart unchanged.
+*/
+MUST_USE Status
+chart_make_room(Chart* chart, unsigned bars);
+
+#endif // CORE_MUSIC_CHART_H

@@ -1,0 +1,28 @@
+/// @file core/music/interval.h The step from one written note to another.
+
+#ifndef CORE_MUSIC_INTERVAL_H
+#define CORE_MUSIC_INTERVAL_H
+
+#include "core/attributes.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+/// An upward interval. {3, 3} is a minor third, {2, 3} an augmented second.
+typedef struct {
+  uint8_t number;    ///< 1 unison, 2 second ... 13 thirteenth
+  int8_t  semitones; ///< -1 (a diminished unison) .. 22
+} Interval;
+
+enum { INTERVAL_TEXT_CAPACITY = 8 };
+
+/**
+   Write an interval as a scale degree against the major scale: `1`, `b3`,
+   `#11`, `bb7`.
+
+   @return `buffer`
+*/
+RT_SAFE const char*
+interval_text(Interval interval, char buffer[INTERVAL_TEXT_CAPACITY]);
+
+#endif // CORE_MUSIC_INTERVAL_H

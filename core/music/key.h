@@ -1,0 +1,45 @@
+/// @file core/music/key.h A key: tonic and mode.
+
+#ifndef CORE_MUSIC_KEY_H
+#define CORE_MUSIC_KEY_H
+
+#include "core/attributes.h"
+#include "core/music/spelling.h"
+#include "core/status.h"
+
+#include <stdbool.h>
+
+/// A key; zeroed, it is C major.
+typedef struct {
+  Spelling tonic;
+  bool     is_minor;
+} Key;
+
+enum { KEY_TEXT_CAPACITY = 16 };
+
+/**
+   Read `C`, `Eb major`, `F# minor`, `Am` is refused (a chord, not a key).
+
+   Tonics whose signature would need more than seven accidentals are refused.
+
+   @param[out] key Written on success only.
+   @return STATUS_OK, or STATUS_SYNTAX.
+*/
+MUST_USE Status
+key_parse(Key* key, const char* text);
+
+/// Write `Eb major`; return `buffer`.
+RT_SAFE const char*
+key_text(Key key, char buffer[KEY_TEXT_CAPACITY]);
+
+/// Return the signature: sharps above 0, flats below, -7..7.
+RT_SAFE int
+key_signature(Key key);
+
+/// Spell a pitch class that belongs to no chord or scale tone at hand: as the
+/// key's own scale has it, else a raised degree in sharp keys, a lowered one in
+/// flat keys and in C; never a double accidental.
+RT_SAFE Spelling
+key_spell(Key key, unsigned pitch_class);
+
+#endif // CORE_MUSIC_KEY_H

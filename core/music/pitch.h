@@ -1,0 +1,26 @@
+/// @file core/music/pitch.h MIDI key numbers, their names and frequencies.
+
+#ifndef CORE_MUSIC_PITCH_H
+#define CORE_MUSIC_PITCH_H
+
+#include "core/attributes.h"
+#include "core/music/spelling.h"
+
+#include <stddef.h>
+
+enum { PITCH_TEXT_CAPACITY = 12 };
+
+/// Return the equal-tempered frequency in Hz with A4 = 440 Hz; pitch 0..127.
+RT_SAFE double
+pitch_frequency_hz(unsigned pitch);
+
+/**
+   Write a pitch by a spelling of its class: 60 as C is `C4`, 59 as Cb is `Cb4`,
+   60 as B# is `B#3` (scientific pitch notation).
+
+   @return `buffer`
+*/
+RT_SAFE const char*
+pitch_text(unsigned pitch, Spelling spelling, char buffer[PITCH_TEXT_CAPACITY]);
+
+#endif // CORE_MUSIC_PITCH_H
