@@ -14,15 +14,17 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum {
+enum
+{
   CHORD_TONE_CAPACITY = 8,
   CHORD_TEXT_CAPACITY = 24, ///< Longest symbol read or written, with its NUL
 };
 
 /// A chord, made by chord_parse(), chord_build() or chord_silence().
-typedef struct {
+typedef struct
+{
   Spelling root;
-  Spelling bass; ///< The root, but for slash chords
+  Spelling bass;                       ///< The root, but for slash chords
   Interval tones[CHORD_TONE_CAPACITY]; ///< From the root up, {1, 0} first
   uint8_t  n_tones;                    ///< 0: no chord (`N.C.`)
   /// Bit n: n semitones above root, for every tone.
@@ -44,35 +46,32 @@ typedef struct {
    @param text Ends with NUL, a blank or `length`.
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
-MUST_USE Status
-chord_parse(Chord* chord, const char* text, size_t length);
+MUST_USE Status chord_parse(Chord* chord, const char* text, size_t length);
 
 /**
    Build a chord from its root and the part of a symbol after the root (`m7b5`).
 
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
-MUST_USE Status
-chord_build(Chord* chord, Spelling root, const char* suffix, size_t length);
+MUST_USE Status chord_build(Chord*      chord,
+                            Spelling    root,
+                            const char* suffix,
+                            size_t      length);
 
 /// Return the absence of a chord, `N.C.`.
-RT_SAFE Chord
-chord_silence(void);
+RT_SAFE Chord chord_silence(void);
 
-RT_SAFE bool
-chord_is_silence(const Chord* chord);
+RT_SAFE bool chord_is_silence(const Chord* chord);
 
 /// Write the symbol; return `buffer`.
-RT_SAFE const char*
-chord_text(const Chord* chord, char buffer[CHORD_TEXT_CAPACITY]);
+RT_SAFE const char* chord_text(const Chord* chord,
+                               char         buffer[CHORD_TEXT_CAPACITY]);
 
 /// Whether a pitch is the root.
-RT_SAFE bool
-chord_has_root(const Chord* chord, unsigned pitch);
+RT_SAFE bool chord_has_root(const Chord* chord, unsigned pitch);
 
 /// Whether a pitch is one of the tones that bear weight (core_mask).
-RT_SAFE bool
-chord_has_core_tone(const Chord* chord, unsigned pitch);
+RT_SAFE bool chord_has_core_tone(const Chord* chord, unsigned pitch);
 
 /**
    Spell a pitch as the tone of the chord that it is.
@@ -80,15 +79,14 @@ chord_has_core_tone(const Chord* chord, unsigned pitch);
    @param[out] spelling Written on success only.
    @return Whether the pitch is one of all the chord's tones.
 */
-RT_SAFE bool
-chord_spell(const Chord* chord, unsigned pitch, Spelling* spelling);
+RT_SAFE bool chord_spell(const Chord* chord,
+                         unsigned     pitch,
+                         Spelling*    spelling);
 
 /// Return the chord moved up by an interval.
-RT_SAFE Chord
-chord_transposed(const Chord* chord, Interval interval);
+RT_SAFE Chord chord_transposed(const Chord* chord, Interval interval);
 
 /// Whether two chords sound the same (enharmonic spellings are the same).
-RT_SAFE bool
-chord_equals(const Chord* a, const Chord* b);
+RT_SAFE bool chord_equals(const Chord* a, const Chord* b);
 
 #endif // CORE_MUSIC_CHORD_H

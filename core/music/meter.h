@@ -14,15 +14,17 @@
 #include <stdint.h>
 
 /// A meter, made by meter_parse(); a zeroed Meter is not valid.
-typedef struct {
+typedef struct
+{
   uint8_t numerator;
   uint8_t denominator;
 } Meter;
 
-enum {
-  METER_TEXT_CAPACITY      = 8,
-  METER_BEATS_PER_BAR_MAX  = 5,
-  METER_LOWEST_WEIGHT      = -6,
+enum
+{
+  METER_TEXT_CAPACITY     = 8,
+  METER_BEATS_PER_BAR_MAX = 5,
+  METER_LOWEST_WEIGHT     = -6,
 };
 
 /**
@@ -31,24 +33,18 @@ enum {
    @param[out] meter Written on success only.
    @return STATUS_OK; STATUS_SYNTAX for anything else.
 */
-MUST_USE Status
-meter_parse(Meter* meter, const char* text);
+MUST_USE Status meter_parse(Meter* meter, const char* text);
 
-RT_SAFE const char*
-meter_text(Meter meter, char buffer[METER_TEXT_CAPACITY]);
+RT_SAFE const char* meter_text(Meter meter, char buffer[METER_TEXT_CAPACITY]);
 
 /// Whether a beat is three eighths long.
-RT_SAFE bool
-meter_is_compound(Meter meter);
+RT_SAFE bool meter_is_compound(Meter meter);
 
-RT_SAFE Tick
-meter_beat_ticks(Meter meter);
+RT_SAFE Tick meter_beat_ticks(Meter meter);
 
-RT_SAFE unsigned
-meter_beats_per_bar(Meter meter);
+RT_SAFE unsigned meter_beats_per_bar(Meter meter);
 
-RT_SAFE Tick
-meter_bar_ticks(Meter meter);
+RT_SAFE Tick meter_bar_ticks(Meter meter);
 
 /**
    Return the metrical weight of a written position: 0 on the first beat of a
@@ -57,12 +53,11 @@ meter_bar_ticks(Meter meter);
    4/4: halves, quarters, eighths, sixteenths are -1, -2, -3, -4. 3/4: quarters
    -1. 6/8: dotted quarters -1, eighths -2. 12/8: half bar -1, dotted quarters
    -2, eighths -3. 5/4: the fourth beat (3 + 2) -1, the others -2. A triplet's
-   inner notes are one level below the beat that they divide; anything finer than
-   a sixteenth is METER_LOWEST_WEIGHT.
+   inner notes are one level below the beat that they divide; anything finer
+   than a sixteenth is METER_LOWEST_WEIGHT.
 
    @param tick From the beginning of any bar; may be negative.
 */
-RT_SAFE int
-meter_weight(Meter meter, Tick tick);
+RT_SAFE int meter_weight(Meter meter, Tick tick);
 
 #endif // CORE_MUSIC_METER_H

@@ -11,25 +11,27 @@
 #include <stdint.h>
 
 /// A written pitch class. A zeroed Spelling is C.
-typedef struct {
+typedef struct
+{
   int8_t letter; ///< 0..6: C D E F G A B
   int8_t alter;  ///< Semitones up (sharps) or down (flats), -3..3
 } Spelling;
 
-enum { SPELLING_TEXT_CAPACITY = 8 };
+enum
+{
+  SPELLING_TEXT_CAPACITY = 8
+};
 
 /// Return the pitch class, 0..11 (0 = C).
-RT_SAFE unsigned
-spelling_pitch_class(Spelling spelling);
+RT_SAFE unsigned spelling_pitch_class(Spelling spelling);
 
 /// Return the note `interval` above, spelled by its number: a third above D is
 /// always some F.
-RT_SAFE Spelling
-spelling_above(Spelling spelling, Interval interval);
+RT_SAFE Spelling spelling_above(Spelling spelling, Interval interval);
 
 /// Write it as `Eb`, `F#`, `Bbb`, `Cx` is written `C##`; return `buffer`.
-RT_SAFE const char*
-spelling_text(Spelling spelling, char buffer[SPELLING_TEXT_CAPACITY]);
+RT_SAFE const char* spelling_text(Spelling spelling,
+                                  char     buffer[SPELLING_TEXT_CAPACITY]);
 
 /**
    Read a letter and its accidentals (`b`, `#`, any number up to three) from the
@@ -38,7 +40,6 @@ spelling_text(Spelling spelling, char buffer[SPELLING_TEXT_CAPACITY]);
    @param[out] spelling Written on success only.
    @return The number of characters read, 0 if the text begins otherwise.
 */
-RT_SAFE size_t
-spelling_parse(Spelling* spelling, const char* text);
+RT_SAFE size_t spelling_parse(Spelling* spelling, const char* text);
 
 #endif // CORE_MUSIC_SPELLING_H

@@ -1,0 +1,110 @@
+/// @file core/music/path.h Exact drawing of a line of pitches.
+///
+/// A line is a walk over pitches, one for each place of a given rhythm. Its
+/// weight is the product of the weights of its pitches and of its intervals;
+/// its probability is its weight divided by the sum over all lines. Lines are
+/// drawn from exactly that distribution: one pass of backward messages, then
+/// forward sampling for each line (as in hidden Markov models; Rabiner 1989).
+/// Nothing is rejected, so time is linear in the notes, and a rule with weight
+/// 0 is never broken.
+///
+/// Memory: PathProblem and PathSolver are fixed in size (below 200 KiB
+/// together); keep them in place. Nothing is allocated.
+
+#ifndef CORE_MUSIC_PATH_H
+#define CORE_MUSIC_PATH_H
+
+#include "core/attributes.h"
+#include "core/rng.h"
+#include "core/status.h"
+
+#include <stdint.h>
+
+enum
+{
+  PATH_NOTE_CAPACITY  = 128,
+  PATH_PITCH_CAPACITY = 49, ///< Four octaves
+  PATH_LEAP_MAX       = 12, ///< No interval is wider than an octave
+  PATH_INTERVALS      = 2 * PATH_LEAP_MAX + 1,
+};
+
+/// How a line came to a pitch: what the next interval may depend on.
+typedef enum
+{
+  PATH_CAME_FIRST, ///< The first note of all
+  PATH_CAME_REPEAT,
+  PATH_CAME_STEP_UP, ///< One or two semitones
+  PATH_CAME_STEP_DOWN,
+  PATH_CAME_SKIP_UP, ///< Three or four
+  PATH_CAME_SKIP_DOWN,
+  PATH_CAME_LEAP_UP, ///< Five and more
+  PATH_CAME_LEAP_DOWN,
+} PathCame;
+
+enum
+{
+  PATH_CAMES = 8
+};
+
+/// What must follow a pitch.
+typedef enum
+{
+  PATH_LEAVE_FREE,    ///< Anything
+  PATH_LEAVE_BY_STEP, ///< One or two semitones, to any pitch
+  PATH_LEAVE_TO_REST, ///< One or two semitones, to a pitch marked as rest
+} PathLeave;
+
+/// What a pitch is worth at one place.
+typedef struct
+{
+  float   weight;  ///< 0 forbids it; finite and not negative
+  uint8_t leave;   ///< A PathLeave; of no matter at the last place
+  uint8_t is_rest; ///< 1 if a PATH_LEAVE_TO_REST may end here, else 0
+} PathPitch;
+
+/// Intervals are counted from an octave down: index 0 is -12, 12 is a repeat.
+typedef struct
+{
+  unsigned  n_notes;   ///< 1..PATH_NOTE_CAPACITY
+  unsigned  n_pitches; ///< 1..PATH_PITCH_CAPACITY
+  unsigned  lowest;    ///< MIDI key number of the first pitch
+  PathPitch pitches[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY];
+  /// The weight of the interval that leads *to* a place; row 0 is not used.
+  float intervals[PATH_NOTE_CAPACITY][PATH_INTERVALS];
+  /// The weight of an interval after having come in a certain way.
+  float habits[PATH_CAMES][PATH_INTERVALS];
+} PathProblem;
+
+/// The messages of a problem, made by path_solve().
+typedef struct
+{
+  float messages[PATH_NOTE_CAPACITY][PATH_CAMES][PATH_PITCH_CAPACITY];
+} PathSolver;
+
+/// Return how an interval of -12..12 semitones comes to its pitch.
+RT_SAFE PathCame path_came(int semitones);
+
+/**
+   Compute the messages of a problem.
+
+   @return STATUS_OK; STATUS_MISSING if no line has a weight above 0.
+*/
+MUST_USE RT_SAFE Status path_solve(PathSolver*        solver,
+                                   const PathProblem* problem);
+
+/**
+   Draw a line.
+
+   @param solver Made from this very problem by a path_solve() that succeeded.
+   @param[out] line The `problem->n_notes` MIDI key numbers.
+*/
+RT_SAFE void path_draw(const PathSolver*  solver,
+                       const PathProblem* problem,
+                       Rng*               rng,
+                       uint8_t            line[PATH_NOTE_CAPACITY]);
+
+/// Return the weight of a line as a natural logarithm; -INFINITY if it breaks
+/// a rule.
+RT_SAFE double path_log_weight(const PathProblem* problem, const uint8_t* line);
+
+#endif // CORE_MUSIC_PATH_H

@@ -1,0 +1,78 @@
+/// @file responder/hear/hear.h From notes to a phrase.
+
+#ifndef RESPONDER_HEAR_HEAR_H
+#define RESPONDER_HEAR_HEAR_H
+
+#include "core/attributes.h"
+#include "core/music/chart.h"
+#include "core/music/note.h"
+#include "responder/hear/hear_work.h"
+#include "responder/hear/phrase.h"
+
+/// What the listener knows before it listens.
+typedef struct
+{
+  const Chart*  chart;
+  const Ladder* ladder;
+  double        tempo_bpm;   ///< Quarters a minute, 20..400
+  unsigned      split_pitch; ///< Notes below, struck together, are chords
+  double        spread_ms;   ///< The player's usual timing error, 1..100
+  double        lag_ms;      ///< The player's usual lateness; may be negative
+} Ear;
+
+/// The usual ear for a stranger: split at middle C, 20 ms of spread.
+RT_SAFE Ear ear_usual(const Chart*  chart,
+                      const Ladder* ladder,
+                      double        tempo_bpm);
+
+/**
+   Hear a turn.
+
+   Finds the hands, ornaments, the grid of every beat with lag and swing, roles,
+   resolutions, phrase beginnings, the target, the measures, the rung.
+
+   @param notes Those that belong to the turn, rising by tick; pick-ups may
+   begin up to half a beat before `start`. Lengths beyond `end` are cut for
+   hearing.
+   @param[out] phrase Written whole.
+*/
+RT_SAFE void hear_phrase(Phrase*     phrase,
+                         HearWork*   work,
+                         const Ear*  ear,
+                         const Note* notes,
+                         unsigned    n_notes,
+                         Tick        start,
+                         Tick        end);
+
+/**
+   Hear notes whose written places are known: a candidate of the partner's.
+
+   As hear_phrase(), but grid, lag and swing are taken, not found.
+
+   @param grid_ticks The written place of each note.
+*/
+RT_SAFE void hear_written(Phrase*     phrase,
+                          const Ear*  ear,
+                          const Note* notes,
+                          const Tick* grid_ticks,
+                          const bool* is_ornament,
+                          unsigned    n_notes,
+                          Tick        start,
+                          Tick        end);
+
+/**
+   Return the tick whose chord a written note belongs to: its own, or that of a
+   change that it comes before by up to half a beat, if it is held into the
+   change or is the last note before it.
+
+   @param next_tick The next written onset; INT64_MAX if there is none.
+*/
+RT_SAFE Tick hear_chord_tick(const Chart* chart,
+                             Tick         grid_tick,
+                             Tick         length,
+                             Tick         next_tick);
+
+/// Return the role of a pitch at a tick of the chart.
+RT_SAFE Role hear_role(const Chart* chart, Tick chord_tick, unsigned pitch);
+
+#endif // RESPONDER_HEAR_HEAR_H
