@@ -8,7 +8,10 @@
 /// Nothing is rejected, so time is linear in the notes, and a rule with weight
 /// 0 is never broken.
 ///
-/// Memory: PathProblem and PathSolver are fixed in size (below 200 KiB
+/// The messages are doubles, scaled at each place, so that any finite weights
+/// will do: no sum overflows, and what can be drawn is never rounded to 0.
+///
+/// Memory: PathProblem and PathSolver are fixed in size (below 512 KiB
 /// together); keep them in place. Nothing is allocated.
 
 #ifndef CORE_MUSIC_PATH_H
@@ -75,10 +78,12 @@ typedef struct
   float habits[PATH_CAMES][PATH_INTERVALS];
 } PathProblem;
 
-/// The messages of a problem, made by path_solve().
+/// The messages of a problem, made by path_solve(): for a place, a pitch and
+/// how the line came to it, the weight of all that may follow (in a scale of
+/// that place's own).
 typedef struct
 {
-  float messages[PATH_NOTE_CAPACITY][PATH_CAMES][PATH_PITCH_CAPACITY];
+  double messages[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY][PATH_CAMES];
 } PathSolver;
 
 /// Return how an interval of -12..12 semitones comes to its pitch.
