@@ -1,0 +1,335 @@
+#include "responder/session/remark.h"
+
+#include "core/music/spelling.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <string.h>
+
+// From where on something is worth a word; common practice, no source.
+static const float    roomy_space       = 0.25F;
+static const float    full_space        = 0.10F;
+static const float    steady_ms         = 25.0F;
+static const float    uneven_ms         = 45.0F;
+static const float    off_centre_ms     = 60.0F;
+static const unsigned silent_for_asking = 4;
+
+typedef enum
+{
+  PRAISE_ROOT,
+  PRAISE_TONE,
+  PRAISE_LED,
+  PRAISE_ROOM,
+  PRAISE_STEADY,
+  PRAISE_PLAYED,
+} Praise;
+
+typedef enum
+{
+  ADVICE_LEFT,
+  ADVICE_LAST,
+  ADVICE_ROOM,
+  ADVICE_EVEN,
+  ADVICE_LATE,
+  ADVICE_EARLY,
+  ADVICE_NONE,
+} Advice;
+
+enum
+{
+  N_WORDINGS = 2,
+  N_PRAISES  = PRAISE_PLAYED + 1,
+  N_ADVICES  = ADVICE_NONE
+};
+
+// `{note}` is the note spoken of, `{tone}` what it is to its chord.
+static const char* const praises[N_PRAISES][N_WORDINGS] = {
+  [PRAISE_ROOT] = { "You came home to {note}, the root.",
+                    "Landed on {note}, right on the root." },
+  [PRAISE_TONE] = { "You landed on {note}, {tone}.",
+                    "Good landing: {note}, {tone}." },
+  [PRAISE_LED]  = { "You led the {note} from outside home by step.",
+                    "The {note} from outside found its way home." },
+  [PRAISE_ROOM] = { "You left room to breathe.", "The rests made the phrase." },
+  [PRAISE_STEADY] = { "That sat well in the time.", "Steady time there." },
+  [PRAISE_PLAYED] = { "I heard you.", "You put something there to answer." },
+};
+
+static const char* const advices[N_ADVICES][N_WORDINGS] = {
+  [ADVICE_LEFT]  = { "Take the {note} one step on, to a chord tone.",
+                     "The {note} wants to move by step to a chord tone." },
+  [ADVICE_LAST]  = { "Try to let the last note be {tone}.",
+                     "Next time aim the end at {tone}." },
+  [ADVICE_ROOM]  = { "Next time stop a little earlier and leave a rest.",
+                     "Leave a gap somewhere; it will say more." },
+  [ADVICE_EVEN]  = { "Fewer notes, each one right on its place.",
+                     "Feel the beat first, then play half as much." },
+  [ADVICE_LATE]  = { "You lay back a good deal; lean forward a little.",
+                     "Let the notes come a shade sooner." },
+  [ADVICE_EARLY] = { "You run ahead of the band; let each beat come to you.",
+                     "Wait for the beat a shade longer." },
+};
+
+static const char* const silences[] = {
+  "Take your time; here is something short.",
+  "No hurry. One note is enough to begin with.",
+  "I will keep it small and wait for you.",
+};
+
+// What a sentence may speak of
+typedef struct
+{
+  char note[SPELLING_TEXT_CAPACITY];
+  char tone[48];
+} Words;
+
+static void
+fill(char* const text, const char* sentence, const Words* const words)
+{
+  size_t n = strlen(text);
+  while (*sentence && n + 1 < REMARK_CAPACITY) {
+    const bool  is_note = strncmp(sentence, "{note}", 6) == 0;
+    const bool  is_tone = strncmp(sentence, "{tone}", 6) == 0;
+    const char* word    = is_note ? words->note : words->tone;
+    if (is_note || is_tone) {
+      n += (size_t)snprintf(text + n, REMARK_CAPACITY - n, "%s", word);
+      sentence += 6;
+    } else {
+      text[n++] = *sentence++;
+    }
+  }
+  text[n < REMARK_CAPACITY ? n : REMARK_CAPACITY - 1] = '\0';
+}
+
+static const HeardNote*
+last_note(const Phrase* const phrase)
+{
+  return &phrase->notes[phrase->n_notes - 1];
+}
+
+static const HeardNote*
+first_outside(const Phrase* const phrase, const Resolution resolution)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->role == ROLE_OUTSIDE &&
+        note->resolution == resolution) {
+      return note;
+    }
+  }
+  return NULL;
+}
+
+static Tick
+chord_tick_of(const Chart* const chart, const HeardNote* const note)
+{
+  return note->is_anticipation ? chart_next_change(chart, note->grid_tick)
+                               : note->grid_tick;
+}
+
+static const char*
+ordinal(const unsigned number)
+{
+  static const char* const names[] = {
+    "root", "second", "third", "fourth", "fifth", "sixth", "seventh",
+  };
+  return number >= 1 && number <= 7 ? names[number - 1] : "colour";
+}
+
+static void
+name_tone(const Chart* const chart, const HeardNote* const note, char tone[48])
+{
+  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
+  char               symbol[CHORD_TEXT_CAPACITY];
+  for (unsigned i = 0; i < chord->n_tones; ++i) {
+    const unsigned above =
+      (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);
+    if (above % 12 == note->note.pitch % 12U) {
+      (void)snprintf(tone,
+                     48,
+                     "the %s of %s",
+                     ordinal(chord->tones[i].number),
+                     chord_text(chord, symbol));
+      return;
+    }
+  }
+  (void)snprintf(tone, 48, "a tone of %s", chord_text(chord, symbol));
+}
+
+static void
+name_note(const Chart* const     chart,
+          const HeardNote* const note,
+          Words* const           words)
+{
+  const Tick tick = chord_tick_of(chart, note);
+  (void)spelling_text(chart_spell(chart, tick, note->note.pitch), words->note);
+  name_tone(chart, note, words->tone);
+}
+
+// The two surest landings at a note's place: "C or E"
+static void
+name_landings(const Chart* const     chart,
+              const HeardNote* const note,
+              Words* const           words)
+{
+  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
+  char               root[SPELLING_TEXT_CAPACITY];
+  char               third[SPELLING_TEXT_CAPACITY];
+  if (chord->n_tones < 2) {
+    (void)snprintf(words->tone, sizeof(words->tone), "a chord tone");
+    return;
+  }
+  (void)snprintf(
+    words->tone,
+    sizeof(words->tone),
+    "%s or %s",
+    spelling_text(chord->root, root),
+    spelling_text(spelling_above(chord->root, chord->tones[1]), third));
+}
+
+static bool
+praise_fits(const Praise praise, const Phrase* const phrase)
+{
+  const Measures* const measures = &phrase->measures;
+  switch (praise) {
+    case PRAISE_ROOT:
+      return last_note(phrase)->role == ROLE_ROOT;
+    case PRAISE_TONE:
+      return last_note(phrase)->role == ROLE_CHORD_TONE;
+    case PRAISE_LED:
+      return first_outside(phrase, RESOLUTION_LED) != NULL;
+    case PRAISE_ROOM:
+      return measures->space >= roomy_space;
+    case PRAISE_STEADY:
+      return phrase->n_notes > 3 && measures->spread_ms <= steady_ms;
+    case PRAISE_PLAYED:
+      return true;
+  }
+  return false;
+}
+
+static bool
+advice_fits(const Advice advice, const Phrase* const phrase)
+{
+  const Measures* const measures = &phrase->measures;
+  switch (advice) {
+    case ADVICE_LEFT:
+      return first_outside(phrase, RESOLUTION_LEFT) != NULL;
+    case ADVICE_LAST:
+      return last_note(phrase)->role >= ROLE_SCALE_TONE;
+    case ADVICE_ROOM:
+      return measures->space < full_space;
+    case ADVICE_EVEN:
+      return measures->spread_ms > uneven_ms;
+    case ADVICE_LATE:
+      return measures->offset_ms > off_centre_ms;
+    case ADVICE_EARLY:
+      return measures->offset_ms < -off_centre_ms;
+    case ADVICE_NONE:
+      return true;
+  }
+  return false;
+}
+
+// The first that fits, or the next that fits when it was said last time
+static Praise
+choose_praise(const Remarks* const remarks, const Phrase* const phrase)
+{
+  Praise fallback = PRAISE_PLAYED;
+  for (Praise praise = PRAISE_ROOT; praise < PRAISE_PLAYED; ++praise) {
+    if (praise_fits(praise, phrase)) {
+      if (!remarks->n_said || (unsigned)praise != remarks->last_praise) {
+        return praise;
+      }
+      fallback = praise;
+    }
+  }
+  return fallback;
+}
+
+static Advice
+choose_advice(const Remarks* const remarks, const Phrase* const phrase)
+{
+  for (Advice advice = ADVICE_LEFT; advice < ADVICE_NONE; ++advice) {
+    const bool is_new =
+      !remarks->n_said || (unsigned)advice != remarks->last_advice;
+    if (is_new && advice_fits(advice, phrase)) {
+      return advice;
+    }
+  }
+  return ADVICE_NONE;
+}
+
+static void
+say_praise(const Praise        praise,
+           const unsigned      wording,
+           const Chart* const  chart,
+           const Phrase* const phrase,
+           char* const         text)
+{
+  Words                  words   = { "", "" };
+  const HeardNote* const outside = first_outside(phrase, RESOLUTION_LED);
+  name_note(chart,
+            praise == PRAISE_LED && outside ? outside : last_note(phrase),
+            &words);
+  fill(text, praises[praise][wording], &words);
+}
+
+static void
+say_advice(const Advice        advice,
+           const unsigned      wording,
+           const Chart* const  chart,
+           const Phrase* const phrase,
+           char* const         text)
+{
+  Words                  words = { "", "" };
+  const HeardNote* const left  = first_outside(phrase, RESOLUTION_LEFT);
+  if (advice == ADVICE_LEFT && left) {
+    name_note(chart, left, &words);
+  } else {
+    name_landings(chart, last_note(phrase), &words);
+  }
+  fill(text, " ", &words);
+  fill(text, advices[advice][wording], &words);
+}
+
+static void
+say_silence(const Remarks* const remarks,
+            const unsigned       silent_turns,
+            char* const          text)
+{
+  const size_t n_silences = sizeof(silences) / sizeof(*silences);
+  (void)snprintf(text,
+                 REMARK_CAPACITY,
+                 "%s",
+                 silent_turns >= silent_for_asking && silent_turns % 2 == 0
+                   ? "Shall we stop here, or shall I wait a little longer?"
+                   : silences[remarks->n_said % n_silences]);
+}
+
+void
+remark_turn(Remarks* const      remarks,
+            const Chart* const  chart,
+            const Phrase* const phrase,
+            const unsigned      silent_turns,
+            char                text[REMARK_CAPACITY])
+{
+  text[0] = '\0';
+  if (!phrase->n_notes) {
+    say_silence(remarks, silent_turns, text);
+    remarks->last_praise = PRAISE_PLAYED;
+    remarks->last_advice = ADVICE_NONE;
+  } else {
+    const unsigned wording = remarks->n_said % N_WORDINGS;
+    const Praise   praise  = choose_praise(remarks, phrase);
+    const Advice   advice  = choose_advice(remarks, phrase);
+    say_praise(praise, wording, chart, phrase, text);
+    if (advice != ADVICE_NONE) {
+      say_advice(advice, wording, chart, phrase, text);
+    }
+    remarks->last_praise = praise;
+    remarks->last_advice = advice;
+  }
+  ++remarks->n_said;
+}

@@ -1,0 +1,37 @@
+/// @file responder/session/remark.h The one line said to the player after a
+/// turn: what landed, then at most one suggestion.
+
+#ifndef RESPONDER_SESSION_REMARK_H
+#define RESPONDER_SESSION_REMARK_H
+
+#include "core/attributes.h"
+#include "core/music/chart.h"
+#include "profiles/ladder/ladder.h"
+#include "responder/hear/phrase.h"
+
+enum
+{
+  REMARK_CAPACITY = 160
+};
+
+/// What was said last, so that it is not said again at once; zeroed at first.
+typedef struct
+{
+  unsigned last_praise;
+  unsigned last_advice;
+  unsigned n_said;
+} Remarks;
+
+/**
+   Say one line about a turn.
+
+   @param silent_turns How many silent turns there were running, this one too.
+   @param[out] text The line, with its NUL.
+*/
+RT_SAFE void remark_turn(Remarks*      remarks,
+                         const Chart*  chart,
+                         const Phrase* phrase,
+                         unsigned      silent_turns,
+                         char          text[REMARK_CAPACITY]);
+
+#endif // RESPONDER_SESSION_REMARK_H

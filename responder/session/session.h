@@ -1,0 +1,149 @@
+/// @file responder/session/session.h Turn-taking as one deterministic machine.
+///
+/// The machine knows time only as ticks. Live, a clock advances it; offline, a
+/// file does: advance to the tick of a key, let it hear the key, and so on. The
+/// same options, the same seed and the same keys heard at the same ticks give
+/// the same notes played, however the advances are cut up.
+///
+/// A session is: count-in, choruses of turns, one closing bar. The form is cut
+/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter),
+/// and they alternate from the first to the last without regard to choruses.
+///
+/// Whose note it is: one struck up to half a beat before a player's turn is a
+/// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
+/// before it ends; what sounds later belongs to the record, and to the next
+/// turn.
+///
+/// Memory: Session is about 1 MiB, fixed; keep it in place. Nothing is
+/// allocated. Threads: one at a time.
+
+#ifndef RESPONDER_SESSION_SESSION_H
+#define RESPONDER_SESSION_SESSION_H
+
+#include "core/attributes.h"
+#include "core/band/band.h"
+#include "core/music/chart.h"
+#include "core/rng.h"
+#include "core/tick.h"
+#include "profiles/ladder/ladder.h"
+#include "responder/hear/hear.h"
+#include "responder/hear/ideas.h"
+#include "responder/hear/phrase.h"
+#include "responder/say/say.h"
+#include "responder/session/agenda.h"
+#include "responder/session/hearing.h"
+#include "responder/session/remark.h"
+#include "responder/session/turn.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum
+{
+  SESSION_LEAD            = 24,  ///< Ticks; 12 ms at 120 bpm
+  SESSION_PLAYED_CAPACITY = 512, ///< Notes handed over in one advance
+};
+
+/// What a session is made of; the pointers must outlive it.
+typedef struct
+{
+  const Chart*  chart;
+  const Feel*   feel;
+  const Ladder* ladder;
+  double        tempo_bpm; ///< Quarters a minute
+  unsigned      bars_per_turn;
+  unsigned      choruses; ///< 1 or more
+  bool          partner_begins;
+  bool          band_thins_for_partner; ///< Else for the player
+  Rung          rung;
+  uint64_t      seed;
+  unsigned      split_pitch;
+  unsigned      lowest; ///< The learner's range
+  unsigned      highest;
+  unsigned      hand_span;
+  double        spread_ms;
+  double        lag_ms;
+} SessionOptions;
+
+/// One turn, whole in itself.
+typedef struct
+{
+  Turn      turn;
+  Phrase    phrase;    ///< As heard
+  unsigned  idea;      ///< 0 if there is none
+  float     likeness;  ///< To the idea of that number, when it came back
+  Move      move;      ///< Partner's turns
+  Treatment treatment; ///< Partner's turns: what the call asked for
+  Likeness  answers;   ///< Partner's turns: likeness to the call
+  char      why[ANSWER_WHY_CAPACITY]; ///< Partner's turns
+  char      remark[REMARK_CAPACITY];  ///< Player's turns
+  bool      asks_to_stop;             ///< Silent for the fourth time running
+  bool      offers_longer; ///< The player filled the partner's turns twice
+  bool      is_lost;       ///< The player's place was lost in this turn
+} TurnRecord;
+
+/// What an advance brought.
+typedef struct
+{
+  unsigned   n_played;
+  PartNote   played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
+  unsigned   n_turns; ///< 0..2: the player's turn and the answer to it
+  TurnRecord turns[2];
+} SessionOut;
+
+typedef struct
+{
+  SessionOptions options;
+  Tick           now;
+  Tick           first;    ///< Of the count-in
+  Tick           end;      ///< Of the last turn; the closing bar follows
+  Tick           next_bar; ///< The bar that the band has yet to play
+  Turn           turn;     ///< The present one
+  Hearing        hearing;
+  Agenda         agenda;
+  Phrase         call;         ///< The player's last turn
+  unsigned       silent_turns; ///< The player's, running
+  unsigned   crowded_turns;    ///< The partner's, filled by the player, running
+  double     drift_beats;      ///< How late the player has come to be
+  SayHistory history;
+  Ideas      ideas;
+  Answer     answer;
+  Remarks    remarks;
+  Band       band;
+  // Room to work in
+  Note     notes[HEARING_CAPACITY];
+  HearWork hear_work;
+  SayWork  say_work;
+  BandBar  bar;
+} Session;
+
+/// Begin; time stands at the first tick of the count-in.
+void session_begin(Session* session, const SessionOptions* options);
+
+/// Return the first tick of the count-in, below 0.
+RT_SAFE Tick session_first_tick(const Session* session);
+
+/// Return the tick where everything is over, after the closing bar.
+RT_SAFE Tick session_last_tick(const Session* session);
+
+/**
+   Hear a key; a tick in the past counts as now.
+
+   @return The tick that it counts as, which is what a recording must keep.
+*/
+RT_SAFE Tick session_hear(Session* session, HeardKey key);
+
+/**
+   Go on until a tick.
+
+   @param until Notes that begin before it are handed over, and what must be
+   decided before it is decided.
+   @param[out] out Written whole.
+   @return The tick reached: `until`, or less when `out` had no more room; then
+   advance again.
+*/
+RT_SAFE Tick session_advance(Session* session, Tick until, SessionOut* out);
+
+RT_SAFE bool session_is_over(const Session* session);
+
+#endif // RESPONDER_SESSION_SESSION_H
