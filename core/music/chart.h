@@ -29,11 +29,14 @@ enum
 /// A chord and where it begins.
 typedef struct
 {
-  Tick  tick; ///< From the beginning of the form
-  Chord chord;
+  Tick  tick;  ///< From the beginning of the form
+  Chord chord; ///< Readable, see chord_readable()
+  /// Where root and bass stand above the key's tonic, as they were written.
+  Interval root;
+  Interval bass;
 } ChordChange;
 
-/// A chart, about 100 KiB: keep it in place and pass its address.
+/// A chart, about 70 KiB: keep it in place and pass its address.
 typedef struct
 {
   char        title[CHART_TITLE_CAPACITY];
@@ -41,8 +44,9 @@ typedef struct
   Key         key;
   unsigned    n_bars;
   unsigned    n_changes;
-  ChordChange changes[CHART_CHANGE_CAPACITY]; ///< Rising; the first at tick 0
-  Scale       scales[CHART_BAR_CAPACITY];     ///< One per bar
+  ChordChange changes[CHART_CHANGE_CAPACITY];   ///< Rising; each bar begins one
+  Scale       scales[CHART_BAR_CAPACITY];       ///< One per bar, readable
+  Interval    scale_tonics[CHART_BAR_CAPACITY]; ///< As ChordChange's root
   bool        scale_by_chord[CHART_BAR_CAPACITY]; ///< Ask the chord instead
 } Chart;
 
@@ -58,7 +62,9 @@ void chart_begin(Chart* chart, const char* title, Meter meter, Key key);
    evenly, `/` to hold a chord one more beat, `%` for the bar before.
 
    When there is any `/`, each word is one beat and all the words must fill the
-   bar: `Dm7 / / G7`. Two chords in three or five beats: the first is longer.
+   bar: `Dm7 / / G7`. Beats that cannot be shared evenly go to the first chords:
+   three chords in four beats are 2 + 1 + 1, two in three are 2 + 1. `%` stands
+   alone in its bar. A new bar asks its chords for the scale.
 
    @param[out] fault What is wrong and what would be right; written on failure.
    @return STATUS_OK, STATUS_SYNTAX, or STATUS_FULL; the chart is unchanged on
@@ -87,17 +93,21 @@ RT_SAFE const Chord* chart_chord_at(const Chart* chart, Tick tick);
 /// With a single chord for the whole form, the tick where the form comes round.
 RT_SAFE Tick chart_next_change(const Chart* chart, Tick tick);
 
-/// Return the scale at a tick, asked from the chord where the bar says so.
+/// Return the scale at a tick, asked from the chord where the bar says so;
+/// where no chord sounds, that is the key's own.
 RT_SAFE Scale chart_scale_at(const Chart* chart, Tick tick);
 
-/// Spell a pitch at a tick: as the chord has it, else the scale, else the key.
+/// Spell a pitch at a tick: as the chord or its bass has it, else the scale,
+/// else the key.
 RT_SAFE Spelling chart_spell(const Chart* chart, Tick tick, unsigned pitch);
 
 /**
    Move a chart to another key, chords and scales with it.
 
-   Only the tonic counts: a minor chart stays minor. Roots are respelled where
-   the move would give a triple accidental or a key of more than seven.
+   Only the tonic counts: a minor chart stays minor. A key of more than seven
+   accidentals becomes the one that sounds the same (key_readable()). Chords and
+   scales stay readable, and moving on from key to key changes no spelling: back
+   home everything is as it was.
 */
 void chart_transpose(Chart* chart, Spelling tonic);
 
@@ -107,6 +117,7 @@ void chart_transpose(Chart* chart, Spelling tonic);
 
    A last group of fewer bars is doubled as it is.
 
+   @param bars 1 or more.
    @return STATUS_OK, or STATUS_FULL with the chart unchanged.
 */
 MUST_USE Status chart_make_room(Chart* chart, unsigned bars);

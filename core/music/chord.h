@@ -16,8 +16,9 @@
 
 enum
 {
-  CHORD_TONE_CAPACITY = 8,
-  CHORD_TEXT_CAPACITY = 24, ///< Longest symbol read or written, with its NUL
+  CHORD_TONE_CAPACITY   = 8,
+  CHORD_SUFFIX_CAPACITY = 24, ///< With its NUL; a longer one is not read
+  CHORD_TEXT_CAPACITY   = 40, ///< Holds any symbol, with its NUL
 };
 
 /// A chord, made by chord_parse(), chord_build() or chord_silence().
@@ -33,14 +34,32 @@ typedef struct
   /// second that stands for it), fifth, sixth or seventh. Ninths and above are
   /// colour.
   uint16_t core_mask;
-  char     suffix[CHORD_TEXT_CAPACITY]; ///< What stands after the root, as read
+  /// What stands after the root and before the bass, as read.
+  char suffix[CHORD_SUFFIX_CAPACITY];
 } Chord;
 
 /**
    Read a chord symbol: `C`, `Bbmaj7`, `F#m7b5`, `Abdim7`, `G7b9b13`, `Dm9`,
    `E7#9`, `A13`, `G7sus4`, `C7alt`, `C6/9` or `C69`, `Faug`, `DmMaj7`, `C/E`,
    `Bb9#11`, `D7(b9)`, `N.C.`; extensions and alterations in any number that
-   makes sense (`G7sus4913`). DEVELOPERS.md holds the grammar.
+   makes sense (`G7sus4913`).
+
+   symbol   = "N.C." | note suffix [ "/" note ] ;
+   note     = letter A-G, then up to three "b" or up to three "#" ;
+   suffix   = [ triad ] [ stack ] { word | "(" word { [ "," ] word } ")" } ;
+   triad    = "m" | "min" | "dim" | "aug" ;              major if there is none
+   stack    = [ major ] ( "7" | "9" | "11" | "13" ) | "6" [ [ "/" ] "9" ]
+            | major ;                        alone: a major triad, spelled out
+   major    = "maj" | "Maj" ;                            of the seventh
+   word     = ( "b" | "#" ) ( "5" | "9" | "11" | "13" )
+            | [ "add" ] ( "9" | "11" | "13" )
+            | "sus4" | "sus2" | "sus" | "alt" | major "7" ;
+
+   Where two readings are possible, the longest word counts. A 9, 11 or 13 in
+   the stack brings the seventh; an 11 brings the ninth, a 13 too, but not the
+   eleventh. An altered tone takes the place of the unaltered one; two
+   alterations of one tone (`7b9#9`) stand side by side. `alt` is b9 #9 #11 b13
+   without the fifth. A tone said twice, or a ninth tone, is refused.
 
    @param[out] chord Written on success only.
    @param text Ends with NUL, a blank or `length`.
@@ -49,7 +68,7 @@ typedef struct
 MUST_USE Status chord_parse(Chord* chord, const char* text, size_t length);
 
 /**
-   Build a chord from its root and the part of a symbol after the root (`m7b5`).
+   Build a chord from its root and a suffix by the grammar above (`m7b5`).
 
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
@@ -83,7 +102,12 @@ RT_SAFE bool chord_spell(const Chord* chord,
                          unsigned     pitch,
                          Spelling*    spelling);
 
-/// Return the chord moved up by an interval.
+/// Return the chord with a root that can be read: a plain one (see
+/// spelling_plain()) if the root has a double accidental or a tone a triple
+/// one.
+RT_SAFE Chord chord_readable(const Chord* chord);
+
+/// Return the chord moved up by an interval, readable.
 RT_SAFE Chord chord_transposed(const Chord* chord, Interval interval);
 
 /// Whether two chords sound the same (enharmonic spellings are the same).

@@ -29,4 +29,8 @@ enum
 RT_SAFE const char* interval_text(Interval interval,
                                   char     buffer[INTERVAL_TEXT_CAPACITY]);
 
+/// Return the semitones of the major or perfect interval of a number (1 or
+/// more): 4 for a third, 14 for a ninth.
+RT_SAFE int interval_major(unsigned number);
+
 #endif // CORE_MUSIC_INTERVAL_H

@@ -19,7 +19,10 @@
    major scale on the key's tonic in major and in minor alike, so that the sixth
    degree of a minor key is `bVI` (common practice, no source).
 
+   The chord is spelled as counted: `bII7` in Db major is Ebb7.
+
    @param[out] chord Written on success only.
+   @param text Ends with NUL, a blank or `length`.
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
 MUST_USE Status numeral_parse(Chord*      chord,

@@ -59,6 +59,11 @@ RT_SAFE uint16_t scale_pitch_classes(Scale scale);
 */
 RT_SAFE bool scale_spell(Scale scale, unsigned pitch, Spelling* spelling);
 
+/// Return the scale on a tonic that can be read: a plain one (see
+/// spelling_plain()) if the tonic has a double accidental or a degree a triple
+/// one.
+RT_SAFE Scale scale_readable(Scale scale);
+
 /// Return the scale that a chord suggests by its kind (major seventh: major,
 /// minor seventh: dorian, dominant: mixolydian, and so on; common practice).
 RT_SAFE Scale scale_for_chord(const Chord* chord);

@@ -29,6 +29,14 @@ RT_SAFE unsigned spelling_pitch_class(Spelling spelling);
 /// always some F.
 RT_SAFE Spelling spelling_above(Spelling spelling, Interval interval);
 
+/// Return the interval from one note up to the next note of another's name, so
+/// that spelling_above() leads there.
+RT_SAFE Interval spelling_interval(Spelling from, Spelling to);
+
+/// Return the plain way to write the same pitch class: a natural if there is
+/// one, else one sharp for a sharpened note, one flat for a flattened one.
+RT_SAFE Spelling spelling_plain(Spelling spelling);
+
 /// Write it as `Eb`, `F#`, `Bbb`, `Cx` is written `C##`; return `buffer`.
 RT_SAFE const char* spelling_text(Spelling spelling,
                                   char     buffer[SPELLING_TEXT_CAPACITY]);
