@@ -26,8 +26,9 @@ rng_next(Rng* const rng)
 uint32_t
 rng_below(Rng* const rng, const uint32_t bound)
 {
-  const uint32_t first_fair = -bound % bound; // Below it, low values are doubled
-  uint32_t       bits       = rng_next(rng);
+  const uint32_t first_fair =
+    -bound % bound; // Below it, low values are doubled
+  uint32_t bits = rng_next(rng);
   while (bits < first_fair) {
     bits = rng_next(rng);
   }
@@ -49,7 +50,8 @@ rng_pick(Rng* const rng, const float* const weights, const unsigned n)
   }
 
   double   left = rng_unit(rng) * total;
-  unsigned last = n; // The last index that can be drawn, should rounding overrun
+  unsigned last =
+    n; // The last index that can be drawn, should rounding overrun
   for (unsigned i = 0; i < n; ++i) {
     if (weights[i] > 0.0F) {
       last = i;

@@ -18,27 +18,22 @@ typedef struct {
 } Rng;
 
 /// Make a source; sources of different streams are independent of each other.
-RT_SAFE Rng
-rng_seed(uint64_t seed, uint64_t stream);
+RT_SAFE Rng rng_seed(uint64_t seed, uint64_t stream);
 
 /// Return the next 32 random bits.
-RT_SAFE uint32_t
-rng_next(Rng* rng);
+RT_SAFE uint32_t rng_next(Rng* rng);
 
 /// Return a whole number, 0..bound - 1, all equally likely; `bound` is not 0.
-RT_SAFE uint32_t
-rng_below(Rng* rng, uint32_t bound);
+RT_SAFE uint32_t rng_below(Rng* rng, uint32_t bound);
 
 /// Return a number, 0 <= x < 1.
-RT_SAFE double
-rng_unit(Rng* rng);
+RT_SAFE double rng_unit(Rng* rng);
 
 /**
    Return an index, 0..n - 1, likely in proportion to its weight.
 
    @param weights `n` weights, none negative, not all zero.
 */
-RT_SAFE unsigned
-rng_pick(Rng* rng, const float* weights, unsigned n);
+RT_SAFE unsigned rng_pick(Rng* rng, const float* weights, unsigned n);
 
 #endif // CORE_RNG_H

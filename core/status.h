@@ -16,7 +16,6 @@ typedef enum {
 } Status;
 
 /// Return a status in plain English; never NULL.
-RT_SAFE const char*
-status_text(Status status);
+RT_SAFE const char* status_text(Status status);
 
 #endif // CORE_STATUS_H

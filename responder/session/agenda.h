@@ -9,14 +9,10 @@
 
 #include <stdbool.h>
 
-enum
-{
-  AGENDA_CAPACITY = 1024
-};
+enum { AGENDA_CAPACITY = 1024 };
 
 /// A queue in the order of ticks; zeroed, it is empty.
-typedef struct
-{
+typedef struct {
   unsigned n_notes;
   PartNote notes[AGENDA_CAPACITY]; ///< Falling by tick: the next one is last
 } Agenda;

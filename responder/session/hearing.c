@@ -25,7 +25,7 @@ key_down(Hearing* const hearing, const HeardKey key)
     return;
   }
   hearing->notes[hearing->n_notes++] =
-    (Note){ key.tick, 0, key.pitch, key.velocity };
+    (Note){key.tick, 0, key.pitch, key.velocity};
   hearing->sounding[key.pitch] = (uint16_t)hearing->n_notes;
 }
 

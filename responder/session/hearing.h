@@ -9,22 +9,17 @@
 
 #include <stdint.h>
 
-enum
-{
-  HEARING_CAPACITY = 1024
-};
+enum { HEARING_CAPACITY = 1024 };
 
 /// A key going down, or up when its velocity is 0.
-typedef struct
-{
+typedef struct {
   Tick    tick;
   uint8_t pitch;    ///< 0..127
   uint8_t velocity; ///< 0..127
 } HeardKey;
 
 /// The notes of late; zeroed, there are none.
-typedef struct
-{
+typedef struct {
   unsigned n_notes;
   unsigned n_missed; ///< Notes beyond the capacity, since the beginning
   Note     notes[HEARING_CAPACITY]; ///< Rising by tick; length 0 while sounding

@@ -15,8 +15,7 @@ static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
 static const unsigned silent_for_asking = 4;
 
-typedef enum
-{
+typedef enum {
   PRAISE_ROOT,
   PRAISE_TONE,
   PRAISE_LED,
@@ -25,8 +24,7 @@ typedef enum
   PRAISE_PLAYED,
 } Praise;
 
-typedef enum
-{
+typedef enum {
   ADVICE_LEFT,
   ADVICE_LAST,
   ADVICE_ROOM,
@@ -36,39 +34,34 @@ typedef enum
   ADVICE_NONE,
 } Advice;
 
-enum
-{
-  N_WORDINGS = 2,
-  N_PRAISES  = PRAISE_PLAYED + 1,
-  N_ADVICES  = ADVICE_NONE
-};
+enum { N_WORDINGS = 2, N_PRAISES = PRAISE_PLAYED + 1, N_ADVICES = ADVICE_NONE };
 
 // `{note}` is the note spoken of, `{tone}` what it is to its chord.
 static const char* const praises[N_PRAISES][N_WORDINGS] = {
-  [PRAISE_ROOT] = { "You came home to {note}, the root.",
-                    "Landed on {note}, right on the root." },
-  [PRAISE_TONE] = { "You landed on {note}, {tone}.",
-                    "Good landing: {note}, {tone}." },
-  [PRAISE_LED]  = { "You led the {note} from outside home by step.",
-                    "The {note} from outside found its way home." },
-  [PRAISE_ROOM] = { "You left room to breathe.", "The rests made the phrase." },
-  [PRAISE_STEADY] = { "That sat well in the time.", "Steady time there." },
-  [PRAISE_PLAYED] = { "I heard you.", "You put something there to answer." },
+  [PRAISE_ROOT]   = {"You came home to {note}, the root.",
+                     "Landed on {note}, right on the root."},
+  [PRAISE_TONE]   = {"You landed on {note}, {tone}.",
+                     "Good landing: {note}, {tone}."},
+  [PRAISE_LED]    = {"You led the {note} from outside home by step.",
+                     "The {note} from outside found its way home."},
+  [PRAISE_ROOM]   = {"You left room to breathe.", "The rests made the phrase."},
+  [PRAISE_STEADY] = {"That sat well in the time.", "Steady time there."},
+  [PRAISE_PLAYED] = {"I heard you.", "You put something there to answer."},
 };
 
 static const char* const advices[N_ADVICES][N_WORDINGS] = {
-  [ADVICE_LEFT]  = { "Take the {note} one step on, to a chord tone.",
-                     "The {note} wants to move by step to a chord tone." },
-  [ADVICE_LAST]  = { "Try to let the last note be {tone}.",
-                     "Next time aim the end at {tone}." },
-  [ADVICE_ROOM]  = { "Next time stop a little earlier and leave a rest.",
-                     "Leave a gap somewhere; it will say more." },
-  [ADVICE_EVEN]  = { "Fewer notes, each one right on its place.",
-                     "Feel the beat first, then play half as much." },
-  [ADVICE_LATE]  = { "You lay back a good deal; lean forward a little.",
-                     "Let the notes come a shade sooner." },
-  [ADVICE_EARLY] = { "You run ahead of the band; let each beat come to you.",
-                     "Wait for the beat a shade longer." },
+  [ADVICE_LEFT]  = {"Take the {note} one step on, to a chord tone.",
+                    "The {note} wants to move by step to a chord tone."},
+  [ADVICE_LAST]  = {"Try to let the last note be {tone}.",
+                    "Next time aim the end at {tone}."},
+  [ADVICE_ROOM]  = {"Next time stop a little earlier and leave a rest.",
+                    "Leave a gap somewhere; it will say more."},
+  [ADVICE_EVEN]  = {"Fewer notes, each one right on its place.",
+                    "Feel the beat first, then play half as much."},
+  [ADVICE_LATE]  = {"You lay back a good deal; lean forward a little.",
+                    "Let the notes come a shade sooner."},
+  [ADVICE_EARLY] = {"You run ahead of the band; let each beat come to you.",
+                    "Wait for the beat a shade longer."},
 };
 
 static const char* const silences[] = {
@@ -78,8 +71,7 @@ static const char* const silences[] = {
 };
 
 // What a sentence may speak of
-typedef struct
-{
+typedef struct {
   char note[SPELLING_TEXT_CAPACITY];
   char tone[48];
 } Words;
@@ -132,7 +124,13 @@ static const char*
 ordinal(const unsigned number)
 {
   static const char* const names[] = {
-    "root", "second", "third", "fourth", "fifth", "sixth", "seventh",
+    "root",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
   };
   return number >= 1 && number <= 7 ? names[number - 1] : "colour";
 }
@@ -268,7 +266,7 @@ say_praise(const Praise        praise,
            const Phrase* const phrase,
            char* const         text)
 {
-  Words                  words   = { "", "" };
+  Words                  words   = {"", ""};
   const HeardNote* const outside = first_outside(phrase, RESOLUTION_LED);
   name_note(chart,
             praise == PRAISE_LED && outside ? outside : last_note(phrase),
@@ -283,7 +281,7 @@ say_advice(const Advice        advice,
            const Phrase* const phrase,
            char* const         text)
 {
-  Words                  words = { "", "" };
+  Words                  words = {"", ""};
   const HeardNote* const left  = first_outside(phrase, RESOLUTION_LEFT);
   if (advice == ADVICE_LEFT && left) {
     name_note(chart, left, &words);

@@ -9,14 +9,10 @@
 #include "profiles/ladder/ladder.h"
 #include "responder/hear/phrase.h"
 
-enum
-{
-  REMARK_CAPACITY = 160
-};
+enum { REMARK_CAPACITY = 160 };
 
 /// What was said last, so that it is not said again at once; zeroed at first.
-typedef struct
-{
+typedef struct {
   unsigned last_praise;
   unsigned last_advice;
   unsigned n_said;

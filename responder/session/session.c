@@ -15,11 +15,7 @@ static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_fragments = 3;
 static const unsigned silent_for_asking    = 4;
 
-enum
-{
-  STREAM_BAND       = 1,
-  STREAM_FIRST_TURN = 16
-};
+enum { STREAM_BAND = 1, STREAM_FIRST_TURN = 16 };
 
 static const Chart*
 chart_of(const Session* const session)
@@ -117,7 +113,7 @@ new_record(const Session* const session, SessionOut* const out)
 {
   assert(out->n_turns < 2);
   TurnRecord* const record = &out->turns[out->n_turns++];
-  *record                  = (TurnRecord){ .turn = session->turn };
+  *record                  = (TurnRecord){.turn = session->turn};
   return record;
 }
 
@@ -246,7 +242,7 @@ decide_partner_turn(Session* const session, SessionOut* const out)
   say_answer(answer, &session->say_work, &request, &rng);
   say_remember(&session->history, answer, session->turn.begins_chorus);
   for (unsigned i = 0; i < answer->n_notes; ++i) {
-    play_later(session, (PartNote){ answer->notes[i], PART_PARTNER });
+    play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
   }
 
   record->phrase    = answer->heard;
@@ -294,7 +290,7 @@ change_turn(Session* const session, SessionOut* const out)
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
-  *session     = (Session){ .options = *options };
+  *session     = (Session){.options = *options};
   session->end = options->choruses * chart_ticks(options->chart);
   band_begin(&session->band,
              options->chart,

@@ -38,15 +38,13 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   SESSION_LEAD            = 24,  ///< Ticks; 12 ms at 120 bpm
   SESSION_PLAYED_CAPACITY = 512, ///< Notes handed over in one advance
 };
 
 /// What a session is made of; the pointers must outlive it.
-typedef struct
-{
+typedef struct {
   const Chart*  chart;
   const Feel*   feel;
   const Ladder* ladder;
@@ -66,8 +64,7 @@ typedef struct
 } SessionOptions;
 
 /// One turn, whole in itself.
-typedef struct
-{
+typedef struct {
   Turn      turn;
   Phrase    phrase;    ///< As heard
   unsigned  idea;      ///< 0 if there is none
@@ -83,16 +80,14 @@ typedef struct
 } TurnRecord;
 
 /// What an advance brought.
-typedef struct
-{
+typedef struct {
   unsigned   n_played;
   PartNote   played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
   unsigned   n_turns; ///< 0..2: the player's turn and the answer to it
   TurnRecord turns[2];
 } SessionOut;
 
-typedef struct
-{
+typedef struct {
   SessionOptions options;
   Tick           now;
   Tick           first;    ///< Of the count-in

@@ -8,8 +8,7 @@
 
 #include <stdbool.h>
 
-typedef struct
-{
+typedef struct {
   unsigned index; ///< From 1
   bool     by_player;
   Tick     start;
@@ -22,8 +21,7 @@ typedef struct
 } Turn;
 
 /// What turns are cut from.
-typedef struct
-{
+typedef struct {
   Tick     bar_ticks;
   unsigned bars_per_chorus;
   unsigned bars_per_turn;

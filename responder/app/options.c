@@ -1,0 +1,289 @@
+#include "responder/app/options.h"
+
+#include "core/settings/nearest.h"
+
+#include <errno.h>
+#include <getopt.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef struct {
+  const char* name;
+  const char* value; ///< What its value is called; NULL if it takes none
+  const char* words;
+} OptionRow;
+
+static const OptionRow rows[N_OPTIONS] = {
+  [OPTION_CHART]    = {"chart", "NAME|FILE", "the form to play over"},
+  [OPTION_KEY]      = {"key", "K", "move the chart to this key: Eb, F#"},
+  [OPTION_TEMPO]    = {"tempo", "BPM", "quarters a minute, 30 to 320"},
+  [OPTION_FEEL]     = {"feel", "NAME|FILE", "how the band plays"},
+  [OPTION_BARS]     = {"bars", "N", "bars in a turn: 1, 2 or 4"},
+  [OPTION_CHORUSES] = {"choruses", "N", "times through the form, 1 to 99"},
+  [OPTION_FIRST]    = {"first", "WHO", "who begins: player or partner"},
+  [OPTION_RUNG]  = {"rung", "R", "a number for all, or notes=N,rhythm=N,..."},
+  [OPTION_SEED]  = {"seed", "N", "another number, other answers"},
+  [OPTION_TRACK] = {"track", "NAME|N", "which track of the take is the player"},
+  [OPTION_LEAD_IN] = {"lead-in", "BEATS", "beats of the take before its bar 1"},
+  [OPTION_MAKE_ROOM] = {"make-room", NULL, "open room in an unbroken solo"},
+  [OPTION_OUT]       = {"out", "FILE.mid", "write the conversation here"},
+  [OPTION_WAV]       = {"wav", "FILE.wav", "write its sound here"},
+  [OPTION_SOUNDFONT] = {"soundfont", "FILE.sf2", "the sounds to render with"},
+  [OPTION_REPORT]    = {"report", "FILE|-", "write the report as JSON"},
+  [OPTION_REPLAY] = {"replay", "FILE.mid", "make a written conversation again"},
+  [OPTION_HELP]   = {"help", NULL, "show this"},
+};
+
+static Status
+read_number(double* const     number,
+            const char* const text,
+            const Option      option,
+            const double      least,
+            const double      most,
+            Fault* const      fault)
+{
+  char*        end   = NULL;
+  const double value = strtod(text, &end);
+  if (end == text || *end || !isfinite(value) || value < least ||
+      value > most) {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     NULL,
+                     0,
+                     "--%s %s is not a number from %g to %g",
+                     rows[option].name,
+                     text,
+                     least,
+                     most);
+  }
+  *number = value;
+  return STATUS_OK;
+}
+
+static Status
+read_count(unsigned* const   count,
+           const char* const text,
+           const Option      option,
+           const unsigned    most,
+           Fault* const      fault)
+{
+  double       value  = 0.0;
+  const Status status = read_number(&value, text, option, 1.0, most, fault);
+  if (status) {
+    return status;
+  }
+  if (value != floor(value)) {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     NULL,
+                     0,
+                     "--%s %s is not a whole number from 1 to %u",
+                     rows[option].name,
+                     text,
+                     most);
+  }
+  *count = (unsigned)value;
+  return STATUS_OK;
+}
+
+static Status
+read_bars(Options* const options, const char* const text, Fault* const fault)
+{
+  if (strcmp(text, "1") != 0 && strcmp(text, "2") != 0 &&
+      strcmp(text, "4") != 0) {
+    return fault_set(
+      fault, STATUS_RANGE, NULL, 0, "--bars %s is not 1, 2 or 4", text);
+  }
+  options->bars = (unsigned)(text[0] - '0');
+  return STATUS_OK;
+}
+
+static Status
+read_first(Options* const options, const char* const text, Fault* const fault)
+{
+  options->partner_begins = strcmp(text, "partner") == 0;
+  if (!options->partner_begins && strcmp(text, "player") != 0) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "--first %s is neither player nor partner",
+                     text);
+  }
+  return STATUS_OK;
+}
+
+static Status
+read_seed(Options* const options, const char* const text, Fault* const fault)
+{
+  char* end     = NULL;
+  errno         = 0;
+  options->seed = strtoull(text, &end, 10);
+  if (end == text || *end || errno || text[0] == '-') {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     NULL,
+                     0,
+                     "--seed %s is not a whole number from 0 to 2^64 - 1",
+                     text);
+  }
+  return STATUS_OK;
+}
+
+static Status
+take_option(Options* const options,
+            const Option   option,
+            char* const    value,
+            Fault* const   fault)
+{
+  options->given |= OPTION_BIT(option);
+  switch (option) {
+    case OPTION_CHART:
+      options->chart = value;
+      break;
+    case OPTION_KEY:
+      options->key = value;
+      break;
+    case OPTION_TEMPO:
+      return read_number(
+        &options->tempo_bpm, value, option, 30.0, 320.0, fault);
+    case OPTION_FEEL:
+      options->feel = value;
+      break;
+    case OPTION_BARS:
+      return read_bars(options, value, fault);
+    case OPTION_CHORUSES:
+      return read_count(&options->choruses, value, option, 99, fault);
+    case OPTION_FIRST:
+      return read_first(options, value, fault);
+    case OPTION_RUNG:
+      options->rung = value;
+      break;
+    case OPTION_SEED:
+      return read_seed(options, value, fault);
+    case OPTION_TRACK:
+      options->track = value;
+      break;
+    case OPTION_LEAD_IN:
+      return read_number(
+        &options->lead_in_beats, value, option, 0.0, 64.0, fault);
+    case OPTION_OUT:
+      options->out = value;
+      break;
+    case OPTION_WAV:
+      options->wav = value;
+      break;
+    case OPTION_SOUNDFONT:
+      options->soundfont = value;
+      break;
+    case OPTION_REPORT:
+      options->report = value;
+      break;
+    case OPTION_REPLAY:
+      options->replay = value;
+      break;
+    case OPTION_MAKE_ROOM:
+    case OPTION_HELP:
+      break;
+  }
+  return STATUS_OK;
+}
+
+static Status
+unknown_option(const OptionSet   allowed,
+               const char* const word,
+               Fault* const      fault)
+{
+  const char* names[N_OPTIONS];
+  unsigned    n_names = 0;
+  for (unsigned i = 0; i < N_OPTIONS; ++i) {
+    if (allowed & OPTION_BIT(i)) {
+      names[n_names++] = rows[i].name;
+    }
+  }
+  const char* const name = word + strspn(word, "-");
+  const char* const near = nearest_word(name, names, n_names);
+  return fault_set(fault,
+                   STATUS_SYNTAX,
+                   NULL,
+                   0,
+                   "there is no option %s here%s%s",
+                   word,
+                   near ? "; did you mean --" : "",
+                   near ? near : "");
+}
+
+Status
+options_parse(Options* const  options,
+              const OptionSet allowed,
+              const int       argc,
+              char** const    argv,
+              Fault* const    fault)
+{
+  struct option known[N_OPTIONS + 1] = {{NULL, 0, NULL, 0}};
+  unsigned      n_known              = 0;
+  for (unsigned i = 0; i < N_OPTIONS; ++i) {
+    if (allowed & OPTION_BIT(i)) {
+      known[n_known++] =
+        (struct option){rows[i].name,
+                        rows[i].value ? required_argument : no_argument,
+                        NULL,
+                        (int)i + 1};
+    }
+  }
+
+  *options = (Options){0};
+  opterr   = 0;
+  optind   = 1;
+  for (int word = optind;; word = optind) {
+    const int found = getopt_long(argc, argv, ":", known, NULL);
+    if (found < 0) {
+      break;
+    }
+    if (found == ':') {
+      const Option option = (Option)(optopt - 1);
+      return fault_set(fault,
+                       STATUS_SYNTAX,
+                       NULL,
+                       0,
+                       "--%s needs a value: %s",
+                       rows[option].name,
+                       rows[option].value);
+    }
+    if (found == '?') {
+      return unknown_option(
+        allowed, argv[optind > word ? optind - 1 : word], fault);
+    }
+    const Status status =
+      take_option(options, (Option)(found - 1), optarg, fault);
+    if (status) {
+      return status;
+    }
+  }
+  options->operands   = argv + optind;
+  options->n_operands = (unsigned)(argc - optind);
+  return STATUS_OK;
+}
+
+bool
+options_have(const Options* const options, const Option option)
+{
+  return options->given & OPTION_BIT(option);
+}
+
+void
+options_help(const OptionSet set, FILE* const stream)
+{
+  for (unsigned i = 0; i < N_OPTIONS; ++i) {
+    if (set & OPTION_BIT(i)) {
+      char left[32];
+      (void)snprintf(left,
+                     sizeof(left),
+                     "--%s %s",
+                     rows[i].name,
+                     rows[i].value ? rows[i].value : "");
+      (void)fprintf(stream, "  %-22s %s\n", left, rows[i].words);
+    }
+  }
+}

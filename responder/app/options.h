@@ -1,0 +1,88 @@
+/// @file responder/app/options.h The words of the command line.
+///
+/// Every command knows a set of the same options; an option is the same word
+/// everywhere.
+
+#ifndef RESPONDER_APP_OPTIONS_H
+#define RESPONDER_APP_OPTIONS_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdio.h>
+
+/// A set of options; bit n: the option of that place in the table.
+typedef uint32_t OptionSet;
+
+typedef enum {
+  OPTION_CHART,
+  OPTION_KEY,
+  OPTION_TEMPO,
+  OPTION_FEEL,
+  OPTION_BARS,
+  OPTION_CHORUSES,
+  OPTION_FIRST,
+  OPTION_RUNG,
+  OPTION_SEED,
+  OPTION_TRACK,
+  OPTION_LEAD_IN,
+  OPTION_MAKE_ROOM,
+  OPTION_OUT,
+  OPTION_WAV,
+  OPTION_SOUNDFONT,
+  OPTION_REPORT,
+  OPTION_REPLAY,
+  OPTION_HELP,
+} Option;
+
+enum { N_OPTIONS = OPTION_HELP + 1 };
+
+#define OPTION_BIT(option) (1U << (option))
+
+/// What was given; a field whose option is not in `given` has no meaning.
+typedef struct {
+  OptionSet   given;
+  const char* chart;
+  const char* key;
+  double      tempo_bpm;
+  const char* feel;
+  unsigned    bars;
+  unsigned    choruses;
+  bool        partner_begins;
+  const char* rung;
+  uint64_t    seed;
+  const char* track;
+  double      lead_in_beats;
+  const char* out;
+  const char* wav;
+  const char* soundfont;
+  const char* report;
+  const char* replay;
+  char**      operands;
+  unsigned    n_operands;
+} Options;
+
+/**
+   Read the words after a command.
+
+   @param allowed The options that the command knows.
+   @param argv As main() has it, from the command's name on; its words may be
+   put in another order, and the options keep their addresses.
+   @return STATUS_OK, or STATUS_SYNTAX or STATUS_RANGE with the fault written.
+*/
+MUST_USE Status options_parse(Options*  options,
+                              OptionSet allowed,
+                              int       argc,
+                              char**    argv,
+                              Fault*    fault);
+
+/// Whether an option was given.
+bool options_have(const Options* options, Option option);
+
+/// Write a line of help for each option of a set.
+void options_help(OptionSet set, FILE* stream);
+
+#endif // RESPONDER_APP_OPTIONS_H
