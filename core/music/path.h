@@ -23,8 +23,7 @@
 
 #include <stdint.h>
 
-enum
-{
+enum {
   PATH_NOTE_CAPACITY  = 128,
   PATH_PITCH_CAPACITY = 49, ///< Four octaves
   PATH_LEAP_MAX       = 12, ///< No interval is wider than an octave
@@ -32,8 +31,7 @@ enum
 };
 
 /// How a line came to a pitch: what the next interval may depend on.
-typedef enum
-{
+typedef enum {
   PATH_CAME_FIRST, ///< The first note of all
   PATH_CAME_REPEAT,
   PATH_CAME_STEP_UP, ///< One or two semitones
@@ -44,30 +42,24 @@ typedef enum
   PATH_CAME_LEAP_DOWN,
 } PathCame;
 
-enum
-{
-  PATH_CAMES = 8
-};
+enum { PATH_CAMES = 8 };
 
 /// What must follow a pitch.
-typedef enum
-{
+typedef enum {
   PATH_LEAVE_FREE,    ///< Anything
   PATH_LEAVE_BY_STEP, ///< One or two semitones, to any pitch
   PATH_LEAVE_TO_REST, ///< One or two semitones, to a pitch marked as rest
 } PathLeave;
 
 /// What a pitch is worth at one place.
-typedef struct
-{
+typedef struct {
   float   weight;  ///< 0 forbids it; finite and not negative
   uint8_t leave;   ///< A PathLeave; of no matter at the last place
   uint8_t is_rest; ///< 1 if a PATH_LEAVE_TO_REST may end here, else 0
 } PathPitch;
 
 /// Intervals are counted from an octave down: index 0 is -12, 12 is a repeat.
-typedef struct
-{
+typedef struct {
   unsigned  n_notes;   ///< 1..PATH_NOTE_CAPACITY
   unsigned  n_pitches; ///< 1..PATH_PITCH_CAPACITY
   unsigned  lowest;    ///< MIDI key number of the first pitch
@@ -81,8 +73,7 @@ typedef struct
 /// The messages of a problem, made by path_solve(): for a place, a pitch and
 /// how the line came to it, the weight of all that may follow (in a scale of
 /// that place's own).
-typedef struct
-{
+typedef struct {
   double messages[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY][PATH_CAMES];
 } PathSolver;
 
