@@ -35,8 +35,8 @@ pick_up_ticks(const Session* const session)
   return meter_beat_ticks(chart_of(session)->meter) / 2;
 }
 
-static TurnPlan
-turn_plan(const SessionOptions* const options)
+TurnPlan
+session_turn_plan(const SessionOptions* const options)
 {
   return (TurnPlan){
     .bar_ticks       = meter_bar_ticks(options->chart->meter),
@@ -267,7 +267,7 @@ leave_partner_turn(Session* const session)
 static void
 enter_turn(Session* const session, const unsigned index, SessionOut* const out)
 {
-  session->turn = turn_at(turn_plan(&session->options), index);
+  session->turn = turn_at(session_turn_plan(&session->options), index);
   if (!session->turn.by_player && session->turn.start < session->end) {
     decide_partner_turn(session, out);
   }

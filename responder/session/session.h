@@ -112,6 +112,9 @@ typedef struct {
   BandBar  bar;
 } Session;
 
+/// Return how the form of a session is cut into turns.
+RT_SAFE TurnPlan session_turn_plan(const SessionOptions* options);
+
 /// Begin; time stands at the first tick of the count-in.
 void session_begin(Session* session, const SessionOptions* options);
 

@@ -1,0 +1,284 @@
+#include "responder/app/report.h"
+
+#include <errno.h>
+#include <jansson.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct Report {
+  const Chart* chart;
+  json_t*      root;
+  json_t*      turns;
+};
+
+// Enough digits for any measure, few enough to read
+static json_t*
+number(const double value)
+{
+  return json_real(round(value * 10000.0) / 10000.0);
+}
+
+static json_t*
+flag(const bool value)
+{
+  return json_boolean(value);
+}
+
+Report*
+report_open(const ReportHead* const head)
+{
+  Report* const report = malloc(sizeof(*report));
+  if (!report) {
+    return NULL;
+  }
+  char key[KEY_TEXT_CAPACITY];
+  char meter[METER_TEXT_CAPACITY];
+  report->chart = head->chart;
+  report->turns = json_array();
+  report->root  = json_pack("{ss si ss ss ss ss so si sI si sO}",
+                           "format",
+                           "barter-report",
+                           "version",
+                           1,
+                           "chart",
+                           head->chart->title,
+                           "key",
+                           key_text(head->chart->key, key),
+                           "meter",
+                           meter_text(head->chart->meter, meter),
+                           "feel",
+                           head->feel,
+                           "tempo_bpm",
+                           number(head->tempo_bpm),
+                           "ppq",
+                           TICKS_PER_QUARTER,
+                           "seed",
+                           (json_int_t)head->seed,
+                           "bars_per_turn",
+                           (int)head->bars_per_turn,
+                           "turns",
+                           report->turns);
+  return report;
+}
+
+void
+report_close(Report* const report)
+{
+  if (report) {
+    json_decref(report->turns);
+    json_decref(report->root);
+    free(report);
+  }
+}
+
+static json_t*
+chords_of(const Chart* const chart, const Turn* const turn)
+{
+  json_t* const chords = json_array();
+  for (Tick tick = turn->start; tick < turn->end;
+       tick      = chart_next_change(chart, tick)) {
+    char symbol[CHORD_TEXT_CAPACITY];
+    json_array_append_new(
+      chords,
+      json_pack("{sI ss}",
+                "tick",
+                (json_int_t)tick,
+                "symbol",
+                chord_text(chart_chord_at(chart, tick), symbol)));
+  }
+  return chords;
+}
+
+static json_t*
+note_of(const HeardNote* const note)
+{
+  json_t* const resolved = note->resolution == RESOLUTION_NONE
+                             ? json_null()
+                             : flag(note->resolution == RESOLUTION_LED);
+  return json_pack("{sI sI si si sI ss so so}",
+                   "tick",
+                   (json_int_t)note->note.tick,
+                   "length",
+                   (json_int_t)note->note.length,
+                   "pitch",
+                   (int)note->note.pitch,
+                   "velocity",
+                   (int)note->note.velocity,
+                   "grid_tick",
+                   (json_int_t)note->grid_tick,
+                   "role",
+                   role_name(note->role),
+                   "ornament",
+                   flag(note->is_ornament),
+                   "resolved",
+                   resolved);
+}
+
+static json_t*
+notes_of(const Phrase* const phrase)
+{
+  json_t* const notes = json_array();
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    json_array_append_new(notes, note_of(&phrase->notes[i]));
+  }
+  return notes;
+}
+
+static json_t*
+rhythm_of(const Measures* const measures)
+{
+  return json_pack("{ss so so so so so}",
+                   "grid",
+                   grid_name(measures->grid),
+                   "swing_ratio",
+                   measures->swing_ratio > 0.0F
+                     ? number((double)measures->swing_ratio)
+                     : json_null(),
+                   "offset_ms",
+                   number((double)measures->offset_ms),
+                   "spread_ms",
+                   number((double)measures->spread_ms),
+                   "syncopation",
+                   number((double)measures->syncopation),
+                   "onsets_per_bar",
+                   number((double)measures->onsets_per_bar));
+}
+
+static json_t*
+target_of(const Phrase* const phrase)
+{
+  if (phrase->target == PHRASE_NO_TARGET) {
+    return json_null();
+  }
+  const HeardNote* const note = &phrase->notes[phrase->target];
+  return json_pack("{sI si ss}",
+                   "tick",
+                   (json_int_t)note->note.tick,
+                   "pitch",
+                   (int)note->note.pitch,
+                   "role",
+                   role_name(note->role));
+}
+
+static json_t*
+idea_json(const TurnRecord* const record)
+{
+  return record->idea ? json_pack("{si so}",
+                                  "id",
+                                  (int)record->idea,
+                                  "likeness",
+                                  number((double)record->likeness))
+                      : json_null();
+}
+
+static json_t*
+rung_of(const Rung* const rung)
+{
+  json_t* const object = json_object();
+  for (unsigned i = 0; i < N_DIMENSIONS; ++i) {
+    json_object_set_new(
+      object, dimension_name(i), json_integer(rung->level[i]));
+  }
+  return object;
+}
+
+void
+report_add_turn(Report* const report, const TurnRecord* const record)
+{
+  const Phrase* const phrase = &record->phrase;
+  json_t* const turn = json_pack("{si ss sI sI si so so so so so ss so so so}",
+                                 "index",
+                                 (int)record->turn.index,
+                                 "by",
+                                 record->turn.by_player ? "player" : "partner",
+                                 "start_tick",
+                                 (json_int_t)record->turn.start,
+                                 "end_tick",
+                                 (json_int_t)record->turn.end,
+                                 "first_bar",
+                                 (int)record->turn.first_bar,
+                                 "chords",
+                                 chords_of(report->chart, &record->turn),
+                                 "notes",
+                                 notes_of(phrase),
+                                 "rhythm",
+                                 rhythm_of(&phrase->measures),
+                                 "space",
+                                 number((double)phrase->measures.space),
+                                 "target",
+                                 target_of(phrase),
+                                 "contour",
+                                 phrase->contour,
+                                 "idea",
+                                 idea_json(record),
+                                 "complexity",
+                                 number((double)phrase->measures.complexity),
+                                 "rung",
+                                 rung_of(&phrase->rung));
+  if (record->turn.by_player) {
+    json_object_set_new(turn, "says", json_string(record->remark));
+  } else {
+    json_object_set_new(turn, "move", json_string(move_name(record->move)));
+    json_object_set_new(turn, "why", json_string(record->why));
+  }
+  json_array_append_new(report->turns, turn);
+}
+
+void
+report_add_summary(Report* const report, const Summary* const summary)
+{
+  const SummaryWords words = summary_words(summary);
+  json_object_set_new(report->root,
+                      "summary",
+                      json_pack("{si si si si si si s[ss] ss ss}",
+                                "player_turns",
+                                (int)summary->n_turns,
+                                "silent_turns",
+                                (int)summary->n_silent,
+                                "landed_turns",
+                                (int)summary->n_landed,
+                                "notes",
+                                (int)summary->n_notes,
+                                "notes_outside",
+                                (int)summary->n_outside,
+                                "notes_left_hanging",
+                                (int)summary->n_left,
+                                "worked",
+                                words.worked[0],
+                                words.worked[1],
+                                "work_on",
+                                words.work_on,
+                                "next_time",
+                                words.next_time));
+}
+
+Status
+report_write(const Report* const report,
+             const char* const   path,
+             Fault* const        fault)
+{
+  static const size_t flags = JSON_INDENT(1) | JSON_REAL_PRECISION(9);
+  if (strcmp(path, "-") == 0) {
+    const bool is_written = json_dumpf(report->root, stdout, flags) == 0 &&
+                            fputc('\n', stdout) != EOF && fflush(stdout) == 0;
+    return is_written ? STATUS_OK
+                      : fault_set(fault,
+                                  STATUS_SYSTEM,
+                                  NULL,
+                                  0,
+                                  "the report could not be written to standard "
+                                  "output: %s",
+                                  strerror(errno));
+  }
+  if (json_dump_file(report->root, path, flags) != 0) {
+    return fault_set(fault,
+                     STATUS_SYSTEM,
+                     path,
+                     0,
+                     "the report could not be written: %s",
+                     strerror(errno));
+  }
+  return STATUS_OK;
+}

@@ -1,0 +1,49 @@
+/// @file responder/app/report.h The report: a conversation as JSON.
+///
+/// `"format": "barter-report", "version": 1`. DEVELOPERS.md lists its fields.
+/// All ticks count from the first beat of bar 1.
+
+#ifndef RESPONDER_APP_REPORT_H
+#define RESPONDER_APP_REPORT_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/music/chart.h"
+#include "core/status.h"
+#include "responder/session/session.h"
+#include "responder/session/summary.h"
+
+/// A report in the making; opaque.
+typedef struct Report Report;
+
+/// What stands at the head of a report.
+typedef struct {
+  const Chart* chart;
+  const char*  feel;
+  double       tempo_bpm;
+  uint64_t     seed;
+  unsigned     bars_per_turn;
+} ReportHead;
+
+/// Begin; NULL when there is no memory. The chart must outlive it.
+Report* report_open(const ReportHead* head);
+
+/// Release; NULL does nothing.
+void report_close(Report* report);
+
+/// Add a turn; what it holds is copied.
+void report_add_turn(Report* report, const TurnRecord* record);
+
+/// Add the summary.
+void report_add_summary(Report* report, const Summary* summary);
+
+/**
+   Write the report to a file, `-` for standard output.
+
+   @return STATUS_OK; STATUS_SYSTEM or STATUS_MEMORY with the fault written.
+*/
+MUST_USE Status report_write(const Report* report,
+                             const char*   path,
+                             Fault*        fault);
+
+#endif // RESPONDER_APP_REPORT_H

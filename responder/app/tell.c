@@ -1,0 +1,352 @@
+#include "responder/app/tell.h"
+
+#include "core/music/pitch.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <string.h>
+
+enum { PLACE_CAPACITY = 24 };
+
+static Tick
+floor_div(const Tick a, const Tick b)
+{
+  return a / b - (a % b < 0);
+}
+
+// The form
+
+static void
+tell_bar(FILE* const stream, const Chart* const chart, const Tick start)
+{
+  const Tick end = start + meter_bar_ticks(chart->meter);
+  char       bar[64];
+  size_t     n = 0;
+  for (Tick tick = start;
+       tick < end && n < sizeof(bar) - CHORD_TEXT_CAPACITY;) {
+    char symbol[CHORD_TEXT_CAPACITY];
+    n += (size_t)snprintf(bar + n,
+                          sizeof(bar) - n,
+                          "%s%s",
+                          n ? " " : "",
+                          chord_text(chart_chord_at(chart, tick), symbol));
+    tick = chart_next_change(chart, tick);
+  }
+  (void)fprintf(stream, " %-12s", bar);
+}
+
+static void
+tell_turn_bars(FILE* const        stream,
+               const Chart* const chart,
+               const Turn* const  turn)
+{
+  const Tick bar    = meter_bar_ticks(chart->meter);
+  const Tick n_bars = (turn->end - turn->start) / bar;
+  (void)fprintf(stream,
+                "  bars %3u-%-3u %-8s",
+                turn->first_bar,
+                turn->first_bar + (unsigned)n_bars - 1,
+                turn->by_player ? "you" : "partner");
+  for (Tick start = turn->start; start < turn->end; start += bar) {
+    tell_bar(stream, chart, start);
+  }
+  (void)fputc('\n', stream);
+}
+
+void
+tell_chart(FILE* const                 stream,
+           const SessionOptions* const options,
+           const char* const           feel_name)
+{
+  const Chart* const chart = options->chart;
+  char               key[KEY_TEXT_CAPACITY];
+  char               meter[METER_TEXT_CAPACITY];
+  (void)fprintf(stream,
+                "%s, in %s, %s, %s at %.0f; %s, %u bar%s each\n",
+                chart->title,
+                key_text(chart->key, key),
+                meter_text(chart->meter, meter),
+                feel_name,
+                options->tempo_bpm,
+                options->partner_begins ? "your partner begins" : "you begin",
+                options->bars_per_turn,
+                options->bars_per_turn == 1 ? "" : "s");
+
+  const TurnPlan plan = session_turn_plan(options);
+  const Tick     end  = chart_ticks(chart) * options->choruses;
+  Turn           turn = turn_at(plan, 1);
+  while (turn.start < end) {
+    tell_turn_bars(stream, chart, &turn);
+    turn = turn_at(plan, turn.index + 1);
+  }
+}
+
+// Notes
+
+// Where in the bar: 2& is the half of beat two, 2e and 2a its quarters
+static const char*
+place_text(const Meter meter, const Tick grid_tick, char place[PLACE_CAPACITY])
+{
+  const Tick beat =
+    meter_is_compound(meter) ? TICKS_PER_EIGHTH : meter_beat_ticks(meter);
+  const Tick               bar    = meter_bar_ticks(meter);
+  const Tick               in_bar = grid_tick - floor_div(grid_tick, bar) * bar;
+  const int                number = (int)(in_bar / beat) + 1;
+  const Tick               within = in_bar % beat * 12 / beat;
+  static const char* const parts[12] = {
+    "",
+    "+",
+    "+",
+    "e",
+    "\u2153",
+    "+",
+    "&",
+    "+",
+    "\u2154",
+    "a",
+    "+",
+    "+",
+  };
+  (void)snprintf(place, PLACE_CAPACITY, "%d%s", number, parts[within]);
+  return place;
+}
+
+static const char*
+role_format(const HeardNote* const note)
+{
+  if (note->is_ornament) {
+    return "~%s";
+  }
+  switch ((Role)note->role) {
+    case ROLE_ROOT:
+      return "[%s]";
+    case ROLE_CHORD_TONE:
+      return "%s";
+    case ROLE_SCALE_TONE:
+      return "(%s)";
+    case ROLE_OUTSIDE:
+      break;
+  }
+  return note->resolution == RESOLUTION_LED ? "<%s>" : "<%s?>";
+}
+
+static Tick
+chord_tick_of(const Chart* const chart, const HeardNote* const note)
+{
+  return note->is_anticipation ? chart_next_change(chart, note->grid_tick)
+                               : note->grid_tick;
+}
+
+static const char*
+pitch_name(const Chart* const     chart,
+           const HeardNote* const note,
+           char                   name[PITCH_TEXT_CAPACITY])
+{
+  const Spelling spelling =
+    chart_spell(chart, chord_tick_of(chart, note), note->note.pitch);
+  return pitch_text(note->note.pitch, spelling, name);
+}
+
+static unsigned
+bar_number(const Chart* const chart, const Tick grid_tick)
+{
+  return (unsigned)(floor_div(grid_tick, meter_bar_ticks(chart->meter)) + 1);
+}
+
+void
+tell_legend(FILE* const stream)
+{
+  (void)fprintf(
+    stream,
+    "Notes: [C4] root, E4 chord tone, (D4) scale tone, <F#4> outside "
+    "and led home,\n<F#4?> outside and left hanging, ~D#4 ornament; "
+    "2& is the half of beat two.\n");
+}
+
+static void
+tell_note(FILE* const            stream,
+          const Chart* const     chart,
+          const HeardNote* const note)
+{
+  char place[PLACE_CAPACITY];
+  char name[PITCH_TEXT_CAPACITY];
+  if (!note->is_ornament) {
+    (void)fprintf(
+      stream, " %s ", place_text(chart->meter, note->grid_tick, place));
+  } else {
+    (void)fputc(' ', stream);
+  }
+  (void)fprintf(stream, role_format(note), pitch_name(chart, note, name));
+}
+
+// The notes from `first` up to `last`, a line for each bar
+static void
+tell_notes(FILE* const         stream,
+           const Chart* const  chart,
+           const Phrase* const phrase,
+           const unsigned      first,
+           const unsigned      last)
+{
+  unsigned bar = 0;
+  for (unsigned i = first; i < last; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    const unsigned         own  = bar_number(chart, note->grid_tick);
+    if (i == first || own != bar) {
+      (void)fprintf(stream, "%s    bar %3u:", i == first ? "" : "\n", own);
+      bar = own;
+    }
+    tell_note(stream, chart, note);
+  }
+  (void)fputc('\n', stream);
+}
+
+// Measures
+
+static void
+tell_rhythm(FILE* const stream, const Phrase* const phrase)
+{
+  const Measures* const measures  = &phrase->measures;
+  const unsigned        n_written = phrase->n_notes - measures->n_ornaments;
+  (void)fprintf(stream,
+                "    %u note%s, by %ss",
+                n_written,
+                n_written == 1 ? "" : "s",
+                grid_name(measures->grid));
+  if (measures->swing_ratio > 0.0F && measures->grid == GRID_SWUNG_EIGHTH) {
+    (void)fprintf(stream, " (%.1f : 1)", (double)measures->swing_ratio);
+  }
+  const double offset = (double)measures->offset_ms;
+  (void)fprintf(stream,
+                ", %.0f ms %s on average, give or take %.0f; %.0f %% rest",
+                fabs(offset),
+                offset < 0.0 ? "early" : "late",
+                (double)measures->spread_ms,
+                100.0 * (double)measures->space);
+  if (phrase->n_comping) {
+    (void)fprintf(stream, "; %u notes of your own chords", phrase->n_comping);
+  }
+  (void)fputc('\n', stream);
+}
+
+static void
+tell_target(FILE* const         stream,
+            const Chart* const  chart,
+            const Phrase* const phrase)
+{
+  if (phrase->target == PHRASE_NO_TARGET) {
+    return;
+  }
+  const HeardNote* const note = &phrase->notes[phrase->target];
+  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
+  char               name[PITCH_TEXT_CAPACITY];
+  char               symbol[CHORD_TEXT_CAPACITY];
+  char               place[PLACE_CAPACITY];
+  (void)fprintf(stream,
+                "    aims at %s (bar %u, %s): %s%s%s\n",
+                pitch_name(chart, note, name),
+                bar_number(chart, note->grid_tick),
+                place_text(chart->meter, note->grid_tick, place),
+                role_name(note->role),
+                note->role == ROLE_OUTSIDE ? " against " : " of ",
+                chord_text(chord, symbol));
+}
+
+static void
+tell_player(FILE* const             stream,
+            const Chart* const      chart,
+            const TurnRecord* const record)
+{
+  const Phrase* const phrase = &record->phrase;
+  if (phrase->n_notes) {
+    tell_notes(stream, chart, phrase, 0, phrase->n_notes);
+    tell_rhythm(stream, phrase);
+    tell_target(stream, chart, phrase);
+  } else {
+    (void)fprintf(stream, "    silence\n");
+  }
+  (void)fprintf(stream, "    \"%s\"\n", record->remark);
+  if (record->is_lost) {
+    (void)fprintf(stream,
+                  "    (lost: the band plays roots until you are back)\n");
+  }
+  if (record->offers_longer) {
+    (void)fprintf(stream,
+                  "    (you have a lot to say: longer turns? --bars)\n");
+  }
+}
+
+static void
+tell_partner(FILE* const             stream,
+             const Chart* const      chart,
+             const TurnRecord* const record)
+{
+  tell_notes(stream, chart, &record->phrase, 0, record->phrase.n_notes);
+  (void)fprintf(stream, "    %s\n", record->why);
+}
+
+void
+tell_turn(FILE* const             stream,
+          const Chart* const      chart,
+          const TurnRecord* const record)
+{
+  const Turn* const turn = &record->turn;
+  const Tick n_bars = (turn->end - turn->start) / meter_bar_ticks(chart->meter);
+  (void)fprintf(stream, "Turn %u, bar", turn->index);
+  if (n_bars > 1) {
+    (void)fprintf(stream,
+                  "s %u-%u",
+                  turn->first_bar,
+                  turn->first_bar + (unsigned)n_bars - 1);
+  } else {
+    (void)fprintf(stream, " %u", turn->first_bar);
+  }
+  if (turn->by_player) {
+    (void)fprintf(stream, ", you\n");
+    tell_player(stream, chart, record);
+  } else {
+    (void)fprintf(stream, ", partner: %s\n", move_name(record->move));
+    tell_partner(stream, chart, record);
+  }
+}
+
+// A conversation is not needed to hear phrases
+
+void
+tell_phrases(FILE* const             stream,
+             const Chart* const      chart,
+             const TurnRecord* const record)
+{
+  const Phrase* const phrase = &record->phrase;
+  unsigned            first  = 0;
+  (void)fprintf(stream, "Bars %u on\n", record->turn.first_bar);
+  while (first < phrase->n_notes) {
+    unsigned last = first + 1;
+    while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
+      ++last;
+    }
+    tell_notes(stream, chart, phrase, first, last);
+    first = last;
+  }
+  if (phrase->n_notes) {
+    tell_rhythm(stream, phrase);
+    tell_target(stream, chart, phrase);
+  }
+}
+
+void
+tell_summary(FILE* const stream, const Summary* const summary)
+{
+  const SummaryWords words   = summary_words(summary);
+  const char* const  lines[] = {
+     words.worked[0],
+     words.worked[1],
+     words.work_on,
+     words.next_time,
+  };
+  (void)fprintf(stream, "Afterwards\n");
+  for (unsigned i = 0; i < sizeof(lines) / sizeof(*lines); ++i) {
+    if (lines[i][0]) {
+      (void)fprintf(stream, "    %s\n", lines[i]);
+    }
+  }
+}

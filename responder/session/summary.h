@@ -1,0 +1,40 @@
+/// @file responder/session/summary.h What a whole session came to, in words:
+/// two things that worked, one to work on, and how to begin next time.
+
+#ifndef RESPONDER_SESSION_SUMMARY_H
+#define RESPONDER_SESSION_SUMMARY_H
+
+#include "core/attributes.h"
+#include "responder/hear/phrase.h"
+
+enum { SUMMARY_TEXT_CAPACITY = 120 };
+
+/// Sums over the player's turns; zeroed at the beginning.
+typedef struct {
+  unsigned n_turns;
+  unsigned n_silent;
+  unsigned n_landed;  ///< Turns whose last note was a root or chord tone
+  unsigned n_at_home; ///< ... the root
+  unsigned n_notes;
+  unsigned n_outside;
+  unsigned n_left; ///< Notes outside left hanging
+  double   space;  ///< Sums over the turns with notes
+  double   spread_ms;
+  double   offset_ms;
+  double   complexity;
+} Summary;
+
+/// The sentences; one that has nothing to say is empty.
+typedef struct {
+  char worked[2][SUMMARY_TEXT_CAPACITY];
+  char work_on[SUMMARY_TEXT_CAPACITY];
+  char next_time[SUMMARY_TEXT_CAPACITY];
+} SummaryWords;
+
+/// Add a turn of the player's.
+RT_SAFE void summary_add(Summary* summary, const Phrase* phrase);
+
+/// Put it into words.
+RT_SAFE SummaryWords summary_words(const Summary* summary);
+
+#endif // RESPONDER_SESSION_SUMMARY_H
