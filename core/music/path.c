@@ -103,8 +103,9 @@ sum_messages(PathSolver* const        solver,
              const unsigned           place,
              const unsigned           pitch)
 {
-  const double   weight = (double)problem->pitches[place][pitch].weight;
-  const unsigned end    = weight > 0.0 ? reach_end(problem, pitch) : 0;
+  const double weight = (double)problem->pitches[place][pitch].weight;
+  // A forbidden pitch need not be summed: many are, and it saves the time.
+  const unsigned end = weight > 0.0 ? reach_end(problem, pitch) : 0;
 
   double sums[PATH_CAMES] = {0.0};
   for (unsigned to = reach_first(pitch); to < end; ++to) {

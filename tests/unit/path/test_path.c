@@ -29,6 +29,7 @@ static SmallRow small_rows[] = {
   {"two notes, narrow", 2, 6, 6, 10},
   {"two notes, over an octave", 2, 6, 26, 10},
   {"two notes, four octaves", 2, 6, 49, 10},
+  {"three notes, octaves", 3, 5, 49, 0},
   {"three notes, semitones", 3, 4, 4, 0},
   {"three notes, a wide range", 3, 6, 40, 5},
   {"four notes, whole tones", 4, 4, 7, 5},
