@@ -1,0 +1,92 @@
+#include "core/settings/nearest.h"
+#include "responder/app/command.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const Command* const commands[] = {
+  &command_answer,
+  &command_hear,
+  &command_charts,
+  &command_check,
+  &command_demo,
+};
+
+enum { N_COMMANDS = sizeof(commands) / sizeof(*commands) };
+
+static int
+show_help(void)
+{
+  (void)puts("barter: trade bars with a partner who listens\n\n"
+             "Use: barter COMMAND [OPTIONS]\n");
+  for (unsigned i = 0; i < N_COMMANDS; ++i) {
+    (void)printf("  %-8s %s\n", commands[i]->name, commands[i]->summary);
+  }
+  (void)puts("\n  barter COMMAND --help tells more; barter --version the version");
+  return EXIT_DONE;
+}
+
+static int
+show_command_help(const Command* const command)
+{
+  (void)printf("Use: barter %s%s%s [OPTIONS]\n\n%s\n\n",
+               command->name,
+               command->operands[0] ? " " : "",
+               command->operands,
+               command->words);
+  options_help(command->options | OPTION_BIT(OPTION_HELP), stdout);
+  return EXIT_DONE;
+}
+
+static int
+unknown_command(const char* const word)
+{
+  const char* names[N_COMMANDS];
+  for (unsigned i = 0; i < N_COMMANDS; ++i) {
+    names[i] = commands[i]->name;
+  }
+  const char* const near = nearest_word(word, names, N_COMMANDS);
+  return command_misuse("there is no command %s; %s%s",
+                        word,
+                        near ? "did you mean " : "barter --help lists them",
+                        near ? near : "");
+}
+
+static int
+run_command(const Command* const command, const int argc, char** const argv)
+{
+  Options options;
+  Fault   fault;
+  if (options_parse(&options,
+                    command->options | OPTION_BIT(OPTION_HELP),
+                    argc,
+                    argv,
+                    &fault)) {
+    return command_fail(&fault);
+  }
+  return options_have(&options, OPTION_HELP) ? show_command_help(command)
+                                             : command->run(&options);
+}
+
+int
+main(int argc, char** argv)
+{
+  if (argc < 2) {
+    (void)show_help();
+    return EXIT_USE;
+  }
+  const char* const word = argv[1];
+  if (strcmp(word, "--help") == 0 || strcmp(word, "help") == 0) {
+    return show_help();
+  }
+  if (strcmp(word, "--version") == 0) {
+    (void)puts("barter " BARTER_VERSION);
+    return EXIT_DONE;
+  }
+  for (unsigned i = 0; i < N_COMMANDS; ++i) {
+    if (strcmp(word, commands[i]->name) == 0) {
+      return run_command(commands[i], argc - 1, argv + 1);
+    }
+  }
+  return unknown_command(word);
+}

@@ -1,0 +1,175 @@
+#include "responder/app/take.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const size_t no_track = SMF_TRACK_CAPACITY;
+
+static size_t
+track_named(const SmfTake* const file, const char* const name)
+{
+  for (size_t i = 0; i < file->n_tracks; ++i) {
+    if (strcmp(smf_track_name(file, i), name) == 0) {
+      return i;
+    }
+  }
+  return no_track;
+}
+
+static Status
+choose_track(const SmfTake* const file,
+             const char* const    path,
+             const char* const    wanted,
+             size_t* const        track,
+             Fault* const         fault)
+{
+  *track = track_named(file, wanted ? wanted : "player");
+  if (!wanted || *track != no_track) {
+    return STATUS_OK;
+  }
+
+  char*               end    = NULL;
+  const unsigned long number = strtoul(wanted, &end, 10);
+  if (*wanted && !*end && number >= 1 && number <= file->n_tracks) {
+    *track = number - 1;
+    return STATUS_OK;
+  }
+  return fault_set(fault,
+                   STATUS_MISSING,
+                   path,
+                   0,
+                   "there is no track %s; there are %zu, numbered from 1",
+                   wanted,
+                   file->n_tracks);
+}
+
+static Status
+take_notes(Take* const take, const size_t track, const Tick lead_in)
+{
+  const SmfTake* const file = &take->file;
+  take->notes               = calloc(file->n_notes + 1, sizeof(*take->notes));
+  if (!take->notes) {
+    return STATUS_MEMORY;
+  }
+  for (size_t i = 0; i < file->n_notes; ++i) {
+    const SmfNote* const note       = &file->notes[i];
+    const bool           is_players = track == no_track
+                                        ? note->channel != SMF_DRUM_CHANNEL
+                                        : note->track == track;
+    if (is_players) {
+      take->notes[take->n_notes++] = (Note){
+        note->tick - lead_in,
+        note->length,
+        (uint8_t)note->pitch,
+        (uint8_t)note->velocity,
+      };
+    }
+  }
+  return STATUS_OK;
+}
+
+static Tick
+end_of_notes(const Take* const take)
+{
+  Tick end = 0;
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    const Tick note_end = take->notes[i].tick + take->notes[i].length;
+    end                 = note_end > end ? note_end : end;
+  }
+  return end;
+}
+
+static double
+mean_tempo(const SmfTake* const file)
+{
+  const double quarters = (double)file->end / TICKS_PER_QUARTER;
+  const double seconds  = smf_seconds(file, file->end);
+  const double mean =
+    seconds > 0.0 ? 60.0 * quarters / seconds : 60e6 / smf_tempo_at(file, 0);
+  return round(mean * 100.0) / 100.0;
+}
+
+Status
+take_load(Take* const       take,
+          const char* const path,
+          const TakeChoice  choice,
+          Fault* const      fault)
+{
+  *take         = (Take){.notes = NULL};
+  Status status = smf_load(&take->file, path, SMF_US_PER_QUARTER, fault);
+  if (status) {
+    return status;
+  }
+
+  size_t track = no_track;
+  status       = choose_track(&take->file, path, choice.track, &track, fault);
+  if (!status) {
+    status = take_notes(
+      take, track, (Tick)lround(choice.lead_in_beats * TICKS_PER_QUARTER));
+    if (status) {
+      (void)fault_set(fault, status, path, 0, "%s", status_text(status));
+    }
+  }
+  if (status) {
+    take_free(take);
+    return status;
+  }
+  take->tempo_bpm = mean_tempo(&take->file);
+  take->end       = end_of_notes(take);
+  return STATUS_OK;
+}
+
+void
+take_free(Take* const take)
+{
+  free(take->notes);
+  smf_free(&take->file);
+  *take = (Take){.notes = NULL};
+}
+
+void
+take_make_room(Take* const take,
+               const Tick  group,
+               const Tick  pick_up,
+               const bool  room_first)
+{
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    Note* const note  = &take->notes[i];
+    const Tick  place = note->tick + pick_up > 0 ? note->tick + pick_up : 0;
+    note->tick += (place / group + room_first) * group;
+  }
+  take->end = end_of_notes(take);
+}
+
+static int
+compare_keys(const void* const left, const void* const right)
+{
+  const HeardKey* const a = left;
+  const HeardKey* const b = right;
+  if (a->tick != b->tick) {
+    return a->tick < b->tick ? -1 : 1;
+  }
+  if (!a->velocity != !b->velocity) {
+    return a->velocity ? 1 : -1;
+  }
+  return (a->pitch > b->pitch) - (a->pitch < b->pitch);
+}
+
+Status
+take_keys(const Take* const take, HeardKey** const keys, size_t* const n_keys)
+{
+  *n_keys = 0;
+  *keys   = calloc(2 * take->n_notes + 1, sizeof(**keys));
+  if (!*keys) {
+    return STATUS_MEMORY;
+  }
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    const Note* const note = &take->notes[i];
+    (*keys)[(*n_keys)++] = (HeardKey){note->tick, note->pitch, note->velocity};
+    (*keys)[(*n_keys)++] =
+      (HeardKey){note->tick + note->length, note->pitch, 0};
+  }
+  qsort(*keys, *n_keys, sizeof(**keys), compare_keys);
+  return STATUS_OK;
+}
