@@ -12,15 +12,20 @@
 
 enum {
   N_PITCHES = 25,
-  N_ROUNDS  = 20000,
+  N_ROUNDS  = 10000,
   N_WARM_UP = 200,
+  N_SIZES   = 3,
 };
 
-/// The middle and the slow end of many rounds.
+static const unsigned n_notes_by_size[N_SIZES] = {12, 32, 120};
+
+/// A problem of some size and how long each round took with it.
 typedef struct {
-  double median_us;
-  double p999_us;
-} Times;
+  PathProblem problem;
+  PathSolver  solver;
+  double      solve_us[N_ROUNDS];
+  double      draw_us[N_ROUNDS];
+} Bench;
 
 static double
 now_us(void)
@@ -63,99 +68,80 @@ make_problem(PathProblem* const problem, Rng* const rng, const unsigned n_notes)
   }
 }
 
-static Times
-sort_times(double times[N_ROUNDS])
-{
-  qsort(times, N_ROUNDS, sizeof(*times), compare);
-  return (Times){times[N_ROUNDS / 2], times[N_ROUNDS - N_ROUNDS / 1000 - 1]};
-}
-
-static Times
-time_solve(PathSolver* const solver, const PathProblem* const problem)
-{
-  static double times[N_ROUNDS];
-  for (int round = -N_WARM_UP; round < N_ROUNDS; ++round) {
-    const double begin  = now_us();
-    const Status status = path_solve(solver, problem);
-    const double end    = now_us();
-    if (status) {
-      fprintf(stderr, "bench_path: %s\n", status_text(status));
-      exit(EXIT_FAILURE);
-    }
-    times[round < 0 ? 0 : round] = end - begin;
-  }
-  return sort_times(times);
-}
-
-static Times
-time_draw(const PathSolver* const  solver,
-          const PathProblem* const problem,
-          Rng* const               rng)
-{
-  static double times[N_ROUNDS];
-  for (int round = -N_WARM_UP; round < N_ROUNDS; ++round) {
-    uint8_t      line[PATH_NOTE_CAPACITY];
-    const double begin = now_us();
-    path_draw(solver, problem, rng, line);
-    times[round < 0 ? 0 : round] = now_us() - begin;
-  }
-  return sort_times(times);
-}
-
 static void
-print_row(const char* const row,
-          const double      value,
-          const char* const must,
-          const char* const beside)
+run_round(Bench* const bench, Rng* const rng, const unsigned round)
 {
-  printf("BENCH {\"row\":\"%s\",\"value\":%.2f,\"unit\":\"us\","
-         "\"must\":\"%s\",\"beside\":\"%s\"}\n",
-         row,
-         value,
-         must,
-         beside);
+  uint8_t      line[PATH_NOTE_CAPACITY];
+  const double begin  = now_us();
+  const Status status = path_solve(&bench->solver, &bench->problem);
+  const double solved = now_us();
+  if (status) {
+    fprintf(stderr, "bench_path: %s\n", status_text(status));
+    exit(EXIT_FAILURE);
+  }
+  path_draw(&bench->solver, &bench->problem, rng, line);
+
+  bench->solve_us[round] = solved - begin;
+  bench->draw_us[round]  = now_us() - solved;
 }
 
-/// Print the rows of a call at 12 and at ten times 12 notes.
+static double
+median(const double sorted_us[const N_ROUNDS])
+{
+  return sorted_us[N_ROUNDS / 2];
+}
+
+/// Print the rows of a call at one size; `first_us` is the first size's median.
 static void
-print_times(const char* const call, const Times one, const Times ten)
+print_rows(const char* const call,
+           const unsigned    n_notes,
+           const double      sorted_us[const N_ROUNDS],
+           const double      first_us)
 {
-  char row[64];
-  char beside[64];
-  snprintf(row, sizeof(row), "%s, 12 notes, median", call);
-  print_row(row, one.median_us, "", "25 pitches");
-  snprintf(row, sizeof(row), "%s, 12 notes, p99.9", call);
-  print_row(row, one.p999_us, "< 500 for the whole answer", "25 pitches");
-
-  snprintf(row, sizeof(row), "%s, 120 notes, median", call);
-  snprintf(
-    beside, sizeof(beside), "ten times 12 notes: %.2f", 10.0 * one.median_us);
-  print_row(row, ten.median_us, "linear in the notes", beside);
-  snprintf(row, sizeof(row), "%s, 120 notes, p99.9", call);
-  print_row(row, ten.p999_us, "", "25 pitches");
+  printf("BENCH {\"row\":\"%s, %u notes of %d pitches, median\","
+         "\"value\":%.2f,\"unit\":\"us\",\"must\":\"linear in the notes\","
+         "\"beside\":\"%.2f by the %u notes' median\"}\n",
+         call,
+         n_notes,
+         N_PITCHES,
+         median(sorted_us),
+         first_us * n_notes / n_notes_by_size[0],
+         n_notes_by_size[0]);
+  printf("BENCH {\"row\":\"%s, %u notes of %d pitches, p99.9\","
+         "\"value\":%.2f,\"unit\":\"us\",\"must\":\"< 500, all candidates "
+         "together\",\"beside\":\"%.2f median\"}\n",
+         call,
+         n_notes,
+         N_PITCHES,
+         sorted_us[N_ROUNDS - N_ROUNDS / 1000 - 1],
+         median(sorted_us));
 }
 
+// The sizes take turns, so that what else the machine does slows all alike.
 int
 main(void)
 {
-  static PathProblem problem;
-  static PathSolver  solver;
-  Rng                rng = rng_seed(1, 1);
+  static Bench benches[N_SIZES];
+  Rng          rng = rng_seed(1, 1);
+  for (unsigned size = 0; size < N_SIZES; ++size) {
+    make_problem(&benches[size].problem, &rng, n_notes_by_size[size]);
+  }
+  for (unsigned round = 0; round < N_WARM_UP + N_ROUNDS; ++round) {
+    for (unsigned size = 0; size < N_SIZES; ++size) {
+      run_round(&benches[size], &rng, round % N_ROUNDS);
+    }
+  }
 
-  make_problem(&problem, &rng, 12);
-  const Times solve_one = time_solve(&solver, &problem);
-  const Times draw_one  = time_draw(&solver, &problem, &rng);
-  make_problem(&problem, &rng, 32);
-  const Times solve_phrase = time_solve(&solver, &problem);
-  make_problem(&problem, &rng, 120);
-  const Times solve_ten = time_solve(&solver, &problem);
-  const Times draw_ten  = time_draw(&solver, &problem, &rng);
+  for (unsigned size = 0; size < N_SIZES; ++size) {
+    Bench* const bench = &benches[size];
+    qsort(bench->solve_us, N_ROUNDS, sizeof(double), compare);
+    qsort(bench->draw_us, N_ROUNDS, sizeof(double), compare);
 
-  print_times("path_solve", solve_one, solve_ten);
-  print_times("path_draw", draw_one, draw_ten);
-  print_row("path_solve, 32 notes, median",
-            solve_phrase.median_us,
-            "<= 40",
-            "25 pitches");
+    const unsigned n_notes = n_notes_by_size[size];
+    print_rows(
+      "path_solve", n_notes, bench->solve_us, median(benches[0].solve_us));
+    print_rows(
+      "path_draw", n_notes, bench->draw_us, median(benches[0].draw_us));
+  }
   return EXIT_SUCCESS;
 }
