@@ -209,6 +209,7 @@ path_solve(PathSolver* const solver, const PathProblem* const problem)
   const unsigned n_pitches = problem->n_pitches;
   assert(0 < problem->n_notes && problem->n_notes <= PATH_NOTE_CAPACITY);
   assert(0 < n_pitches && n_pitches <= PATH_PITCH_CAPACITY);
+  assert(problem->lowest + n_pitches <= 128);
 
   const Habits habits = habits_by_interval(problem);
   end_messages(solver, problem);

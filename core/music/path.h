@@ -9,7 +9,9 @@
 /// 0 is never broken.
 ///
 /// The messages are doubles, scaled at each place, so that any finite weights
-/// will do: no sum overflows, and what can be drawn is never rounded to 0.
+/// will do: no sum overflows, and what can follow is never rounded to 0. Only
+/// where what follows one pitch weighs under 1e-150 of what follows another at
+/// the same place is it drawn as often as if it weighed that much.
 ///
 /// Memory: PathProblem and PathSolver are fixed in size (below 512 KiB
 /// together); keep them in place. Nothing is allocated.
@@ -62,7 +64,7 @@ typedef struct {
 typedef struct {
   unsigned  n_notes;   ///< 1..PATH_NOTE_CAPACITY
   unsigned  n_pitches; ///< 1..PATH_PITCH_CAPACITY
-  unsigned  lowest;    ///< MIDI key number of the first pitch
+  unsigned  lowest;    ///< MIDI key of the first pitch; none is above 127
   PathPitch pitches[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY];
   /// The weight of the interval that leads *to* a place; row 0 is not used.
   float intervals[PATH_NOTE_CAPACITY][PATH_INTERVALS];
@@ -71,8 +73,8 @@ typedef struct {
 } PathProblem;
 
 /// The messages of a problem, made by path_solve(): for a place, a pitch and
-/// how the line came to it, the weight of all that may follow (in a scale of
-/// that place's own).
+/// how the line came to it, the weight of the pitch and of all that may follow
+/// (in a scale of that place's own).
 typedef struct {
   double messages[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY][PATH_CAMES];
 } PathSolver;
@@ -99,8 +101,8 @@ RT_SAFE void path_draw(const PathSolver*  solver,
                        Rng*               rng,
                        uint8_t            line[PATH_NOTE_CAPACITY]);
 
-/// Return the weight of a line as a natural logarithm; -INFINITY if it breaks
-/// a rule.
+/// Return the weight of a line of `problem->n_notes` keys as a natural
+/// logarithm; -INFINITY if it breaks a rule or leaves the range of pitches.
 RT_SAFE double path_log_weight(const PathProblem* problem, const uint8_t* line);
 
 #endif // CORE_MUSIC_PATH_H
