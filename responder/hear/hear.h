@@ -10,8 +10,7 @@
 #include "responder/hear/phrase.h"
 
 /// What the listener knows before it listens.
-typedef struct
-{
+typedef struct {
   const Chart*  chart;
   const Ladder* ladder;
   double        tempo_bpm;   ///< Quarters a minute, 20..400
@@ -21,9 +20,8 @@ typedef struct
 } Ear;
 
 /// The usual ear for a stranger: split at middle C, 20 ms of spread.
-RT_SAFE Ear ear_usual(const Chart*  chart,
-                      const Ladder* ladder,
-                      double        tempo_bpm);
+RT_SAFE Ear
+ear_usual(const Chart* chart, const Ladder* ladder, double tempo_bpm);
 
 /**
    Hear a turn.
@@ -36,13 +34,14 @@ RT_SAFE Ear ear_usual(const Chart*  chart,
    hearing.
    @param[out] phrase Written whole.
 */
-RT_SAFE void hear_phrase(Phrase*     phrase,
-                         HearWork*   work,
-                         const Ear*  ear,
-                         const Note* notes,
-                         unsigned    n_notes,
-                         Tick        start,
-                         Tick        end);
+RT_SAFE void
+hear_phrase(Phrase*     phrase,
+            HearWork*   work,
+            const Ear*  ear,
+            const Note* notes,
+            unsigned    n_notes,
+            Tick        start,
+            Tick        end);
 
 /**
    Hear notes whose written places are known: a candidate of the partner's.
@@ -51,14 +50,15 @@ RT_SAFE void hear_phrase(Phrase*     phrase,
 
    @param grid_ticks The written place of each note.
 */
-RT_SAFE void hear_written(Phrase*     phrase,
-                          const Ear*  ear,
-                          const Note* notes,
-                          const Tick* grid_ticks,
-                          const bool* is_ornament,
-                          unsigned    n_notes,
-                          Tick        start,
-                          Tick        end);
+RT_SAFE void
+hear_written(Phrase*     phrase,
+             const Ear*  ear,
+             const Note* notes,
+             const Tick* grid_ticks,
+             const bool* is_ornament,
+             unsigned    n_notes,
+             Tick        start,
+             Tick        end);
 
 /**
    Return the tick whose chord a written note belongs to: its own, or that of a
@@ -67,12 +67,14 @@ RT_SAFE void hear_written(Phrase*     phrase,
 
    @param next_tick The next written onset; INT64_MAX if there is none.
 */
-RT_SAFE Tick hear_chord_tick(const Chart* chart,
-                             Tick         grid_tick,
-                             Tick         length,
-                             Tick         next_tick);
+RT_SAFE Tick
+hear_chord_tick(const Chart* chart,
+                Tick         grid_tick,
+                Tick         length,
+                Tick         next_tick);
 
 /// Return the role of a pitch at a tick of the chart.
-RT_SAFE Role hear_role(const Chart* chart, Tick chord_tick, unsigned pitch);
+RT_SAFE Role
+hear_role(const Chart* chart, Tick chord_tick, unsigned pitch);
 
 #endif // RESPONDER_HEAR_HEAR_H

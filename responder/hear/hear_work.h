@@ -1,14 +1,42 @@
 /// @file responder/hear/hear_work.h Room for the listener to work in.
 ///
 /// Its content means nothing between calls; the caller keeps one so that
-/// hearing allocates nothing and needs little stack.
+/// hearing allocates nothing and needs little stack. About 130 KiB.
 
 #ifndef RESPONDER_HEAR_HEAR_WORK_H
 #define RESPONDER_HEAR_HEAR_WORK_H
 
-typedef struct
-{
-  char unused; // The tables of the grid search come here
+#include "responder/hear/phrase.h"
+
+#include <stdint.h>
+
+enum {
+  GRID_CELL_CAPACITY  = 2 * PHRASE_CAPACITY, ///< Beats that notes may fall in
+  GRID_SPLIT_CAPACITY = 5,  ///< Ways to part the notes at a beat line
+  GRID_DIVISIONS      = 11, ///< Divisions of a beat that are tried
+};
+
+/// A beat that some note may belong to.
+typedef struct {
+  Tick     beat_tick;
+  uint16_t first_split; ///< Fewest notes that lie in this beat or before
+  uint8_t  n_splits;
+  /// By split and division: the best cost, and where it came from (the split
+  /// before times GRID_DIVISIONS plus the division before).
+  float   costs[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
+  uint8_t came[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
+} GridCell;
+
+typedef struct {
+  unsigned n_onsets;
+  float    times[PHRASE_CAPACITY];     ///< In beats from the first cell
+  uint16_t notes[PHRASE_CAPACITY];     ///< The phrase's note of each onset
+  uint8_t  slots[PHRASE_CAPACITY];     ///< The place found in its division
+  uint16_t cells[PHRASE_CAPACITY];     ///< The beat found
+  uint16_t counts[PHRASE_CAPACITY];    ///< How many onsets share that beat
+  uint8_t  chosen[GRID_CELL_CAPACITY]; ///< The division found of each beat
+  unsigned n_cells;
+  GridCell grid[GRID_CELL_CAPACITY];
 } HearWork;
 
 #endif // RESPONDER_HEAR_HEAR_WORK_H

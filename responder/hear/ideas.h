@@ -10,15 +10,13 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   IDEA_CAPACITY      = 16, ///< Ideas remembered; the first is kept for good
   IDEA_NOTE_CAPACITY = 64, ///< Notes of one; a longer phrase is cut
 };
 
 /// A phrase reduced to what makes it known again: no ornaments, no timing.
-typedef struct
-{
+typedef struct {
   unsigned id; ///< From 1 up, never reused
   unsigned n_notes;
   Tick     ticks[IDEA_NOTE_CAPACITY];   ///< Written, from the turn's beginning
@@ -28,25 +26,25 @@ typedef struct
 } Idea;
 
 /// How alike two phrases are, each 0..1; 1 is the same.
-typedef struct
-{
+typedef struct {
   float rhythm;
   float pitch; ///< Intervals, free of transposition
   float whole; ///< The better of the two
 } Likeness;
 
-typedef struct
-{
+typedef struct {
   unsigned n_ideas;
   unsigned n_seen; ///< Ids given so far
   Idea     ideas[IDEA_CAPACITY];
 } Ideas;
 
 /// Reduce a phrase to an idea; id 0.
-RT_SAFE Idea idea_of(const Phrase* phrase, bool by_player);
+RT_SAFE Idea
+idea_of(const Phrase* phrase, bool by_player);
 
 /// Compare two ideas. Either empty: all 0.
-RT_SAFE Likeness idea_likeness(const Idea* a, const Idea* b);
+RT_SAFE Likeness
+idea_likeness(const Idea* a, const Idea* b);
 
 /**
    Find the remembered idea that this one is, and remember it if it is new.
@@ -57,9 +55,11 @@ RT_SAFE Likeness idea_likeness(const Idea* a, const Idea* b);
    @return The id of the idea that came back, or of the new one; 0 for an empty
    idea.
 */
-RT_SAFE unsigned ideas_meet(Ideas* ideas, const Idea* idea, float* likeness);
+RT_SAFE unsigned
+ideas_meet(Ideas* ideas, const Idea* idea, float* likeness);
 
 /// Return the idea of an id, NULL if it is forgotten.
-RT_SAFE const Idea* ideas_get(const Ideas* ideas, unsigned id);
+RT_SAFE const Idea*
+ideas_get(const Ideas* ideas, unsigned id);
 
 #endif // RESPONDER_HEAR_IDEAS_H

@@ -14,15 +14,13 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   PHRASE_CAPACITY  = 256, ///< Melody notes in a turn; later ones are not heard
   PHRASE_NO_TARGET = PHRASE_CAPACITY,
 };
 
 /// How a note stands to its chord and scale.
-typedef enum
-{
+typedef enum {
   ROLE_ROOT,
   ROLE_CHORD_TONE, ///< Any other tone that bears weight
   ROLE_SCALE_TONE,
@@ -30,16 +28,14 @@ typedef enum
 } Role;
 
 /// Whether a scale tone or a note outside was led home.
-typedef enum
-{
+typedef enum {
   RESOLUTION_NONE, ///< A root or chord tone: nothing to resolve
   RESOLUTION_LED,  ///< By step, within a beat, to a chord tone or root
   RESOLUTION_LEFT, ///< Left hanging
 } Resolution;
 
 /// How a beat is divided.
-typedef enum
-{
+typedef enum {
   GRID_BEAT,
   GRID_EIGHTH,
   GRID_SWUNG_EIGHTH,
@@ -47,14 +43,10 @@ typedef enum
   GRID_SIXTEENTH,
 } Grid;
 
-enum
-{
-  N_GRIDS = 5
-};
+enum { N_GRIDS = 5 };
 
 /// One note of the melody.
-typedef struct
-{
+typedef struct {
   Note    note;      ///< As it sounded
   Tick    grid_tick; ///< As it is written; an ornament's: the decorated note's
   Tick    grid_length; ///< To the next written note or to where it stops
@@ -67,8 +59,7 @@ typedef struct
 } HeardNote;
 
 /// What can be counted in a phrase. Ornaments count only as ornaments.
-typedef struct
-{
+typedef struct {
   Grid     grid;           ///< The one that most divided beats use
   float    swing_ratio;    ///< Long : short; 0 if no beat tells
   float    offset_ms;      ///< Mean lateness; early is negative
@@ -90,8 +81,7 @@ typedef struct
   float    complexity; ///< 0..100
 } Measures;
 
-typedef struct
-{
+typedef struct {
   Tick      start_tick; ///< The turn
   Tick      end_tick;
   unsigned  n_notes;
@@ -104,8 +94,10 @@ typedef struct
   char      contour[PHRASE_CAPACITY + 1]; ///< Parsons code; `*` first
 } Phrase;
 
-RT_SAFE const char* role_name(Role role);
+RT_SAFE const char*
+role_name(Role role);
 
-RT_SAFE const char* grid_name(Grid grid);
+RT_SAFE const char*
+grid_name(Grid grid);
 
 #endif // RESPONDER_HEAR_PHRASE_H

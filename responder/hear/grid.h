@@ -1,0 +1,43 @@
+/// @file responder/hear/grid.h The simplest grid that explains the onsets.
+///
+/// Every beat has its own division; one dynamic programme over beats and onsets
+/// finds the reading that is cheapest to describe. The phrase's lateness,
+/// spread and swing are found with it.
+
+#ifndef RESPONDER_HEAR_GRID_H
+#define RESPONDER_HEAR_GRID_H
+
+#include "core/attributes.h"
+#include "core/music/meter.h"
+#include "responder/hear/hear_work.h"
+#include "responder/hear/phrase.h"
+
+/// What is known of the player before, and found out of the phrase.
+typedef struct {
+  double lag_ms;    ///< Late is positive
+  double spread_ms; ///< Standard deviation
+  double ratio;     ///< Long : short of swung eighths
+} GridFit;
+
+/**
+   Find the written place of every note that is no ornament.
+
+   @param phrase Its notes' onsets and `is_ornament` are read, `grid_tick` and
+   `grid` written.
+   @param beat_ms How long a beat of the meter lasts.
+   @param usual What is expected of the player; `ratio` too.
+   @return What was found.
+*/
+RT_SAFE GridFit
+grid_find(Phrase*   phrase,
+          HearWork* work,
+          Meter     meter,
+          double    beat_ms,
+          GridFit   usual);
+
+/// Name the division of every beat from written places alone: `grid` of all
+/// notes but ornaments is written.
+RT_SAFE void
+grid_name_beats(Phrase* phrase, Meter meter);
+
+#endif // RESPONDER_HEAR_GRID_H

@@ -1,0 +1,211 @@
+#include "responder/hear/level.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/// What the parts of the complexity weigh; they sum to 100. Each part is a
+/// share of the measure that counts as full.
+static const struct {
+  float vocabulary, scale, outside, range, leaps;
+  float density, grid, syncopation, ornaments;
+} WEIGHT = {16, 8, 12, 10, 6, 14, 14, 12, 8};
+
+static const struct {
+  float degrees;     ///< Above the chord's root
+  float scale;       ///< Share
+  float outside;     ///< Share
+  float range;       ///< Semitones
+  float leaps;       ///< Share of intervals wider than a third
+  float onsets;      ///< A 4/4 bar
+  float syncopation; ///< A 4/4 bar
+  float ornaments;   ///< A written note
+} FULL = {9, 0.5F, 0.3F, 24, 0.4F, 14, 6, 0.25F};
+
+/// How hard a division of the beat is.
+static const float grid_weights[N_GRIDS] = {
+  [GRID_BEAT]         = 0,
+  [GRID_EIGHTH]       = 0.3F,
+  [GRID_SWUNG_EIGHTH] = 0.45F,
+  [GRID_TRIPLET]      = 0.7F,
+  [GRID_SIXTEENTH]    = 1,
+};
+
+static float
+part_of(const float value, const float full)
+{
+  return value < full ? value / full : 1;
+}
+
+static Tick
+chord_tick_of(const HeardNote* const heard, const Chart* const chart)
+{
+  return heard->is_anticipation ? chart_next_change(chart, heard->grid_tick)
+                                : heard->grid_tick;
+}
+
+/// The degrees above the chord's root that a phrase uses, as a mask; only
+/// those of some roles.
+static unsigned
+degrees_of(const Phrase* const phrase,
+           const Chart* const  chart,
+           const Role          most)
+{
+  unsigned mask = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const heard = &phrase->notes[i];
+    if (!heard->is_ornament && heard->role <= most) {
+      const Tick         tick  = chord_tick_of(heard, chart);
+      const Chord* const chord = chart_chord_at(chart, tick);
+      const unsigned     root  = spelling_pitch_class(
+        chord_is_silence(chord) ? chart_scale_at(chart, tick).tonic
+                                : chord->root);
+      mask |= 1U << (heard->note.pitch + 12U - root) % 12U;
+    }
+  }
+  return mask;
+}
+
+static unsigned
+count_bits(unsigned mask)
+{
+  unsigned n = 0;
+  for (; mask; mask &= mask - 1) {
+    ++n;
+  }
+  return n;
+}
+
+/// Half the mean difficulty of the beats' grids and half the highest.
+static float
+grid_difficulty(const Phrase* const phrase)
+{
+  float    sum  = 0;
+  float    most = 0;
+  unsigned n    = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (!phrase->notes[i].is_ornament) {
+      const float weight = grid_weights[phrase->notes[i].grid];
+      sum += weight;
+      most = weight > most ? weight : most;
+      ++n;
+    }
+  }
+  return n > 0 ? (sum / (float)n + most) / 2 : 0;
+}
+
+float
+level_complexity(const Phrase* const phrase, const Chart* const chart)
+{
+  const Measures* const m = &phrase->measures;
+  if (phrase->n_notes == 0) {
+    return 0;
+  }
+  const float bars =
+    (float)meter_bar_ticks(chart->meter) / (4 * TICKS_PER_QUARTER);
+  const float degrees =
+    (float)count_bits(degrees_of(phrase, chart, ROLE_OUTSIDE));
+  const float n_written = (float)(phrase->n_notes - m->n_ornaments);
+  const float ornaments = n_written > 0 ? (float)m->n_ornaments / n_written : 0;
+
+  return WEIGHT.vocabulary * part_of(degrees - 1, FULL.degrees - 1) +
+         WEIGHT.scale * part_of(m->scale_share, FULL.scale) +
+         WEIGHT.outside * part_of(m->outside_share, FULL.outside) +
+         WEIGHT.range * part_of((float)m->range, FULL.range) +
+         WEIGHT.leaps * part_of(m->wider, FULL.leaps) +
+         WEIGHT.density * part_of(m->onsets_per_bar / bars, FULL.onsets) +
+         WEIGHT.grid * grid_difficulty(phrase) +
+         WEIGHT.syncopation * part_of(m->syncopation / bars, FULL.syncopation) +
+         WEIGHT.ornaments * part_of(ornaments, FULL.ornaments);
+}
+
+static unsigned
+notes_rung(const Phrase* const phrase,
+           const Chart* const  chart,
+           const Ladder* const ladder)
+{
+  const Measures* const m = &phrase->measures;
+  const unsigned        n_tones =
+    count_bits(degrees_of(phrase, chart, ROLE_CHORD_TONE));
+  unsigned rung = 1;
+  for (; rung < N_NOTES_RUNGS; ++rung) {
+    const NotesRung* const allows = &ladder->notes[rung - 1];
+    if (n_tones <= allows->chord_tones && m->range <= allows->range &&
+        (m->scale_share <= 0 || allows->scale_share > 0) &&
+        (m->outside_share <= 0 || allows->outside_share > 0)) {
+      break;
+    }
+  }
+  return rung;
+}
+
+/// What a phrase's rhythm has in it.
+typedef struct {
+  float onsets; ///< A 4/4 bar
+  bool  has_grid[N_GRIDS];
+  bool  has_off_beats; ///< Phrases that begin off the beat, or tied over one
+  bool  has_cross_rhythm;
+} Rhythm;
+
+static Rhythm
+rhythm_of(const Phrase* const phrase, const Meter meter)
+{
+  const Tick beat   = meter_beat_ticks(meter);
+  Rhythm     rhythm = {
+        .onsets = phrase->measures.onsets_per_bar * (4 * TICKS_PER_QUARTER) /
+                  (float)meter_bar_ticks(meter),
+        .has_off_beats = phrase->measures.syncopation > 0,
+  };
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const heard = &phrase->notes[i];
+    if (!heard->is_ornament) {
+      rhythm.has_grid[heard->grid] = true;
+      rhythm.has_off_beats |=
+        heard->begins_phrase && heard->grid_tick % beat != 0;
+    }
+  }
+  return rhythm;
+}
+
+static unsigned
+rhythm_rung(const Rhythm* const rhythm, const Ladder* const ladder)
+{
+  unsigned rung = 1;
+  for (; rung < N_RHYTHM_RUNGS; ++rung) {
+    const RhythmRung* const allows = &ladder->rhythm[rung - 1];
+    if (rhythm->onsets <= allows->onsets_per_bar &&
+        (!rhythm->has_grid[GRID_EIGHTH] || allows->eighths) &&
+        (!rhythm->has_grid[GRID_SWUNG_EIGHTH] || allows->swing) &&
+        (!rhythm->has_grid[GRID_TRIPLET] || allows->triplets) &&
+        (!rhythm->has_grid[GRID_SIXTEENTH] || allows->sixteenths) &&
+        (!rhythm->has_off_beats || allows->off_beats) &&
+        (!rhythm->has_cross_rhythm || allows->cross_rhythm)) {
+      break;
+    }
+  }
+  return rung;
+}
+
+static unsigned
+ornament_rung(const Phrase* const phrase, const Ladder* const ladder)
+{
+  unsigned rung = 1;
+  for (; rung < N_ORNAMENT_RUNGS; ++rung) {
+    if (phrase->measures.n_ornaments == 0 ||
+        ladder->ornament[rung - 1].crushed_share > 0) {
+      break;
+    }
+  }
+  return rung;
+}
+
+Rung
+level_rung(const Phrase* const phrase,
+           const Chart* const  chart,
+           const Ladder* const ladder)
+{
+  const Rhythm rhythm = rhythm_of(phrase, chart->meter);
+  return (Rung){{(uint8_t)notes_rung(phrase, chart, ladder),
+                 (uint8_t)rhythm_rung(&rhythm, ladder),
+                 1,
+                 (uint8_t)ornament_rung(phrase, ladder)}};
+}

@@ -1,0 +1,30 @@
+#include "responder/hear/phrase.h"
+
+#include <assert.h>
+
+const char*
+role_name(const Role role)
+{
+  static const char* const names[] = {
+    [ROLE_ROOT]       = "root",
+    [ROLE_CHORD_TONE] = "chord tone",
+    [ROLE_SCALE_TONE] = "scale tone",
+    [ROLE_OUTSIDE]    = "outside",
+  };
+  assert((unsigned)role <= ROLE_OUTSIDE);
+  return names[role];
+}
+
+const char*
+grid_name(const Grid grid)
+{
+  static const char* const names[N_GRIDS] = {
+    [GRID_BEAT]         = "beat",
+    [GRID_EIGHTH]       = "eighth",
+    [GRID_SWUNG_EIGHTH] = "swung eighth",
+    [GRID_TRIPLET]      = "triplet",
+    [GRID_SIXTEENTH]    = "sixteenth",
+  };
+  assert((unsigned)grid < N_GRIDS);
+  return names[grid];
+}
