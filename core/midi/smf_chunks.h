@@ -1,0 +1,77 @@
+/// @file core/midi/smf_chunks.h The frame of a MIDI file: its header, and where
+/// its tracks lie.
+///
+/// Nothing is allocated; the file's bytes stay the caller's and must outlive
+/// the walk. A length that the file claims is never trusted beyond its end.
+
+#ifndef CORE_MIDI_SMF_CHUNKS_H
+#define CORE_MIDI_SMF_CHUNKS_H
+
+#include "core/fault.h"
+#include "core/midi/smf_warnings.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+typedef struct {
+  unsigned format;            ///< 0 or 1
+  unsigned n_tracks;          ///< As announced
+  unsigned ticks_per_quarter; ///< 0 if time is counted in frames
+  unsigned frames_per_second; ///< 24, 25, 29 (that is 29.97) or 30; else 0
+  unsigned ticks_per_frame;   ///< Not 0 if frames_per_second is not
+} SmfHeader;
+
+/// A walk from chunk to chunk.
+typedef struct {
+  const uint8_t* bytes;
+  size_t         at;        ///< Where the next chunk should begin
+  size_t         end;       ///< Of the file, or of what a RIFF file wraps
+  unsigned       n_missing; ///< Tracks announced and not yet found
+} SmfChunks;
+
+/// Where the events of one track lie, as offsets in the file.
+typedef struct {
+  size_t begin;
+  size_t end;      ///< As far as its events may reach
+  size_t declared; ///< Where its own length says it ends; may lie beyond `end`
+} SmfSpan;
+
+/**
+   Read the header and stand before the first chunk.
+
+   A RIFF file of type RMID is looked into. More than 6 bytes of header are
+   skipped.
+
+   @param[out] fault Filled on failure, its file left empty.
+   @return STATUS_OK; STATUS_SYNTAX if this is no MIDI file, of a format other
+   than 0 or 1, or its division cannot be counted with; STATUS_RANGE if it is
+   larger than offsets of 32 bits reach.
+*/
+MUST_USE Status smf_chunks_open(SmfChunks*     chunks,
+                                SmfHeader*     header,
+                                const uint8_t* bytes,
+                                size_t         size,
+                                Fault*         fault);
+
+/**
+   Find the next track; chunks of other kinds are skipped. Where no chunk is,
+   the next MTrk is looked for as long as there are fewer than announced.
+
+   A track's length is believed if a chunk, or the end of the file, follows it.
+   If not, the track may reach to the next MTrk, or to the end of the file.
+
+   @return False if there is none.
+*/
+bool smf_chunks_next(SmfChunks* chunks, SmfSpan* track, SmfWarnings* warnings);
+
+/**
+   Go on after a track.
+
+   @param at Just behind its End of Track; its `end` if it had none.
+*/
+void smf_chunks_leave(SmfChunks*     chunks,
+                      const SmfSpan* track,
+                      size_t         at,
+                      SmfWarnings*   warnings);
+
+#endif // CORE_MIDI_SMF_CHUNKS_H

@@ -1,0 +1,192 @@
+/// @file core/midi/smf_reader.h A Standard MIDI File, read into a SmfTake.
+///
+/// A SmfTake holds what was played, sorted by time, in ticks of 960 to the
+/// quarter note whatever the file counts in. It is a value that owns one piece
+/// of memory: smf_read() or smf_load() fills it, smf_free() empties it.
+///
+/// Formats 0 and 1 are read. What is wrong with a file is a warning with its
+/// byte offset if the rest can be made use of, and else a refusal:
+///
+/// | found                                    | treatment                   |
+/// | ---------------------------------------- | --------------------------- |
+/// | no MThd (a RIFF file is looked into)     | refused                     |
+/// | format 2, or above                       | refused                     |
+/// | a header under 6 bytes, or cut off       | refused                     |
+/// | a header over 6 bytes                    | read, the rest skipped      |
+/// | division 0, or no known frame rate       | refused                     |
+/// | no track where the header announces one  | refused                     |
+/// | no track, and none announced             | read as empty, warning      |
+/// | damage before the first event of all     | refused                     |
+/// | more or fewer tracks than announced      | read, warning               |
+/// | several tracks in format 0               | read together, warning      |
+/// | tracks beyond SMF_TRACK_CAPACITY         | left out, warning           |
+/// | a track cut off, or whose length lies    | read to its end, warning    |
+/// | no End of Track                          | read, warning               |
+/// | bytes after an End of Track              | left out, warning           |
+/// | a chunk of an unknown name               | skipped                     |
+/// | bytes that are no chunk                  | left out, warning (1)       |
+/// | running status after a meta event, sysex | read, warning               |
+/// | a system message (F1-F6, F8-FE)          | left out, warning           |
+/// | a first data byte above 127              | message left out, warning   |
+/// | a second data byte above 127             | taken as 127, warning       |
+/// | a data byte before any status            | track ends there, warning   |
+/// | a time or length over 4 bytes            | track ends there, warning   |
+/// | an event that passes its track's end     | track ends there, warning   |
+/// | a time beyond SMF_LAST_TICK              | track ends there, warning   |
+/// | a note without an end                    | lasts as its track, warning |
+/// | an end without a note                    | left out, warning           |
+/// | the same key struck twice                | two notes (2)               |
+/// | a note-on of velocity 0                  | is a note-off               |
+/// | a note of no length                      | lasts 1 tick                |
+/// | a tempo of 0                             | left out, warning           |
+/// | an impossible meter, key, SMPTE offset   | left out, warning           |
+/// | one of these with too few bytes          | left out, warning           |
+/// | one of these with too many bytes         | read, the rest skipped      |
+/// | a text that holds a zero byte            | ends there                  |
+///
+/// (1) The next MTrk is looked for if there are fewer tracks than announced.
+/// (2) The first struck is the first that ends.
+///
+/// Left out without a word, for no take has a use for them: sysex, sequence
+/// numbers, channel prefixes, SMPTE offsets and meta events without a name
+/// here. A sustain pedal lengthens no note: it is among the controls.
+///
+/// Memory: at most 16 bytes for each event, the bytes of its texts and 16 for
+/// each track; while it is being sorted, half as much again.
+
+#ifndef CORE_MIDI_SMF_READER_H
+#define CORE_MIDI_SMF_READER_H
+
+#include "core/fault.h"
+#include "core/midi/smf.h"
+#include "core/midi/smf_warnings.h"
+#include "core/tick.h"
+
+#include <stdint.h>
+
+enum { SMF_TRACK_CAPACITY = 16384 };
+
+/// One note.
+typedef struct {
+  Tick     tick;         ///< Onset, 0 or later
+  uint32_t length;       ///< Ticks, at least 1
+  unsigned pitch : 7;    ///< MIDI key number, 0..127 (60 = middle C)
+  unsigned velocity : 7; ///< 1..127
+  unsigned channel : 4;  ///< 0..15; drums are on SMF_DRUM_CHANNEL
+  unsigned track : 14;   ///< From 0, in the order of the file
+} SmfNote;
+
+/// A channel message that is no note: controller, program, bend, pressure.
+typedef struct {
+  Tick     tick;
+  uint16_t track;
+  uint8_t  status;  ///< A0..EF, its lower four bits the channel
+  uint8_t  data[2]; ///< 0..127; the second is 0 if it has one only
+} SmfControl;
+
+typedef struct {
+  Tick     tick;
+  uint32_t us_per_quarter; ///< Microseconds, at least 1
+} SmfTempo;
+
+typedef struct {
+  Tick     tick;
+  uint16_t beats;           ///< 1..255; of 6/8 it is the 6
+  uint16_t unit;            ///< 1, 2, 4 .. 128; of 6/8 it is the 8
+  uint8_t  clocks_a_click;  ///< MIDI clocks from one click to the next
+  uint8_t  n32_per_quarter; ///< Written 32nds in a MIDI quarter, commonly 8
+} SmfMeter;
+
+typedef struct {
+  Tick    tick;
+  int8_t  sharps;   ///< -7..7, flats below 0
+  uint8_t is_minor; ///< 0 or 1
+} SmfKey;
+
+/// A text; smf_text() gives its characters.
+typedef struct {
+  Tick     tick;
+  uint32_t at; ///< In the strings of the take
+  uint16_t track;
+  uint8_t  kind; ///< A SmfTextKind; up to 15 for kinds without a name
+} SmfText;
+
+typedef struct {
+  Tick     end;  ///< Where its End of Track is
+  uint32_t name; ///< In the strings of the take
+  uint32_t n_notes;
+} SmfTrack;
+
+/// All lists are sorted by tick; at one tick in the order of tracks, and within
+/// a track in that of the file. A zeroed take is an empty one.
+typedef struct {
+  unsigned          format;            ///< 0 or 1
+  unsigned          ticks_per_quarter; ///< As in the file; 0: frames, seconds
+  Tick              end;               ///< The last track's
+  const SmfNote*    notes;
+  size_t            n_notes;
+  const SmfControl* controls;
+  size_t            n_controls;
+  const SmfTempo*   tempos;
+  size_t            n_tempos;
+  const SmfMeter*   meters;
+  size_t            n_meters;
+  const SmfKey*     keys;
+  size_t            n_keys;
+  const SmfText*    texts;
+  size_t            n_texts;
+  const SmfTrack*   tracks;
+  size_t            n_tracks;
+  size_t            n_events; ///< All in the file, those left out as well
+  const char*       strings;
+  SmfWarnings       warnings;
+  void*             memory; ///< Owned: all that the lists point to
+} SmfTake;
+
+/**
+   Read a file from memory.
+
+   @param[out] take Written in full on success, left untouched on failure.
+   @param us_per_quarter The tempo, in microseconds, at which a file that counts
+   frames and seconds is laid on ticks; its own tempos are left out then. Of no
+   effect on other files. SMF_US_PER_QUARTER if in doubt; not 0.
+   @param[out] fault Filled on failure, its file left empty; the text begins
+   with `byte N:`.
+   @return STATUS_OK; STATUS_SYNTAX if the file is refused; STATUS_RANGE if it
+   has 4 GiB or more; STATUS_MEMORY.
+*/
+MUST_USE Status smf_read(SmfTake*       take,
+                         const uint8_t* bytes,
+                         size_t         size,
+                         unsigned       us_per_quarter,
+                         Fault*         fault);
+
+/**
+   Read a file by its path, as smf_read() does.
+
+   @return As smf_read(); and as smf_file_read() if it cannot be loaded.
+*/
+MUST_USE Status smf_load(SmfTake*    take,
+                         const char* path,
+                         unsigned    us_per_quarter,
+                         Fault*      fault);
+
+/// Give back a take's memory and empty it; an empty one may be freed again.
+void smf_free(SmfTake* take);
+
+/// Return the characters of a text of the take; they live as long as it does.
+const char* smf_text(const SmfTake* take, const SmfText* text);
+
+/// Return the name of a track, 0..n_tracks - 1; "" if it has none.
+const char* smf_track_name(const SmfTake* take, size_t track);
+
+/// Return the microseconds per quarter in force at a tick; 120 bpm before any.
+unsigned smf_tempo_at(const SmfTake* take, Tick tick);
+
+/// Return the meter in force at a tick; 4/4 before any.
+SmfMeter smf_meter_at(const SmfTake* take, Tick tick);
+
+/// Return the seconds from tick 0 to a tick, 0 or later, by the tempos.
+double smf_seconds(const SmfTake* take, Tick tick);
+
+#endif // CORE_MIDI_SMF_READER_H
