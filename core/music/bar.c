@@ -6,8 +6,7 @@
 #include <string.h>
 
 /// A word of a bar's text.
-typedef struct
-{
+typedef struct {
   const char* at;
   size_t      length;
 } Word;
@@ -17,7 +16,7 @@ static Word
 next_word(const char** const text)
 {
   *text += strspn(*text, " \t");
-  const Word word = { *text, strcspn(*text, " \t") };
+  const Word word = {*text, strcspn(*text, " \t")};
   *text += word.length;
   return word;
 }
@@ -49,10 +48,7 @@ fault_plain(char fault[CHART_FAULT_CAPACITY], const char* const words)
 static Status
 fault_word(char fault[CHART_FAULT_CAPACITY], const Word word)
 {
-  enum
-  {
-    N_SHOWN = 24
-  };
+  enum { N_SHOWN = 24 };
   Text text = text_begin(fault, CHART_FAULT_CAPACITY);
   text_add(&text, "'");
   text_add_part(&text, word.at, word.length < N_SHOWN ? word.length : N_SHOWN);
@@ -146,7 +142,7 @@ bar_read(Bar* const        bar,
     return fault_beats(fault, n_words, strstr(text, " /") != NULL, n_beats);
   }
 
-  Bar          read   = { .n_chords = 0 };
+  Bar          read   = {.n_chords = 0};
   const Status status = read_words(&read, key, text, fault);
   if (status != STATUS_OK) {
     return status;

@@ -13,15 +13,15 @@
 #include <stdbool.h>
 
 /// The chords of a bar and how many beats each has.
-typedef struct
-{
+typedef struct {
   unsigned n_chords;
   Chord    chords[METER_BEATS_PER_BAR_MAX];
   unsigned beats[METER_BEATS_PER_BAR_MAX];
 } Bar;
 
 /// Whether a text says to play the bar before again: `%`, alone.
-bool bar_is_repeat(const char* text);
+bool
+bar_is_repeat(const char* text);
 
 /**
    Read a bar that is no repeat, by the rules of chart_add_bar().
@@ -32,10 +32,11 @@ bool bar_is_repeat(const char* text);
    @param[out] fault What is wrong and what would be right; written on failure.
    @return STATUS_OK or STATUS_SYNTAX.
 */
-MUST_USE Status bar_read(Bar*        bar,
-                         Key         key,
-                         unsigned    n_beats,
-                         const char* text,
-                         char        fault[CHART_FAULT_CAPACITY]);
+MUST_USE Status
+bar_read(Bar*        bar,
+         Key         key,
+         unsigned    n_beats,
+         const char* text,
+         char        fault[CHART_FAULT_CAPACITY]);
 
 #endif // CORE_MUSIC_BAR_H

@@ -19,8 +19,7 @@ first_change(const Chart* const chart, const unsigned end, const Tick tick)
 }
 
 /// Some bars in a row and their changes.
-typedef struct
-{
+typedef struct {
   unsigned bar;
   unsigned n_bars;
   unsigned change;
@@ -54,7 +53,7 @@ chart_begin(Chart* const      chart,
             const Meter       meter,
             const Key         key)
 {
-  *chart    = (Chart){ .meter = meter, .key = key };
+  *chart    = (Chart){.meter = meter, .key = key};
   Text text = text_begin(chart->title, sizeof(chart->title));
   text_add(&text, title);
 }
@@ -93,7 +92,7 @@ write_scale(Chart* const   chart,
 static void
 end_bar(Chart* const chart, const unsigned n_changes)
 {
-  write_scale(chart, chart->n_bars, (Scale){ chart->key.tonic, 0 }, true);
+  write_scale(chart, chart->n_bars, (Scale){chart->key.tonic, 0}, true);
   chart->n_changes += n_changes;
   ++chart->n_bars;
 }
@@ -107,7 +106,7 @@ repeat_bar(Chart* const chart, char fault[CHART_FAULT_CAPACITY])
   }
   const Tick     begin = chart_ticks(chart) - meter_bar_ticks(chart->meter);
   const unsigned first = first_change(chart, chart->n_changes, begin);
-  const Span last = { chart->n_bars - 1, 1, first, chart->n_changes - first };
+  const Span     last = {chart->n_bars - 1, 1, first, chart->n_changes - first};
   if (chart->n_changes + last.n_changes > CHART_CHANGE_CAPACITY) {
     return fault_length(fault);
   }
@@ -146,7 +145,7 @@ chart_add_bar(Chart* const      chart,
   }
 
   const unsigned n_beats = meter_beats_per_bar(chart->meter);
-  Bar            bar     = { .n_chords = 0 };
+  Bar            bar     = {.n_chords = 0};
   const Status   status  = bar_read(&bar, chart->key, n_beats, text, fault);
   if (status != STATUS_OK) {
     return status;
@@ -162,7 +161,7 @@ Status
 chart_set_scale(Chart* const chart, const unsigned bar, const char* const text)
 {
   const bool   is_by_chord = strcmp(text, "by chord") == 0;
-  Scale        scale       = { chart->key.tonic, 0 };
+  Scale        scale       = {chart->key.tonic, 0};
   const size_t n           = spelling_parse(&scale.tonic, text);
   const size_t blank       = n > 0 && text[n] == ' ' ? 1 : 0;
   if (!is_by_chord && ((n > 0 && blank == 0) ||
@@ -247,7 +246,7 @@ chart_scale_at(const Chart* const chart, const Tick tick)
     return scale_for_chord(chord);
   }
 
-  Scale        own    = { chart->key.tonic, 0 };
+  Scale        own    = {chart->key.tonic, 0};
   const Status status = scale_kind_named(
     &own.kind, chart->key.is_minor ? "natural minor" : "major");
   assert(status == STATUS_OK);
@@ -272,7 +271,7 @@ chart_spell(const Chart* const chart, const Tick tick, const unsigned pitch)
 void
 chart_transpose(Chart* const chart, const Spelling tonic)
 {
-  chart->key = key_readable((Key){ tonic, chart->key.is_minor });
+  chart->key = key_readable((Key){tonic, chart->key.is_minor});
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     ChordChange* const change = &chart->changes[i];
     if (!chord_is_silence(&change->chord)) {
@@ -298,12 +297,12 @@ chart_make_room(Chart* const chart, const unsigned bars)
   }
 
   // From the last group to the first, so that none is written over unread
-  Span span = { .bar = chart->n_bars, .change = chart->n_changes };
+  Span span = {.bar = chart->n_bars, .change = chart->n_changes};
   while (span.bar > 0) {
     const unsigned bar    = (span.bar - 1) / bars * bars;
     const Tick     tick   = (Tick)bar * meter_bar_ticks(chart->meter);
     const unsigned change = first_change(chart, span.change, tick);
-    span = (Span){ bar, span.bar - bar, change, span.change - change };
+    span = (Span){bar, span.bar - bar, change, span.change - change};
     copy_span(chart, span, 2 * bar + span.n_bars, 2 * change + span.n_changes);
     copy_span(chart, span, 2 * bar, 2 * change);
   }

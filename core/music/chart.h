@@ -18,8 +18,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   CHART_TITLE_CAPACITY  = 64,
   CHART_BAR_CAPACITY    = 512,
   CHART_CHANGE_CAPACITY = 1024,
@@ -27,8 +26,7 @@ enum
 };
 
 /// A chord and where it begins.
-typedef struct
-{
+typedef struct {
   Tick  tick;  ///< From the beginning of the form
   Chord chord; ///< Readable, see chord_readable()
   /// Where root and bass stand above the key's tonic, as they were written.
@@ -37,8 +35,7 @@ typedef struct
 } ChordChange;
 
 /// A chart, about 70 KiB: keep it in place and pass its address.
-typedef struct
-{
+typedef struct {
   char        title[CHART_TITLE_CAPACITY];
   Meter       meter;
   Key         key;
@@ -55,7 +52,8 @@ typedef struct
 
    @param title Cut if too long.
 */
-void chart_begin(Chart* chart, const char* title, Meter meter, Key key);
+void
+chart_begin(Chart* chart, const char* title, Meter meter, Key key);
 
 /**
    Add a bar from its text: Roman numerals or chord symbols that share the bar
@@ -70,9 +68,8 @@ void chart_begin(Chart* chart, const char* title, Meter meter, Key key);
    @return STATUS_OK, STATUS_SYNTAX, or STATUS_FULL; the chart is unchanged on
    failure.
 */
-MUST_USE Status chart_add_bar(Chart*      chart,
-                              const char* text,
-                              char        fault[CHART_FAULT_CAPACITY]);
+MUST_USE Status
+chart_add_bar(Chart* chart, const char* text, char fault[CHART_FAULT_CAPACITY]);
 
 /**
    Set the scale of one bar, or of all of them: a kind (`minor blues`, counted
@@ -81,25 +78,31 @@ MUST_USE Status chart_add_bar(Chart*      chart,
    @param bar 0-based, or CHART_BAR_CAPACITY for every bar there is.
    @return STATUS_OK, or STATUS_SYNTAX; unchanged on failure.
 */
-MUST_USE Status chart_set_scale(Chart* chart, unsigned bar, const char* text);
+MUST_USE Status
+chart_set_scale(Chart* chart, unsigned bar, const char* text);
 
 /// Return the length of the form in ticks.
-RT_SAFE Tick chart_ticks(const Chart* chart);
+RT_SAFE Tick
+chart_ticks(const Chart* chart);
 
 /// Return the chord at a tick; lives as long as the chart.
-RT_SAFE const Chord* chart_chord_at(const Chart* chart, Tick tick);
+RT_SAFE const Chord*
+chart_chord_at(const Chart* chart, Tick tick);
 
 /// Return the next tick after `tick` where the chord changes to another one.
 /// With a single chord for the whole form, the tick where the form comes round.
-RT_SAFE Tick chart_next_change(const Chart* chart, Tick tick);
+RT_SAFE Tick
+chart_next_change(const Chart* chart, Tick tick);
 
 /// Return the scale at a tick, asked from the chord where the bar says so;
 /// where no chord sounds, that is the key's own.
-RT_SAFE Scale chart_scale_at(const Chart* chart, Tick tick);
+RT_SAFE Scale
+chart_scale_at(const Chart* chart, Tick tick);
 
 /// Spell a pitch at a tick: as the chord or its bass has it, else the scale,
 /// else the key.
-RT_SAFE Spelling chart_spell(const Chart* chart, Tick tick, unsigned pitch);
+RT_SAFE Spelling
+chart_spell(const Chart* chart, Tick tick, unsigned pitch);
 
 /**
    Move a chart to another key, chords and scales with it.
@@ -109,7 +112,8 @@ RT_SAFE Spelling chart_spell(const Chart* chart, Tick tick, unsigned pitch);
    scales stay readable, and moving on from key to key changes no spelling: back
    home everything is as it was.
 */
-void chart_transpose(Chart* chart, Spelling tonic);
+void
+chart_transpose(Chart* chart, Spelling tonic);
 
 /**
    Open room in a chart: after every `bars` bars stand the same bars again, so
@@ -120,6 +124,7 @@ void chart_transpose(Chart* chart, Spelling tonic);
    @param bars 1 or more.
    @return STATUS_OK, or STATUS_FULL with the chart unchanged.
 */
-MUST_USE Status chart_make_room(Chart* chart, unsigned bars);
+MUST_USE Status
+chart_make_room(Chart* chart, unsigned bars);
 
 #endif // CORE_MUSIC_CHART_H

@@ -5,10 +5,7 @@
 
 #include <string.h>
 
-enum
-{
-  LOWEST_COLOUR = 9
-}; // Ninths and above are colour
+enum { LOWEST_COLOUR = 9 }; // Ninths and above are colour
 
 Status
 chord_build(Chord* const      chord,
@@ -16,7 +13,7 @@ chord_build(Chord* const      chord,
             const char* const suffix,
             const size_t      length)
 {
-  Chord    built = { .root = root, .bass = root };
+  Chord    built = {.root = root, .bass = root};
   unsigned n     = 0;
   if (length >= sizeof(built.suffix) ||
       suffix_read(suffix, length, built.tones, &n)) {
@@ -72,7 +69,7 @@ chord_parse(Chord* const chord, const char* const text, const size_t length)
     return STATUS_OK;
   }
 
-  Spelling     root = { 0, 0 };
+  Spelling     root = {0, 0};
   Chord        read = chord_silence();
   const size_t from = spelling_parse(&root, symbol);
   const size_t to   = length_above_bass(symbol, n);
@@ -89,7 +86,7 @@ chord_parse(Chord* const chord, const char* const text, const size_t length)
 Chord
 chord_silence(void)
 {
-  return (Chord){ .n_tones = 0 };
+  return (Chord){.n_tones = 0};
 }
 
 bool
@@ -156,29 +153,17 @@ chord_spell(const Chord* const chord,
   return false;
 }
 
-static bool
-is_hard_to_read(const Chord* const chord)
-{
-  bool is_hard = chord->root.alter < -1 || chord->root.alter > 1;
-  for (unsigned i = 0; i < chord->n_tones; ++i) {
-    const int alter = spelling_above(chord->root, chord->tones[i]).alter;
-    is_hard         = is_hard || alter < -2 || alter > 2;
-  }
-  return is_hard;
-}
-
 Chord
 chord_readable(const Chord* const chord)
 {
   Chord readable = *chord;
-  if (is_hard_to_read(chord)) {
-    readable.root = spelling_plain(chord->root);
+  readable.root  = spelling_readable(chord->root, chord->tones, chord->n_tones);
+  const bool is_new_root = !is_same_spelling(readable.root, chord->root);
+  const bool is_far_bass = chord->bass.alter < -1 || chord->bass.alter > 1;
+  if (is_new_root || is_far_bass) {
     readable.bass = spelling_plain(chord->bass);
     (void)chord_spell(
       &readable, spelling_pitch_class(chord->bass), &readable.bass);
-  }
-  if (readable.bass.alter < -1 || readable.bass.alter > 1) {
-    readable.bass = spelling_plain(readable.bass);
   }
   return readable;
 }

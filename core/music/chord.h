@@ -14,16 +14,14 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   CHORD_TONE_CAPACITY   = 8,
   CHORD_SUFFIX_CAPACITY = 24, ///< With its NUL; a longer one is not read
   CHORD_TEXT_CAPACITY   = 40, ///< Holds any symbol, with its NUL
 };
 
 /// A chord, made by chord_parse(), chord_build() or chord_silence().
-typedef struct
-{
+typedef struct {
   Spelling root;
   Spelling bass;                       ///< The root, but for slash chords
   Interval tones[CHORD_TONE_CAPACITY]; ///< From the root up, {1, 0} first
@@ -65,32 +63,35 @@ typedef struct
    @param text Ends with NUL, a blank or `length`.
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
-MUST_USE Status chord_parse(Chord* chord, const char* text, size_t length);
+MUST_USE Status
+chord_parse(Chord* chord, const char* text, size_t length);
 
 /**
    Build a chord from its root and a suffix by the grammar above (`m7b5`).
 
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
-MUST_USE Status chord_build(Chord*      chord,
-                            Spelling    root,
-                            const char* suffix,
-                            size_t      length);
+MUST_USE Status
+chord_build(Chord* chord, Spelling root, const char* suffix, size_t length);
 
 /// Return the absence of a chord, `N.C.`.
-RT_SAFE Chord chord_silence(void);
+RT_SAFE Chord
+chord_silence(void);
 
-RT_SAFE bool chord_is_silence(const Chord* chord);
+RT_SAFE bool
+chord_is_silence(const Chord* chord);
 
 /// Write the symbol; return `buffer`.
-RT_SAFE const char* chord_text(const Chord* chord,
-                               char         buffer[CHORD_TEXT_CAPACITY]);
+RT_SAFE const char*
+chord_text(const Chord* chord, char buffer[CHORD_TEXT_CAPACITY]);
 
 /// Whether a pitch is the root.
-RT_SAFE bool chord_has_root(const Chord* chord, unsigned pitch);
+RT_SAFE bool
+chord_has_root(const Chord* chord, unsigned pitch);
 
 /// Whether a pitch is one of the tones that bear weight (core_mask).
-RT_SAFE bool chord_has_core_tone(const Chord* chord, unsigned pitch);
+RT_SAFE bool
+chord_has_core_tone(const Chord* chord, unsigned pitch);
 
 /**
    Spell a pitch as the tone of the chord that it is.
@@ -98,19 +99,20 @@ RT_SAFE bool chord_has_core_tone(const Chord* chord, unsigned pitch);
    @param[out] spelling Written on success only.
    @return Whether the pitch is one of all the chord's tones.
 */
-RT_SAFE bool chord_spell(const Chord* chord,
-                         unsigned     pitch,
-                         Spelling*    spelling);
+RT_SAFE bool
+chord_spell(const Chord* chord, unsigned pitch, Spelling* spelling);
 
-/// Return the chord with a root that can be read: a plain one (see
-/// spelling_plain()) if the root has a double accidental or a tone a triple
-/// one.
-RT_SAFE Chord chord_readable(const Chord* chord);
+/// Return the chord on a root that can be read, see spelling_readable(), and
+/// with a bass that is a chord tone or has one accidental at most.
+RT_SAFE Chord
+chord_readable(const Chord* chord);
 
 /// Return the chord moved up by an interval, readable.
-RT_SAFE Chord chord_transposed(const Chord* chord, Interval interval);
+RT_SAFE Chord
+chord_transposed(const Chord* chord, Interval interval);
 
 /// Whether two chords sound the same (enharmonic spellings are the same).
-RT_SAFE bool chord_equals(const Chord* a, const Chord* b);
+RT_SAFE bool
+chord_equals(const Chord* a, const Chord* b);
 
 #endif // CORE_MUSIC_CHORD_H

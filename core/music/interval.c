@@ -15,6 +15,6 @@ interval_text(const Interval interval, char buffer[INTERVAL_TEXT_CAPACITY])
 int
 interval_major(const unsigned number)
 {
-  static const int major_scale[] = { 0, 2, 4, 5, 7, 9, 11 };
+  static const int major_scale[] = {0, 2, 4, 5, 7, 9, 11};
   return major_scale[(number - 1) % 7] + 12 * (int)((number - 1) / 7);
 }

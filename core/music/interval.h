@@ -9,16 +9,12 @@
 #include <stdint.h>
 
 /// An upward interval. {3, 3} is a minor third, {2, 3} an augmented second.
-typedef struct
-{
+typedef struct {
   uint8_t number;    ///< 1 unison, 2 second ... 13 thirteenth
   int8_t  semitones; ///< -1 (a diminished unison) .. 22
 } Interval;
 
-enum
-{
-  INTERVAL_TEXT_CAPACITY = 8
-};
+enum { INTERVAL_TEXT_CAPACITY = 8 };
 
 /**
    Write an interval as a scale degree against the major scale: `1`, `b3`,
@@ -26,11 +22,12 @@ enum
 
    @return `buffer`
 */
-RT_SAFE const char* interval_text(Interval interval,
-                                  char     buffer[INTERVAL_TEXT_CAPACITY]);
+RT_SAFE const char*
+interval_text(Interval interval, char buffer[INTERVAL_TEXT_CAPACITY]);
 
 /// Return the semitones of the major or perfect interval of a number (1 or
 /// more): 4 for a third, 14 for a ninth.
-RT_SAFE int interval_major(unsigned number);
+RT_SAFE int
+interval_major(unsigned number);
 
 #endif // CORE_MUSIC_INTERVAL_H

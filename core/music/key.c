@@ -5,17 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum
-{
-  N_LETTERS         = 7,
-  LARGEST_SIGNATURE = 7
-};
+enum { N_LETTERS = 7, LARGEST_SIGNATURE = 7 };
 
 int
 key_signature(const Key key)
 {
   // Fifths above C, by letter: C D E F G A B
-  static const int fifths[N_LETTERS] = { 0, 2, 4, -1, 1, 3, 5 };
+  static const int fifths[N_LETTERS] = {0, 2, 4, -1, 1, 3, 5};
   return fifths[key.tonic.letter] + 7 * key.tonic.alter -
          (key.is_minor ? 3 : 0);
 }
@@ -23,7 +19,7 @@ key_signature(const Key key)
 Status
 key_parse(Key* const key, const char* const text)
 {
-  Key          read = { { 0, 0 }, false };
+  Key          read = {{0, 0}, false};
   const size_t n    = spelling_parse(&read.tonic, text);
   if (n == 0) {
     return STATUS_SYNTAX;
@@ -60,7 +56,7 @@ key_readable(const Key key)
   }
   for (int letter = 0; letter < N_LETTERS; ++letter) {
     for (int alter = -1; alter <= 1; ++alter) {
-      const Key other = { { (int8_t)letter, (int8_t)alter }, key.is_minor };
+      const Key other = {{(int8_t)letter, (int8_t)alter}, key.is_minor};
       if (spelling_pitch_class(other.tonic) ==
             spelling_pitch_class(key.tonic) &&
           abs(key_signature(other)) < abs(key_signature(best))) {
@@ -74,10 +70,10 @@ key_readable(const Key key)
 Spelling
 key_spell(const Key key, const unsigned pitch_class)
 {
-  static const Interval major[] = { { 1, 0 }, { 2, 2 }, { 3, 4 }, { 4, 5 },
-                                    { 5, 7 }, { 6, 9 }, { 7, 11 } };
-  static const Interval minor[] = { { 1, 0 }, { 2, 2 }, { 3, 3 }, { 4, 5 },
-                                    { 5, 7 }, { 6, 8 }, { 7, 10 } };
+  static const Interval major[] = {
+    {1, 0}, {2, 2}, {3, 4}, {4, 5}, {5, 7}, {6, 9}, {7, 11}};
+  static const Interval minor[] = {
+    {1, 0}, {2, 2}, {3, 3}, {4, 5}, {5, 7}, {6, 8}, {7, 10}};
 
   for (unsigned i = 0; i < N_LETTERS; ++i) {
     const Spelling degree =
@@ -89,5 +85,5 @@ key_spell(const Key key, const unsigned pitch_class)
   // Any C with that many accidentals; plain, it keeps their side
   const int above_c = (int)(pitch_class % 12U);
   const int alter   = key_signature(key) > 0 ? above_c : above_c - 12;
-  return spelling_plain((Spelling){ 0, (int8_t)alter });
+  return spelling_plain((Spelling){0, (int8_t)alter});
 }

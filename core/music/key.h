@@ -10,16 +10,12 @@
 #include <stdbool.h>
 
 /// A key; zeroed, it is C major.
-typedef struct
-{
+typedef struct {
   Spelling tonic;
   bool     is_minor;
 } Key;
 
-enum
-{
-  KEY_TEXT_CAPACITY = 16
-};
+enum { KEY_TEXT_CAPACITY = 16 };
 
 /**
    Read `C`, `Eb major`, `F# minor`, `Am` is refused (a chord, not a key).
@@ -29,21 +25,26 @@ enum
    @param[out] key Written on success only.
    @return STATUS_OK, or STATUS_SYNTAX.
 */
-MUST_USE Status key_parse(Key* key, const char* text);
+MUST_USE Status
+key_parse(Key* key, const char* text);
 
 /// Write `Eb major`; return `buffer`.
-RT_SAFE const char* key_text(Key key, char buffer[KEY_TEXT_CAPACITY]);
+RT_SAFE const char*
+key_text(Key key, char buffer[KEY_TEXT_CAPACITY]);
 
 /// Return the signature: sharps above 0, flats below, -7..7.
-RT_SAFE int key_signature(Key key);
+RT_SAFE int
+key_signature(Key key);
 
 /// Return the key itself, or, if its signature would need more than seven, the
 /// key that sounds the same with the fewest.
-RT_SAFE Key key_readable(Key key);
+RT_SAFE Key
+key_readable(Key key);
 
 /// Spell a pitch class that belongs to no chord or scale tone at hand: as the
 /// key's own scale has it (natural minor in minor), else a natural, else with a
 /// sharp in sharp keys, with a flat in flat keys and in C.
-RT_SAFE Spelling key_spell(Key key, unsigned pitch_class);
+RT_SAFE Spelling
+key_spell(Key key, unsigned pitch_class);
 
 #endif // CORE_MUSIC_KEY_H

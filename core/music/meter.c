@@ -4,15 +4,10 @@
 
 #include <string.h>
 
-enum
-{
-  TICKS_PER_SIXTEENTH      = 240,
-  TICKS_PER_TRIPLET_EIGHTH = 320
-};
+enum { TICKS_PER_SIXTEENTH = 240, TICKS_PER_TRIPLET_EIGHTH = 320 };
 
 /// A meter and the weights of its beats, Longuet-Higgins & Lee 1984.
-typedef struct
-{
+typedef struct {
   char   text[METER_TEXT_CAPACITY];
   Meter  meter;
   int8_t beats[METER_BEATS_PER_BAR_MAX];
@@ -20,18 +15,15 @@ typedef struct
 } MeterRow;
 
 static const MeterRow rows[] = {
-  { "2/4", { 2, 4 }, { 0, -1 }, -1 },
-  { "3/4", { 3, 4 }, { 0, -1, -1 }, -1 },
-  { "4/4", { 4, 4 }, { 0, -2, -1, -2 }, -2 },
-  { "5/4", { 5, 4 }, { 0, -2, -2, -1, -2 }, -2 },
-  { "6/8", { 6, 8 }, { 0, -1 }, -1 },
-  { "12/8", { 12, 8 }, { 0, -2, -1, -2 }, -2 },
+  {"2/4", {2, 4}, {0, -1}, -1},
+  {"3/4", {3, 4}, {0, -1, -1}, -1},
+  {"4/4", {4, 4}, {0, -2, -1, -2}, -2},
+  {"5/4", {5, 4}, {0, -2, -2, -1, -2}, -2},
+  {"6/8", {6, 8}, {0, -1}, -1},
+  {"12/8", {12, 8}, {0, -2, -1, -2}, -2},
 };
 
-enum
-{
-  N_ROWS = sizeof(rows) / sizeof(*rows)
-};
+enum { N_ROWS = sizeof(rows) / sizeof(*rows) };
 
 static const MeterRow*
 row_of(const Meter meter)

@@ -14,14 +14,12 @@
 #include <stdint.h>
 
 /// A meter, made by meter_parse(); a zeroed Meter is not valid.
-typedef struct
-{
+typedef struct {
   uint8_t numerator;
   uint8_t denominator;
 } Meter;
 
-enum
-{
+enum {
   METER_TEXT_CAPACITY     = 8,
   METER_BEATS_PER_BAR_MAX = 5,
   METER_LOWEST_WEIGHT     = -6,
@@ -33,18 +31,24 @@ enum
    @param[out] meter Written on success only.
    @return STATUS_OK; STATUS_SYNTAX for anything else.
 */
-MUST_USE Status meter_parse(Meter* meter, const char* text);
+MUST_USE Status
+meter_parse(Meter* meter, const char* text);
 
-RT_SAFE const char* meter_text(Meter meter, char buffer[METER_TEXT_CAPACITY]);
+RT_SAFE const char*
+meter_text(Meter meter, char buffer[METER_TEXT_CAPACITY]);
 
 /// Whether a beat is three eighths long.
-RT_SAFE bool meter_is_compound(Meter meter);
+RT_SAFE bool
+meter_is_compound(Meter meter);
 
-RT_SAFE Tick meter_beat_ticks(Meter meter);
+RT_SAFE Tick
+meter_beat_ticks(Meter meter);
 
-RT_SAFE unsigned meter_beats_per_bar(Meter meter);
+RT_SAFE unsigned
+meter_beats_per_bar(Meter meter);
 
-RT_SAFE Tick meter_bar_ticks(Meter meter);
+RT_SAFE Tick
+meter_bar_ticks(Meter meter);
 
 /**
    Return the metrical weight of a written position: 0 on the first beat of a
@@ -58,6 +62,7 @@ RT_SAFE Tick meter_bar_ticks(Meter meter);
 
    @param tick From the beginning of any bar; may be negative.
 */
-RT_SAFE int meter_weight(Meter meter, Tick tick);
+RT_SAFE int
+meter_weight(Meter meter, Tick tick);
 
 #endif // CORE_MUSIC_METER_H

@@ -5,22 +5,23 @@
 #include <string.h>
 
 /// A degree of the major scale; of two that begin alike the longer comes first.
-typedef struct
-{
+typedef struct {
   char    upper[4];
   char    lower[4];
   uint8_t number;
 } DegreeRow;
 
 static const DegreeRow degrees[] = {
-  { "VII", "vii", 7 }, { "VI", "vi", 6 }, { "IV", "iv", 4 }, { "V", "v", 5 },
-  { "III", "iii", 3 }, { "II", "ii", 2 }, { "I", "i", 1 },
+  {"VII", "vii", 7},
+  {"VI", "vi", 6},
+  {"IV", "iv", 4},
+  {"V", "v", 5},
+  {"III", "iii", 3},
+  {"II", "ii", 2},
+  {"I", "i", 1},
 };
 
-enum
-{
-  N_DEGREES = sizeof(degrees) / sizeof(*degrees)
-};
+enum { N_DEGREES = sizeof(degrees) / sizeof(*degrees) };
 
 static bool
 begins_with(const char* const text, const char* const word)
@@ -75,7 +76,7 @@ numeral_parse(Chord* const      chord,
     const bool             is_lower = begins_with(numeral, row->lower);
     if (is_lower || begins_with(numeral, row->upper)) {
       const int      semitones = interval_major(row->number) + alter;
-      const Interval step      = { row->number, (int8_t)semitones };
+      const Interval step      = {row->number, (int8_t)semitones};
       return build(chord,
                    spelling_above(key.tonic, step),
                    is_lower,

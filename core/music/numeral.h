@@ -25,9 +25,7 @@
    @param text Ends with NUL, a blank or `length`.
    @return STATUS_OK; STATUS_SYNTAX with nothing written.
 */
-MUST_USE Status numeral_parse(Chord*      chord,
-                              Key         key,
-                              const char* text,
-                              size_t      length);
+MUST_USE Status
+numeral_parse(Chord* chord, Key key, const char* text, size_t length);
 
 #endif // CORE_MUSIC_NUMERAL_H

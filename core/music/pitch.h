@@ -8,13 +8,11 @@
 
 #include <stddef.h>
 
-enum
-{
-  PITCH_TEXT_CAPACITY = 12
-};
+enum { PITCH_TEXT_CAPACITY = 12 };
 
 /// Return the equal-tempered frequency in Hz with A4 = 440 Hz; pitch 0..127.
-RT_SAFE double pitch_frequency_hz(unsigned pitch);
+RT_SAFE double
+pitch_frequency_hz(unsigned pitch);
 
 /**
    Write a pitch by a spelling of its class: 60 as C is `C4`, 59 as Cb is `Cb4`,
@@ -22,8 +20,7 @@ RT_SAFE double pitch_frequency_hz(unsigned pitch);
 
    @return `buffer`
 */
-RT_SAFE const char* pitch_text(unsigned pitch,
-                               Spelling spelling,
-                               char     buffer[PITCH_TEXT_CAPACITY]);
+RT_SAFE const char*
+pitch_text(unsigned pitch, Spelling spelling, char buffer[PITCH_TEXT_CAPACITY]);
 
 #endif // CORE_MUSIC_PITCH_H

@@ -13,8 +13,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum
-{
+enum {
   SCALE_DEGREE_CAPACITY = 12,
   SCALE_TEXT_CAPACITY   = 40,
 };
@@ -23,17 +22,18 @@ enum
 typedef unsigned ScaleKind;
 
 /// A scale on a tonic; a plain value. Zeroed, it is C major.
-typedef struct
-{
+typedef struct {
   Spelling  tonic;
   ScaleKind kind;
 } Scale;
 
 /// Return how many kinds there are; kinds are 0..scale_kinds() - 1, 0 is major.
-RT_SAFE unsigned scale_kinds(void);
+RT_SAFE unsigned
+scale_kinds(void);
 
 /// Return the kind's name, lower case with blanks: `minor blues`.
-RT_SAFE const char* scale_kind_name(ScaleKind kind);
+RT_SAFE const char*
+scale_kind_name(ScaleKind kind);
 
 /**
    Find a kind by name.
@@ -41,13 +41,16 @@ RT_SAFE const char* scale_kind_name(ScaleKind kind);
    @param[out] kind Written on success only.
    @return STATUS_OK, or STATUS_MISSING.
 */
-MUST_USE Status scale_kind_named(ScaleKind* kind, const char* name);
+MUST_USE Status
+scale_kind_named(ScaleKind* kind, const char* name);
 
 /// Return the degrees of a kind, from {1, 0} up, and how many there are.
-RT_SAFE const Interval* scale_degrees(ScaleKind kind, unsigned* n_degrees);
+RT_SAFE const Interval*
+scale_degrees(ScaleKind kind, unsigned* n_degrees);
 
 /// Return the pitch classes of a scale; bit n: pitch class n (0 = C).
-RT_SAFE uint16_t scale_pitch_classes(Scale scale);
+RT_SAFE uint16_t
+scale_pitch_classes(Scale scale);
 
 /**
    Spell a pitch as the degree of the scale that it is.
@@ -57,18 +60,20 @@ RT_SAFE uint16_t scale_pitch_classes(Scale scale);
 
    @return Whether it is one; `spelling` is written only then.
 */
-RT_SAFE bool scale_spell(Scale scale, unsigned pitch, Spelling* spelling);
+RT_SAFE bool
+scale_spell(Scale scale, unsigned pitch, Spelling* spelling);
 
-/// Return the scale on a tonic that can be read: a plain one (see
-/// spelling_plain()) if the tonic has a double accidental or a degree a triple
-/// one.
-RT_SAFE Scale scale_readable(Scale scale);
+/// Return the scale on a tonic that can be read, see spelling_readable().
+RT_SAFE Scale
+scale_readable(Scale scale);
 
 /// Return the scale that a chord suggests by its kind (major seventh: major,
 /// minor seventh: dorian, dominant: mixolydian, and so on; common practice).
-RT_SAFE Scale scale_for_chord(const Chord* chord);
+RT_SAFE Scale
+scale_for_chord(const Chord* chord);
 
 /// Write `Eb minor blues`; return `buffer`.
-RT_SAFE const char* scale_text(Scale scale, char buffer[SCALE_TEXT_CAPACITY]);
+RT_SAFE const char*
+scale_text(Scale scale, char buffer[SCALE_TEXT_CAPACITY]);
 
 #endif // CORE_MUSIC_SCALE_H

@@ -2,11 +2,10 @@
 
 #include "core/music/text.h"
 
-enum
-{
-  N_LETTERS          = 7,
-  LONGEST_ACCIDENTAL = 3
-};
+#include <stdbool.h>
+#include <stdlib.h>
+
+enum { N_LETTERS = 7, LONGEST_ACCIDENTAL = 3 };
 
 static int
 natural_pitch_class(const int letter)
@@ -29,7 +28,7 @@ spelling_above(const Spelling spelling, const Interval interval)
   const int pitch  = (int)spelling_pitch_class(spelling) + interval.semitones;
   // 24 keeps the difference above 0; the nearest way round is -6..5
   const int alter = (pitch - natural_pitch_class(letter) + 24 + 6) % 12 - 6;
-  return (Spelling){ (int8_t)letter, (int8_t)alter };
+  return (Spelling){(int8_t)letter, (int8_t)alter};
 }
 
 Interval
@@ -39,7 +38,7 @@ spelling_interval(const Spelling from, const Spelling to)
   const int naturals =
     natural_pitch_class(to.letter) - natural_pitch_class(from.letter) + 12;
   const int semitones = naturals % 12 + to.alter - from.alter;
-  return (Interval){ (uint8_t)(steps + 1), (int8_t)semitones };
+  return (Interval){(uint8_t)(steps + 1), (int8_t)semitones};
 }
 
 Spelling
@@ -47,10 +46,10 @@ spelling_plain(const Spelling spelling)
 {
   const unsigned pitch_class = spelling_pitch_class(spelling);
   const int      side        = spelling.alter < 0 ? -1 : 1;
-  Spelling       plain       = { 0, 0 };
+  Spelling       plain       = {0, 0};
   for (int letter = 0; letter < N_LETTERS; ++letter) {
-    const Spelling natural = { (int8_t)letter, 0 };
-    const Spelling altered = { (int8_t)letter, (int8_t)side };
+    const Spelling natural = {(int8_t)letter, 0};
+    const Spelling altered = {(int8_t)letter, (int8_t)side};
     if (spelling_pitch_class(natural) == pitch_class) {
       return natural;
     }
@@ -59,6 +58,35 @@ spelling_plain(const Spelling spelling)
     }
   }
   return plain;
+}
+
+static bool
+is_readable(const Spelling        spelling,
+            const Interval* const above,
+            const unsigned        n)
+{
+  bool is_good = abs(spelling.alter) <= 1;
+  for (unsigned i = 0; i < n; ++i) {
+    is_good = is_good && abs(spelling_above(spelling, above[i]).alter) <= 2;
+  }
+  return is_good;
+}
+
+Spelling
+spelling_readable(const Spelling        spelling,
+                  const Interval* const above,
+                  const unsigned        n)
+{
+  if (is_readable(spelling, above, n)) {
+    return spelling;
+  }
+  const Spelling plain = spelling_plain(spelling);
+  if (is_readable(plain, above, n)) {
+    return plain;
+  }
+  // The next letter, or the one before, at the same pitch
+  const Interval step = plain.alter > 0 ? (Interval){2, 0} : (Interval){7, 12};
+  return spelling_above(plain, step);
 }
 
 const char*
@@ -73,7 +101,7 @@ spelling_text(const Spelling spelling, char buffer[SPELLING_TEXT_CAPACITY])
 size_t
 spelling_parse(Spelling* const spelling, const char* const text)
 {
-  static const int8_t letters[] = { 5, 6, 0, 1, 2, 3, 4 }; // A B C D E F G
+  static const int8_t letters[] = {5, 6, 0, 1, 2, 3, 4}; // A B C D E F G
   if (text[0] < 'A' || text[0] > 'G') {
     return 0;
   }
@@ -84,6 +112,6 @@ spelling_parse(Spelling* const spelling, const char* const text)
     ++n;
   }
   *spelling =
-    (Spelling){ letters[text[0] - 'A'], (int8_t)(text[1] == 'b' ? -n : n) };
+    (Spelling){letters[text[0] - 'A'], (int8_t)(text[1] == 'b' ? -n : n)};
   return (size_t)n + 1U;
 }

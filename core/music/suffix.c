@@ -4,8 +4,7 @@
 #include <stdint.h>
 #include <string.h>
 
-enum
-{
+enum {
   HIGHEST_NUMBER = 13, // A thirteenth
   FLATTEST       = -2, // A diminished seventh is bb7
   SHARPEST       = 2,
@@ -13,8 +12,7 @@ enum
 
 /// What a suffix has said so far: for each number, the alterations against the
 /// major scale that sound; bit 0 is FLATTEST.
-typedef struct
-{
+typedef struct {
   uint8_t alters[HIGHEST_NUMBER + 1];
 } Stack;
 
@@ -50,8 +48,7 @@ alter_tone(Stack* const stack, const unsigned number, const int alter)
 }
 
 /// A suffix under the reading finger.
-typedef struct
-{
+typedef struct {
   const char* at;
   const char* end;
 } Reader;
@@ -78,11 +75,10 @@ read_major(Reader* const reader)
 static unsigned
 read_number(Reader* const reader, const bool with_fifth)
 {
-  static const struct
-  {
+  static const struct {
     char     word[4];
     unsigned number;
-  } numbers[]      = { { "13", 13 }, { "11", 11 }, { "9", 9 }, { "5", 5 } };
+  } numbers[]      = {{"13", 13}, {"11", 11}, {"9", 9}, {"5", 5}};
   const unsigned n = with_fifth ? 4 : 3;
   for (unsigned i = 0; i < n; ++i) {
     if (read_word(reader, numbers[i].word)) {
@@ -94,8 +90,7 @@ read_number(Reader* const reader, const bool with_fifth)
 
 /// A triad by its word: alterations of third and fifth, and the seventh that
 /// goes with it.
-typedef struct
-{
+typedef struct {
   char   word[4];
   int8_t third;
   int8_t fifth;
@@ -105,11 +100,11 @@ typedef struct
 static TriadRow
 read_triad(Reader* const reader)
 {
-  static const TriadRow triads[] = { { "min", -1, 0, -1 },
-                                     { "m", -1, 0, -1 },
-                                     { "dim", -1, -1, -2 },
-                                     { "aug", 0, 1, -1 } };
-  static const TriadRow major    = { "", 0, 0, -1 };
+  static const TriadRow triads[] = {{"min", -1, 0, -1},
+                                    {"m", -1, 0, -1},
+                                    {"dim", -1, -1, -2},
+                                    {"aug", 0, 1, -1}};
+  static const TriadRow major    = {"", 0, 0, -1};
 
   Reader ahead = *reader;
   if (read_major(&ahead)) { // Its m is not that of minor
@@ -168,7 +163,7 @@ make_altered(Stack* const stack)
   if (!stack->alters[7]) {
     (void)add(stack, 7, -1);
   }
-  Stack plain = { { 0 } };
+  Stack plain = {{0}};
   (void)add(&plain, 1, 0);
   (void)add(&plain, 3, 0);
   (void)add(&plain, 5, 0);
@@ -212,21 +207,27 @@ read_addition(Reader* const reader, Stack* const stack)
   return alter ? alter_tone(stack, number, alter) : add(stack, number, 0);
 }
 
+/// Read the words of a bracket up to its end; commas may stand between them.
+static bool
+read_bracket(Reader* const reader, Stack* const stack)
+{
+  bool is_read = read_addition(reader, stack);
+  while (is_read && !read_word(reader, ")")) {
+    (void)read_word(reader, ",");
+    is_read = read_addition(reader, stack);
+  }
+  return is_read;
+}
+
 static bool
 read_additions(Reader* const reader, Stack* const stack)
 {
-  while (reader->at < reader->end) {
-    const bool is_open = read_word(reader, "(");
-    do {
-      if (!read_addition(reader, stack)) {
-        return false;
-      }
-      if (is_open) {
-        (void)read_word(reader, ",");
-      }
-    } while (is_open && !read_word(reader, ")"));
+  bool is_read = true;
+  while (is_read && reader->at < reader->end) {
+    is_read = read_word(reader, "(") ? read_bracket(reader, stack)
+                                     : read_addition(reader, stack);
   }
-  return true;
+  return is_read;
 }
 
 static bool
@@ -255,7 +256,7 @@ write_tones(const Stack* const stack,
         return false;
       }
       const int semitones = interval_major(number) + alter;
-      tones[n++]          = (Interval){ (uint8_t)number, (int8_t)semitones };
+      tones[n++]          = (Interval){(uint8_t)number, (int8_t)semitones};
     }
   }
   *n_tones = n;
@@ -268,8 +269,8 @@ suffix_read(const char* const text,
             Interval          tones[CHORD_TONE_CAPACITY],
             unsigned* const   n_tones)
 {
-  Reader reader = { text, text + length };
-  Stack  stack  = { { 0 } };
+  Reader reader = {text, text + length};
+  Stack  stack  = {{0}};
   return read_suffix(&reader, &stack) && write_tones(&stack, tones, n_tones)
            ? STATUS_OK
            : STATUS_SYNTAX;

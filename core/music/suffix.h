@@ -17,9 +17,10 @@
    @param[out] n_tones Written on success only.
    @return STATUS_OK or STATUS_SYNTAX.
 */
-MUST_USE Status suffix_read(const char* text,
-                            size_t      length,
-                            Interval    tones[CHORD_TONE_CAPACITY],
-                            unsigned*   n_tones);
+MUST_USE Status
+suffix_read(const char* text,
+            size_t      length,
+            Interval    tones[CHORD_TONE_CAPACITY],
+            unsigned*   n_tones);
 
 #endif // CORE_MUSIC_SUFFIX_H

@@ -6,7 +6,7 @@ Text
 text_begin(char* const buffer, const size_t capacity)
 {
   buffer[0] = '\0';
-  return (Text){ buffer, capacity, 0 };
+  return (Text){buffer, capacity, 0};
 }
 
 void

@@ -10,25 +10,29 @@
 #include <stddef.h>
 
 /// A text under way; the buffer is the caller's.
-typedef struct
-{
+typedef struct {
   char*  buffer;
   size_t capacity; ///< At least 1
   size_t length;   ///< Without the NUL
 } Text;
 
 /// Begin an empty text.
-RT_SAFE Text text_begin(char* buffer, size_t capacity);
+RT_SAFE Text
+text_begin(char* buffer, size_t capacity);
 
-RT_SAFE void text_add(Text* text, const char* words);
+RT_SAFE void
+text_add(Text* text, const char* words);
 
 /// Add the first `length` characters.
-RT_SAFE void text_add_part(Text* text, const char* words, size_t length);
+RT_SAFE void
+text_add_part(Text* text, const char* words, size_t length);
 
 /// Add a number in decimal.
-RT_SAFE void text_add_number(Text* text, int number);
+RT_SAFE void
+text_add_number(Text* text, int number);
 
 /// Add an accidental: `alter` sharps if above 0, flats if below.
-RT_SAFE void text_add_accidental(Text* text, int alter);
+RT_SAFE void
+text_add_accidental(Text* text, int alter);
 
 #endif // CORE_MUSIC_TEXT_H
