@@ -47,11 +47,12 @@ typedef struct {
    than 0 or 1, or its division cannot be counted with; STATUS_RANGE if it is
    larger than offsets of 32 bits reach.
 */
-MUST_USE Status smf_chunks_open(SmfChunks*     chunks,
-                                SmfHeader*     header,
-                                const uint8_t* bytes,
-                                size_t         size,
-                                Fault*         fault);
+MUST_USE Status
+smf_chunks_open(SmfChunks*     chunks,
+                SmfHeader*     header,
+                const uint8_t* bytes,
+                size_t         size,
+                Fault*         fault);
 
 /**
    Find the next track; chunks of other kinds are skipped. Where no chunk is,
@@ -62,16 +63,18 @@ MUST_USE Status smf_chunks_open(SmfChunks*     chunks,
 
    @return False if there is none.
 */
-bool smf_chunks_next(SmfChunks* chunks, SmfSpan* track, SmfWarnings* warnings);
+bool
+smf_chunks_next(SmfChunks* chunks, SmfSpan* track, SmfWarnings* warnings);
 
 /**
    Go on after a track.
 
    @param at Just behind its End of Track; its `end` if it had none.
 */
-void smf_chunks_leave(SmfChunks*     chunks,
-                      const SmfSpan* track,
-                      size_t         at,
-                      SmfWarnings*   warnings);
+void
+smf_chunks_leave(SmfChunks*     chunks,
+                 const SmfSpan* track,
+                 size_t         at,
+                 SmfWarnings*   warnings);
 
 #endif // CORE_MIDI_SMF_CHUNKS_H

@@ -59,15 +59,16 @@ typedef struct {
 } SmfEvents;
 
 /// Stand before the first event of a track that lies at file[begin..end).
-RT_SAFE SmfEvents smf_events_begin(const uint8_t* file,
-                                   size_t         begin,
-                                   size_t         end);
+RT_SAFE SmfEvents
+smf_events_begin(const uint8_t* file, size_t begin, size_t end);
 
 /// Return the offset in the file of what comes next.
-RT_SAFE size_t smf_events_offset(const SmfEvents* events);
+RT_SAFE size_t
+smf_events_offset(const SmfEvents* events);
 
 /// Read any event: what smf_events_next() does when it is not a plain one.
-RT_SAFE SmfItem smf_events_next_any(SmfEvents* events, SmfEvent* event);
+RT_SAFE SmfItem
+smf_events_next_any(SmfEvents* events, SmfEvent* event);
 
 /**
    Read the next event. Not to be called again after SMF_END or SMF_STOP.

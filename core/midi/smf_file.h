@@ -20,10 +20,8 @@
    directory or the like, empty, or larger than SMF_FILE_LIMIT; STATUS_MEMORY;
    STATUS_SYSTEM if it cannot be read.
 */
-MUST_USE Status smf_file_read(const char* path,
-                              uint8_t**   bytes,
-                              size_t*     size,
-                              Fault*      fault);
+MUST_USE Status
+smf_file_read(const char* path, uint8_t** bytes, size_t* size, Fault* fault);
 
 /**
    Write a whole file or nothing: a file of that name is replaced only once
@@ -33,9 +31,10 @@ MUST_USE Status smf_file_read(const char* path,
    @return STATUS_OK; STATUS_SYSTEM if it cannot be written, and then whatever
    stood there before still does; STATUS_RANGE if the path is too long.
 */
-MUST_USE Status smf_file_write(const char*    path,
-                               const uint8_t* bytes,
-                               size_t         size,
-                               Fault*         fault);
+MUST_USE Status
+smf_file_write(const char*    path,
+               const uint8_t* bytes,
+               size_t         size,
+               Fault*         fault);
 
 #endif // CORE_MIDI_SMF_FILE_H

@@ -27,10 +27,11 @@ typedef struct {
 
    @param us_per_quarter As for smf_read().
 */
-void smf_fill(SmfLists*        lists,
-              SmfChunks        chunks,
-              const SmfHeader* header,
-              unsigned         us_per_quarter,
-              SmfWarnings*     warnings);
+void
+smf_fill(SmfLists*        lists,
+         SmfChunks        chunks,
+         const SmfHeader* header,
+         unsigned         us_per_quarter,
+         SmfWarnings*     warnings);
 
 #endif // CORE_MIDI_SMF_FILL_H

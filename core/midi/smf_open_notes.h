@@ -19,16 +19,19 @@ typedef struct {
 } SmfOpenNotes;
 
 /// Add notes[index], whose length is 0.
-void smf_open_notes_add(SmfOpenNotes* open, SmfNote* notes, uint32_t index);
+void
+smf_open_notes_add(SmfOpenNotes* open, SmfNote* notes, uint32_t index);
 
 /// End the note that was struck first on a channel and key; false if none is.
-bool smf_open_notes_end(SmfOpenNotes* open,
-                        SmfNote*      notes,
-                        unsigned      channel,
-                        unsigned      pitch,
-                        Tick          tick);
+bool
+smf_open_notes_end(SmfOpenNotes* open,
+                   SmfNote*      notes,
+                   unsigned      channel,
+                   unsigned      pitch,
+                   Tick          tick);
 
 /// End all; return how many there were.
-uint32_t smf_open_notes_end_all(SmfOpenNotes* open, SmfNote* notes, Tick tick);
+uint32_t
+smf_open_notes_end_all(SmfOpenNotes* open, SmfNote* notes, Tick tick);
 
 #endif // CORE_MIDI_SMF_OPEN_NOTES_H

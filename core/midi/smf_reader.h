@@ -60,48 +60,10 @@
 #include "core/fault.h"
 #include "core/midi/smf.h"
 #include "core/midi/smf_warnings.h"
-#include "core/tick.h"
 
-#include <stdint.h>
+#include <stddef.h>
 
 enum { SMF_TRACK_CAPACITY = 16384 };
-
-/// One note.
-typedef struct {
-  Tick     tick;         ///< Onset, 0 or later
-  uint32_t length;       ///< Ticks, at least 1
-  unsigned pitch : 7;    ///< MIDI key number, 0..127 (60 = middle C)
-  unsigned velocity : 7; ///< 1..127
-  unsigned channel : 4;  ///< 0..15; drums are on SMF_DRUM_CHANNEL
-  unsigned track : 14;   ///< From 0, in the order of the file
-} SmfNote;
-
-/// A channel message that is no note: controller, program, bend, pressure.
-typedef struct {
-  Tick     tick;
-  uint16_t track;
-  uint8_t  status;  ///< A0..EF, its lower four bits the channel
-  uint8_t  data[2]; ///< 0..127; the second is 0 if it has one only
-} SmfControl;
-
-typedef struct {
-  Tick     tick;
-  uint32_t us_per_quarter; ///< Microseconds, at least 1
-} SmfTempo;
-
-typedef struct {
-  Tick     tick;
-  uint16_t beats;           ///< 1..255; of 6/8 it is the 6
-  uint16_t unit;            ///< 1, 2, 4 .. 128; of 6/8 it is the 8
-  uint8_t  clocks_a_click;  ///< MIDI clocks from one click to the next
-  uint8_t  n32_per_quarter; ///< Written 32nds in a MIDI quarter, commonly 8
-} SmfMeter;
-
-typedef struct {
-  Tick    tick;
-  int8_t  sharps;   ///< -7..7, flats below 0
-  uint8_t is_minor; ///< 0 or 1
-} SmfKey;
 
 /// A text; smf_text() gives its characters.
 typedef struct {
@@ -155,38 +117,46 @@ typedef struct {
    @return STATUS_OK; STATUS_SYNTAX if the file is refused; STATUS_RANGE if it
    has 4 GiB or more; STATUS_MEMORY.
 */
-MUST_USE Status smf_read(SmfTake*       take,
-                         const uint8_t* bytes,
-                         size_t         size,
-                         unsigned       us_per_quarter,
-                         Fault*         fault);
+MUST_USE Status
+smf_read(SmfTake*       take,
+         const uint8_t* bytes,
+         size_t         size,
+         unsigned       us_per_quarter,
+         Fault*         fault);
 
 /**
    Read a file by its path, as smf_read() does.
 
    @return As smf_read(); and as smf_file_read() if it cannot be loaded.
 */
-MUST_USE Status smf_load(SmfTake*    take,
-                         const char* path,
-                         unsigned    us_per_quarter,
-                         Fault*      fault);
+MUST_USE Status
+smf_load(SmfTake*    take,
+         const char* path,
+         unsigned    us_per_quarter,
+         Fault*      fault);
 
 /// Give back a take's memory and empty it; an empty one may be freed again.
-void smf_free(SmfTake* take);
+void
+smf_free(SmfTake* take);
 
 /// Return the characters of a text of the take; they live as long as it does.
-const char* smf_text(const SmfTake* take, const SmfText* text);
+const char*
+smf_text(const SmfTake* take, const SmfText* text);
 
 /// Return the name of a track, 0..n_tracks - 1; "" if it has none.
-const char* smf_track_name(const SmfTake* take, size_t track);
+const char*
+smf_track_name(const SmfTake* take, size_t track);
 
 /// Return the microseconds per quarter in force at a tick; 120 bpm before any.
-unsigned smf_tempo_at(const SmfTake* take, Tick tick);
+unsigned
+smf_tempo_at(const SmfTake* take, Tick tick);
 
 /// Return the meter in force at a tick; 4/4 before any.
-SmfMeter smf_meter_at(const SmfTake* take, Tick tick);
+SmfMeter
+smf_meter_at(const SmfTake* take, Tick tick);
 
 /// Return the seconds from tick 0 to a tick, 0 or later, by the tempos.
-double smf_seconds(const SmfTake* take, Tick tick);
+double
+smf_seconds(const SmfTake* take, Tick tick);
 
 #endif // CORE_MIDI_SMF_READER_H

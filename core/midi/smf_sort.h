@@ -10,7 +10,8 @@
 enum { SMF_RECORD_SIZE = 16 };
 
 /// Return whether records are in order of their ticks.
-bool smf_is_sorted(const void* records, size_t n);
+bool
+smf_is_sorted(const void* records, size_t n);
 
 /**
    Sort records by tick, equals in the order they have.
@@ -18,6 +19,7 @@ bool smf_is_sorted(const void* records, size_t n);
    @param records Each of SMF_RECORD_SIZE bytes that begin with a Tick.
    @param room For `n / 2` records; unused, and may be NULL, if they are sorted.
 */
-void smf_sort(void* records, size_t n, void* room);
+void
+smf_sort(void* records, size_t n, void* room);
 
 #endif // CORE_MIDI_SMF_SORT_H

@@ -64,6 +64,7 @@ smf_kind_of(const SmfEvent* const event)
 }
 
 /// Count what the chunks from here on hold.
-SmfSurvey smf_survey(SmfChunks chunks);
+SmfSurvey
+smf_survey(SmfChunks chunks);
 
 #endif // CORE_MIDI_SMF_SURVEY_H

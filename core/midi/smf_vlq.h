@@ -21,15 +21,15 @@ enum {
    @param[out] value Written on success only.
    @return Bytes used, 1..4; 0 if the number is cut off or longer than four.
 */
-RT_SAFE unsigned smf_vlq_read(const uint8_t* bytes,
-                              size_t         size,
-                              uint32_t*      value);
+RT_SAFE unsigned
+smf_vlq_read(const uint8_t* bytes, size_t size, uint32_t* value);
 
 /**
    Write a number in as few bytes as it needs.
 
    @return Bytes written, 1..4; 0 if `value` is above SMF_VLQ_MAX.
 */
-RT_SAFE unsigned smf_vlq_write(uint8_t bytes[SMF_VLQ_CAPACITY], uint32_t value);
+RT_SAFE unsigned
+smf_vlq_write(uint8_t bytes[SMF_VLQ_CAPACITY], uint32_t value);
 
 #endif // CORE_MIDI_SMF_VLQ_H

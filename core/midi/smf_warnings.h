@@ -22,9 +22,7 @@ typedef struct {
 } SmfWarnings;
 
 /// Add a warning; one too many is counted only. NULL takes none.
-__attribute__((format(printf, 3, 4))) void smf_warn(SmfWarnings* warnings,
-                                                    size_t       offset,
-                                                    const char*  format,
-                                                    ...);
+__attribute__((format(printf, 3, 4))) void
+smf_warn(SmfWarnings* warnings, size_t offset, const char* format, ...);
 
 #endif // CORE_MIDI_SMF_WARNINGS_H
