@@ -33,13 +33,15 @@ extern const Command command_demo;
 
 /// Print a fault as one line on standard error.
 /// @return The exit status for it.
-int command_fail(const Fault* fault);
+int
+command_fail(const Fault* fault);
 
 /// Print every fault, one a line; return the exit status for the first.
-int command_fail_all(const Faults* faults);
+int
+command_fail_all(const Faults* faults);
 
 /// Print one line on standard error: wrong use; return EXIT_USE.
-__attribute__((format(printf, 1, 2))) int command_misuse(const char* format,
-                                                         ...);
+__attribute__((format(printf, 1, 2))) int
+command_misuse(const char* format, ...);
 
 #endif // RESPONDER_APP_COMMAND_H

@@ -32,13 +32,15 @@ typedef void (*TurnListener)(void* context, const TurnRecord* record);
    @param[out] conversation Give it to conversation_free().
    @return STATUS_OK, or STATUS_MEMORY with nothing to free.
 */
-MUST_USE Status conversation_run(Conversation*         conversation,
-                                 const SessionOptions* options,
-                                 const HeardKey*       keys,
-                                 size_t                n_keys,
-                                 TurnListener          listener,
-                                 void*                 context);
+MUST_USE Status
+conversation_run(Conversation*         conversation,
+                 const SessionOptions* options,
+                 const HeardKey*       keys,
+                 size_t                n_keys,
+                 TurnListener          listener,
+                 void*                 context);
 
-void conversation_free(Conversation* conversation);
+void
+conversation_free(Conversation* conversation);
 
 #endif // RESPONDER_APP_CONVERSATION_H

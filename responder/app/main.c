@@ -22,7 +22,8 @@ show_help(void)
   for (unsigned i = 0; i < N_COMMANDS; ++i) {
     (void)printf("  %-8s %s\n", commands[i]->name, commands[i]->summary);
   }
-  (void)puts("\n  barter COMMAND --help tells more; barter --version the version");
+  (void)puts(
+    "\n  barter COMMAND --help tells more; barter --version the version");
   return EXIT_DONE;
 }
 

@@ -73,16 +73,19 @@ typedef struct {
    put in another order, and the options keep their addresses.
    @return STATUS_OK, or STATUS_SYNTAX or STATUS_RANGE with the fault written.
 */
-MUST_USE Status options_parse(Options*  options,
-                              OptionSet allowed,
-                              int       argc,
-                              char**    argv,
-                              Fault*    fault);
+MUST_USE Status
+options_parse(Options*  options,
+              OptionSet allowed,
+              int       argc,
+              char**    argv,
+              Fault*    fault);
 
 /// Whether an option was given.
-bool options_have(const Options* options, Option option);
+bool
+options_have(const Options* options, Option option);
 
 /// Write a line of help for each option of a set.
-void options_help(OptionSet set, FILE* stream);
+void
+options_help(OptionSet set, FILE* stream);
 
 #endif // RESPONDER_APP_OPTIONS_H

@@ -26,24 +26,27 @@ typedef struct {
 } ReportHead;
 
 /// Begin; NULL when there is no memory. The chart must outlive it.
-Report* report_open(const ReportHead* head);
+Report*
+report_open(const ReportHead* head);
 
 /// Release; NULL does nothing.
-void report_close(Report* report);
+void
+report_close(Report* report);
 
 /// Add a turn; what it holds is copied.
-void report_add_turn(Report* report, const TurnRecord* record);
+void
+report_add_turn(Report* report, const TurnRecord* record);
 
 /// Add the summary.
-void report_add_summary(Report* report, const Summary* summary);
+void
+report_add_summary(Report* report, const Summary* summary);
 
 /**
    Write the report to a file, `-` for standard output.
 
    @return STATUS_OK; STATUS_SYSTEM or STATUS_MEMORY with the fault written.
 */
-MUST_USE Status report_write(const Report* report,
-                             const char*   path,
-                             Fault*        fault);
+MUST_USE Status
+report_write(const Report* report, const char* path, Fault* fault);
 
 #endif // RESPONDER_APP_REPORT_H

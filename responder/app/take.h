@@ -39,12 +39,11 @@ typedef struct {
    @return STATUS_OK; else the status of the reader, STATUS_MISSING if there is
    no such track, STATUS_MEMORY, with the fault written.
 */
-MUST_USE Status take_load(Take*       take,
-                          const char* path,
-                          TakeChoice  choice,
-                          Fault*      fault);
+MUST_USE Status
+take_load(Take* take, const char* path, TakeChoice choice, Fault* fault);
 
-void take_free(Take* take);
+void
+take_free(Take* take);
 
 /**
    Open room: after every `group` ticks, let as much time pass again.
@@ -53,7 +52,8 @@ void take_free(Take* take);
 
    @param room_first Whether the room comes before its group.
 */
-void take_make_room(Take* take, Tick group, Tick pick_up, bool room_first);
+void
+take_make_room(Take* take, Tick group, Tick pick_up, bool room_first);
 
 /**
    Turn the notes into keys going down and up, in order of time; at one tick
@@ -62,6 +62,7 @@ void take_make_room(Take* take, Tick group, Tick pick_up, bool room_first);
    @param[out] keys Owned by the caller: free().
    @return STATUS_OK, or STATUS_MEMORY.
 */
-MUST_USE Status take_keys(const Take* take, HeardKey** keys, size_t* n_keys);
+MUST_USE Status
+take_keys(const Take* take, HeardKey** keys, size_t* n_keys);
 
 #endif // RESPONDER_APP_TAKE_H

@@ -10,20 +10,23 @@
 #include <stdio.h>
 
 /// Write the form: one line, then the bars with whose turn is where.
-void tell_chart(FILE*                 stream,
-                const SessionOptions* options,
-                const char*           feel_name);
+void
+tell_chart(FILE* stream, const SessionOptions* options, const char* feel_name);
 
 /// Write how notes are marked by their roles.
-void tell_legend(FILE* stream);
+void
+tell_legend(FILE* stream);
 
 /// Write one turn: what was heard, or what was answered and why.
-void tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
+void
+tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
 
 /// Write the phrases of a turn without a conversation around them.
-void tell_phrases(FILE* stream, const Chart* chart, const TurnRecord* record);
+void
+tell_phrases(FILE* stream, const Chart* chart, const TurnRecord* record);
 
 /// Write the summary after a session.
-void tell_summary(FILE* stream, const Summary* summary);
+void
+tell_summary(FILE* stream, const Summary* summary);
 
 #endif // RESPONDER_APP_TELL_H

@@ -1,0 +1,229 @@
+#include "responder/app/choices_text.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+typedef enum {
+  FIELD_TEXT,
+  FIELD_NUMBER,
+  FIELD_COUNT,
+  FIELD_FLAG,
+  FIELD_LONG,
+  FIELD_BYTE,
+} FieldKind;
+
+typedef struct {
+  const char* name;
+  FieldKind   kind;
+  size_t      offset; ///< In a Choices
+  double      least;  ///< Of numbers; of texts, `most` is the capacity
+  double      most;
+} Field;
+
+#define CHOICE(field) offsetof(Choices, field)
+
+static const Field fields[] = {
+  {"chart", FIELD_TEXT, CHOICE(chart), 0, SETUP_NAME_CAPACITY},
+  {"feel", FIELD_TEXT, CHOICE(feel), 0, SETUP_NAME_CAPACITY},
+  {"key", FIELD_TEXT, CHOICE(key), 0, KEY_TEXT_CAPACITY},
+  {"tempo", FIELD_NUMBER, CHOICE(tempo_bpm), 20, 400},
+  {"bars", FIELD_COUNT, CHOICE(bars), 1, 4},
+  {"choruses", FIELD_COUNT, CHOICE(choruses), 1, 99},
+  {"partner-begins", FIELD_FLAG, CHOICE(partner_begins), 0, 1},
+  {"thins-for-partner", FIELD_FLAG, CHOICE(band_thins_for_partner), 0, 1},
+  {"makes-room", FIELD_FLAG, CHOICE(makes_room), 0, 1},
+  {"notes", FIELD_BYTE, CHOICE(rung.level[DIMENSION_NOTES]), 1, N_NOTES_RUNGS},
+  {"rhythm",
+   FIELD_BYTE,
+   CHOICE(rung.level[DIMENSION_RHYTHM]),
+   1,
+   N_RHYTHM_RUNGS},
+  {"shape", FIELD_BYTE, CHOICE(rung.level[DIMENSION_SHAPE]), 1, N_SHAPE_RUNGS},
+  {"ornament",
+   FIELD_BYTE,
+   CHOICE(rung.level[DIMENSION_ORNAMENT]),
+   1,
+   N_ORNAMENT_RUNGS},
+  {"seed", FIELD_LONG, CHOICE(seed), 0, 0},
+  {"split", FIELD_COUNT, CHOICE(split), 0, 127},
+  {"lowest", FIELD_COUNT, CHOICE(lowest), 0, 127},
+  {"highest", FIELD_COUNT, CHOICE(highest), 0, 127},
+  {"hand-span", FIELD_COUNT, CHOICE(hand_span), 5, 24},
+  {"partner-program", FIELD_BYTE, CHOICE(sounds[PART_PARTNER].program), 0, 127},
+  {"partner-level", FIELD_BYTE, CHOICE(sounds[PART_PARTNER].level), 0, 127},
+  {"player-program", FIELD_BYTE, CHOICE(sounds[PART_PLAYER].program), 0, 127},
+  {"player-level", FIELD_BYTE, CHOICE(sounds[PART_PLAYER].level), 0, 127},
+  {"chords-program", FIELD_BYTE, CHOICE(sounds[PART_CHORDS].program), 0, 127},
+  {"chords-level", FIELD_BYTE, CHOICE(sounds[PART_CHORDS].level), 0, 127},
+  {"bass-program", FIELD_BYTE, CHOICE(sounds[PART_BASS].program), 0, 127},
+  {"bass-level", FIELD_BYTE, CHOICE(sounds[PART_BASS].level), 0, 127},
+  {"drums-program", FIELD_BYTE, CHOICE(sounds[PART_DRUMS].program), 0, 127},
+  {"drums-level", FIELD_BYTE, CHOICE(sounds[PART_DRUMS].level), 0, 127},
+  {"chart-sum", FIELD_LONG, offsetof(Choices, sums[0]), 0, 0},
+  {"feel-sum", FIELD_LONG, offsetof(Choices, sums[1]), 0, 0},
+  {"ladder-sum", FIELD_LONG, offsetof(Choices, sums[2]), 0, 0},
+};
+
+enum { N_FIELDS = sizeof(fields) / sizeof(*fields) };
+
+static int
+write_field(const Field* const field,
+            const void* const  place,
+            char* const        line,
+            const size_t       room)
+{
+  switch (field->kind) {
+    case FIELD_TEXT:
+      return snprintf(line, room, "%s=%s\n", field->name, (const char*)place);
+    case FIELD_NUMBER:
+      return snprintf(
+        line, room, "%s=%.17g\n", field->name, *(const double*)place);
+    case FIELD_COUNT:
+      return snprintf(
+        line, room, "%s=%u\n", field->name, *(const unsigned*)place);
+    case FIELD_FLAG:
+      return snprintf(line, room, "%s=%d\n", field->name, *(const bool*)place);
+    case FIELD_LONG:
+      return snprintf(
+        line, room, "%s=%" PRIu64 "\n", field->name, *(const uint64_t*)place);
+    case FIELD_BYTE:
+      return snprintf(
+        line, room, "%s=%u\n", field->name, *(const uint8_t*)place);
+  }
+  return 0;
+}
+
+void
+choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
+{
+  size_t n =
+    (size_t)snprintf(text, CHOICES_TEXT_CAPACITY, "%s", CHOICES_HEADING);
+  for (unsigned i = 0; i < N_FIELDS && n < CHOICES_TEXT_CAPACITY; ++i) {
+    const void* const place = (const char*)choices + fields[i].offset;
+    n += (size_t)write_field(
+      &fields[i], place, text + n, CHOICES_TEXT_CAPACITY - n);
+  }
+}
+
+static bool
+read_number(const Field* const field,
+            const char* const  value,
+            double* const      number)
+{
+  char* end = NULL;
+  *number   = strtod(value, &end);
+  return end != value && !*end && isfinite(*number) &&
+         *number >= field->least && *number <= field->most;
+}
+
+// Whether the value was right; it is stored if so
+static bool
+read_field(const Field* const field, const char* const value, void* const place)
+{
+  double number = 0.0;
+  if (field->kind == FIELD_TEXT) {
+    const size_t length = strlen(value);
+    if (length < (size_t)field->most) {
+      memcpy(place, value, length + 1);
+    }
+    return length < (size_t)field->most;
+  }
+  if (field->kind == FIELD_LONG) {
+    char* end         = NULL;
+    *(uint64_t*)place = strtoull(value, &end, 10);
+    return end != value && !*end;
+  }
+  if (!read_number(field, value, &number)) {
+    return false;
+  }
+  if (field->kind == FIELD_NUMBER) {
+    *(double*)place = number;
+  } else if (field->kind == FIELD_COUNT) {
+    *(unsigned*)place = (unsigned)number;
+  } else if (field->kind == FIELD_FLAG) {
+    *(bool*)place = number != 0.0;
+  } else {
+    *(uint8_t*)place = (uint8_t)number;
+  }
+  return true;
+}
+
+static const Field*
+field_named(const char* const name)
+{
+  for (unsigned i = 0; i < N_FIELDS; ++i) {
+    if (strcmp(fields[i].name, name) == 0) {
+      return &fields[i];
+    }
+  }
+  return NULL;
+}
+
+// Takes the next line out of a text, cut into name and value
+static bool
+next_line(const char** const text,
+          char* const        line,
+          const size_t       size,
+          char** const       value)
+{
+  const size_t length = strcspn(*text, "\n");
+  if (!length || length >= size) {
+    return false;
+  }
+  memcpy(line, *text, length);
+  line[length] = '\0';
+  *text += length + ((*text)[length] == '\n');
+  *value = strchr(line, '=');
+  if (!*value) {
+    return false;
+  }
+  *(*value)++ = '\0';
+  return true;
+}
+
+Status
+choices_read(Choices* const choices, const char* text, Fault* const fault)
+{
+  Choices read = {.chart = ""};
+  if (strncmp(text, CHOICES_HEADING, strlen(CHOICES_HEADING)) != 0) {
+    return fault_set(
+      fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
+  }
+  text += strlen(CHOICES_HEADING);
+
+  unsigned n_read = 0;
+  while (*text) {
+    char  line[SETUP_NAME_CAPACITY + 32];
+    char* value = NULL;
+    if (!next_line(&text, line, sizeof(line), &value)) {
+      return fault_set(fault, STATUS_SYNTAX, NULL, 0, "the session is damaged");
+    }
+    const Field* const field = field_named(line);
+    if (!field || !read_field(field, value, (char*)&read + field->offset)) {
+      return fault_set(fault,
+                       STATUS_RANGE,
+                       NULL,
+                       0,
+                       "the session cannot be made again: %s=%s",
+                       line,
+                       value);
+    }
+    ++n_read;
+  }
+  if (n_read != N_FIELDS) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "the session is damaged: %u of its %u values are there",
+                     n_read,
+                     (unsigned)N_FIELDS);
+  }
+  *choices = read;
+  return STATUS_OK;
+}

@@ -1,0 +1,32 @@
+/// @file responder/app/choices_text.h Choices as text, to replay a recording.
+///
+/// `barter-session 1`, then one `name=value` a line. Numbers are written so
+/// that they read back exactly.
+
+#ifndef RESPONDER_APP_CHOICES_TEXT_H
+#define RESPONDER_APP_CHOICES_TEXT_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+#include "responder/app/setup.h"
+
+/// How such a text begins.
+#define CHOICES_HEADING "barter-session 1\n"
+
+enum { CHOICES_TEXT_CAPACITY = 4096 };
+
+/// Write choices.
+void
+choices_write(const Choices* choices, char text[CHOICES_TEXT_CAPACITY]);
+
+/**
+   Read choices back.
+
+   @param[out] choices Written on success only.
+   @return STATUS_OK; STATUS_SYNTAX or STATUS_RANGE with the fault written.
+*/
+MUST_USE Status
+choices_read(Choices* choices, const char* text, Fault* fault);
+
+#endif // RESPONDER_APP_CHOICES_TEXT_H

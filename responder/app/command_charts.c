@@ -1,0 +1,82 @@
+#include "responder/app/command.h"
+
+#include "core/settings/chart_file.h"
+#include "core/settings/places.h"
+
+#include <stdlib.h>
+
+static int
+tell_entry(const PlaceEntry* const entry, ChartFile* const file)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Fault  fault;
+  Faults faults = {.n_faults = 0};
+  if (place_find(PLACE_CHARTS, entry->name, path, &fault)) {
+    return command_fail(&fault);
+  }
+  if (chart_file_load(file, path, &faults)) {
+    return command_fail_all(&faults);
+  }
+  const Chart* const chart = &file->chart;
+  char               key[KEY_TEXT_CAPACITY];
+  char               meter[METER_TEXT_CAPACITY];
+  (void)printf("%-20s %3u bars  %-5s %-9s %-34s%s\n",
+               entry->name,
+               chart->n_bars,
+               meter_text(chart->meter, meter),
+               key_text(chart->key, key),
+               chart->title,
+               entry->is_own ? " (your own)" : "");
+  return EXIT_DONE;
+}
+
+static int
+tell_feels(void)
+{
+  PlaceList feels;
+  if (place_list(PLACE_FEELS, &feels)) {
+    return command_misuse("%s", status_text(STATUS_MEMORY));
+  }
+  (void)printf("\nFeels:");
+  for (size_t i = 0; i < feels.n_entries; ++i) {
+    (void)printf(" %s", feels.entries[i].name);
+  }
+  (void)printf("\n");
+  place_list_free(&feels);
+  return EXIT_DONE;
+}
+
+static int
+run(const Options* const options)
+{
+  if (options->n_operands) {
+    return command_misuse(
+      "charts takes no file; barter check FILE looks at one");
+  }
+  PlaceList        charts;
+  ChartFile* const file = calloc(1, sizeof(*file));
+  if (!file || place_list(PLACE_CHARTS, &charts)) {
+    free(file);
+    return command_misuse("%s", status_text(STATUS_MEMORY));
+  }
+  int code = EXIT_DONE;
+  for (size_t i = 0; i < charts.n_entries; ++i) {
+    const int own = tell_entry(&charts.entries[i], file);
+    code          = own ? own : code;
+  }
+  const int feels = tell_feels();
+  place_list_free(&charts);
+  free(file);
+  return code ? code : feels;
+}
+
+const Command command_charts = {
+  .name     = "charts",
+  .operands = "",
+  .summary  = "list the charts and feels there are",
+  .words =
+    "Lists the charts, your own first where two have one name, and the feels.\n"
+    "Your own stand in the folders charts and feels of ~/.config/barter.",
+  .options = 0,
+  .run     = run,
+};

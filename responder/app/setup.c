@@ -1,0 +1,311 @@
+#include "responder/app/setup.h"
+
+#include "core/midi/smf_file.h"
+#include "core/settings/feel_file.h"
+#include "core/settings/places.h"
+#include "profiles/files/ladder_file.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double      usual_tempo_bpm = 120.0;
+static const char* const usual_feel      = "swing";
+
+enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
+
+static Status
+note_fault(Faults* const faults, const Fault* const fault)
+{
+  return faults_add(
+    faults, fault->status, fault->file, fault->line, "%s", fault->text);
+}
+
+// Choosing
+
+static Status
+load_defaults(Defaults* const defaults, Faults* const faults)
+{
+  char  path[PLACE_PATH_CAPACITY];
+  Fault fault;
+  *defaults = defaults_plain();
+  return place_find_file("barter.cfg", path, &fault)
+           ? STATUS_OK // None is needed
+           : defaults_file_load(defaults, path, faults);
+}
+
+static void
+copy_name(char to[SETUP_NAME_CAPACITY], const char* const from)
+{
+  (void)snprintf(to, SETUP_NAME_CAPACITY, "%s", from);
+}
+
+static Choices
+choices_of(const Defaults* const defaults)
+{
+  Choices choices = {
+    .tempo_bpm              = defaults->tempo_bpm,
+    .bars                   = defaults->bars,
+    .partner_begins         = defaults->partner_begins,
+    .band_thins_for_partner = defaults->band_thins_for_partner,
+    .seed                   = defaults->has_seed ? defaults->seed : 1,
+    .split                  = defaults->split,
+    .lowest                 = defaults->lowest,
+    .highest                = defaults->highest,
+    .hand_span              = defaults->hand_span,
+  };
+  copy_name(choices.chart, defaults->chart);
+  copy_name(choices.feel, defaults->feel);
+  (void)snprintf(choices.key, sizeof(choices.key), "%s", defaults->key);
+  memcpy(choices.sounds, defaults->sounds, sizeof(choices.sounds));
+  return choices;
+}
+
+static void
+apply_options(Choices* const choices, const Options* const options)
+{
+  if (options_have(options, OPTION_CHART)) {
+    copy_name(choices->chart, options->chart);
+  }
+  if (options_have(options, OPTION_FEEL)) {
+    copy_name(choices->feel, options->feel);
+  }
+  if (options_have(options, OPTION_KEY)) {
+    (void)snprintf(choices->key, sizeof(choices->key), "%s", options->key);
+  }
+  if (options_have(options, OPTION_TEMPO)) {
+    choices->tempo_bpm = options->tempo_bpm;
+  }
+  if (options_have(options, OPTION_BARS)) {
+    choices->bars = options->bars;
+  }
+  if (options_have(options, OPTION_CHORUSES)) {
+    choices->choruses = options->choruses;
+  }
+  if (options_have(options, OPTION_FIRST)) {
+    choices->partner_begins = options->partner_begins;
+  }
+  if (options_have(options, OPTION_SEED)) {
+    choices->seed = options->seed;
+  }
+  choices->makes_room = options_have(options, OPTION_MAKE_ROOM);
+}
+
+static Status
+choose_rung(Choices* const        choices,
+            const Defaults* const defaults,
+            const Options* const  options,
+            Faults* const         faults)
+{
+  const char* const texts[] = {
+    defaults->rung, options_have(options, OPTION_RUNG) ? options->rung : ""};
+  for (unsigned i = 0; i < 2; ++i) {
+    if (texts[i][0] && rung_parse(&choices->rung, texts[i])) {
+      return faults_add(faults,
+                        STATUS_RANGE,
+                        NULL,
+                        0,
+                        "the rung %s is not understood; 1 to 8 for all, or "
+                        "notes=1..%d,rhythm=1..%d,shape=1..%d,ornament=1..%d",
+                        texts[i],
+                        N_NOTES_RUNGS,
+                        N_RHYTHM_RUNGS,
+                        N_SHAPE_RUNGS,
+                        N_ORNAMENT_RUNGS);
+    }
+  }
+  return STATUS_OK;
+}
+
+Status
+setup_choose(Choices* const       choices,
+             const Options* const options,
+             Faults* const        faults)
+{
+  Defaults     defaults;
+  const Status status = load_defaults(&defaults, faults);
+  if (status) {
+    return status;
+  }
+  *choices = choices_of(&defaults);
+  apply_options(choices, options);
+  return choose_rung(choices, &defaults, options, faults);
+}
+
+// Loading
+
+// FNV-1a, 64 bits (Fowler, Noll & Vo): enough to see that a file has changed
+static uint64_t
+sum_of_file(const char* const path)
+{
+  uint8_t* bytes = NULL;
+  size_t   size  = 0;
+  Fault    fault;
+  uint64_t sum = UINT64_C(14695981039346656037);
+  if (smf_file_read(path, &bytes, &size, &fault)) {
+    return 0;
+  }
+  for (size_t i = 0; i < size; ++i) {
+    sum = (sum ^ bytes[i]) * UINT64_C(1099511628211);
+  }
+  free(bytes);
+  return sum;
+}
+
+static Status
+load_chart(Setup* const setup, Faults* const faults)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Fault  fault;
+  Status status = place_find(PLACE_CHARTS, setup->choices.chart, path, &fault);
+  if (status) {
+    return note_fault(faults, &fault);
+  }
+  setup->choices.sums[SUM_CHART] = sum_of_file(path);
+  return chart_file_load(&setup->chart, path, faults);
+}
+
+static Status
+load_feel(Setup* const setup, Faults* const faults)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Fault  fault;
+  Status status = place_find(PLACE_FEELS, setup->choices.feel, path, &fault);
+  if (status) {
+    return note_fault(faults, &fault);
+  }
+  setup->choices.sums[SUM_FEEL] = sum_of_file(path);
+  status                        = feel_file_load(&setup->feel, path, faults);
+  if (status) {
+    return status;
+  }
+  const Meter meter = setup->chart.chart.meter;
+  char        text[METER_TEXT_CAPACITY];
+  return feel_fits(&setup->feel, meter)
+           ? STATUS_OK
+           : faults_add(faults,
+                        STATUS_RANGE,
+                        path,
+                        0,
+                        "the feel %s is not for %s; barter charts lists what "
+                        "fits, --feel chooses",
+                        setup->choices.feel,
+                        meter_text(meter, text));
+}
+
+static Status
+load_ladder(Setup* const setup, Faults* const faults)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Fault  fault;
+  Status status = place_find_file("ladder.cfg", path, &fault);
+  if (status) {
+    return note_fault(faults, &fault);
+  }
+  setup->choices.sums[SUM_LADDER] = sum_of_file(path);
+  status = ladder_file_load(&setup->ladder, path, faults);
+  for (unsigned i = 0; !status && i < N_DIMENSIONS; ++i) {
+    uint8_t* const level = &setup->choices.rung.level[i];
+    *level               = *level ? *level : setup->ladder.start.level[i];
+  }
+  return status;
+}
+
+static Status
+move_to_key(Setup* const setup, Faults* const faults)
+{
+  const char* const text = setup->choices.key;
+  Spelling          tonic;
+  if (!text[0]) {
+    return STATUS_OK;
+  }
+  const size_t length = spelling_parse(&tonic, text);
+  const Key    key    = {tonic, setup->chart.chart.key.is_minor};
+  if (!length || text[length] || abs(key_signature(key)) > 7) {
+    return faults_add(faults,
+                      STATUS_SYNTAX,
+                      NULL,
+                      0,
+                      "the key %s is no tonic to move to; C, Eb or F# is (the "
+                      "chart says whether it is minor)",
+                      text);
+  }
+  chart_transpose(&setup->chart.chart, tonic);
+  return STATUS_OK;
+}
+
+static Status
+make_room(Setup* const setup, Faults* const faults)
+{
+  if (!setup->choices.makes_room ||
+      !chart_make_room(&setup->chart.chart, setup->choices.bars)) {
+    return STATUS_OK;
+  }
+  return faults_add(faults,
+                    STATUS_FULL,
+                    NULL,
+                    0,
+                    "the chart %s is too long to make room in; it may have %d "
+                    "bars",
+                    setup->choices.chart,
+                    CHART_BAR_CAPACITY / 2);
+}
+
+static void
+take_suggestions(Setup* const setup)
+{
+  Choices* const choices = &setup->choices;
+  if (!choices->feel[0]) {
+    copy_name(choices->feel,
+              setup->chart.feel[0] ? setup->chart.feel : usual_feel);
+  }
+  if (choices->tempo_bpm <= 0.0) {
+    choices->tempo_bpm =
+      setup->chart.tempo_bpm > 0.0 ? setup->chart.tempo_bpm : usual_tempo_bpm;
+  }
+}
+
+Status
+setup_load(Setup* const         setup,
+           const Choices* const choices,
+           Faults* const        faults)
+{
+  setup->choices = *choices;
+  Status status  = load_chart(setup, faults);
+  if (status) {
+    return status;
+  }
+  take_suggestions(setup);
+  if ((status = load_feel(setup, faults)) ||
+      (status = load_ladder(setup, faults)) ||
+      (status = move_to_key(setup, faults))) {
+    return status;
+  }
+  return make_room(setup, faults);
+}
+
+SessionOptions
+setup_session(const Setup* const setup)
+{
+  const Choices* const choices = &setup->choices;
+  const Ear            usual =
+    ear_usual(&setup->chart.chart, &setup->ladder, choices->tempo_bpm);
+  return (SessionOptions){
+    .chart                  = &setup->chart.chart,
+    .feel                   = &setup->feel,
+    .ladder                 = &setup->ladder,
+    .tempo_bpm              = choices->tempo_bpm,
+    .bars_per_turn          = choices->bars,
+    .choruses               = choices->choruses,
+    .partner_begins         = choices->partner_begins,
+    .band_thins_for_partner = choices->band_thins_for_partner,
+    .rung                   = choices->rung,
+    .seed                   = choices->seed,
+    .split_pitch            = choices->split,
+    .lowest                 = choices->lowest,
+    .highest                = choices->highest,
+    .hand_span              = choices->hand_span,
+    .spread_ms              = usual.spread_ms,
+    .lag_ms                 = usual.lag_ms,
+  };
+}

@@ -1,0 +1,76 @@
+/// @file responder/app/setup.h Everything a session needs, out of defaults,
+/// files and options.
+///
+/// The command line goes before the chart's own suggestions, and those before
+/// barter.cfg.
+
+#ifndef RESPONDER_APP_SETUP_H
+#define RESPONDER_APP_SETUP_H
+
+#include "core/attributes.h"
+#include "core/band/band.h"
+#include "core/settings/chart_file.h"
+#include "core/settings/defaults_file.h"
+#include "core/settings/faults.h"
+#include "core/status.h"
+#include "responder/app/options.h"
+#include "responder/session/session.h"
+
+#include <stdbool.h>
+
+enum { SETUP_NAME_CAPACITY = 1024 };
+
+/// What was chosen, as it can be written down and read again.
+typedef struct {
+  char          chart[SETUP_NAME_CAPACITY]; ///< Name or path
+  char          feel[SETUP_NAME_CAPACITY];
+  char          key[KEY_TEXT_CAPACITY]; ///< Tonic; empty: the chart's own
+  double        tempo_bpm;              ///< 0: by the take, else the chart
+  unsigned      bars;
+  unsigned      choruses; ///< 0: as many as the take asks for
+  bool          partner_begins;
+  bool          band_thins_for_partner;
+  bool          makes_room;
+  Rung          rung;
+  uint64_t      seed;
+  unsigned      split;
+  unsigned      lowest;
+  unsigned      highest;
+  unsigned      hand_span;
+  DefaultsSound sounds[N_PARTS];
+  uint64_t      sums[3]; ///< Of the chart, feel and ladder files; 0: unknown
+} Choices;
+
+/// What was loaded for them; about 350 KiB, keep it in place.
+typedef struct {
+  Choices   choices;
+  ChartFile chart; ///< In its key, with its room
+  Feel      feel;
+  Ladder    ladder;
+} Setup;
+
+/**
+   Choose by barter.cfg and the options.
+
+   @param[out] choices Written on success.
+   @return STATUS_OK; else faults are noted.
+*/
+MUST_USE Status
+setup_choose(Choices* choices, const Options* options, Faults* faults);
+
+/**
+   Load what was chosen.
+
+   Where `choices` leave the feel or the tempo open, the chart's suggestion is
+   taken and written into `setup->choices`; without one, swing at 120.
+
+   @return STATUS_OK; else faults are noted.
+*/
+MUST_USE Status
+setup_load(Setup* setup, const Choices* choices, Faults* faults);
+
+/// Return the options of a session; they point into the setup.
+SessionOptions
+setup_session(const Setup* setup);
+
+#endif // RESPONDER_APP_SETUP_H
