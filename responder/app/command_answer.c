@@ -6,6 +6,7 @@
 #include "responder/app/setup.h"
 #include "responder/app/take.h"
 #include "responder/app/tell.h"
+#include "responder/app/warn.h"
 #include "responder/session/summary.h"
 
 #include <stdlib.h>
@@ -29,24 +30,6 @@ hear_turn(void* const context, const TurnRecord* const record)
   tell_turn(telling->stream, telling->chart, record);
   if (telling->report) {
     report_add_turn(telling->report, record);
-  }
-}
-
-static void
-warn(const char* const path, const SmfWarnings* const warnings)
-{
-  for (size_t i = 0; i < warnings->n; ++i) {
-    (void)fprintf(stderr,
-                  "barter: %s: byte %u: %s\n",
-                  path,
-                  (unsigned)warnings->items[i].offset,
-                  warnings->items[i].text);
-  }
-  if (warnings->n_found > warnings->n) {
-    (void)fprintf(stderr,
-                  "barter: %s: and %zu more of the kind\n",
-                  path,
-                  warnings->n_found - warnings->n);
   }
 }
 
@@ -208,7 +191,7 @@ answer_file(Setup* const         setup,
   if (take_load(&take, path, choice, &fault)) {
     return command_fail(&fault);
   }
-  warn(path, &take.file.warnings);
+  warn_of_take(path, &take.file.warnings);
   if (!options_have(options, OPTION_TEMPO)) {
     choices.tempo_bpm = take.tempo_bpm;
   }

@@ -18,9 +18,11 @@ typedef struct {
 } Agenda;
 
 /// Add a note; after those of the same tick. There must be room.
-RT_SAFE void agenda_add(Agenda* agenda, PartNote note);
+RT_SAFE void
+agenda_add(Agenda* agenda, PartNote note);
 
 /// Take the next note if it begins before a tick.
-RT_SAFE bool agenda_take(Agenda* agenda, Tick before, PartNote* note);
+RT_SAFE bool
+agenda_take(Agenda* agenda, Tick before, PartNote* note);
 
 #endif // RESPONDER_SESSION_AGENDA_H

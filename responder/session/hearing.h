@@ -28,7 +28,8 @@ typedef struct {
 
 /// Take in a key. A key struck again while it is down ends and begins anew; one
 /// that comes up without having gone down is of no matter.
-RT_SAFE void hearing_key(Hearing* hearing, HeardKey key);
+RT_SAFE void
+hearing_key(Hearing* hearing, HeardKey key);
 
 /**
    Copy the notes that begin in a span; those that still sound last to `now`.
@@ -36,19 +37,15 @@ RT_SAFE void hearing_key(Hearing* hearing, HeardKey key);
    @param[out] notes Room for HEARING_CAPACITY.
    @return How many.
 */
-RT_SAFE unsigned hearing_span(const Hearing* hearing,
-                              Tick           from,
-                              Tick           to,
-                              Tick           now,
-                              Note*          notes);
+RT_SAFE unsigned
+hearing_span(const Hearing* hearing, Tick from, Tick to, Tick now, Note* notes);
 
 /// Forget the notes that begin before a tick, the sounding ones too.
-RT_SAFE void hearing_forget(Hearing* hearing, Tick before);
+RT_SAFE void
+hearing_forget(Hearing* hearing, Tick before);
 
 /// Return the share, 0..1, of a span in which anything sounds.
-RT_SAFE double hearing_share(const Hearing* hearing,
-                             Tick           from,
-                             Tick           to,
-                             Tick           now);
+RT_SAFE double
+hearing_share(const Hearing* hearing, Tick from, Tick to, Tick now);
 
 #endif // RESPONDER_SESSION_HEARING_H

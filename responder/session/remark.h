@@ -24,10 +24,11 @@ typedef struct {
    @param silent_turns How many silent turns there were running, this one too.
    @param[out] text The line, with its NUL.
 */
-RT_SAFE void remark_turn(Remarks*      remarks,
-                         const Chart*  chart,
-                         const Phrase* phrase,
-                         unsigned      silent_turns,
-                         char          text[REMARK_CAPACITY]);
+RT_SAFE void
+remark_turn(Remarks*      remarks,
+            const Chart*  chart,
+            const Phrase* phrase,
+            unsigned      silent_turns,
+            char          text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

@@ -46,8 +46,8 @@ session_turn_plan(const SessionOptions* const options)
   };
 }
 
-static Ear
-ear_of(const SessionOptions* const options)
+Ear
+session_ear(const SessionOptions* const options)
 {
   Ear ear = ear_usual(options->chart, options->ladder, options->tempo_bpm);
   ear.split_pitch = options->split_pitch;
@@ -145,7 +145,7 @@ static void
 hear_player(Session* const session, TurnRecord* const record)
 {
   const Turn     turn = session->turn;
-  const Ear      ear  = ear_of(&session->options);
+  const Ear      ear  = session_ear(&session->options);
   const unsigned n    = hearing_span(&session->hearing,
                                   turn.start - pick_up_ticks(session),
                                   session->now,
@@ -213,7 +213,7 @@ request_of(const Session* const session)
   const SessionOptions* const options = &session->options;
   const Turn                  turn    = session->turn;
   return (SayRequest){
-    .ear             = ear_of(options),
+    .ear             = session_ear(options),
     .rung            = options->rung,
     .start           = turn.start,
     .end             = turn.end,

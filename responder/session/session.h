@@ -113,23 +113,32 @@ typedef struct {
 } Session;
 
 /// Return how the form of a session is cut into turns.
-RT_SAFE TurnPlan session_turn_plan(const SessionOptions* options);
+RT_SAFE TurnPlan
+session_turn_plan(const SessionOptions* options);
+
+/// Return the ear that a session listens with.
+RT_SAFE Ear
+session_ear(const SessionOptions* options);
 
 /// Begin; time stands at the first tick of the count-in.
-void session_begin(Session* session, const SessionOptions* options);
+void
+session_begin(Session* session, const SessionOptions* options);
 
 /// Return the first tick of the count-in, below 0.
-RT_SAFE Tick session_first_tick(const Session* session);
+RT_SAFE Tick
+session_first_tick(const Session* session);
 
 /// Return the tick where everything is over, after the closing bar.
-RT_SAFE Tick session_last_tick(const Session* session);
+RT_SAFE Tick
+session_last_tick(const Session* session);
 
 /**
    Hear a key; a tick in the past counts as now.
 
    @return The tick that it counts as, which is what a recording must keep.
 */
-RT_SAFE Tick session_hear(Session* session, HeardKey key);
+RT_SAFE Tick
+session_hear(Session* session, HeardKey key);
 
 /**
    Go on until a tick.
@@ -140,8 +149,10 @@ RT_SAFE Tick session_hear(Session* session, HeardKey key);
    @return The tick reached: `until`, or less when `out` had no more room; then
    advance again.
 */
-RT_SAFE Tick session_advance(Session* session, Tick until, SessionOut* out);
+RT_SAFE Tick
+session_advance(Session* session, Tick until, SessionOut* out);
 
-RT_SAFE bool session_is_over(const Session* session);
+RT_SAFE bool
+session_is_over(const Session* session);
 
 #endif // RESPONDER_SESSION_SESSION_H

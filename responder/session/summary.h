@@ -32,9 +32,11 @@ typedef struct {
 } SummaryWords;
 
 /// Add a turn of the player's.
-RT_SAFE void summary_add(Summary* summary, const Phrase* phrase);
+RT_SAFE void
+summary_add(Summary* summary, const Phrase* phrase);
 
 /// Put it into words.
-RT_SAFE SummaryWords summary_words(const Summary* summary);
+RT_SAFE SummaryWords
+summary_words(const Summary* summary);
 
 #endif // RESPONDER_SESSION_SUMMARY_H

@@ -29,6 +29,7 @@ typedef struct {
 } TurnPlan;
 
 /// Return a turn by its index, from 1; turns go on for ever.
-RT_SAFE Turn turn_at(TurnPlan plan, unsigned index);
+RT_SAFE Turn
+turn_at(TurnPlan plan, unsigned index);
 
 #endif // RESPONDER_SESSION_TURN_H

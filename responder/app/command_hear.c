@@ -1,0 +1,172 @@
+#include "responder/app/command.h"
+
+#include "responder/app/report.h"
+#include "responder/app/setup.h"
+#include "responder/app/take.h"
+#include "responder/app/tell.h"
+#include "responder/app/warn.h"
+#include "responder/session/remark.h"
+#include "responder/session/summary.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+// What hearing a take needs, kept in one piece
+typedef struct {
+  Setup      setup;
+  HearWork   work;
+  Ideas      ideas;
+  Remarks    remarks;
+  Summary    summary;
+  TurnRecord record;
+  Report*    report; ///< NULL if none is wanted
+  FILE*      stream;
+} Listening;
+
+static void
+hear_turn(Listening* const listening, const Take* const take, const Turn turn)
+{
+  const SessionOptions options = setup_session(&listening->setup);
+  const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
+  const Ear            ear     = session_ear(&options);
+  size_t               first   = 0;
+  while (first < take->n_notes &&
+         take->notes[first].tick < turn.start - pick_up) {
+    ++first;
+  }
+  size_t last = first;
+  while (last < take->n_notes && take->notes[last].tick < turn.end - pick_up) {
+    ++last;
+  }
+
+  TurnRecord* const record = &listening->record;
+  *record                  = (TurnRecord){.turn = turn};
+  hear_phrase(&record->phrase,
+              &listening->work,
+              &ear,
+              take->notes + first,
+              (unsigned)(last - first),
+              turn.start,
+              turn.end);
+  const Idea idea = idea_of(&record->phrase, true);
+  record->idea    = ideas_meet(&listening->ideas, &idea, &record->likeness);
+  remark_turn(&listening->remarks,
+              options.chart,
+              &record->phrase,
+              !record->phrase.n_notes,
+              record->remark);
+  summary_add(&listening->summary, &record->phrase);
+}
+
+static void
+hear_take(Listening* const listening, const Take* const take)
+{
+  const SessionOptions options = setup_session(&listening->setup);
+  const TurnPlan       plan    = session_turn_plan(&options);
+  const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
+  // Every turn is the player's: nobody answers
+  for (unsigned index = 1;; ++index) {
+    Turn turn      = turn_at(plan, index);
+    turn.by_player = true;
+    if (index > 1 && turn.start >= take->end - pick_up) {
+      break;
+    }
+    hear_turn(listening, take, turn);
+    tell_phrases(listening->stream, options.chart, &listening->record);
+    if (listening->report) {
+      report_add_turn(listening->report, &listening->record);
+    }
+  }
+}
+
+static int
+listen(Listening* const     listening,
+       const Take* const    take,
+       const Options* const options)
+{
+  const SessionOptions session = setup_session(&listening->setup);
+  const bool           reports = options_have(options, OPTION_REPORT);
+  if (reports) {
+    const ReportHead head = {
+      .chart         = session.chart,
+      .feel          = listening->setup.feel.name,
+      .tempo_bpm     = session.tempo_bpm,
+      .seed          = session.seed,
+      .bars_per_turn = session.bars_per_turn,
+    };
+    listening->report = report_open(&head);
+  }
+  listening->stream =
+    reports && strcmp(options->report, "-") == 0 ? stderr : stdout;
+  tell_legend(listening->stream);
+  hear_take(listening, take);
+  tell_summary(listening->stream, &listening->summary);
+
+  Fault fault;
+  int   code = EXIT_DONE;
+  if (listening->report) {
+    report_add_summary(listening->report, &listening->summary);
+    if (report_write(listening->report, options->report, &fault)) {
+      code = command_fail(&fault);
+    }
+    report_close(listening->report);
+  }
+  return code;
+}
+
+static int
+hear_file(Listening* const listening, const Options* const options)
+{
+  Faults           faults = {.n_faults = 0};
+  Fault            fault;
+  Choices          choices;
+  Take             take;
+  const TakeChoice choice = {
+    options_have(options, OPTION_TRACK) ? options->track : NULL,
+    options->lead_in_beats,
+  };
+  if (setup_choose(&choices, options, &faults)) {
+    return command_fail_all(&faults);
+  }
+  if (take_load(&take, options->operands[0], choice, &fault)) {
+    return command_fail(&fault);
+  }
+  warn_of_take(options->operands[0], &take.file.warnings);
+  if (!options_have(options, OPTION_TEMPO)) {
+    choices.tempo_bpm = take.tempo_bpm;
+  }
+  const int code = setup_load(&listening->setup, &choices, &faults)
+                     ? command_fail_all(&faults)
+                     : listen(listening, &take, options);
+  take_free(&take);
+  return code;
+}
+
+static int
+run(const Options* const options)
+{
+  if (options->n_operands != 1) {
+    return command_misuse("hear takes one file: barter hear TAKE.mid");
+  }
+  Listening* const listening = calloc(1, sizeof(*listening));
+  if (!listening) {
+    return command_misuse("%s", status_text(STATUS_MEMORY));
+  }
+  const int code = hear_file(listening, options);
+  free(listening);
+  return code;
+}
+
+const Command command_hear = {
+  .name     = "hear",
+  .operands = "TAKE.mid",
+  .summary  = "what the listener makes of a take",
+  .words =
+    "Hears a take over a chart, phrase by phrase: its rhythm, the part each\n"
+    "note plays in its chord, the note it aims at. Nobody answers.",
+  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
+             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
+             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_TRACK) |
+             OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_REPORT),
+  .run = run,
+};
