@@ -1,0 +1,350 @@
+#include "core/band/bass.h"
+
+#include "core/band/harmony.h"
+#include "core/music/meter.h"
+#include "core/music/spelling.h"
+
+#include <stdbool.h>
+
+/// How the bass is played; tuned by ear.
+static const struct {
+  double spread_ms;
+  double velocity_spread;
+  double velocities[4];    ///< Of a line's notes, by WalkRole
+  double root_velocity;    ///< Where only roots are played, and at the end
+  double share;            ///< Of the time to the next note that a note sounds
+  double skip;             ///< Chance of a skip in a full bar
+  double skip_velocity;    ///< Share of the velocity of the note it follows
+  double skip_fastest_bpm; ///< No skips above
+  double fifth_below;      ///< Chance of the fifth below the root
+} TOUCH = {
+  .spread_ms        = 4.0,
+  .velocity_spread  = 4.0,
+  .velocities       = {88.0, 80.0, 84.0, 82.0},
+  .root_velocity    = 84.0,
+  .share            = 0.92,
+  .skip             = 0.22,
+  .skip_velocity    = 0.72,
+  .skip_fastest_bpm = 210.0,
+  .fifth_below      = 0.45,
+};
+
+enum {
+  BAR_HITS_MAX = FEEL_HIT_CAPACITY + METER_BEATS_PER_BAR_MAX,
+};
+
+/// A note of the bar before it is played.
+typedef struct {
+  Tick     tick;
+  Tick     length;
+  double   velocity;
+  unsigned pitch;
+} Plucked;
+
+/// A hit of a pattern in the bar.
+typedef struct {
+  Tick     tick;
+  Tick     length;
+  double   velocity;
+  BassTone tone;
+} Hit;
+
+typedef struct {
+  unsigned n;
+  Hit      hits[BAR_HITS_MAX]; ///< Rising
+} Hits;
+
+static Tick
+least(const Tick a, const Tick b)
+{
+  return a < b ? a : b;
+}
+
+static unsigned
+bass_class(const Chord* const chord)
+{
+  return spelling_pitch_class(chord->bass);
+}
+
+static void
+pluck(const Cue* const     cue,
+      const Plucked* const note,
+      Rng* const           rng,
+      BandBar* const       bar)
+{
+  const Touch touch = {
+    .swing_ratio     = feel_swing_ratio(cue->feel, cue->tempo_bpm),
+    .spread_ms       = TOUCH.spread_ms,
+    .velocity_spread = TOUCH.velocity_spread,
+  };
+  const Written written = {
+    .part     = PART_BASS,
+    .tick     = note->tick,
+    .length   = least(note->length, cue_end(cue) - note->tick),
+    .pitch    = note->pitch,
+    .velocity = note->velocity,
+  };
+  part_play(cue, &touch, rng, &written, bar);
+}
+
+/// Return where the chord at a tick is gone, the bar's end at the latest.
+static Tick
+chord_end(const Cue* const cue, const Tick tick)
+{
+  return least(chart_next_change(cue->chart, tick), cue_end(cue));
+}
+
+/// Play the root of the bar's first chord, as long as that lasts.
+static void
+play_root(Bass* const      bass,
+          const Cue* const cue,
+          Rng* const       rng,
+          BandBar* const   bar)
+{
+  const Chord* const chord = chart_chord_at(cue->chart, cue->start);
+  if (chord_is_silence(chord)) {
+    return;
+  }
+  const Tick    room = chord_end(cue, cue->start) - cue->start;
+  const Plucked note = {
+    .tick     = cue->start,
+    .length   = (Tick)(TOUCH.share * (double)room),
+    .velocity = TOUCH.root_velocity,
+    .pitch    = walk_nearest_root(&bass->walk, bass_class(chord)),
+  };
+  bass->walk.last = (uint8_t)note.pitch;
+  pluck(cue, &note, rng, bar);
+}
+
+/// Return where the last third of a beat begins, or its second half.
+static Tick
+off_beat(const Cue* const cue)
+{
+  const Tick beat = meter_beat_ticks(cue->chart->meter);
+  return meter_is_compound(cue->chart->meter) ? beat * 2 / 3 : beat / 2;
+}
+
+/// Return the index of the note that a skip follows; `n` for no skip.
+static unsigned
+choose_skip(const Cue* const cue, const unsigned n, Rng* const rng)
+{
+  const bool may_skip = cue->fullness == BAND_FULL &&
+                        cue->tempo_bpm <= TOUCH.skip_fastest_bpm && n > 1;
+  return may_skip && rng_unit(rng) < TOUCH.skip ? rng_below(rng, n) : n;
+}
+
+/// Play a bar of a line, now and then with a skip: a note said again, lightly,
+/// just before the next beat.
+static void
+play_line(Bass* const      bass,
+          const Cue* const cue,
+          Rng* const       rng,
+          BandBar* const   bar)
+{
+  WalkNote       notes[WALK_BAR_MAX];
+  const BassLine line = cue->feel->bass_line;
+  const unsigned n    = walk_bar(&bass->walk, cue, line, rng, notes);
+  const bool     may  = line == BASS_LINE_WALKING;
+  const unsigned skip = may ? choose_skip(cue, n, rng) : n;
+  for (unsigned i = 0; i < n; ++i) {
+    const Tick end  = chord_end(cue, notes[i].tick);
+    const Tick next = i + 1 < n ? least(notes[i + 1].tick, end) : end;
+    const Tick room = i == skip ? off_beat(cue) : next - notes[i].tick;
+    Plucked    note = {
+         .tick     = notes[i].tick,
+         .length   = (Tick)(TOUCH.share * (double)room),
+         .velocity = TOUCH.velocities[notes[i].role],
+         .pitch    = notes[i].pitch,
+    };
+    pluck(cue, &note, rng, bar);
+    if (i == skip) {
+      note.tick += off_beat(cue);
+      note.length = (meter_beat_ticks(cue->chart->meter) - off_beat(cue)) / 2;
+      note.velocity *= TOUCH.skip_velocity;
+      pluck(cue, &note, rng, bar);
+    }
+  }
+}
+
+static void
+add_hit(Hits* const hits, const Hit hit)
+{
+  unsigned to = hits->n++;
+  for (; to > 0 && hits->hits[to - 1].tick > hit.tick; --to) {
+    hits->hits[to] = hits->hits[to - 1];
+  }
+  hits->hits[to] = hit;
+}
+
+/// Take the hits of a pattern that fall in the bar.
+static void
+take_hits(Hits* const              hits,
+          const FeelPattern* const pattern,
+          const Cue* const         cue)
+{
+  const Tick origin = rotation_origin(pattern, cue);
+  for (unsigned i = 0; i < pattern->n_hits; ++i) {
+    const FeelHit* const hit  = &pattern->hits[i];
+    const Tick           tick = origin + hit->tick;
+    if (tick >= cue->start && tick < cue_end(cue)) {
+      add_hit(hits,
+              (Hit){tick, hit->length, hit->velocity, (BassTone)hit->voice});
+    }
+  }
+}
+
+/// Give each chord that comes in the bar a hit where it comes.
+static void
+cover_changes(Hits* const hits, const Cue* const cue)
+{
+  const Tick beat   = meter_beat_ticks(cue->chart->meter);
+  Tick       change = cue->start;
+  while (change < cue_end(cue)) {
+    bool has_hit = false;
+    for (unsigned i = 0; i < hits->n; ++i) {
+      has_hit = has_hit || hits->hits[i].tick == change;
+    }
+    const bool comes = harmony_moves(chart_chord_at(cue->chart, change - 1),
+                                     chart_chord_at(cue->chart, change));
+    if (comes && !has_hit) {
+      add_hit(hits, (Hit){change, beat, TOUCH.root_velocity, BASS_ROOT});
+    }
+    change = chart_next_change(cue->chart, change);
+  }
+}
+
+/// Return the chord that a hit leads to: of the next hit, or of the next bar.
+static const Chord*
+next_chord(const Hits* const hits, const unsigned i, const Cue* const cue)
+{
+  const Tick tick = i + 1 < hits->n ? hits->hits[i + 1].tick : cue_end(cue);
+  return chart_chord_at(cue->chart, tick);
+}
+
+/// Return the fifth of a chord above or below its root in the bass.
+static unsigned
+fifth(const Chord* const chord, const unsigned root, Rng* const rng)
+{
+  if (bass_class(chord) != spelling_pitch_class(chord->root)) {
+    return root;
+  }
+  const unsigned above = root + harmony_fifth(chord);
+  const unsigned below = above - PITCH_CLASSES;
+  return below >= BASS_LOWEST && rng_unit(rng) < TOUCH.fifth_below ? below
+                                                                   : above;
+}
+
+/// Return a pitch that leads to the root of a chord: from a semitone or a tone
+/// that is at home below or above, or from the fifth.
+static unsigned
+approach(const Bass* const  bass,
+         const Cue* const   cue,
+         const Chord* const from,
+         const Chord* const to,
+         Rng* const         rng)
+{
+  static const int   steps[]   = {-1, 1, -2, 2, 7, -5};
+  static const float chances[] = {1.0F, 0.8F, 0.6F, 0.8F, 0.3F, 0.4F};
+  const unsigned     n         = sizeof(steps) / sizeof(*steps);
+  const unsigned     target    = walk_nearest_root(&bass->walk, bass_class(to));
+  const unsigned home = harmony_scale(from) | harmony_of_key(cue->chart->key);
+
+  float weights[sizeof(steps) / sizeof(*steps)];
+  for (unsigned i = 0; i < n; ++i) {
+    const int  pitch   = (int)target + steps[i];
+    const bool is_tone = steps[i] == 2 || steps[i] == -2;
+    const bool may     = pitch >= BASS_LOWEST &&
+                     (!is_tone || harmony_has((uint16_t)home, (unsigned)pitch));
+    weights[i] = may ? chances[i] : 0.0F;
+  }
+  return (unsigned)((int)target + steps[rng_pick(rng, weights, n)]);
+}
+
+/// Return the pitch of a hit.
+static unsigned
+hit_pitch(const Bass* const bass,
+          const Cue* const  cue,
+          const Hits* const hits,
+          const unsigned    i,
+          Rng* const        rng)
+{
+  const Hit* const   hit    = &hits->hits[i];
+  const Chord* const chord  = chart_chord_at(cue->chart, hit->tick);
+  const Tick         before = i > 0 ? hits->hits[i - 1].tick : cue->start - 1;
+  const bool is_new = harmony_moves(chart_chord_at(cue->chart, before), chord);
+  const unsigned     root = walk_nearest_root(&bass->walk, bass_class(chord));
+  const Chord* const next = next_chord(hits, i, cue);
+  if (is_new || hit->tone == BASS_ROOT ||
+      (hit->tone == BASS_APPROACH && chord_is_silence(next))) {
+    return root;
+  }
+  if (hit->tone == BASS_OCTAVE) {
+    return root + PITCH_CLASSES;
+  }
+  return hit->tone == BASS_FIFTH ? fifth(chord, root, rng)
+                                 : approach(bass, cue, chord, next, rng);
+}
+
+static void
+play_pattern(Bass* const      bass,
+             const Cue* const cue,
+             Rng* const       rng,
+             BandBar* const   bar)
+{
+  const FeelPattern* const pattern =
+    rotation_next(&bass->rotation, &cue->feel->bass, cue, rng);
+  if (!pattern) {
+    return;
+  }
+  Hits hits = {.n = 0};
+  take_hits(&hits, pattern, cue);
+  cover_changes(&hits, cue);
+  for (unsigned i = 0; i < hits.n; ++i) {
+    const Hit* const hit = &hits.hits[i];
+    if (chord_is_silence(chart_chord_at(cue->chart, hit->tick))) {
+      continue;
+    }
+    const Tick end  = chord_end(cue, hit->tick);
+    const Tick next = i + 1 < hits.n ? least(hits.hits[i + 1].tick, end) : end;
+    const Plucked note = {
+      .tick     = hit->tick,
+      .length   = least(hit->length, next - hit->tick),
+      .velocity = hit->velocity,
+      .pitch    = hit_pitch(bass, cue, &hits, i, rng),
+    };
+    bass->walk.last = (uint8_t)note.pitch;
+    pluck(cue, &note, rng, bar);
+  }
+}
+
+void
+bass_play(Bass* const      bass,
+          const Cue* const cue,
+          Rng* const       rng,
+          BandBar* const   bar)
+{
+  if (cue->fullness == BAND_ROOTS) {
+    play_root(bass, cue, rng, bar);
+  } else if (cue->feel->bass_line == BASS_LINE_PATTERN) {
+    play_pattern(bass, cue, rng, bar);
+  } else {
+    play_line(bass, cue, rng, bar);
+  }
+}
+
+void
+bass_end(Bass* const        bass,
+         const Cue* const   cue,
+         const Chord* const chord,
+         Rng* const         rng,
+         BandBar* const     bar)
+{
+  const Plucked note = {
+    .tick     = cue->start,
+    .length   = cue_bar_ticks(cue) * 7 / 8,
+    .velocity = TOUCH.root_velocity,
+    .pitch    = walk_nearest_root(&bass->walk, bass_class(chord)),
+  };
+  bass->walk.last = (uint8_t)note.pitch;
+  pluck(cue, &note, rng, bar);
+}

@@ -1,0 +1,64 @@
+#include "core/band/harmony.h"
+
+#include "core/music/scale.h"
+#include "core/music/spelling.h"
+
+enum {
+  MAJOR_SCALE     = 0xAB5, // Bit n: n semitones above the tonic
+  RELATIVE_MAJOR  = 3,     // Semitones above a minor tonic
+  FIFTH           = 5,     // An interval's number
+  FIFTH_SEMITONES = 7,
+  ALL             = (1 << PITCH_CLASSES) - 1,
+};
+
+/// Move a set up by some semitones.
+static uint16_t
+moved_up(const unsigned set, const unsigned semitones)
+{
+  const unsigned by = semitones % PITCH_CLASSES;
+  return (uint16_t)((set << by | set >> (PITCH_CLASSES - by)) & ALL);
+}
+
+bool
+harmony_has(const uint16_t set, const unsigned pitch)
+{
+  return set >> pitch % PITCH_CLASSES & 1U;
+}
+
+uint16_t
+harmony_of_key(const Key key)
+{
+  const unsigned tonic = spelling_pitch_class(key.tonic);
+  return moved_up(MAJOR_SCALE, tonic + (key.is_minor ? RELATIVE_MAJOR : 0U));
+}
+
+uint16_t
+harmony_core(const Chord* const chord)
+{
+  return moved_up(chord->core_mask, spelling_pitch_class(chord->root));
+}
+
+uint16_t
+harmony_scale(const Chord* const chord)
+{
+  return scale_pitch_classes(scale_for_chord(chord));
+}
+
+unsigned
+harmony_fifth(const Chord* const chord)
+{
+  for (unsigned i = 0; i < chord->n_tones; ++i) {
+    if (chord->tones[i].number == FIFTH) {
+      return (unsigned)chord->tones[i].semitones;
+    }
+  }
+  return FIFTH_SEMITONES;
+}
+
+bool
+harmony_moves(const Chord* const from, const Chord* const to)
+{
+  return chord_is_silence(from) != chord_is_silence(to) ||
+         spelling_pitch_class(from->root) != spelling_pitch_class(to->root) ||
+         spelling_pitch_class(from->bass) != spelling_pitch_class(to->bass);
+}

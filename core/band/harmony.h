@@ -1,0 +1,42 @@
+/// @file core/band/harmony.h Chords and keys as sets of pitch classes.
+///
+/// In a set, bit n stands for pitch class n (0 = C).
+
+#ifndef CORE_BAND_HARMONY_H
+#define CORE_BAND_HARMONY_H
+
+#include "core/attributes.h"
+#include "core/music/chord.h"
+#include "core/music/key.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum { PITCH_CLASSES = 12 };
+
+RT_SAFE bool
+harmony_has(uint16_t set, unsigned pitch);
+
+/// Return the notes of the key's signature.
+RT_SAFE uint16_t
+harmony_of_key(Key key);
+
+/// Return the tones that bear weight; none for silence.
+RT_SAFE uint16_t
+harmony_core(const Chord* chord);
+
+/// Return the notes of the scale that a chord suggests by its kind.
+RT_SAFE uint16_t
+harmony_scale(const Chord* chord);
+
+/// Return the semitones from the root up to the chord's fifth, which may be
+/// altered; 7 if it has none.
+RT_SAFE unsigned
+harmony_fifth(const Chord* chord);
+
+/// Whether a bass player must say a chord's root, coming from another chord:
+/// root or bass note are not the same, or one of the two is silence.
+RT_SAFE bool
+harmony_moves(const Chord* from, const Chord* to);
+
+#endif // CORE_BAND_HARMONY_H

@@ -1,0 +1,71 @@
+/// @file core/band/walk.h A bass line from root to root, drawn as an exact
+/// path.
+///
+/// The line is planned two bars ahead, and one of them is played: so each bar
+/// knows where it comes from and where it is going.
+
+#ifndef CORE_BAND_WALK_H
+#define CORE_BAND_WALK_H
+
+#include "core/attributes.h"
+#include "core/band/part.h"
+#include "core/music/path.h"
+#include "core/rng.h"
+#include "core/tick.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  BASS_LOWEST  = 28, ///< E1, the open string
+  BASS_HIGHEST = 55, ///< G3
+  WALK_BAR_MAX = 6,  ///< Notes that a line has in a bar, at most
+};
+
+/// What a note of the line is there for.
+typedef enum {
+  WALK_ARRIVE,   ///< A chord comes: its root, or the bass note of a slash chord
+  WALK_STRONG,   ///< A strong beat within a chord: one of its tones
+  WALK_WEAK,     ///< A weak beat: a chord tone, or a passing note
+  WALK_APPROACH, ///< A step or a fifth from the root that comes next
+} WalkRole;
+
+typedef struct {
+  Tick     tick; ///< Written
+  WalkRole role;
+  uint8_t  pitch;
+} WalkNote;
+
+/// A line, about 450 KiB; zeroed, it has not begun. Keep it in place.
+typedef struct {
+  uint8_t     last;         ///< The last pitch played; 0 before the first
+  uint8_t     planned;      ///< The pitch that the line is going to
+  Tick        planned_tick; ///< And where; of no matter while `planned` is 0
+  PathProblem problem;
+  PathSolver  solver;
+} Walk;
+
+/**
+   Play a bar.
+
+   Walking has a note on each beat where there is a chord. In two it has the
+   halves of the bar (the bar in three), each change, and now and then an
+   approach on the bar's last beat.
+
+   @param line BASS_LINE_WALKING or BASS_LINE_TWO.
+   @param[out] notes Rising by tick.
+   @return How many.
+*/
+RT_SAFE unsigned
+walk_bar(Walk*      walk,
+         const Cue* cue,
+         BassLine   line,
+         Rng*       rng,
+         WalkNote   notes[WALK_BAR_MAX]);
+
+/// Return the pitch of a class that lies nearest to the last one, in the lower
+/// octave and a half of the range.
+RT_SAFE unsigned
+walk_nearest_root(const Walk* walk, unsigned pitch_class);
+
+#endif // CORE_BAND_WALK_H
