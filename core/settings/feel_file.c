@@ -52,10 +52,10 @@ find_per_note(const Setting group, const char* const name, const unsigned n)
     return values;
   }
   setting_fault(values,
-                "there are %u %s for %u beats; write one per beat, or one "
+                "%s holds %u values for %u beats; write one for each, or one "
                 "without brackets for all",
-                setting_length(values),
                 name,
+                setting_length(values),
                 n);
   return (Setting){values.settings, NULL};
 }

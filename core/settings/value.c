@@ -41,7 +41,7 @@ value_allow(const Setting            group,
     if (known == n_names) {
       const char* const meant = nearest_word(name, names, n_names);
       if (meant) {
-        setting_fault(member, "%s is not known; %s is", name, meant);
+        setting_fault(member, "%s is not known; write %s", name, meant);
       } else {
         setting_fault(member, "%s is not known here; take it away", name);
       }
