@@ -127,7 +127,7 @@ recording_save(const Conversation* const conversation,
   (void)smf_writer_track(writer, setup->chart.chart.title);
   write_head(writer, setup, conversation);
   write_markers(writer, setup, conversation);
-  for (Part part = PART_PLAYER; part < N_PARTS; ++part) {
+  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     write_part(writer, setup, conversation, part);
   }
   status = smf_writer_save(writer, path, fault);
@@ -209,7 +209,7 @@ sound_events(const Conversation* const conversation,
              SoundEvent* const         events)
 {
   size_t n = 0;
-  for (Part part = PART_PLAYER; part < N_PARTS; ++part) {
+  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     const DefaultsSound sound   = setup->choices.sounds[part];
     const uint8_t       channel = part_channels[part];
     events[n++]                 = (SoundEvent){

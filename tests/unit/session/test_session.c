@@ -1,0 +1,357 @@
+#include "core/rng.h"
+#include "core/settings/chart_file.h"
+#include "core/settings/feel_file.h"
+#include "profiles/files/ladder_file.h"
+#include "responder/session/session.h"
+
+#include <criterion/criterion.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BAR = 3840, NOTE_CAPACITY = 20000, TURN_CAPACITY = 200 };
+
+#define CONFIG BARTER_SOURCE_DIR "/config/"
+
+// Everything that a session said and played
+typedef struct {
+  unsigned   n_notes;
+  PartNote   notes[NOTE_CAPACITY];
+  unsigned   n_turns;
+  TurnRecord turns[TURN_CAPACITY];
+} Log;
+
+static ChartFile  chart;
+static Feel       feel;
+static Ladder     ladder;
+static Session    session;
+static SessionOut out;
+static Log        log_a;
+static Log        log_b;
+
+static void
+load(void)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
+  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
+  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+}
+
+static SessionOptions
+usual(void)
+{
+  return (SessionOptions){
+    .chart         = &chart.chart,
+    .feel          = &feel,
+    .ladder        = &ladder,
+    .tempo_bpm     = 120.0,
+    .bars_per_turn = 2,
+    .choruses      = 2,
+    .rung          = {{5, 4, 4, 2}},
+    .seed          = 7,
+    .split_pitch   = 60,
+    .lowest        = 60,
+    .highest       = 84,
+    .hand_span     = 12,
+    .spread_ms     = 20.0,
+    .lag_ms        = 0.0,
+  };
+}
+
+static void
+advance(Log* const log, const Tick until)
+{
+  Tick reached = 0;
+  do {
+    reached = session_advance(&session, until, &out);
+    for (unsigned i = 0; i < out.n_played; ++i) {
+      cr_assert_lt(log->n_notes, NOTE_CAPACITY);
+      log->notes[log->n_notes++] = out.played[i];
+    }
+    for (unsigned i = 0; i < out.n_turns; ++i) {
+      log->turns[log->n_turns++] = out.turns[i];
+    }
+  } while (reached < until);
+}
+
+// Advance in steps drawn by chance, none longer than `step`
+static void
+advance_in_steps(Log* const log,
+                 const Tick until,
+                 Rng* const rng,
+                 const Tick step)
+{
+  while (session.now < until) {
+    const Tick next = session.now + 1 + rng_below(rng, (uint32_t)step);
+    advance(log, next < until ? next : until);
+  }
+}
+
+// A plain four-note phrase on the beats of every player's turn
+static unsigned
+play_phrases(HeardKey* const keys, const unsigned n_turns)
+{
+  static const uint8_t pitches[] = {67, 64, 67, 60};
+  unsigned             n         = 0;
+  for (unsigned turn = 0; turn < n_turns; turn += 2) {
+    for (unsigned i = 0; i < 4; ++i) {
+      const Tick tick = turn * 2 * BAR + i * 960 + 20;
+      keys[n++]       = (HeardKey){tick, pitches[i], 80};
+      keys[n++]       = (HeardKey){tick + 700, pitches[i], 0};
+    }
+  }
+  return n;
+}
+
+static void
+run(Log* const            log,
+    const SessionOptions* options,
+    const HeardKey* const keys,
+    const unsigned        n_keys,
+    Rng* const            rng,
+    const Tick            step)
+{
+  log->n_notes = 0;
+  log->n_turns = 0;
+  session_begin(&session, options);
+  for (unsigned i = 0; i < n_keys; ++i) {
+    advance_in_steps(log, keys[i].tick, rng, step);
+    cr_assert_eq(session_hear(&session, keys[i]), keys[i].tick);
+  }
+  advance_in_steps(log, session_last_tick(&session), rng, step);
+  cr_assert(session_is_over(&session));
+}
+
+static bool
+same_notes(const Log* const a, const Log* const b)
+{
+  if (a->n_notes != b->n_notes || a->n_turns != b->n_turns) {
+    return false;
+  }
+  for (unsigned i = 0; i < a->n_notes; ++i) {
+    const PartNote* const x = &a->notes[i];
+    const PartNote* const y = &b->notes[i];
+    if (x->note.tick != y->note.tick || x->note.length != y->note.length ||
+        x->note.pitch != y->note.pitch ||
+        x->note.velocity != y->note.velocity || x->part != y->part) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static HeardKey keys[4000];
+
+Test(session, plays_the_same_however_time_is_cut_up, .init = load)
+{
+  const SessionOptions options = usual();
+  const unsigned       n_keys  = play_phrases(keys, 12);
+  Rng                  coarse  = rng_seed(1, 1);
+  run(&log_a, &options, keys, n_keys, &coarse, 4 * BAR);
+  for (uint64_t seed = 2; seed < 6; ++seed) {
+    Rng fine = rng_seed(seed, 1);
+    run(&log_b, &options, keys, n_keys, &fine, 500);
+    cr_assert(same_notes(&log_a, &log_b));
+  }
+}
+
+Test(session, plays_otherwise_with_another_seed, .init = load)
+{
+  SessionOptions options = usual();
+  const unsigned n_keys  = play_phrases(keys, 12);
+  Rng            rng     = rng_seed(1, 1);
+  run(&log_a, &options, keys, n_keys, &rng, BAR);
+  options.seed = 8;
+  run(&log_b, &options, keys, n_keys, &rng, BAR);
+  cr_assert_not(same_notes(&log_a, &log_b));
+}
+
+Test(session, alternates_and_stays_in_its_turns, .init = load)
+{
+  const SessionOptions options = usual();
+  const unsigned       n_keys  = play_phrases(keys, 12);
+  Rng                  rng     = rng_seed(1, 1);
+  run(&log_a, &options, keys, n_keys, &rng, BAR);
+
+  cr_assert_eq(log_a.n_turns, 12);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    cr_assert_eq(log_a.turns[i].turn.index, i + 1);
+    cr_assert_eq(log_a.turns[i].turn.by_player, i % 2 == 0);
+    cr_assert_gt(log_a.turns[i].phrase.n_notes, 0);
+  }
+  unsigned n_partner = 0;
+  for (unsigned i = 0; i < log_a.n_notes; ++i) {
+    const Note note = log_a.notes[i].note;
+    cr_assert_leq(note.tick + note.length, session_last_tick(&session));
+    if (log_a.notes[i].part == PART_PARTNER) {
+      const Tick turn = note.tick / (2 * BAR);
+      cr_assert_eq(turn % 2, 1, "note at %ld", (long)note.tick);
+      cr_assert_leq(note.tick + note.length, (turn + 1) * 2 * BAR);
+      ++n_partner;
+    }
+  }
+  cr_assert_gt(n_partner, 12);
+}
+
+Test(session, hands_notes_over_in_the_order_of_ticks, .init = load)
+{
+  const SessionOptions options = usual();
+  Rng                  rng     = rng_seed(4, 1);
+  run(&log_a, &options, keys, 0, &rng, 3000);
+  for (unsigned i = 1; i < log_a.n_notes; ++i) {
+    cr_assert_geq(log_a.notes[i].note.tick, log_a.notes[i - 1].note.tick);
+  }
+}
+
+// Half a beat before bar 1 and before bar 5: pick-ups to those turns
+Test(session, takes_a_pick_up_into_its_turn, .init = load)
+{
+  const SessionOptions options    = usual();
+  const HeardKey       pick_ups[] = {
+          {-470, 67, 80},
+          {-20, 67, 0},
+          {0, 64, 80},
+          {900, 64, 0},
+          {4 * BAR - 470, 69, 80},
+          {4 * BAR - 20, 69, 0},
+          {4 * BAR, 65, 80},
+          {4 * BAR + 900, 65, 0},
+  };
+  Rng rng = rng_seed(1, 1);
+  run(&log_a, &options, pick_ups, 8, &rng, BAR);
+  cr_assert_eq(log_a.turns[0].phrase.n_notes, 2);
+  cr_assert_eq(log_a.turns[0].phrase.notes[0].note.pitch, 67);
+  cr_assert_eq(log_a.turns[2].phrase.n_notes, 2);
+  cr_assert_eq(log_a.turns[2].phrase.notes[0].note.pitch, 69);
+}
+
+Test(session, keeps_a_late_key_at_its_own_now, .init = load)
+{
+  const SessionOptions options = usual();
+  session_begin(&session, &options);
+  advance(&log_a, 1000);
+  cr_assert_eq(session_hear(&session, (HeardKey){400, 60, 80}), 1000);
+  cr_assert_eq(session_hear(&session, (HeardKey){1200, 60, 0}), 1200);
+}
+
+Test(session, cuts_a_held_note_at_the_line, .init = load)
+{
+  const SessionOptions options = usual();
+  const HeardKey       held[]  = {{BAR, 60, 80}, {3 * BAR, 60, 0}};
+  Rng                  rng     = rng_seed(1, 1);
+  run(&log_a, &options, held, 2, &rng, BAR);
+  const Phrase* const phrase = &log_a.turns[0].phrase;
+  cr_assert_eq(phrase->n_notes, 1);
+  cr_assert_eq(phrase->notes[0].note.length, BAR);
+  cr_assert_eq(log_a.turns[2].phrase.n_notes, 0); // Not heard a second time
+}
+
+Test(session, treats_silence_kindly, .init = load)
+{
+  const SessionOptions options = usual();
+  Rng                  rng     = rng_seed(1, 1);
+  const unsigned       n_keys  = play_phrases(keys, 1); // Then nothing more
+  run(&log_a, &options, keys, n_keys, &rng, BAR);
+
+  cr_assert_eq(log_a.turns[1].treatment, TREAT_ANSWER);
+  cr_assert_eq(log_a.turns[3].treatment, TREAT_SIMPLER);
+  cr_assert_eq(log_a.turns[5].treatment, TREAT_SIMPLER);
+  cr_assert_eq(log_a.turns[7].treatment, TREAT_FRAGMENTS);
+  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+    cr_assert_eq(log_a.turns[i].asks_to_stop, i == 8);
+    cr_assert_gt(strlen(log_a.turns[i].remark), 0);
+  }
+  for (unsigned i = 3; i < log_a.n_turns; i += 2) {
+    cr_assert_gt(log_a.turns[i].phrase.n_notes, 0);
+  }
+}
+
+Test(session, answers_too_much_with_space, .init = load)
+{
+  const SessionOptions options = usual();
+  unsigned             n       = 0;
+  for (Tick tick = 0; tick < 2 * BAR; tick += 240) {
+    const uint8_t pitch = (uint8_t)(60 + tick / 240 % 12);
+    keys[n++]           = (HeardKey){tick, pitch, 80};
+    keys[n++]           = (HeardKey){tick + 239, pitch, 0};
+  }
+  Rng rng = rng_seed(1, 1);
+  run(&log_a, &options, keys, n, &rng, BAR);
+  cr_assert_eq(log_a.turns[1].treatment, TREAT_SPACE);
+  cr_assert_gt(log_a.turns[1].phrase.measures.space,
+               log_a.turns[0].phrase.measures.space);
+}
+
+// The player goes on through the partner's turns 2 and 4
+Test(session, offers_longer_turns_to_who_needs_them, .init = load)
+{
+  const SessionOptions options = usual();
+  unsigned             n       = 0;
+  for (Tick tick = 0; tick < 8 * BAR; tick += 960) {
+    keys[n++] = (HeardKey){tick, 64, 80};
+    keys[n++] = (HeardKey){tick + 900, 64, 0};
+  }
+  Rng rng = rng_seed(1, 1);
+  run(&log_a, &options, keys, n, &rng, BAR);
+  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+    cr_assert_eq(log_a.turns[i].offers_longer, i == 4, "turn %u", i + 1);
+  }
+}
+
+Test(session, never_says_the_same_line_twice_running, .init = load)
+{
+  SessionOptions options = usual();
+  options.choruses       = 8;
+  Rng            rng     = rng_seed(1, 1);
+  const unsigned n_keys  = play_phrases(keys, 48);
+  run(&log_a, &options, keys, n_keys, &rng, BAR);
+  for (unsigned i = 2; i < log_a.n_turns; i += 2) {
+    cr_assert_str_neq(log_a.turns[i].remark, log_a.turns[i - 2].remark);
+  }
+}
+
+Test(session, lets_the_partner_begin, .init = load)
+{
+  SessionOptions options = usual();
+  options.partner_begins = true;
+  Rng rng                = rng_seed(1, 1);
+  run(&log_a, &options, keys, 0, &rng, BAR);
+  cr_assert_not(log_a.turns[0].turn.by_player);
+  cr_assert_gt(log_a.turns[0].phrase.n_notes, 0);
+}
+
+// The player drifts behind by a tenth of a beat a turn; once half a beat late,
+// the band falls back to roots
+Test(session, notices_a_lost_place, .init = load)
+{
+  SessionOptions options = usual();
+  options.choruses       = 4;
+  unsigned n             = 0;
+  for (unsigned turn = 0; turn < 24; turn += 2) {
+    const Tick late = turn / 2 * 110;
+    for (unsigned i = 0; i < 6; ++i) {
+      const Tick tick = turn * 2 * BAR + i * 960 + late;
+      keys[n++]       = (HeardKey){tick, (uint8_t)(60 + i), 80};
+      keys[n++]       = (HeardKey){tick + 700, (uint8_t)(60 + i), 0};
+    }
+  }
+  Rng rng = rng_seed(1, 1);
+  run(&log_a, &options, keys, n, &rng, BAR);
+  cr_assert_not(log_a.turns[0].is_lost);
+  cr_assert_not(log_a.turns[4].is_lost);
+  bool was_lost = false;
+  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+    was_lost |= log_a.turns[i].is_lost;
+  }
+  cr_assert(was_lost);
+}
+
+Test(session, counts_in_for_long_enough, .init = load)
+{
+  SessionOptions options = usual();
+  session_begin(&session, &options);
+  cr_assert_eq(session_first_tick(&session), -BAR); // 2 s a bar
+  options.tempo_bpm = 200.0;
+  session_begin(&session, &options);
+  cr_assert_eq(session_first_tick(&session), -2 * BAR); // 1.2 s a bar
+}
