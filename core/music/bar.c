@@ -70,7 +70,7 @@ fault_beats(char           fault[CHART_FAULT_CAPACITY],
   text_add(&text, " in a bar of ");
   text_add_number(&text, (int)n_beats);
   text_add(&text,
-           is_held ? " beats; with / every beat has one word, a chord or /"
+           is_held ? " beats; expected one word a beat, a chord or /"
                    : " beats; expected one chord a beat at most");
   return STATUS_SYNTAX;
 }

@@ -1,4 +1,5 @@
 #include "core/music/chart.h"
+#include "core/rng.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -162,6 +163,25 @@ Test(chart, is_full_after_its_capacity)
   cr_assert_eq(chart_add_bar(&chart, "%", fault), STATUS_FULL);
   cr_assert_eq(chart_add_bar(&chart, "C", fault), STATUS_FULL);
   cr_assert_not_null(strstr(fault, "expected"));
+}
+
+Test(chart, doubles_up_to_its_capacity)
+{
+  static Chart chart;
+  char         fault[CHART_FAULT_CAPACITY] = "";
+  read_chart(&chart, "4/4", "C major", "C F");
+  while (chart.n_bars < CHART_BAR_CAPACITY / 2) {
+    cr_assert_eq(chart_add_bar(&chart, "%", fault), STATUS_OK);
+  }
+  cr_assert_eq(chart_make_room(&chart, 4), STATUS_OK);
+  cr_assert_eq(chart.n_bars, CHART_BAR_CAPACITY);
+  cr_assert_eq(chart.n_changes, CHART_CHANGE_CAPACITY);
+
+  read_chart(&chart, "4/4", "C major", "C F G");
+  while (chart.n_changes <= CHART_CHANGE_CAPACITY / 2) {
+    cr_assert_eq(chart_add_bar(&chart, "%", fault), STATUS_OK);
+  }
+  cr_assert_eq(chart_make_room(&chart, 4), STATUS_FULL);
 }
 
 static const char*
@@ -518,6 +538,57 @@ Test(chart, cuts_a_long_title)
   title[sizeof(title) - 1] = '\0';
   chart_begin(&chart, title, (Meter){4, 4}, (Key){{0, 0}, false});
   cr_assert_eq(strlen(chart.title), CHART_TITLE_CAPACITY - 1);
+}
+
+/// Write words made by chance of what charts are made of.
+static void
+random_bar(Rng* const rng, char bar[48])
+{
+  static const char* const parts[] = {
+    "C", "F",  "Bb",  "Cb", "#", "b",  "m",  "maj", "Maj", "dim",  "aug", "7",
+    "9", "11", "13",  "6",  "5", "/",  "(",  ")",   ",",   "sus4", "alt", "add",
+    " ", " ",  " / ", "%",  "I", "iv", "vi", "V",   "vii", "N.C.", "x",   "\t"};
+  const unsigned n = rng_below(rng, 9);
+  bar[0]           = '\0';
+  for (unsigned i = 0; i < n; ++i) {
+    strcat(bar, parts[rng_below(rng, sizeof(parts) / sizeof(*parts))]);
+  }
+}
+
+Test(chart, reads_or_refuses_any_text)
+{
+  static Chart chart;
+  Rng          rng    = rng_seed(5, 1);
+  unsigned     n_read = 0;
+  read_chart(&chart, "5/4", "Gb major", "bVII7 I");
+  for (unsigned i = 0; i < 40000; ++i) {
+    char bar[48];
+    char fault[CHART_FAULT_CAPACITY] = "";
+    random_bar(&rng, bar);
+    const unsigned n_bars    = chart.n_bars;
+    const unsigned n_changes = chart.n_changes;
+    const Status   status    = chart_add_bar(&chart, bar, fault);
+    if (status == STATUS_OK) {
+      ++n_read;
+      cr_assert_eq(chart.n_bars, n_bars + 1);
+      cr_assert_eq(chart.changes[n_changes].tick, (Tick)n_bars * 5 * QUARTER);
+      for (unsigned k = n_changes; k < chart.n_changes; ++k) {
+        char        symbol[CHORD_TEXT_CAPACITY];
+        Chord       again = chord_silence();
+        const Chord chord = chart.changes[k].chord;
+        chord_text(&chord, symbol);
+        cr_assert_eq(chord_parse(&again, symbol, sizeof(symbol)), STATUS_OK);
+        cr_assert(chord_equals(&again, &chord), "%s", symbol);
+      }
+      chart.n_bars    = n_bars;
+      chart.n_changes = n_changes;
+    } else {
+      cr_assert_eq(chart.n_bars, n_bars);
+      cr_assert_eq(chart.n_changes, n_changes);
+      cr_assert_not_null(strstr(fault, "expected"), "'%s': %s", bar, fault);
+    }
+  }
+  cr_assert_gt(n_read, 1000);
 }
 
 /// Read every bar between the brackets of `bars = [ ... ]`; return how many.

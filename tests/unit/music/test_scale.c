@@ -216,6 +216,15 @@ ParameterizedTestParameters(scale, fits_the_chord)
     {"Bdim7", "B whole half dim"},
     {"Bdim", "B whole half dim"},
     {"C7/Bb", "C mixolydian"},
+    {"Dm7b13", "D natural minor"},
+    {"Dm7b9", "D phrygian"},
+    {"Cmaj7#5", "C lydian"},
+    {"C7b5", "C whole tone"},
+    {"Cmaj7sus4", "C major"},
+    {"Csus2", "C major"},
+    {"Csus4", "C mixolydian"},
+    {"CdimMaj7", "C whole half dim"},
+    {"C9(b13)", "C whole tone"},
   };
   return cr_make_param_array(SuggestionRow, rows, sizeof(rows) / sizeof(*rows));
 }
