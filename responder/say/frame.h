@@ -1,0 +1,76 @@
+/// @file responder/say/frame.h What an answer must keep to: the turn, the rung,
+/// the chords under it.
+
+#ifndef RESPONDER_SAY_FRAME_H
+#define RESPONDER_SAY_FRAME_H
+
+#include "core/attributes.h"
+#include "core/music/chart.h"
+#include "core/music/meter.h"
+#include "core/rng.h"
+#include "core/tick.h"
+#include "profiles/ladder/ladder.h"
+#include "responder/say/answer.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  N_PITCH_CLASSES   = 12,
+  ROLE_ROW_CAPACITY = 16,
+};
+
+/// The roles of all pitch classes while neither chord nor bar changes.
+typedef struct {
+  Tick    from;
+  Tick    until;
+  uint8_t roles[N_PITCH_CLASSES]; ///< Roles
+  bool    bears[N_PITCH_CLASSES]; ///< Root and chord tones that the rung allows
+  unsigned root;                  ///< Pitch class
+} RoleRow;
+
+typedef struct {
+  const SayRequest*   request;
+  const Chart*        chart;
+  Meter               meter;
+  Tick                beat; ///< Lengths in ticks
+  Tick                bar;
+  Tick                start; ///< The turn
+  Tick                end;
+  unsigned            max_onsets; ///< In the whole turn
+  Rung                rung;       ///< As it is for this answer
+  const NotesRung*    notes;
+  const RhythmRung*   rhythm;
+  const OrnamentRung* ornament;
+  MoveSet             moves;    ///< On offer
+  unsigned            families; ///< Chord tones besides the root; bits
+  bool                must_end_on_root;
+  unsigned            n_rows; ///< Asked for so far
+  RoleRow             rows[ROLE_ROW_CAPACITY];
+} Frame;
+
+/// Begin; `rng` chooses which chord tones stand for "one more".
+RT_SAFE void
+frame_open(Frame* frame, const SayRequest* request, Rng* rng);
+
+/// Return the roles at a tick; the answer stands until the next question.
+RT_SAFE const RoleRow*
+frame_roles(Frame* frame, Tick chord_tick);
+
+/// Return how many ticks a time lasts at the tempo, at least 1.
+RT_SAFE Tick
+frame_ticks(const Frame* frame, double ms);
+
+/// Return how long a number of ticks lasts.
+RT_SAFE double
+frame_ms(const Frame* frame, Tick ticks);
+
+/// Return how far into its beat a tick is.
+RT_SAFE Tick
+frame_in_beat(const Frame* frame, Tick tick);
+
+/// Return the Longuet-Higgins & Lee weight of a tick.
+RT_SAFE int
+frame_weight(const Frame* frame, Tick tick);
+
+#endif // RESPONDER_SAY_FRAME_H

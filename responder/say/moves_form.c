@@ -1,0 +1,256 @@
+// Moves that build: a question with its answer, a fragment said again and
+// again.
+
+#include "responder/say/curve.h"
+#include "responder/say/moves_made.h"
+#include "responder/say/rhythm.h"
+#include "responder/say/weights.h"
+
+#include <stdlib.h>
+
+enum {
+  LEAST_TO_CUT   = 4,
+  CELL_LEAST     = 2, // Notes
+  CELL_MOST      = 5,
+  MOST_TIMES     = 4,
+  N_FRAGMENT_WAY = 4,
+};
+
+static const SketchNote blank = {
+  .pitch_fall    = NO_WISH,
+  .interval_fall = NO_WISH,
+};
+
+/// A stretch of the source.
+typedef struct {
+  unsigned first;
+  unsigned end;
+  Tick     span; ///< From the first onset to where the last note stops
+} Cell;
+
+/// Return the beat nearest to the middle of the call.
+static Tick
+middle_of(const Frame* const frame, const Source* const source)
+{
+  const unsigned last   = source->n_notes - 1;
+  const Tick     end    = source->ticks[last] + source->lengths[last];
+  const Tick     middle = (source->ticks[0] + end) / 2;
+  return (middle + frame->beat / 2) / frame->beat * frame->beat;
+}
+
+static unsigned
+first_from(const Source* const source, const Tick tick)
+{
+  unsigned i = 0;
+  while (i < source->n_notes && source->ticks[i] < tick) {
+    ++i;
+  }
+  return i;
+}
+
+/// Write the second half: a rhythm of its own, coming down to a long last note
+/// on a beat.
+static void
+answer_question(Sketch* const         sketch,
+                const Workshop* const shop,
+                const Tick            from,
+                const Tick            until,
+                const unsigned        n_notes)
+{
+  Frame* const   frame = shop->frame;
+  const unsigned first = sketch->n_notes;
+  const Tick     goal  = until - frame->beat;
+  if (goal > from) {
+    rhythm_draw(sketch, frame, from, goal, n_notes, blank, shop->rng);
+  }
+  SketchNote last = blank;
+  last.tick       = goal > from ? goal : from;
+  last.length     = frame->beat;
+  sketch_insert(sketch, last);
+  const int   start = first > 0 ? sketch->notes[first - 1].pitch
+                                : source_mean_pitch(shop->source);
+  const Shape shape = rng_unit(shop->rng) < 0.6 ? SHAPE_FALLING : SHAPE_CONVEX;
+  const int   width = curve_width(frame);
+  curve_lay(sketch, first, sketch->n_notes, shape, start, width / 2 + 1);
+}
+
+bool
+move_question(Sketch* const sketch, const Workshop* const shop)
+{
+  const Source* const source = shop->source;
+  const Frame* const  frame  = shop->frame;
+  if (source->n_notes < LEAST_TO_CUT) {
+    return false;
+  }
+  const Tick     middle = middle_of(frame, source);
+  const unsigned half   = first_from(source, middle);
+  if (half < CELL_LEAST || half == source->n_notes) {
+    return false;
+  }
+  move_copy(sketch,
+            shop,
+            source,
+            0,
+            half,
+            say_weights.pitch_bound,
+            say_weights.interval_bound);
+  const unsigned last  = source->n_notes - 1;
+  const Tick     end   = source->ticks[last] + source->lengths[last];
+  const Tick     most  = frame->end - frame->start - frame->beat / 2;
+  const Tick     until = end < most ? end : most;
+  const Tick     whole = (until + frame->beat / 2) / frame->beat * frame->beat;
+  if (frame->start + middle >= frame->end || sketch->n_notes < CELL_LEAST) {
+    return false;
+  }
+  const unsigned n_second = source->n_notes - half;
+  answer_question(sketch,
+                  shop,
+                  frame->start + middle,
+                  frame->start +
+                    (whole > middle ? whole : middle + frame->beat),
+                  n_second > 1 ? n_second - 1 : 1);
+  sketch->deed.ends_on_root = true;
+  return true;
+}
+
+static Tick
+cell_span(const Source* const source, const unsigned first, const unsigned end)
+{
+  return source->ticks[end - 1] - source->ticks[first] +
+         source->lengths[end - 1];
+}
+
+/// Return how much a stretch has to say: a few notes, moving, and not too long.
+static double
+cell_worth(const Source* const source,
+           const Frame* const  frame,
+           const unsigned      first,
+           const unsigned      end)
+{
+  unsigned moves = 0;
+  for (unsigned i = first + 1; i < end; ++i) {
+    moves += source->pitches[i] != source->pitches[i - 1] ? 1 : 0;
+  }
+  const Tick onsets = source->ticks[end - 1] - source->ticks[first];
+  const bool fits   = onsets <= 2 * frame->beat && onsets > 0;
+  const bool begins = first == 0 || source->ticks[first] -
+                                        source->ticks[first - 1] -
+                                        source->lengths[first - 1] >=
+                                      TICKS_PER_EIGHTH;
+  const bool ends = end == source->n_notes;
+  return !fits ? 0.0 : 1.0 + moves + (begins ? 1.5 : 0.0) + (ends ? 2.0 : 0.0);
+}
+
+/// Choose a stretch, the better the likelier.
+static bool
+choose_cell(Cell* const cell, const Workshop* const shop)
+{
+  const Source* const source = shop->source;
+  double              total  = 0.0;
+  for (unsigned first = 0; first < source->n_notes; ++first) {
+    for (unsigned n = CELL_LEAST; n <= CELL_MOST; ++n) {
+      if (first + n > source->n_notes) {
+        break;
+      }
+      const double worth = cell_worth(source, shop->frame, first, first + n);
+      total += worth * worth;
+      if (worth > 0.0 && rng_unit(shop->rng) * total < worth * worth) {
+        *cell = (Cell){first, first + n, cell_span(source, first, first + n)};
+      }
+    }
+  }
+  return total > 0.0;
+}
+
+/// Return how far apart the statements stand.
+static Tick
+choose_period(const Workshop* const shop, const Cell* const cell)
+{
+  const Frame* const frame = shop->frame;
+  const Tick         onsets =
+    shop->source->ticks[cell->end - 1] - shop->source->ticks[cell->first];
+  const Tick least    = (onsets / frame->beat + 1) * frame->beat;
+  const bool is_cross = frame->rhythm->cross_rhythm &&
+                        least <= 2 * frame->beat && rng_unit(shop->rng) < 0.5;
+  if (is_cross) {
+    return 3 * frame->beat; // Threes across the bar
+  }
+  const Tick whole_bar = frame->bar;
+  return least * 2 > whole_bar       ? whole_bar
+         : rng_unit(shop->rng) < 0.5 ? whole_bar
+         : whole_bar / 2 >= least    ? 2 * frame->beat
+                                     : whole_bar;
+}
+
+/// State the cell, moved by steps through the notes of the chord there.
+static void
+state(Sketch* const         sketch,
+      const Workshop* const shop,
+      const Cell* const     cell,
+      const Tick            start,
+      const int             steps)
+{
+  const Source* const source = shop->source;
+  for (unsigned i = cell->first; i < cell->end; ++i) {
+    const Tick tick = start + source->ticks[i] - source->ticks[cell->first];
+    const SketchNote note = {
+      .tick   = tick,
+      .length = source->lengths[i],
+      .pitch =
+        (int16_t)curve_step(shop->frame, tick, source->pitches[i], steps),
+      .pitch_fall    = say_weights.pitch_loose,
+      .interval_fall = i > cell->first ? say_weights.interval_bound : NO_WISH,
+      .from_call     = true,
+    };
+    sketch_insert(sketch, note);
+  }
+}
+
+static unsigned
+state_often(Sketch* const         sketch,
+            const Workshop* const shop,
+            const Cell* const     cell,
+            const unsigned        most)
+{
+  static const int   ways[N_FRAGMENT_WAY] = {-1, 1, 0, -2};
+  const Frame* const frame                = shop->frame;
+  const int          way    = ways[rng_below(shop->rng, N_FRAGMENT_WAY)];
+  const Tick         period = choose_period(shop, cell);
+  const Tick         in_bar = shop->source->ticks[cell->first] % frame->bar;
+  const Tick         turn   = frame->end - frame->start;
+  const Tick         begin =
+    in_bar + cell->span + period < turn ? in_bar : in_bar % frame->beat;
+  unsigned n  = 0;
+  Tick     at = begin;
+  while (n < most && at + cell->span + frame->beat / 2 <= turn) {
+    state(sketch, shop, cell, frame->start + at, (int)n * way);
+    at += period;
+    ++n;
+  }
+  return n;
+}
+
+bool
+move_fragment_few(Sketch* const         sketch,
+                  const Workshop* const shop,
+                  const unsigned        n_times)
+{
+  Cell cell = {0};
+  if (shop->source->n_notes < CELL_LEAST || !choose_cell(&cell, shop)) {
+    return false;
+  }
+  sketch->deed.move     = MOVE_FRAGMENT;
+  sketch->deed.n_times  = state_often(sketch, shop, &cell, n_times);
+  sketch->deed.n_notes  = cell.end - cell.first;
+  sketch->deed.is_bound = true;
+  sketch_cut_overlaps(sketch);
+  return sketch->deed.n_times > 0;
+}
+
+bool
+move_fragment(Sketch* const sketch, const Workshop* const shop)
+{
+  return shop->source->n_notes >= LEAST_TO_CUT &&
+         move_fragment_few(sketch, shop, MOST_TIMES) &&
+         sketch->deed.n_times > 1;
+}

@@ -1,0 +1,315 @@
+#include "responder/say/perform.h"
+
+#include "core/music/swing.h"
+#include "responder/hear/hear.h"
+#include "responder/say/grace.h"
+#include "responder/say/rhythm.h"
+#include "responder/say/weights.h"
+
+#include <math.h>
+
+enum {
+  VELOCITY_MOST  = 127,
+  N_GRACE_IOIS   = 3, // The note after lasts so many ornaments, or more
+  RICHER_FROM    = 2, // Of ornament: the rung of plain crushed notes
+  SOUND_LEAST_MS = 50,
+};
+
+/// Where everything falls.
+typedef struct {
+  Tick  ticks[SKETCH_CAPACITY]; ///< As they sound
+  Grace graces[SKETCH_CAPACITY];
+  Tick  grace_ticks; ///< Of one ornament note
+} Score;
+
+/// How loud it is.
+typedef struct {
+  double softest;
+  double range;
+} Dynamics;
+
+static double
+ratio_of(const Frame* const frame)
+{
+  const double feel = frame->request->swing_ratio;
+  const double own  = (double)frame->request->call->measures.swing_ratio;
+  const double base = frame->rhythm->swing ? feel : 1.0;
+  const double lean =
+    frame->rhythm->swing ? (double)say_weights.toward_player : 1.0;
+  const double ratio = own > 0.0 ? base + lean * (own - base) : base;
+  return fmin(fmax(ratio, 1.0), 3.5);
+}
+
+/// Return where a note sounds: swung, and a little off, but never late on the
+/// bar's first beat.
+static Tick
+place_one(const Frame* const frame,
+          const Tick         written,
+          const double       ratio,
+          Rng* const         rng)
+{
+  const double ms     = (2.0 * rng_unit(rng) - 1.0) * say_weights.spread_ms;
+  const Tick   spread = frame_ticks(frame, fabs(ms));
+  const bool   is_one = frame_weight(frame, written) == 0;
+  const Tick   place  = swing_place(frame->meter, written, ratio);
+  const Tick tick = ms < 0.0 ? place - spread : is_one ? place : place + spread;
+  return tick > frame->start ? tick : frame->start;
+}
+
+static void
+place_all(Score* const        score,
+          const Frame* const  frame,
+          const Sketch* const sketch,
+          Rng* const          rng)
+{
+  const double ratio = ratio_of(frame);
+  Tick         least = frame->start;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    const Tick tick  = place_one(frame, sketch->notes[i].tick, ratio, rng);
+    score->ticks[i]  = tick > least ? tick : least;
+    least            = score->ticks[i] + 1;
+    score->graces[i] = (Grace){0};
+  }
+}
+
+/// Return the tick where a note must stop: at the next one's ornament, or the
+/// turn's end.
+static Tick
+stop_of(const Score* const  score,
+        const Frame* const  frame,
+        const Sketch* const sketch,
+        const unsigned      index)
+{
+  const unsigned next = index + 1;
+  return next == sketch->n_notes
+           ? frame->end
+           : score->ticks[next] -
+               (Tick)score->graces[next].n_notes * score->grace_ticks;
+}
+
+/// Return how many ornament notes there is time for before a note.
+static unsigned
+grace_room(const Score* const  score,
+           const Frame* const  frame,
+           const Sketch* const sketch,
+           const unsigned      index)
+{
+  const Tick tick = score->ticks[index];
+  const Tick keep = frame_ticks(frame, say_weights.ornament_room_ms);
+  const Tick from = index == 0 ? frame->start : score->ticks[index - 1] + keep;
+  const Tick room = (tick - from) / score->grace_ticks;
+  const Tick next = index + 1 < sketch->n_notes
+                      ? score->ticks[index + 1]
+                      : tick + sketch->notes[index].length;
+  const bool is_short = next - tick < N_GRACE_IOIS * score->grace_ticks + 2;
+  return room <= 0 || is_short   ? 0
+         : room > GRACE_CAPACITY ? GRACE_CAPACITY
+                                 : (unsigned)room;
+}
+
+static Tick
+chord_tick_of(const Frame* const  frame,
+              const Sketch* const sketch,
+              const unsigned      index)
+{
+  const SketchNote* const note = &sketch->notes[index];
+  const Tick              next =
+    index + 1 < sketch->n_notes ? sketch->notes[index + 1].tick : INT64_MAX;
+  return hear_chord_tick(frame->chart, note->tick, note->length, next);
+}
+
+/// Return how many ornaments a written note is to have.
+static double
+grace_share(const Frame* const frame, const Sketch* const sketch)
+{
+  const int    level  = frame->rung.level[DIMENSION_ORNAMENT];
+  const int    richer = level > RICHER_FROM ? level - RICHER_FROM : 0;
+  const double share  = (double)frame->ornament->crushed_share *
+                       (1.0 + richer * (double)say_weights.richer_ornament);
+  const double least = (double)say_weights.ornament_move;
+  return sketch->deed.move == MOVE_ORNAMENT && share < least ? least : share;
+}
+
+static bool
+add_grace(Score* const         score,
+          Frame* const         frame,
+          const Sketch* const  sketch,
+          const uint8_t* const line,
+          const unsigned       index,
+          Rng* const           rng)
+{
+  const unsigned       room = grace_room(score, frame, sketch, index);
+  const Tick           tick = chord_tick_of(frame, sketch, index);
+  const RoleRow* const row  = frame_roles(frame, tick);
+  const bool           bears =
+    row->roles[line[index] % N_PITCH_CLASSES] <= ROLE_CHORD_TONE;
+  const bool again = index > 0 && score->graces[index - 1].n_notes > 0;
+  if (!bears || again) {
+    return false;
+  }
+  score->graces[index] = grace_choose(frame, tick, line[index], room, rng);
+  return score->graces[index].n_notes > 0;
+}
+
+/// Strew ornaments; the move that is about them has one at least.
+static void
+add_graces(Score* const         score,
+           Frame* const         frame,
+           const Sketch* const  sketch,
+           const uint8_t* const line,
+           Rng* const           rng)
+{
+  const bool   must  = sketch->deed.move == MOVE_ORNAMENT;
+  const double share = grace_share(frame, sketch);
+  bool         any   = false;
+  score->grace_ticks = grace_ticks(frame);
+  for (unsigned i = 0; i < sketch->n_notes && share > 0.0; ++i) {
+    const bool strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
+    if (rng_unit(rng) < (strong ? 1.4 : 0.6) * share) {
+      any = add_grace(score, frame, sketch, line, i, rng) || any;
+    }
+  }
+  for (unsigned i = sketch->n_notes; must && !any && i-- > 0;) {
+    any = add_grace(score, frame, sketch, line, i, rng);
+  }
+}
+
+/// Return how loud the player was, softest to loudest; a narrow range is
+/// widened.
+static Dynamics
+dynamics_of(const Phrase* const call)
+{
+  double soft = (double)say_weights.soft;
+  double loud = (double)say_weights.loud;
+  for (unsigned i = 0; i < call->n_notes; ++i) {
+    const double velocity = call->notes[i].note.velocity;
+    soft                  = i == 0 || velocity < soft ? velocity : soft;
+    loud                  = i == 0 || velocity > loud ? velocity : loud;
+  }
+  const double missing =
+    fmax((double)say_weights.dynamic_least - loud + soft, 0);
+  soft = fmax(soft - missing / 2.0, 1.0);
+  loud = fmin(loud + missing / 2.0, (double)VELOCITY_MOST);
+  return (Dynamics){soft, loud - soft};
+}
+
+static unsigned
+place_kind(const Frame* const frame, const Tick tick)
+{
+  const Tick in_beat = frame_in_beat(frame, tick);
+  return in_beat == 0 ? (frame_weight(frame, tick) >= -1 ? 0U : 1U)
+                      : (in_beat % TICKS_PER_EIGHTH == 0 ? 2U : 3U);
+}
+
+/// Return a pitch's height among those of its line, -1..1.
+static double
+height_in(const uint8_t* const line, const unsigned n, const unsigned index)
+{
+  unsigned low  = line[0];
+  unsigned high = line[0];
+  for (unsigned i = 1; i < n; ++i) {
+    low  = line[i] < low ? line[i] : low;
+    high = line[i] > high ? line[i] : high;
+  }
+  return high > low ? 2.0 * (line[index] - low) / (double)(high - low) - 1.0
+                    : 0.0;
+}
+
+static uint8_t
+velocity_of(const Dynamics       dynamics,
+            const Frame* const   frame,
+            const Sketch* const  sketch,
+            const uint8_t* const line,
+            const unsigned       index,
+            Rng* const           rng)
+{
+  const unsigned n      = sketch->n_notes;
+  const double   along  = n > 1 ? (double)index / (double)(n - 1) : 0.5;
+  const double   arch   = 1.0 - 4.0 * (along - 0.5) * (along - 0.5);
+  const Tick     tick   = sketch->notes[index].tick;
+  const double   chance = 2.0 * rng_unit(rng) - 1.0;
+  const bool     ends   = index + 1 == n;
+  const double   share =
+    0.5 + (double)say_weights.stress_beat[place_kind(frame, tick)] +
+    (double)say_weights.stress_height * height_in(line, n, index) +
+    (double)say_weights.stress_arch * (arch - 0.5) +
+    (double)say_weights.stress_by_chance * chance +
+    (ends ? (double)say_weights.stress_end : 0.0);
+  const double within = fmin(fmax(share, 0.0), 1.0);
+  return (uint8_t)lround(dynamics.softest + within * dynamics.range);
+}
+
+/// Return how long a note sounds: nearly its slot, less before a rest.
+static Tick
+sound_of(const Frame* const  frame,
+         const Sketch* const sketch,
+         const unsigned      index,
+         const Tick          slot)
+{
+  const SketchNote* const note  = &sketch->notes[index];
+  const bool              rests = index + 1 == sketch->n_notes ||
+                     sketch->notes[index + 1].tick > note->tick + note->length;
+  const double length = rests
+                          ? (double)note->length * (double)say_weights.group_end
+                          : (double)slot * (double)say_weights.legato;
+  const Tick   least  = frame_ticks(frame, SOUND_LEAST_MS);
+  const Tick   sound  = (Tick)length > least ? (Tick)length : least;
+  return sound < slot ? sound : slot > 1 ? slot : 1;
+}
+
+static void
+emit(Answer* const answer,
+     const Note    note,
+     const Tick    written,
+     const bool    grace)
+{
+  if (answer->n_notes < ANSWER_CAPACITY) {
+    const unsigned n       = answer->n_notes++;
+    answer->notes[n]       = note;
+    answer->grid_ticks[n]  = written;
+    answer->is_ornament[n] = grace;
+  }
+}
+
+static void
+emit_graces(Answer* const      answer,
+            const Score* const score,
+            const unsigned     index,
+            const Tick         written,
+            const uint8_t      velocity)
+{
+  const Grace* const grace = &score->graces[index];
+  for (unsigned i = 0; i < grace->n_notes; ++i) {
+    const Tick before = (Tick)(grace->n_notes - i) * score->grace_ticks;
+    const Note note   = {.tick     = score->ticks[index] - before,
+                         .length   = score->grace_ticks,
+                         .pitch    = grace->pitches[i],
+                         .velocity = velocity};
+    emit(answer, note, written, true);
+  }
+}
+
+void
+perform(Answer* const        answer,
+        Frame* const         frame,
+        const Sketch* const  sketch,
+        const uint8_t* const line,
+        Rng* const           rng)
+{
+  Score score;
+  place_all(&score, frame, sketch, rng);
+  add_graces(&score, frame, sketch, line, rng);
+  const Dynamics dynamics = dynamics_of(frame->request->call);
+  answer->n_notes         = 0;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    const Tick    written  = sketch->notes[i].tick;
+    const uint8_t velocity = velocity_of(dynamics, frame, sketch, line, i, rng);
+    const Tick    slot     = stop_of(&score, frame, sketch, i) - score.ticks[i];
+    const Note    note     = {.tick     = score.ticks[i],
+                              .length   = sound_of(frame, sketch, i, slot),
+                              .pitch    = line[i],
+                              .velocity = velocity};
+    emit_graces(answer, &score, i, written, velocity);
+    emit(answer, note, written, false);
+  }
+}

@@ -1,0 +1,403 @@
+#include "responder/say/rhythm.h"
+
+#include "responder/say/weights.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum {
+  N_DIVISIONS = 4,
+  MERGE_COST  = 300, // Ticks: as bad as moving notes so far in sum
+};
+
+/// Write the divisions of a beat that the rung allows; return how many.
+static unsigned
+divisions(const Frame* const frame, unsigned parts[N_DIVISIONS])
+{
+  const bool is_compound = meter_is_compound(frame->meter);
+  unsigned   n           = 0;
+  parts[n++]             = 1;
+  if (frame->rhythm->eighths) {
+    parts[n++] = is_compound ? 3 : 2;
+  }
+  if (frame->rhythm->triplets && !is_compound) {
+    parts[n++] = 3;
+  }
+  if (frame->rhythm->sixteenths) {
+    parts[n++] = is_compound ? 6 : 4;
+  }
+  return n;
+}
+
+static Tick
+nearest_part(const Tick in_beat, const Tick unit)
+{
+  return (in_beat + unit / 2) / unit * unit;
+}
+
+/// Return how far the notes of a beat must move for a division.
+static Tick
+division_cost(const Sketch* const sketch,
+              const Frame* const  frame,
+              const unsigned      first,
+              const unsigned      end,
+              const Tick          unit)
+{
+  Tick cost = 0;
+  Tick last = -1;
+  for (unsigned i = first; i < end; ++i) {
+    const Tick in_beat = frame_in_beat(frame, sketch->notes[i].tick);
+    const Tick place   = nearest_part(in_beat, unit);
+    cost += llabs(place - in_beat) + (place == last ? MERGE_COST : 0);
+    last = place;
+  }
+  return cost;
+}
+
+/// Move the notes of one beat to the division that fits them best.
+static void
+snap_beat(Sketch* const      sketch,
+          const Frame* const frame,
+          const unsigned     first,
+          const unsigned     end)
+{
+  unsigned       parts[N_DIVISIONS];
+  const unsigned n_parts   = divisions(frame, parts);
+  Tick           unit      = frame->beat;
+  Tick           best_cost = INT64_MAX;
+  for (unsigned p = 0; p < n_parts; ++p) {
+    const Tick part = frame->beat / parts[p];
+    const Tick cost = division_cost(sketch, frame, first, end, part);
+    if (cost < best_cost) {
+      best_cost = cost;
+      unit      = part;
+    }
+  }
+  for (unsigned i = first; i < end; ++i) {
+    const Tick in_beat = frame_in_beat(frame, sketch->notes[i].tick);
+    sketch->notes[i].tick += nearest_part(in_beat, unit) - in_beat;
+  }
+  sketch->deed.is_simplified = sketch->deed.is_simplified || best_cost > 0;
+}
+
+/// Take a note out; the one before sounds on in its place, if it reached it.
+static void
+join(Sketch* const sketch, const unsigned index)
+{
+  if (index > 0) {
+    const SketchNote* const gone   = &sketch->notes[index];
+    SketchNote* const       before = &sketch->notes[index - 1];
+    const Tick              end    = gone->tick + gone->length;
+    const Tick              rest   = gone->tick - before->tick - before->length;
+    if (rest < TICKS_PER_EIGHTH && end - before->tick > before->length) {
+      before->length = end - before->tick;
+    }
+  }
+  sketch_remove(sketch, index);
+}
+
+/// Of notes that fell together, keep the longest.
+static void
+merge_equal(Sketch* const sketch)
+{
+  for (unsigned i = sketch->n_notes; i-- > 1;) {
+    SketchNote* const       before = &sketch->notes[i - 1];
+    const SketchNote* const note   = &sketch->notes[i];
+    if (note->tick <= before->tick) {
+      if (note->length > before->length) {
+        const Tick tick = before->tick;
+        *before         = *note;
+        before->tick    = tick;
+      }
+      sketch_remove(sketch, i);
+    }
+  }
+}
+
+static void
+snap(Sketch* const sketch, const Frame* const frame)
+{
+  unsigned first = 0;
+  while (first < sketch->n_notes) {
+    const Tick tick = sketch->notes[first].tick;
+    const Tick next = tick - frame_in_beat(frame, tick) + frame->beat;
+    unsigned   end  = first + 1;
+    while (end < sketch->n_notes && sketch->notes[end].tick < next) {
+      ++end;
+    }
+    snap_beat(sketch, frame, first, end);
+    first = end;
+  }
+  merge_equal(sketch);
+}
+
+static bool
+has_onset(const Sketch* const sketch, const Tick tick)
+{
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    if (sketch->notes[i].tick == tick) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Settle one note: off the beat it needs one on the beat before it and one on
+/// the beat after it; else it goes to one of them, or out.
+static void
+settle_one(Sketch* const      sketch,
+           const Frame* const frame,
+           const unsigned     index,
+           const Tick         last_tick)
+{
+  const Tick tick    = sketch->notes[index].tick;
+  const Tick here    = tick - frame_in_beat(frame, tick);
+  const Tick next    = here + frame->beat;
+  const bool leads   = index == 0 || sketch->notes[index - 1].tick < here;
+  const bool is_held = has_onset(sketch, next);
+  if (tick == here || (is_held && !leads)) {
+    return;
+  }
+  sketch->deed.is_simplified = true;
+  if (is_held || (leads && next > last_tick)) {
+    sketch->notes[index].tick = here;
+  } else if (next <= last_tick) {
+    sketch->notes[index].tick = next;
+  } else {
+    join(sketch, index);
+  }
+}
+
+/// Without off-beats none may be left hanging in the air.
+static void
+settle(Sketch* const sketch, const Frame* const frame, const Tick last_tick)
+{
+  for (unsigned i = sketch->n_notes; !frame->rhythm->off_beats && i-- > 0;) {
+    settle_one(sketch, frame, i, last_tick);
+  }
+}
+
+double
+rhythm_importance(const Sketch* const sketch,
+                  const Frame* const  frame,
+                  const unsigned      index)
+{
+  const SketchNote* const note  = &sketch->notes[index];
+  const double            beats = (double)note->length / (double)frame->beat;
+  double worth = frame_weight(frame, note->tick) + fmin(beats, 2.0);
+  if (index == 0) {
+    worth += 3.0;
+  }
+  if (index + 1 == sketch->n_notes) {
+    worth += 4.0;
+  }
+  return worth;
+}
+
+void
+rhythm_thin(Sketch* const      sketch,
+            const Frame* const frame,
+            const unsigned     n_notes)
+{
+  while (sketch->n_notes > n_notes && sketch->n_notes > 1) {
+    unsigned weakest = 0;
+    double   least   = INFINITY;
+    for (unsigned i = 0; i < sketch->n_notes; ++i) {
+      const double worth = rhythm_importance(sketch, frame, i);
+      if (worth < least) {
+        least   = worth;
+        weakest = i;
+      }
+    }
+    join(sketch, weakest);
+    sketch->deed.is_simplified = true;
+  }
+}
+
+/// Take away what begins too late for the line's end.
+static void
+trim(Sketch* const sketch, const Frame* const frame, const Tick sound_end)
+{
+  const Tick last_tick = sound_end - frame->beat / 2;
+  while (sketch->n_notes > 1 &&
+         sketch->notes[sketch->n_notes - 1].tick > last_tick) {
+    --sketch->n_notes;
+  }
+  if (sketch->n_notes == 1 && sketch->notes[0].tick > last_tick) {
+    sketch->notes[0].tick = frame->start;
+  }
+}
+
+/// Give every note its length: up to the next where no breath lies between.
+static void
+set_lengths(Sketch* const sketch, const Frame* const frame, const Tick end)
+{
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    SketchNote* const note    = &sketch->notes[i];
+    const bool        is_last = i + 1 == sketch->n_notes;
+    const Tick slot = (is_last ? end : sketch->notes[i + 1].tick) - note->tick;
+    const Tick wish = note->length > 0 ? note->length : 1;
+    if (is_last) {
+      const Tick least = frame->beat / 2 > wish ? frame->beat / 2 : wish;
+      note->length     = least < slot ? least : slot;
+    } else {
+      note->length = slot - wish < TICKS_PER_EIGHTH ? slot : wish;
+    }
+  }
+}
+
+static Tick
+counted(const Tick breath)
+{
+  return breath < TICKS_PER_EIGHTH ? 0 : breath;
+}
+
+double
+rhythm_space(const Sketch* const sketch, const Frame* const frame)
+{
+  Tick silent   = 0;
+  Tick sounding = frame->start;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    const SketchNote* const note = &sketch->notes[i];
+    silent += counted(note->tick - sounding);
+    sounding = note->tick + note->length;
+  }
+  silent += counted(frame->end - sounding);
+  return (double)silent / (double)(frame->end - frame->start);
+}
+
+/// Shorten the longest inner note by an eighth or more; false if all are short.
+static bool
+shorten_one(Sketch* const sketch, const Frame* const frame)
+{
+  SketchNote* longest = NULL;
+  for (unsigned i = 0; i + 1 < sketch->n_notes; ++i) {
+    SketchNote* const note    = &sketch->notes[i];
+    const bool        is_long = note->length > frame->beat;
+    if (is_long && (longest == NULL || note->length > longest->length)) {
+      longest = note;
+    }
+  }
+  if (longest == NULL) {
+    return false;
+  }
+  const Tick half = longest->length / 2;
+  longest->length = half > frame->beat / 2 ? half : frame->beat / 2;
+  return true;
+}
+
+/// Take out the inner note that is missed least, best before a strong beat.
+static void
+breathe_once(Sketch* const sketch, const Frame* const frame)
+{
+  unsigned weakest = 1;
+  double   least   = INFINITY;
+  for (unsigned i = 1; i + 1 < sketch->n_notes; ++i) {
+    const Tick   next = sketch->notes[i + 1].tick;
+    const double worth =
+      rhythm_importance(sketch, frame, i) - 1.5 * frame_weight(frame, next);
+    if (worth < least) {
+      least   = worth;
+      weakest = i;
+    }
+  }
+  const Tick room = sketch->notes[weakest].length;
+  sketch_remove(sketch, weakest);
+  SketchNote* const before = &sketch->notes[weakest - 1];
+  if (room < TICKS_PER_EIGHTH && before->length > TICKS_PER_EIGHTH) {
+    before->length = TICKS_PER_EIGHTH; // So that the rest is one
+  }
+}
+
+/// Lengthen notes before rests, up to two beats, while there is too much room.
+static void
+fill_silence(Sketch* const sketch, const Frame* const frame, const Tick end)
+{
+  for (unsigned i = sketch->n_notes; i-- > 0;) {
+    if (rhythm_space(sketch, frame) <= (double)say_weights.space_most) {
+      return;
+    }
+    SketchNote* const note = &sketch->notes[i];
+    const Tick next = i + 1 < sketch->n_notes ? sketch->notes[i + 1].tick : end;
+    const Tick room = next - note->tick;
+    const Tick wish = note->length + frame->beat;
+    const Tick most = wish < 2 * frame->beat ? wish : 2 * frame->beat;
+    if (room - note->length >= TICKS_PER_EIGHTH && most > note->length) {
+      note->length = most < room ? most : room;
+    }
+  }
+}
+
+static void
+make_room(Sketch* const sketch, const Frame* const frame, const Tick end)
+{
+  const double least = frame->request->treatment == TREAT_ANSWER
+                         ? (double)say_weights.space_least
+                         : (double)say_weights.spare_space;
+  while (rhythm_space(sketch, frame) < least) {
+    if (shorten_one(sketch, frame)) {
+      continue;
+    }
+    if (sketch->n_notes <= 2) {
+      break;
+    }
+    breathe_once(sketch, frame);
+  }
+  fill_silence(sketch, frame, end);
+}
+
+/// Return where the line's last sound may end: some half beats before the turn
+/// does, more where room is asked for.
+static Tick
+draw_end(const Frame* const frame, Rng* const rng)
+{
+  const Tick turn = frame->end - frame->start;
+  const Tick tail =
+    (1 + rng_pick(rng, say_weights.tails, N_TAILS)) * frame->beat / 2;
+  const Tick most  = (Tick)((double)turn * (double)say_weights.longest_tail);
+  const Tick spare = (Tick)((double)turn * (double)say_weights.spare_space);
+  return frame->request->treatment != TREAT_ANSWER
+           ? frame->end - spare
+           : frame->end - (tail < most ? tail : most);
+}
+
+/// A full line ends earlier, as far as the longest tail goes.
+static Tick
+earlier_end(const Sketch* const sketch,
+            const Frame* const  frame,
+            const Tick          end)
+{
+  const double turn = (double)(frame->end - frame->start);
+  const double missing =
+    (double)say_weights.space_least - rhythm_space(sketch, frame);
+  const Tick earliest =
+    frame->end - (Tick)(turn * (double)say_weights.longest_tail);
+  const Tick wanted = end - (Tick)(missing * turn);
+  return missing <= 0.0 || end < earliest ? end
+         : wanted > earliest              ? wanted
+                                          : earliest;
+}
+
+static void
+end_by(Sketch* const sketch, const Frame* const frame, const Tick end)
+{
+  trim(sketch, frame, end);
+  settle(sketch, frame, end - frame->beat / 2);
+  rhythm_thin(sketch, frame, frame->max_onsets);
+  settle(sketch, frame, end - frame->beat / 2);
+  set_lengths(sketch, frame, end);
+}
+
+void
+rhythm_fit(Sketch* const sketch, const Frame* const frame, Rng* const rng)
+{
+  Tick end = draw_end(frame, rng);
+  if (sketch->n_notes == 0) {
+    return;
+  }
+  snap(sketch, frame);
+  end_by(sketch, frame, end);
+  end = earlier_end(sketch, frame, end);
+  end_by(sketch, frame, end);
+  make_room(sketch, frame, end);
+}

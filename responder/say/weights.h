@@ -1,0 +1,123 @@
+/// @file responder/say/weights.h Every number that an answer's taste depends
+/// on.
+///
+/// Starting values, tuned against the measures of `tests/bench/musicianship`.
+
+#ifndef RESPONDER_SAY_WEIGHTS_H
+#define RESPONDER_SAY_WEIGHTS_H
+
+#include "profiles/ladder/ladder.h"
+#include "profiles/ladder/move.h"
+
+enum {
+  N_FORM_PHASES    = 4, ///< Repeat, repeat, depart, return
+  N_INTERVAL_KINDS = 5, ///< Repeat, step, third, fourth to fifth, beyond
+  N_PLACES         = 4, ///< First or middle beat, other beat, half beat, finer
+  N_SHAPES         = 4, ///< Convex, falling, rising, concave
+  N_TAILS          = 4, ///< 1 to 4 half beats
+  CANDIDATE_MOVES  = 3, ///< Moves tried for one answer
+  CANDIDATE_DRAWS  = 3, ///< Lines drawn for each
+};
+
+typedef struct {
+  float least;
+  float most;
+} Band;
+
+/// What likeness to its source a move must have to be that move.
+typedef struct {
+  Band rhythm;
+  Band pitch;
+} MoveBand;
+
+typedef struct {
+  // Rhythm
+  float space_least; ///< Share of the turn left silent, aimed at
+  float space_most;
+  float space_must;     ///< Never less is taken
+  float spare_space;    ///< Where the treatment asks for room
+  float sparse_onsets;  ///< Share of the rung's onsets, there
+  float longest_tail;   ///< Share of the turn that may be cut off a full call
+  float tails[N_TAILS]; ///< Half beats kept free at the end of the turn
+  float cell_density;   ///< How sharply a beat keeps to the density aimed at
+  float cell_again;     ///< Chance to take the cell of two beats before
+  float cross_chance;   ///< Chance of groups across the bar, where allowed
+  // Pitches
+  float  second_tone_is_third;        ///< Chance; else the fifth
+  float  intervals[N_INTERVAL_KINDS]; ///< Shares aimed at
+  float  after_rest; ///< What wider intervals gain where a phrase begins
+  float  root_share; ///< Of the weight of chord tones
+  float  scale_push; ///< Corrects what the path's own rules take away
+  float  outside_push;
+  float  place_tilt[N_PLACES]; ///< Chord tones by place: times
+  float  long_tilt;            ///< Other notes that last a beat or more: times
+  float  loose_scale;  ///< Scale tones a beat or more before the next: times
+  float  scale_free;   ///< Chance that a scale tone may leave by any interval
+  float  last_root;    ///< The last note: root against any other chord tone
+  float  last_seventh; ///< ... and the seventh
+  float  other_way;    ///< An interval that goes against the wished direction
+  double fast_ms;      ///< Between neighbours at speed
+  double very_fast_ms; ///< So fast that a leap beyond a fifth is unhandy
+  float  unhandy;      ///< What is left of it
+  // Habits: the next interval after having come ...
+  float step_on;        ///< by step: on, by step
+  float step_back;      ///< ... back, by step
+  float step_leap_on;   ///< ... on, by a leap
+  float step_skip_back; ///< ... back, by a third or more
+  float skip_on;        ///< by a third: on, by a third
+  float skip_leap_on;   ///< ... on, by a leap
+  float skip_step_back; ///< ... back by step
+  float leap_on;        ///< by a leap: on, by a third or leap
+  float leap_step_on;   ///< ... on, by step
+  float leap_step_back; ///< ... back, by step
+  float leap_skip_back; ///< ... back, by a third
+  float leap_leap_back; ///< ... back, by a leap
+  float leap_repeat;
+  float repeat_repeat; ///< by a repeat: once more
+  // Wishes: what a semitone away leaves
+  float pitch_bound;      ///< The note asked for
+  float pitch_loose;      ///< Thereabouts
+  float curve;            ///< A line drawn by a curve
+  float interval_bound;   ///< The interval asked for
+  float shapes[N_SHAPES]; ///< Shares of the curves
+  // Ornaments
+  double crushed_ms;       ///< How long one note of an ornament lasts
+  double ornament_room_ms; ///< What the note before must keep
+  float  approach_share;   ///< Of ornaments, where the rung allows them
+  float  turn_share;
+  float  richer_ornament; ///< More of them for each rung above the crushed
+  float  ornament_move;   ///< Ornaments a note where they are the move
+  // Performance
+  float    legato;        ///< Share of its slot that an inner note sounds
+  float    group_end;     ///< ... and one before a rest
+  float    toward_player; ///< How far the feel's swing gives way
+  double   spread_ms;     ///< Timing, either way
+  unsigned soft;          ///< Velocities where there is no call
+  unsigned loud;
+  unsigned dynamic_least;         ///< Narrowest range used
+  float    stress_beat[N_PLACES]; ///< Share of the range, by place
+  float    stress_height;         ///< From the lowest to the highest note
+  float    stress_arch;           ///< From the ends to the middle of the phrase
+  float    stress_end;            ///< Before a rest
+  float    stress_by_chance;
+  // Choice
+  float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
+  float    second_choice; ///< What a move drawn later must make up for
+  MoveBand bands[N_MOVES];
+  float    fault_likeness; ///< Faults, for 0.1 beyond a band
+  float    fault_space;
+  float    fault_complexity; ///< For 10 points beyond the band
+  float    fault_pendulum;   ///< For each note to and fro
+  float    fault_repeats;    ///< For each third equal note running
+  float    fault_end_leap;   ///< A leap beyond a third to the last note
+  float    fault_square_end; ///< Ending on the first beat of the last bar
+  float    fault_hanging_scale;
+  float    fault_wide;      ///< For each octave of compass beyond one
+  double   same_score;      ///< Faults nearer than this are equal
+  Band     complexity_base; ///< At the lowest rungs
+  float    complexity_step[N_DIMENSIONS]; ///< For each rung above
+} SayWeights;
+
+extern const SayWeights say_weights;
+
+#endif // RESPONDER_SAY_WEIGHTS_H

@@ -1,0 +1,221 @@
+#include "responder/say/why.h"
+
+#include "core/music/chord.h"
+#include "core/music/interval.h"
+#include "core/music/spelling.h"
+#include "core/music/text.h"
+#include "responder/hear/hear.h"
+
+#include <stdlib.h>
+
+enum {
+  N_DEGREES     = 14,
+  N_SIZES       = 13,
+  N_NUMBERS     = 6,
+  OCTAVE        = 12,
+  NOTABLE_DRIFT = 3, // Semitones from the first note to the last
+};
+
+static const char* const degrees[N_DEGREES] = {
+  "",
+  "root",
+  "second",
+  "third",
+  "fourth",
+  "fifth",
+  "sixth",
+  "seventh",
+  "octave",
+  "ninth",
+  "tenth",
+  "eleventh",
+  "twelfth",
+  "thirteenth",
+};
+
+static const char* const sizes[N_SIZES] = {
+  "",
+  "a semitone",
+  "a step",
+  "a third",
+  "a third",
+  "a fourth",
+  "a fifth",
+  "a fifth",
+  "a sixth",
+  "a sixth",
+  "a seventh",
+  "a seventh",
+  "an octave",
+};
+
+static const char* const numbers[N_NUMBERS] = {
+  "",
+  "once",
+  "twice",
+  "three times",
+  "four times",
+  "five times",
+};
+
+/// Return the index of the last note that is no ornament, -1 if there is none.
+static int
+last_note(const Answer* const answer)
+{
+  int last = (int)answer->n_notes - 1;
+  while (last >= 0 && answer->is_ornament[last]) {
+    --last;
+  }
+  return last;
+}
+
+static int
+drift_of(const Answer* const answer, const int last)
+{
+  int first = 0;
+  while (answer->is_ornament[first]) {
+    ++first;
+  }
+  return answer->notes[last].pitch - answer->notes[first].pitch;
+}
+
+/// Add `leading down to E, the third of C7`.
+static void
+add_landing(Text* const         text,
+            const Answer* const answer,
+            const Chart* const  chart,
+            const char* const   verb)
+{
+  const int last = last_note(answer);
+  if (last < 0) {
+    return;
+  }
+  const HeardNote* const heard    = &answer->heard.notes[last];
+  const Tick             tick     = heard->is_anticipation
+                                      ? chart_next_change(chart, heard->grid_tick)
+                                      : heard->grid_tick;
+  const Chord* const     chord    = chart_chord_at(chart, tick);
+  const Spelling         spelling = chart_spell(chart, tick, heard->note.pitch);
+  char                   name[SPELLING_TEXT_CAPACITY];
+  text_add(text, verb);
+  text_add(text, spelling_text(spelling, name));
+  if (chord_is_silence(chord)) {
+    return;
+  }
+  char           symbol[CHORD_TEXT_CAPACITY];
+  const Interval interval = spelling_interval(chord->root, spelling);
+  text_add(text, ", the ");
+  text_add(text, degrees[interval.number < N_DEGREES ? interval.number : 0]);
+  text_add(text, " of ");
+  text_add(text, chord_text(chord, symbol));
+}
+
+static void
+add_sequence(Text* const text, const int semitones)
+{
+  const int size = abs(semitones);
+  text_add(text, "Your phrase ");
+  text_add(text, sizes[size <= OCTAVE ? size : OCTAVE]);
+  text_add(text, semitones > 0 ? " higher" : " lower");
+}
+
+static void
+add_fragment(Text* const text, const Deed* const deed, const bool of_idea)
+{
+  const unsigned times = deed->n_times < N_NUMBERS ? deed->n_times : 0;
+  text_add(text,
+           of_idea ? "A piece of the idea, " : "A piece of your phrase, ");
+  text_add(text, numbers[times]);
+  text_add(text, times > 1 ? ", moving with the chords" : "");
+}
+
+static void
+add_shift(Text* const text, const Tick shift)
+{
+  const bool by_beat =
+    shift % TICKS_PER_QUARTER == 0 || shift % (3 * TICKS_PER_EIGHTH) == 0;
+  text_add(text, "Your phrase, ");
+  text_add(text, by_beat ? "a beat " : "half a beat ");
+  text_add(text, shift > 0 ? "later" : "earlier");
+}
+
+/// Say what the move did with what.
+static void
+add_deed(Text* const text, const Deed* const deed)
+{
+  switch (deed->move) {
+    case MOVE_REPEAT:
+      text_add(text,
+               deed->of_idea         ? "The idea again"
+               : deed->is_simplified ? "Your phrase again, in plainer rhythm"
+                                     : "Your phrase again");
+      break;
+    case MOVE_NEW_NOTES:
+      text_add(text,
+               deed->of_idea ? "The same rhythm with new notes"
+               : deed->is_simplified
+                 ? "Your rhythm made plainer, with new notes"
+                 : "Your rhythm again, with new notes");
+      break;
+    case MOVE_NEW_RHYTHM:
+      text_add(text, "Your notes in their order, in a new rhythm");
+      break;
+    case MOVE_SEQUENCE:
+      add_sequence(text, deed->semitones);
+      break;
+    case MOVE_QUESTION_AND_ANSWER:
+      text_add(text, "Your opening as a question, with a new ending");
+      break;
+    case MOVE_FRAGMENT:
+      add_fragment(text, deed, deed->of_idea);
+      break;
+    case MOVE_THIN_OUT:
+      text_add(text,
+               deed->of_idea ? "The idea with its strongest notes only"
+                             : "Your phrase with its strongest notes only");
+      break;
+    case MOVE_FILL_IN:
+      text_add(text, "Your phrase with steps filled in between");
+      break;
+    case MOVE_TURN_OVER:
+      text_add(text, "Your phrase turned over: where you rose, it falls");
+      break;
+    case MOVE_SHIFT:
+      add_shift(text, deed->shift);
+      break;
+    case MOVE_RETURN:
+      text_add(text, "Back to the first idea");
+      break;
+    case MOVE_ORNAMENT:
+      text_add(text, "Your phrase again, with a crushed note or two");
+      break;
+  }
+}
+
+void
+why_write(Answer* const       answer,
+          const Chart* const  chart,
+          const Sketch* const sketch,
+          const Treatment     treatment)
+{
+  Text      text = text_begin(answer->why, sizeof(answer->why));
+  const int last = last_note(answer);
+  if (sketch->deed.is_plain) {
+    text_add(&text, "The root, plain and simple");
+  } else if (sketch->deed.is_opening) {
+    text_add(&text, "A first idea to begin with");
+  } else {
+    add_deed(&text, &sketch->deed);
+  }
+  if (treatment != TREAT_ANSWER) {
+    text_add(&text, ", with room for you");
+  }
+  if (last >= 0) {
+    const int         drift = drift_of(answer, last);
+    const char* const verb  = drift >= NOTABLE_DRIFT    ? ", leading up to "
+                              : drift <= -NOTABLE_DRIFT ? ", leading down to "
+                                                        : ", landing on ";
+    add_landing(&text, answer, chart, verb);
+  }
+  text_add(&text, ".");
+}

@@ -1,0 +1,19 @@
+/// @file responder/say/why.h One sentence about an answer: what it took from
+/// the player, and what it did with it.
+
+#ifndef RESPONDER_SAY_WHY_H
+#define RESPONDER_SAY_WHY_H
+
+#include "core/attributes.h"
+#include "core/music/chart.h"
+#include "responder/say/answer.h"
+#include "responder/say/sketch.h"
+
+/// Write `answer->why`.
+RT_SAFE void
+why_write(Answer*       answer,
+          const Chart*  chart,
+          const Sketch* sketch,
+          Treatment     treatment);
+
+#endif // RESPONDER_SAY_WHY_H
