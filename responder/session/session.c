@@ -117,6 +117,16 @@ new_record(const Session* const session, SessionOut* const out)
   return record;
 }
 
+// The ear expects the lateness of the turn before, so that a player who drifts
+// away is followed and not heard as playing between the beats.
+static Ear
+following_ear(const Session* const session)
+{
+  Ear ear    = session_ear(&session->options);
+  ear.lag_ms = session->lag_ms;
+  return ear;
+}
+
 static void
 follow_drift(Session* const session, const Phrase* const phrase)
 {
@@ -130,6 +140,10 @@ follow_drift(Session* const session, const Phrase* const phrase)
   session->drift_beats = fabs(heard) < found_beats
                            ? heard
                            : heard + round(session->drift_beats - heard);
+
+  // Whoever is lost will come back to the band's own beat
+  session->lag_ms = is_lost(session) ? session->options.lag_ms
+                                     : (double)phrase->measures.offset_ms;
 }
 
 static void
@@ -145,7 +159,7 @@ static void
 hear_player(Session* const session, TurnRecord* const record)
 {
   const Turn     turn = session->turn;
-  const Ear      ear  = session_ear(&session->options);
+  const Ear      ear  = following_ear(session);
   const unsigned n    = hearing_span(&session->hearing,
                                   turn.start - pick_up_ticks(session),
                                   session->now,
@@ -290,8 +304,9 @@ change_turn(Session* const session, SessionOut* const out)
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
-  *session     = (Session){.options = *options};
-  session->end = options->choruses * chart_ticks(options->chart);
+  *session        = (Session){.options = *options};
+  session->lag_ms = options->lag_ms;
+  session->end    = options->choruses * chart_ticks(options->chart);
   band_begin(&session->band,
              options->chart,
              options->feel,

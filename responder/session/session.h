@@ -99,6 +99,7 @@ typedef struct {
   Phrase         call;         ///< The player's last turn
   unsigned       silent_turns; ///< The player's, running
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
+  double     lag_ms;           ///< How late the player was heard last
   double     drift_beats;      ///< How late the player has come to be
   SayHistory history;
   Ideas      ideas;
