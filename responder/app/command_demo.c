@@ -14,7 +14,7 @@ run(const Options* const options)
     return command_misuse(
       "demo brings its own take; barter answer takes yours");
   }
-  if (place_find_file("demo/take.mid", take, &fault)) {
+  if (place_find_file("demo.mid", take, &fault)) {
     return command_fail(&fault);
   }
 
