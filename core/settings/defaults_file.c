@@ -65,7 +65,7 @@ read_sounds(const Setting sounds, DefaultsSound values[N_PARTS])
   static const char* const names[] = {"program", "level"};
   value_allow(sounds, part_names, N_PARTS);
   for (unsigned part = 0; part < N_PARTS; ++part) {
-    const Setting        sound = setting_find(sounds, part_names[part]);
+    const Setting sound = value_group(setting_find(sounds, part_names[part]));
     DefaultsSound* const value = &values[part];
     value_allow(sound, names, sizeof(names) / sizeof(*names));
     value->program = gm_program(setting_find(sound, "program"), value->program);

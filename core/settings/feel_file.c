@@ -331,31 +331,33 @@ check_meters(const Feel* const feel, const Setting meters)
   }
 }
 
-/// Read the three parts of a feel whose meters are known.
+/// Check that the bass has patterns if it is to play them, and only then.
 static void
-read_parts(Feel* const feel, const Setting top)
+check_bass(const Feel* const feel, const Setting line, const Setting bass)
 {
-  static const char* const lines[] = {
-    [BASS_LINE_PATTERN] = "patterns",
-    [BASS_LINE_TWO]     = "two",
-    [BASS_LINE_WALKING] = "walking",
-  };
-  const Setting line = value_need(top, "bass_line", "bass_line = \"walking\";");
-  const Setting bass = setting_find(top, "bass");
-  feel->bass_line    = (BassLine)value_choice(line, lines, 3, 0);
-  read_part(feel, &feel->chords, setting_find(top, "chords"), read_chord_notes);
-  read_part(feel, &feel->bass, bass, read_bass_notes);
-  read_part(feel, &feel->drums, setting_find(top, "drums"), read_drum_notes);
-
-  if (feel->bass_line == BASS_LINE_PATTERN && feel->bass.n_patterns == 0) {
-    setting_fault(setting_kind(bass) ? bass : line,
-                  "the bass is to play patterns, and there are none; write "
-                  "bass = ( ... ); or bass_line = \"walking\";");
-  }
-  if (feel->bass_line != BASS_LINE_PATTERN && feel->bass.n_patterns > 0) {
+  const bool is_asked = feel->bass_line == BASS_LINE_PATTERN;
+  const bool has_any  = feel->bass.n_patterns > 0;
+  if (is_asked && !has_any) {
+    setting_fault(line,
+                  "there are no patterns for the bass to play; write bass = "
+                  "( ... ); or bass_line = \"walking\";");
+  } else if (!is_asked && has_any) {
     setting_fault(bass,
                   "these patterns are never played; write bass_line = "
                   "\"patterns\"; or take them away");
+  }
+}
+
+/// Read the three parts of a feel whose meters are known.
+static void
+read_parts(Feel* const feel, const Setting top, const Setting line)
+{
+  const Setting bass = setting_find(top, "bass");
+  read_part(feel, &feel->chords, setting_find(top, "chords"), read_chord_notes);
+  read_part(feel, &feel->bass, bass, read_bass_notes);
+  read_part(feel, &feel->drums, setting_find(top, "drums"), read_drum_notes);
+  if (setting_kind(line) == SETTING_TEXT) {
+    check_bass(feel, line, bass);
   }
 }
 
@@ -370,7 +372,12 @@ feel_file_read(Feel* const feel, Settings* const settings)
                                       "chords",
                                       "bass",
                                       "drums"};
-  const Setting            top     = settings_top(settings);
+  static const char* const lines[] = {
+    [BASS_LINE_PATTERN] = "patterns",
+    [BASS_LINE_TWO]     = "two",
+    [BASS_LINE_WALKING] = "walking",
+  };
+  const Setting top = settings_top(settings);
   value_allow(top, names, sizeof(names) / sizeof(*names));
   (void)value_text(value_need(top, "title", "title = \"My feel\";"), TITLE_MAX);
 
@@ -385,9 +392,11 @@ feel_file_read(Feel* const feel, Settings* const settings)
   feel->ride_swing_extra =
     value_number(setting_find(top, "ride_extra"), 0.0, ride_extra_max, 0.0);
 
+  const Setting line = value_need(top, "bass_line", "bass_line = \"walking\";");
+  feel->bass_line    = (BassLine)value_choice(line, lines, 3, 0);
   const Setting meters = value_need(top, "meters", "meters = [\"4/4\"];");
   if (read_meters(feel, meters)) {
-    read_parts(feel, top);
+    read_parts(feel, top, line);
     check_meters(feel, meters);
   }
   return settings_status(settings);
