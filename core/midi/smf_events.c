@@ -20,30 +20,15 @@ problem(const SmfEvents* const events,
   return item;
 }
 
-// Data bytes that follow a status; those of system messages as on the wire.
-static unsigned
-data_count(const uint8_t status)
-{
-  switch (status & 0xF0U) {
-    case 0xC0:
-    case 0xD0:
-      return 1;
-    case 0xF0:
-      return status == 0xF2 ? 2 : status == 0xF1 || status == 0xF3 ? 1 : 0;
-    default:
-      return 2;
-  }
-}
-
 // A first data byte above 127 leaves nothing to go by; a second one was meant
 // to be loud, or high up.
 static SmfItem
-odd_channel(SmfEvents* const events, SmfEvent* const event, const unsigned n)
+odd_channel(SmfEvents* const events, SmfEvent* const event)
 {
   if (events->at[0] & 0x80U) {
     const SmfItem item = problem(
       events, event, SMF_ODD, "a data byte above 127; its message is left out");
-    events->at += n;
+    events->at += 1 + smf_has_two(events->running);
     return item;
   }
 
@@ -61,7 +46,7 @@ odd_channel(SmfEvents* const events, SmfEvent* const event, const unsigned n)
 static SmfItem
 next_channel(SmfEvents* const events, SmfEvent* const event)
 {
-  const unsigned n = data_count(events->running);
+  const unsigned n = 1U + smf_has_two(events->running);
   if (bytes_left(events) < n) {
     return problem(
       events, event, SMF_STOP, "the track ends within a channel message");
@@ -70,7 +55,7 @@ next_channel(SmfEvents* const events, SmfEvent* const event)
   const uint8_t first  = events->at[0];
   const uint8_t second = n > 1 ? events->at[1] : 0;
   if ((first | second) & 0x80U) {
-    return odd_channel(events, event, n);
+    return odd_channel(events, event);
   }
   events->at += n;
   event->tick    = events->tick;
@@ -103,9 +88,9 @@ next_system(SmfEvents* const events,
             "a system message, which no MIDI file may hold, is left out");
   ++events->at;
 
-  for (unsigned n = data_count(status);
-       n && bytes_left(events) && !(*events->at & 0x80U);
-       --n) {
+  // Data bytes as on the wire: two after F2, one after F1 and F3
+  unsigned n = status == 0xF2 ? 2 : status == 0xF1 || status == 0xF3 ? 1 : 0;
+  for (; n && bytes_left(events) && !(*events->at & 0x80U); --n) {
     ++events->at;
   }
   if (status < 0xF8U) { // Real-time messages leave the running status alone
@@ -184,12 +169,6 @@ smf_events_begin(const uint8_t* const file,
                  const size_t         end)
 {
   return (SmfEvents){.file = file, .at = file + begin, .end = file + end};
-}
-
-size_t
-smf_events_offset(const SmfEvents* const events)
-{
-  return (size_t)(events->at - events->file);
 }
 
 SmfItem

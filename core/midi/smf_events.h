@@ -50,25 +50,76 @@ typedef struct {
 
 /// A walk over one track; made by smf_events_begin().
 typedef struct {
-  const uint8_t* file;
   const uint8_t* at;
-  const uint8_t* end;
-  uint64_t       tick;
   uint8_t        running; ///< Status in force; 0 if none
   uint8_t        broken;  ///< Status that a meta event or sysex has cancelled
+  uint64_t       tick;
+  const uint8_t* end;
+  const uint8_t* file;
 } SmfEvents;
+
+/// Return whether a channel message has two data bytes: Cn and Dn have one.
+static inline bool
+smf_has_two(const uint8_t status)
+{
+  return (status & 0xE0U) != SMF_PROGRAM;
+}
 
 /// Stand before the first event of a track that lies at file[begin..end).
 RT_SAFE SmfEvents
 smf_events_begin(const uint8_t* file, size_t begin, size_t end);
 
 /// Return the offset in the file of what comes next.
-RT_SAFE size_t
-smf_events_offset(const SmfEvents* events);
+static inline size_t
+smf_events_offset(const SmfEvents* const events)
+{
+  return (size_t)(events->at - events->file);
+}
 
 /// Read any event: what smf_events_next() does when it is not a plain one.
 RT_SAFE SmfItem
 smf_events_next_any(SmfEvents* events, SmfEvent* event);
+
+// The walk is copied for the call, so that the loop around it can keep its own
+// in registers: no address of it leaves the loop.
+static inline SmfItem
+smf_events_next_slowly(SmfEvents* const events, SmfEvent* const event)
+{
+  SmfEvents     walk  = *events;
+  SmfEvent      found = {.tick = 0};
+  const SmfItem item  = smf_events_next_any(&walk, &found);
+  *events             = walk;
+  *event              = found;
+  return item;
+}
+
+// Take a channel message whose data begin at `at`, if they are data.
+static inline SmfItem
+smf_events_take(SmfEvents* const     events,
+                SmfEvent* const      event,
+                const uint8_t* const at,
+                const uint32_t       delta,
+                const uint8_t        status)
+{
+  const bool    has_two = smf_has_two(status);
+  const uint8_t first   = at[0];
+  const uint8_t second  = has_two ? at[1] : 0;
+  if ((first | second) & 0x80U) {
+    return smf_events_next_slowly(events, event);
+  }
+
+  // No need to look at SMF_LAST_TICK: a whole file of such short times would
+  // not go far beyond it.
+  events->at      = at + 1 + has_two;
+  events->tick    = events->tick + delta;
+  events->running = status;
+  event->tick     = events->tick;
+  event->status   = status;
+  event->data[0]  = first;
+  event->data[1]  = second;
+  event->length   = 0;
+  return SMF_CHANNEL;
+}
 
 /**
    Read the next event. Not to be called again after SMF_END or SMF_STOP.
@@ -84,7 +135,7 @@ smf_events_next(SmfEvents* const events, SmfEvent* const event)
 {
   enum { LONGEST = 5 }; // Two bytes of time, status, two of data
   if (events->end - events->at < LONGEST) {
-    return smf_events_next_any(events, event);
+    return smf_events_next_slowly(events, event);
   }
 
   const uint8_t* at    = events->at;
@@ -92,29 +143,20 @@ smf_events_next(SmfEvents* const events, SmfEvent* const event)
   if (delta & 0x80U) {
     delta = (delta & 0x7FU) << 7U | (*at & 0x7FU);
     if (*at++ & 0x80U) {
-      return smf_events_next_any(events, event);
+      return smf_events_next_slowly(events, event);
     }
   }
 
-  const uint8_t  status   = *at & 0x80U ? *at++ : events->running;
-  const bool     has_two  = (status & 0xE0U) != SMF_PROGRAM; // Cn and Dn: one
-  const uint8_t  first    = at[0];
-  const uint8_t  second   = has_two ? at[1] : 0;
-  const bool     is_plain = status >= SMF_NOTE_OFF && status < SMF_SYSEX;
-  const uint64_t tick     = events->tick + delta;
-  if (!is_plain || (first | second) & 0x80U || tick > SMF_LAST_TICK) {
-    return smf_events_next_any(events, event);
+  // Two ways, so that where the next event begins follows from what has been,
+  // and need not wait for this byte.
+  const uint8_t byte = *at;
+  if (byte < SMF_NOTE_OFF && events->running) {
+    return smf_events_take(events, event, at, delta, events->running);
   }
-
-  events->at      = at + 1 + has_two;
-  events->tick    = tick;
-  events->running = status;
-  event->tick     = tick;
-  event->status   = status;
-  event->data[0]  = first;
-  event->data[1]  = second;
-  event->length   = 0;
-  return SMF_CHANNEL;
+  if (byte >= SMF_NOTE_OFF && byte < SMF_SYSEX) {
+    return smf_events_take(events, event, at + 1, delta, byte);
+  }
+  return smf_events_next_slowly(events, event);
 }
 
 #endif // CORE_MIDI_SMF_EVENTS_H

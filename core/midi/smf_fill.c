@@ -7,6 +7,7 @@
 // From the file's ticks to ours.
 typedef struct {
   unsigned ticks_per_quarter; // 0 if the file counts frames
+  unsigned multiple;          // Ours in one of its, if they are a whole number
   double   our_ticks;         // One of its ticks then
   uint64_t file_tick;         // The last that was asked for,
   Tick     tick;              // and its answer
@@ -25,7 +26,11 @@ typedef struct {
 static Scale
 scale_of(const SmfHeader* const header, const unsigned us_per_quarter)
 {
-  Scale scale = {.ticks_per_quarter = header->ticks_per_quarter};
+  const unsigned quarter = header->ticks_per_quarter;
+  Scale          scale   = {.ticks_per_quarter = quarter};
+  if (quarter && TICKS_PER_QUARTER % quarter == 0) {
+    scale.multiple = TICKS_PER_QUARTER / quarter;
+  }
   if (header->frames_per_second) {
     // RP-001: 29 stands for the 30 drop frame of video, 30000/1001 a second.
     const double fps = header->frames_per_second == 29
@@ -45,14 +50,19 @@ converted(const Scale* const scale, const uint64_t file_tick)
     const double most  = (double)SMF_LAST_TICK * TICKS_PER_QUARTER;
     return (Tick)(exact < most ? exact : most);
   }
-  return (Tick)((file_tick * TICKS_PER_QUARTER + scale->ticks_per_quarter / 2) /
-                scale->ticks_per_quarter);
+  const unsigned quarter = scale->ticks_per_quarter;
+  const uint64_t scaled  = file_tick * TICKS_PER_QUARTER + quarter / 2;
+  return scaled <= UINT32_MAX ? (Tick)((uint32_t)scaled / quarter) // Faster
+                              : (Tick)(scaled / quarter);
 }
 
 static Tick
 tick_of(Filling* const filling, const SmfEvent* const event)
 {
   Scale* const scale = &filling->scale;
+  if (scale->multiple) {
+    return (Tick)(event->tick * scale->multiple);
+  }
   if (event->tick != scale->file_tick) {
     scale->file_tick = event->tick;
     scale->tick      = converted(scale, event->tick);
@@ -64,7 +74,7 @@ static void
 add_note(Filling* const filling, const SmfEvent* const event)
 {
   SmfLists* const lists = filling->lists;
-  const size_t    index = lists->n[SMF_KIND_NOTE]++;
+  const uint32_t  index = (uint32_t)lists->n[SMF_KIND_NOTE]++;
   lists->notes[index]   = (SmfNote){
       .tick     = tick_of(filling, event),
       .pitch    = event->data[0] & 0x7FU,
@@ -72,7 +82,7 @@ add_note(Filling* const filling, const SmfEvent* const event)
       .channel  = event->status & 0xFU,
       .track    = filling->track & 0x3FFFU,
   };
-  smf_open_notes_add(&filling->open, lists->notes, (uint32_t)index);
+  smf_open_notes_add(&filling->open, lists->notes, index);
 }
 
 static void
@@ -197,8 +207,8 @@ check_offset(Filling* const filling, const SmfEvent* const event)
   }
 }
 
-static void
-add_event(Filling* const filling, const SmfEvent* const event)
+static inline void
+add_message(Filling* const filling, const SmfEvent* const event)
 {
   switch (smf_kind_of(event)) {
     case SMF_KIND_NOTE:
@@ -207,36 +217,43 @@ add_event(Filling* const filling, const SmfEvent* const event)
     case SMF_KIND_NOTE_OFF:
       end_note(filling, event);
       break;
-    case SMF_KIND_CONTROL:
-      add_control(filling, event);
-      break;
-    case SMF_KIND_TEMPO:
-      add_tempo(filling, event);
-      break;
-    case SMF_KIND_METER:
-      add_meter(filling, event);
-      break;
-    case SMF_KIND_KEY:
-      add_key(filling, event);
-      break;
-    case SMF_KIND_TEXT:
-      add_text(filling, event);
-      break;
     default:
-      check_offset(filling, event);
+      add_control(filling, event);
       break;
   }
 }
 
 static void
-end_track(Filling* const        filling,
-          const SmfEvent* const event,
-          const size_t          offset,
-          const size_t          n_notes_before)
+add_other(Filling* const filling, const SmfEvent event)
+{
+  switch (smf_kind_of(&event)) {
+    case SMF_KIND_TEMPO:
+      add_tempo(filling, &event);
+      break;
+    case SMF_KIND_METER:
+      add_meter(filling, &event);
+      break;
+    case SMF_KIND_KEY:
+      add_key(filling, &event);
+      break;
+    case SMF_KIND_TEXT:
+      add_text(filling, &event);
+      break;
+    default:
+      check_offset(filling, &event);
+      break;
+  }
+}
+
+static void
+end_track(Filling* const filling,
+          const uint64_t tick,
+          const size_t   offset,
+          const size_t   n_notes_before)
 {
   SmfLists* const lists = filling->lists;
   SmfTrack* const track = &lists->tracks[filling->track];
-  track->end            = tick_of(filling, event);
+  track->end            = converted(&filling->scale, tick);
   track->n_notes        = (uint32_t)(lists->n[SMF_KIND_NOTE] - n_notes_before);
 
   const unsigned n_hanging =
@@ -264,29 +281,24 @@ fill_track(Filling* const filling, const SmfSpan* const span)
 {
   const size_t n_before = filling->lists->n[SMF_KIND_NOTE];
   SmfEvents    events = smf_events_begin(filling->file, span->begin, span->end);
-  SmfEvent     event;
-  for (;;) {
-    switch (smf_events_next(&events, &event)) {
-      case SMF_CHANNEL:
-      case SMF_OTHER:
-        add_event(filling, &event);
-        break;
-      case SMF_ODD:
-        smf_warn(filling->warnings, event.offset, "%s", event.problem);
-        break;
-      case SMF_ODD_CHANNEL:
-        smf_warn(filling->warnings, event.offset, "%s", event.problem);
-        add_event(filling, &event);
-        break;
-      case SMF_END:
-        end_track(filling, &event, smf_events_offset(&events), n_before);
-        return smf_events_offset(&events);
-      case SMF_STOP:
-        smf_warn(filling->warnings, event.offset, "%s", event.problem);
-        end_track(filling, &event, event.offset, n_before);
-        return span->end;
+  SmfEvent     event  = {.tick = 0};
+  SmfItem      item   = SMF_ODD;
+  while (item != SMF_END && item != SMF_STOP) {
+    item = smf_events_next(&events, &event);
+    if (item >= SMF_ODD) {
+      smf_warn(filling->warnings, event.offset, "%s", event.problem);
+    }
+    if (item == SMF_CHANNEL || item == SMF_ODD_CHANNEL) {
+      add_message(filling, &event);
+    } else if (item == SMF_OTHER) {
+      add_other(filling, event);
     }
   }
+
+  const size_t offset =
+    item == SMF_STOP ? event.offset : smf_events_offset(&events);
+  end_track(filling, event.tick, offset, n_before);
+  return item == SMF_STOP ? span->end : offset;
 }
 
 void

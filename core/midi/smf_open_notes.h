@@ -18,20 +18,76 @@ typedef struct {
   uint32_t n;
 } SmfOpenNotes;
 
+static inline unsigned
+smf_voice_of(const unsigned channel, const unsigned pitch)
+{
+  return channel * 128U + pitch;
+}
+
+static inline uint32_t
+smf_length_between(const Tick begin, const Tick end)
+{
+  const Tick length = end - begin;
+  return length < 1 ? 1 : length > UINT32_MAX ? UINT32_MAX : (uint32_t)length;
+}
+
+static inline void
+smf_end_first(SmfOpenNotes* const open,
+              SmfNote* const      notes,
+              const unsigned      voice,
+              const Tick          tick)
+{
+  SmfNote* const note = &notes[open->first[voice] - 1U];
+  open->first[voice]  = note->length;
+  note->length        = smf_length_between(note->tick, tick);
+  --open->n;
+}
+
 /// Add notes[index], whose length is 0.
-void
-smf_open_notes_add(SmfOpenNotes* open, SmfNote* notes, uint32_t index);
+static inline void
+smf_open_notes_add(SmfOpenNotes* const open,
+                   SmfNote* const      notes,
+                   const uint32_t      index)
+{
+  const unsigned voice = smf_voice_of(notes[index].channel, notes[index].pitch);
+  if (open->first[voice]) {
+    notes[open->last[voice] - 1U].length = index + 1U;
+  } else {
+    open->first[voice] = index + 1U;
+  }
+  open->last[voice] = index + 1U;
+  ++open->n;
+}
 
 /// End the note that was struck first on a channel and key; false if none is.
-bool
-smf_open_notes_end(SmfOpenNotes* open,
-                   SmfNote*      notes,
-                   unsigned      channel,
-                   unsigned      pitch,
-                   Tick          tick);
+static inline bool
+smf_open_notes_end(SmfOpenNotes* const open,
+                   SmfNote* const      notes,
+                   const unsigned      channel,
+                   const unsigned      pitch,
+                   const Tick          tick)
+{
+  const unsigned voice = smf_voice_of(channel, pitch);
+  if (!open->first[voice]) {
+    return false;
+  }
+  smf_end_first(open, notes, voice, tick);
+  return true;
+}
 
 /// End all; return how many there were.
-uint32_t
-smf_open_notes_end_all(SmfOpenNotes* open, SmfNote* notes, Tick tick);
+static inline uint32_t
+smf_open_notes_end_all(SmfOpenNotes* const open,
+                       SmfNote* const      notes,
+                       const Tick          tick)
+{
+  const uint32_t n = open->n;
+  for (unsigned voice = 0; open->n; ++voice) {
+    while (open->first[voice]) {
+      smf_end_first(open, notes, voice, tick);
+    }
+  }
+  return n;
+}
 
 #endif // CORE_MIDI_SMF_OPEN_NOTES_H

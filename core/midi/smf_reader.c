@@ -105,8 +105,10 @@ make_lists(SmfLists* const lists, const SmfSurvey* const survey)
   return memory;
 }
 
+// Sort with room made of a spare piece of memory, which may be NULL and remains
+// the caller's.
 static bool
-sort_lists(SmfLists* const lists)
+sort_lists(SmfLists* const lists, void** const spare)
 {
   void* const all[SMF_N_LISTS] = {
     lists->notes,
@@ -127,14 +129,14 @@ sort_lists(SmfLists* const lists)
     return true;
   }
 
-  void* const room = malloc(n_most / 2 * SMF_RECORD_SIZE);
+  void* const room = realloc(*spare, n_most / 2 * SMF_RECORD_SIZE);
   if (!room) {
     return false;
   }
   for (unsigned i = 0; i < SMF_N_LISTS; ++i) {
     smf_sort(all[i], lists->n[i], room);
   }
-  free(room);
+  *spare = room;
   return true;
 }
 
@@ -163,12 +165,15 @@ give_lists(SmfTake* const take, const SmfLists* const lists)
   }
 }
 
-Status
-smf_read(SmfTake* const       take,
-         const uint8_t* const bytes,
-         const size_t         size,
-         const unsigned       us_per_quarter,
-         Fault* const         fault)
+// Read a file that lies in memory. Once its bytes are no longer needed, the
+// spare memory (NULL, or that of the bytes themselves) serves to sort in.
+static Status
+read_take(SmfTake* const       take,
+          const uint8_t* const bytes,
+          const size_t         size,
+          const unsigned       us_per_quarter,
+          void** const         spare,
+          Fault* const         fault)
 {
   assert(us_per_quarter);
   SmfChunks chunks;
@@ -194,7 +199,7 @@ smf_read(SmfTake* const       take,
   SmfWarnings warnings = {.n = 0};
   warn_of_tracks(&survey, &header, &chunks, &warnings);
   smf_fill(&lists, chunks, &header, us_per_quarter, &warnings);
-  if (!sort_lists(&lists)) {
+  if (!sort_lists(&lists, spare)) {
     free(memory);
     return fault_set(fault, STATUS_MEMORY, NULL, 0, "no memory to sort notes");
   }
@@ -206,6 +211,20 @@ smf_read(SmfTake* const       take,
   take->memory            = memory;
   give_lists(take, &lists);
   return STATUS_OK;
+}
+
+Status
+smf_read(SmfTake* const       take,
+         const uint8_t* const bytes,
+         const size_t         size,
+         const unsigned       us_per_quarter,
+         Fault* const         fault)
+{
+  void*        spare = NULL;
+  const Status status =
+    read_take(take, bytes, size, us_per_quarter, &spare, fault);
+  free(spare);
+  return status;
 }
 
 Status
@@ -221,11 +240,12 @@ smf_load(SmfTake* const    take,
     return status;
   }
 
-  status = smf_read(take, bytes, size, us_per_quarter, fault);
+  void* spare = bytes;
+  status      = read_take(take, bytes, size, us_per_quarter, &spare, fault);
   if (status) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
   }
-  free(bytes);
+  free(spare);
   return status;
 }
 

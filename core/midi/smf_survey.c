@@ -1,38 +1,61 @@
 #include "core/midi/smf_survey.h"
 
+static void
+count_other(SmfSurvey* const survey, const SmfEvent* const event)
+{
+  const SmfKind kind = smf_kind_of(event);
+  ++survey->n[kind];
+  survey->n_text_bytes += kind == SMF_KIND_TEXT ? event->length + 1U : 0U;
+}
+
+static void
+note_damage(SmfSurvey* const survey, const SmfEvent* const event)
+{
+  if (!survey->damage) {
+    survey->damage        = event->problem;
+    survey->damage_offset = event->offset;
+  }
+}
+
 // Count a track; return where it ends.
 static size_t
 survey_track(SmfSurvey* const     survey,
              const uint8_t* const file,
              const SmfSpan* const span)
 {
-  SmfEvents events = smf_events_begin(file, span->begin, span->end);
-  SmfEvent  event;
-  for (;;) {
+  SmfEvents events     = smf_events_begin(file, span->begin, span->end);
+  SmfEvent  event      = {.tick = 0};
+  size_t    n_messages = 0;
+  size_t    n_notes    = 0;
+  size_t    n_controls = 0;
+  size_t    end        = 0;
+  while (!end) {
     switch (smf_events_next(&events, &event)) {
       case SMF_CHANNEL:
       case SMF_ODD_CHANNEL:
-        ++survey->n[smf_kind_of(&event)];
+        n_notes += smf_kind_of(&event) == SMF_KIND_NOTE;
+        n_controls += smf_kind_of(&event) == SMF_KIND_CONTROL;
+        ++n_messages;
         break;
-      case SMF_OTHER: {
-        const SmfKind kind = smf_kind_of(&event);
-        ++survey->n[kind];
-        survey->n_text_bytes += kind == SMF_KIND_TEXT ? event.length + 1U : 0U;
+      case SMF_OTHER:
+        count_other(survey, &event);
         break;
-      }
       case SMF_ODD:
         break;
       case SMF_END:
-        ++survey->n_events;
-        return smf_events_offset(&events);
+        ++survey->n[SMF_KIND_NONE];
+        end = smf_events_offset(&events);
+        break;
       case SMF_STOP:
-        if (!survey->damage) {
-          survey->damage        = event.problem;
-          survey->damage_offset = event.offset;
-        }
-        return span->end;
+        note_damage(survey, &event);
+        end = span->end;
+        break;
     }
   }
+  survey->n[SMF_KIND_NOTE] += n_notes;
+  survey->n[SMF_KIND_CONTROL] += n_controls;
+  survey->n[SMF_KIND_NOTE_OFF] += n_messages - n_notes - n_controls;
+  return end;
 }
 
 SmfSurvey
