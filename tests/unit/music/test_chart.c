@@ -157,7 +157,7 @@ Test(chart, is_full_after_its_capacity)
 
   read_chart(&chart, "4/4", "C major", "C F G C");
   while (chart.n_changes < CHART_CHANGE_CAPACITY) {
-    cr_assert_eq(chart_add_bar(&chart, "%", fault), STATUS_OK);
+    cr_assert_eq(chart_add_bar(&chart, "C F G C", fault), STATUS_OK);
   }
   cr_assert_eq(chart.n_bars, CHART_CHANGE_CAPACITY / 4);
   cr_assert_eq(chart_add_bar(&chart, "%", fault), STATUS_FULL);
