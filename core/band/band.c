@@ -1,6 +1,5 @@
 #include "core/band/band.h"
 
-#include "core/band/harmony.h"
 #include "core/music/spelling.h"
 
 #include <assert.h>

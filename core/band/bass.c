@@ -1,12 +1,11 @@
 #include "core/band/bass.h"
 
-#include "core/band/harmony.h"
+#include "core/band/bass_tone.h"
 #include "core/music/meter.h"
-#include "core/music/spelling.h"
 
 #include <stdbool.h>
 
-/// How the bass is played; tuned by ear.
+/// How the bass is played (common practice, no source).
 static const struct {
   double spread_ms;
   double velocity_spread;
@@ -16,7 +15,6 @@ static const struct {
   double skip;             ///< Chance of a skip in a full bar
   double skip_velocity;    ///< Share of the velocity of the note it follows
   double skip_fastest_bpm; ///< No skips above
-  double fifth_below;      ///< Chance of the fifth below the root
 } TOUCH = {
   .spread_ms        = 4.0,
   .velocity_spread  = 4.0,
@@ -26,12 +24,9 @@ static const struct {
   .skip             = 0.22,
   .skip_velocity    = 0.72,
   .skip_fastest_bpm = 210.0,
-  .fifth_below      = 0.45,
 };
 
-enum {
-  BAR_HITS_MAX = FEEL_HIT_CAPACITY + METER_BEATS_PER_BAR_MAX,
-};
+enum { BAR_HITS_MAX = FEEL_HIT_CAPACITY + METER_BEATS_PER_BAR_MAX };
 
 /// A note of the bar before it is played.
 typedef struct {
@@ -58,12 +53,6 @@ static Tick
 least(const Tick a, const Tick b)
 {
   return a < b ? a : b;
-}
-
-static unsigned
-bass_class(const Chord* const chord)
-{
-  return spelling_pitch_class(chord->bass);
 }
 
 static void
@@ -110,7 +99,7 @@ play_root(Bass* const      bass,
     .tick     = cue->start,
     .length   = (Tick)(TOUCH.share * (double)room),
     .velocity = TOUCH.root_velocity,
-    .pitch    = walk_nearest_root(&bass->walk, bass_class(chord)),
+    .pitch    = bass_tone_root(chord, bass->walk.last),
   };
   bass->walk.last = (uint8_t)note.pitch;
   pluck(cue, &note, rng, bar);
@@ -204,7 +193,7 @@ cover_changes(Hits* const hits, const Cue* const cue)
     for (unsigned i = 0; i < hits->n; ++i) {
       has_hit = has_hit || hits->hits[i].tick == change;
     }
-    const bool comes = harmony_moves(chart_chord_at(cue->chart, change - 1),
+    const bool comes = !chord_equals(chart_chord_at(cue->chart, change - 1),
                                      chart_chord_at(cue->chart, change));
     if (comes && !has_hit) {
       add_hit(hits, (Hit){change, beat, TOUCH.root_velocity, BASS_ROOT});
@@ -221,46 +210,25 @@ next_chord(const Hits* const hits, const unsigned i, const Cue* const cue)
   return chart_chord_at(cue->chart, tick);
 }
 
-/// Return the fifth of a chord above or below its root in the bass.
-static unsigned
-fifth(const Chord* const chord, const unsigned root, Rng* const rng)
+/// Make the first hit on each new chord its root, and an approach to silence
+/// too.
+static void
+say_roots(Hits* const hits, const Cue* const cue)
 {
-  if (bass_class(chord) != spelling_pitch_class(chord->root)) {
-    return root;
+  const Chord* before = chart_chord_at(cue->chart, cue->start - 1);
+  for (unsigned i = 0; i < hits->n; ++i) {
+    Hit* const         hit   = &hits->hits[i];
+    const Chord* const chord = chart_chord_at(cue->chart, hit->tick);
+    if (!chord_equals(before, chord) ||
+        (hit->tone == BASS_APPROACH &&
+         chord_is_silence(next_chord(hits, i, cue)))) {
+      hit->tone = BASS_ROOT;
+    }
+    before = chord;
   }
-  const unsigned above = root + harmony_fifth(chord);
-  const unsigned below = above - PITCH_CLASSES;
-  return below >= BASS_LOWEST && rng_unit(rng) < TOUCH.fifth_below ? below
-                                                                   : above;
 }
 
-/// Return a pitch that leads to the root of a chord: from a semitone or a tone
-/// that is at home below or above, or from the fifth.
-static unsigned
-approach(const Bass* const  bass,
-         const Cue* const   cue,
-         const Chord* const from,
-         const Chord* const to,
-         Rng* const         rng)
-{
-  static const int   steps[]   = {-1, 1, -2, 2, 7, -5};
-  static const float chances[] = {1.0F, 0.8F, 0.6F, 0.8F, 0.3F, 0.4F};
-  const unsigned     n         = sizeof(steps) / sizeof(*steps);
-  const unsigned     target    = walk_nearest_root(&bass->walk, bass_class(to));
-  const unsigned home = harmony_scale(from) | harmony_of_key(cue->chart->key);
-
-  float weights[sizeof(steps) / sizeof(*steps)];
-  for (unsigned i = 0; i < n; ++i) {
-    const int  pitch   = (int)target + steps[i];
-    const bool is_tone = steps[i] == 2 || steps[i] == -2;
-    const bool may     = pitch >= BASS_LOWEST &&
-                     (!is_tone || harmony_has((uint16_t)home, (unsigned)pitch));
-    weights[i] = may ? chances[i] : 0.0F;
-  }
-  return (unsigned)((int)target + steps[rng_pick(rng, weights, n)]);
-}
-
-/// Return the pitch of a hit.
+/// Return the pitch of a hit: the last one, if the tone is the same.
 static unsigned
 hit_pitch(const Bass* const bass,
           const Cue* const  cue,
@@ -268,21 +236,45 @@ hit_pitch(const Bass* const bass,
           const unsigned    i,
           Rng* const        rng)
 {
-  const Hit* const   hit    = &hits->hits[i];
-  const Chord* const chord  = chart_chord_at(cue->chart, hit->tick);
-  const Tick         before = i > 0 ? hits->hits[i - 1].tick : cue->start - 1;
-  const bool is_new = harmony_moves(chart_chord_at(cue->chart, before), chord);
-  const unsigned     root = walk_nearest_root(&bass->walk, bass_class(chord));
-  const Chord* const next = next_chord(hits, i, cue);
-  if (is_new || hit->tone == BASS_ROOT ||
-      (hit->tone == BASS_APPROACH && chord_is_silence(next))) {
-    return root;
+  const Hit* const   hit   = &hits->hits[i];
+  const Chord* const chord = chart_chord_at(cue->chart, hit->tick);
+  if (i > 0 && hit->tone == hits->hits[i - 1].tone &&
+      chord_equals(chart_chord_at(cue->chart, hits->hits[i - 1].tick), chord)) {
+    return bass->walk.last;
   }
-  if (hit->tone == BASS_OCTAVE) {
-    return root + PITCH_CLASSES;
+  const BassAsk ask = {
+    .tone  = hit->tone,
+    .chord = chord,
+    .next  = next_chord(hits, i, cue),
+    .key   = cue->chart->key,
+    .last  = bass->walk.last,
+  };
+  return bass_tone_pitch(&ask, rng);
+}
+
+/// Play a hit, if there is a chord.
+static void
+play_hit(Bass* const       bass,
+         const Cue* const  cue,
+         const Hits* const hits,
+         const unsigned    i,
+         Rng* const        rng,
+         BandBar* const    bar)
+{
+  const Hit* const hit = &hits->hits[i];
+  if (chord_is_silence(chart_chord_at(cue->chart, hit->tick))) {
+    return;
   }
-  return hit->tone == BASS_FIFTH ? fifth(chord, root, rng)
-                                 : approach(bass, cue, chord, next, rng);
+  const Tick end  = chord_end(cue, hit->tick);
+  const Tick next = i + 1 < hits->n ? least(hits->hits[i + 1].tick, end) : end;
+  const Plucked note = {
+    .tick     = hit->tick,
+    .length   = least(hit->length, next - hit->tick),
+    .velocity = hit->velocity,
+    .pitch    = hit_pitch(bass, cue, hits, i, rng),
+  };
+  bass->walk.last = (uint8_t)note.pitch;
+  pluck(cue, &note, rng, bar);
 }
 
 static void
@@ -299,21 +291,9 @@ play_pattern(Bass* const      bass,
   Hits hits = {.n = 0};
   take_hits(&hits, pattern, cue);
   cover_changes(&hits, cue);
+  say_roots(&hits, cue);
   for (unsigned i = 0; i < hits.n; ++i) {
-    const Hit* const hit = &hits.hits[i];
-    if (chord_is_silence(chart_chord_at(cue->chart, hit->tick))) {
-      continue;
-    }
-    const Tick end  = chord_end(cue, hit->tick);
-    const Tick next = i + 1 < hits.n ? least(hits.hits[i + 1].tick, end) : end;
-    const Plucked note = {
-      .tick     = hit->tick,
-      .length   = least(hit->length, next - hit->tick),
-      .velocity = hit->velocity,
-      .pitch    = hit_pitch(bass, cue, &hits, i, rng),
-    };
-    bass->walk.last = (uint8_t)note.pitch;
-    pluck(cue, &note, rng, bar);
+    play_hit(bass, cue, &hits, i, rng, bar);
   }
 }
 
@@ -343,7 +323,7 @@ bass_end(Bass* const        bass,
     .tick     = cue->start,
     .length   = cue_bar_ticks(cue) * 7 / 8,
     .velocity = TOUCH.root_velocity,
-    .pitch    = walk_nearest_root(&bass->walk, bass_class(chord)),
+    .pitch    = bass_tone_root(chord, bass->walk.last),
   };
   bass->walk.last = (uint8_t)note.pitch;
   pluck(cue, &note, rng, bar);

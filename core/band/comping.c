@@ -4,7 +4,7 @@
 
 #include <stdbool.h>
 
-/// How the hand plays; tuned by ear.
+/// How the hand plays (common practice, no source).
 static const struct {
   double spread_ms;       ///< Of each note, and so of the chord
   double velocity_spread; ///< Of each note

@@ -4,7 +4,7 @@
 
 #include <stddef.h>
 
-/// How the drums are played; tuned by ear.
+/// How the drums are played (common practice, no source).
 static const struct {
   double spread_ms;
   double velocity_spread;

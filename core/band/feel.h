@@ -26,7 +26,7 @@
 enum {
   FEEL_NAME_CAPACITY    = 32,
   FEEL_METER_CAPACITY   = 6,
-  FEEL_PATTERN_CAPACITY = 24, ///< Patterns for one part
+  FEEL_PATTERN_CAPACITY = 32, ///< Patterns for one part
   FEEL_HIT_CAPACITY     = 64, ///< Hits of one pattern
 };
 
@@ -45,7 +45,7 @@ typedef struct {
 typedef enum {
   BASS_ROOT,
   BASS_FIFTH,
-  BASS_OCTAVE,  ///< The root, an octave above
+  BASS_OCTAVE,  ///< The root, an octave above, or below where that is too high
   BASS_APPROACH ///< A step or a fifth from the root of the next hit's chord
 } BassTone;
 
@@ -70,7 +70,7 @@ typedef enum {
   BASS_LINE_WALKING, ///< A note a beat, from root to root
 } BassLine;
 
-/// Feel, about 115 KiB; keep it in place and pass its address.
+/// Feel, about 150 KiB; keep it in place and pass its address.
 typedef struct {
   char     name[FEEL_NAME_CAPACITY];
   unsigned n_meters;

@@ -54,11 +54,3 @@ harmony_fifth(const Chord* const chord)
   }
   return FIFTH_SEMITONES;
 }
-
-bool
-harmony_moves(const Chord* const from, const Chord* const to)
-{
-  return chord_is_silence(from) != chord_is_silence(to) ||
-         spelling_pitch_class(from->root) != spelling_pitch_class(to->root) ||
-         spelling_pitch_class(from->bass) != spelling_pitch_class(to->bass);
-}

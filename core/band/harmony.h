@@ -34,9 +34,4 @@ harmony_scale(const Chord* chord);
 RT_SAFE unsigned
 harmony_fifth(const Chord* chord);
 
-/// Whether a bass player must say a chord's root, coming from another chord:
-/// root or bass note are not the same, or one of the two is silence.
-RT_SAFE bool
-harmony_moves(const Chord* from, const Chord* to);
-
 #endif // CORE_BAND_HARMONY_H

@@ -14,6 +14,9 @@ static const double TICKS_PER_MS_AND_BPM = TICKS_PER_QUARTER / 60000.0;
 /// No note is shorter, whatever the spread.
 static const Tick LEAST_LENGTH = 30;
 
+/// Notes that begin so near to each other were written on one place.
+static const Tick TOGETHER = 48;
+
 static Tick
 clamp_tick(const Tick tick, const Tick low, const Tick high)
 {
@@ -131,7 +134,7 @@ part_settle(BandBar* const bar)
     const unsigned next = next_alike(bar, i);
     if (next < bar->n_notes) {
       Note* const after = &bar->notes[next].note;
-      if (after->tick == here.note.tick) { // The later one stands for both
+      if (after->tick - here.note.tick < TOGETHER) { // It stands for both
         if (here.note.velocity > after->velocity) {
           *after = here.note;
         }

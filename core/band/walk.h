@@ -9,6 +9,7 @@
 
 #include "core/attributes.h"
 #include "core/band/part.h"
+#include "core/band/walk_plan.h"
 #include "core/music/path.h"
 #include "core/rng.h"
 #include "core/tick.h"
@@ -17,18 +18,8 @@
 #include <stdint.h>
 
 enum {
-  BASS_LOWEST  = 28, ///< E1, the open string
-  BASS_HIGHEST = 55, ///< G3
-  WALK_BAR_MAX = 6,  ///< Notes that a line has in a bar, at most
+  WALK_BAR_MAX = 6, ///< Notes that a line has in a bar, at most
 };
-
-/// What a note of the line is there for.
-typedef enum {
-  WALK_ARRIVE,   ///< A chord comes: its root, or the bass note of a slash chord
-  WALK_STRONG,   ///< A strong beat within a chord: one of its tones
-  WALK_WEAK,     ///< A weak beat: a chord tone, or a passing note
-  WALK_APPROACH, ///< A step or a fifth from the root that comes next
-} WalkRole;
 
 typedef struct {
   Tick     tick; ///< Written
@@ -48,10 +39,6 @@ typedef struct {
 /**
    Play a bar.
 
-   Walking has a note on each beat where there is a chord. In two it has the
-   halves of the bar (the bar in three), each change, and now and then an
-   approach on the bar's last beat.
-
    @param line BASS_LINE_WALKING or BASS_LINE_TWO.
    @param[out] notes Rising by tick.
    @return How many.
@@ -62,10 +49,5 @@ walk_bar(Walk*      walk,
          BassLine   line,
          Rng*       rng,
          WalkNote   notes[WALK_BAR_MAX]);
-
-/// Return the pitch of a class that lies nearest to the last one, in the lower
-/// octave and a half of the range.
-RT_SAFE unsigned
-walk_nearest_root(const Walk* walk, unsigned pitch_class);
 
 #endif // CORE_BAND_WALK_H
