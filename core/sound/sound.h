@@ -1,0 +1,67 @@
+/// @file core/sound/sound.h The built-in synthesiser, played into a file.
+///
+/// Renders channel messages with their times to a WAV file: 16 bits, stereo,
+/// 44.1 kHz. The same events and the same sound font give the same bytes. No
+/// sound device is opened. Call it from one thread at a time, and not beside
+/// another user of FluidSynth: its log is one for the whole process.
+
+#ifndef CORE_SOUND_SOUND_H
+#define CORE_SOUND_SOUND_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+enum {
+  SOUND_RATE      = 44100, ///< Frames a second
+  SOUND_STEP      = 64,    ///< Frames: an event sounds at the nearest of these
+  SOUND_TAIL_US   = 1500000, ///< What rings on after the last event, fading out
+  SOUND_LONGEST_S = 3600,    ///< The longest piece, seconds
+
+  SOUND_REMARK_CAPACITY = 160,
+};
+
+/// A MIDI channel message and when it is to sound.
+typedef struct {
+  int64_t time_us; ///< From the start of the file, 0 .. one hour
+  uint8_t status;  ///< 0x80..0xEF: kind and channel (9 plays the drums)
+  uint8_t data1;   ///< 0..127
+  uint8_t data2;   ///< 0..127; not read where a message has one data byte
+} SoundEvent;
+
+/// What was rendered.
+typedef struct {
+  uint32_t n_frames;
+  float    peak; ///< As the synthesiser gave it, full scale = 1
+  float    gain; ///< What it was multiplied by
+  char     remark[SOUND_REMARK_CAPACITY]; ///< Its first warning; "" if none
+} SoundReport;
+
+/**
+   Render events to a WAV file.
+
+   The file is levelled to leave 3 dB to full scale (a quiet piece is raised by
+   12 dB at most) and takes its name only when it is complete.
+
+   @param events In order of time; a program change chooses each channel's
+   sound, controller 7 its level, as General MIDI has it.
+   @param soundfont Path of a SoundFont 2 file; NULL for TimGM6mb.sf2 from
+   where soundfont_find() looks.
+   @param[out] report Written on success only.
+   @param[out] fault Written on failure only.
+   @return STATUS_OK; STATUS_RANGE if an event is no channel message or out of
+   order; STATUS_MISSING if there is no sound font; STATUS_SYNTAX if it is
+   none; STATUS_MEMORY; STATUS_SYSTEM if the file cannot be written.
+*/
+MUST_USE Status
+sound_render(const char*       wav_path,
+             const SoundEvent* events,
+             size_t            n_events,
+             const char*       soundfont,
+             SoundReport*      report,
+             Fault*            fault);
+
+#endif // CORE_SOUND_SOUND_H

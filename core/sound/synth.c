@@ -1,0 +1,174 @@
+#include "core/sound/synth.h"
+
+#include <assert.h>
+#include <fluidsynth.h>
+#include <stdio.h>
+
+typedef struct {
+  const char* name;
+  double      value;
+} NumberSetting;
+
+typedef struct {
+  const char* name;
+  int         value;
+} WholeSetting;
+
+// The whole sound of the room, by ear: a small, rather dry one, and no chorus.
+static const NumberSetting number_settings[] = {
+  {"synth.sample-rate", SOUND_RATE},
+  {"synth.gain", 0.4},
+  {"synth.reverb.room-size", 0.5},
+  {"synth.reverb.damp", 0.3},
+  {"synth.reverb.width", 0.8},
+  {"synth.reverb.level", 0.5},
+};
+
+// Written down although most are FluidSynth's own defaults: another build's
+// defaults would change the bytes. Locked memory only brings warnings.
+static const WholeSetting whole_settings[] = {
+  {"synth.reverb.active", 1},
+  {"synth.chorus.active", 0},
+  {"synth.polyphony", 256},
+  {"synth.cpu-cores", 1},
+  {"synth.dynamic-sample-loading", 0},
+  {"synth.lock-memory", 0},
+};
+
+static void
+keep_first(const int level, const char* const message, void* const data)
+{
+  char* const remark = data;
+  if (remark && level <= FLUID_WARN && !remark[0]) {
+    (void)snprintf(remark, SOUND_REMARK_CAPACITY, "%s", message);
+  }
+}
+
+/// Send FluidSynth's log into `remark`, or nowhere if that is NULL.
+static void
+listen_to_log(char* const remark)
+{
+  for (int level = 0; level < LAST_LOG_LEVEL; ++level) {
+    (void)fluid_set_log_function(level, keep_first, remark);
+  }
+}
+
+static fluid_settings_t*
+make_settings(void)
+{
+  // Without this, looking for sound devices prints and takes time
+  const char* no_drivers[] = {NULL};
+  (void)fluid_audio_driver_register(no_drivers);
+
+  fluid_settings_t* const settings = new_fluid_settings();
+  if (settings) {
+    for (size_t i = 0; i < sizeof(number_settings) / sizeof(*number_settings);
+         ++i) {
+      const NumberSetting* const setting = &number_settings[i];
+      fluid_settings_setnum(settings, setting->name, setting->value);
+    }
+    for (size_t i = 0; i < sizeof(whole_settings) / sizeof(*whole_settings);
+         ++i) {
+      const WholeSetting* const setting = &whole_settings[i];
+      fluid_settings_setint(settings, setting->name, setting->value);
+    }
+  }
+  return settings;
+}
+
+/// Refusals are not looked at: a note-off for a silent key is one.
+static void
+apply(fluid_synth_t* const synth, const SoundEvent* const event)
+{
+  const int channel = event->status & 0x0F;
+  const int data1   = event->data1;
+  const int data2   = event->data2;
+  switch (event->status & 0xF0) {
+    case 0x80:
+      (void)fluid_synth_noteoff(synth, channel, data1);
+      break;
+    case 0x90:
+      (void)fluid_synth_noteon(synth, channel, data1, data2);
+      break;
+    case 0xA0:
+      (void)fluid_synth_key_pressure(synth, channel, data1, data2);
+      break;
+    case 0xB0:
+      (void)fluid_synth_cc(synth, channel, data1, data2);
+      break;
+    case 0xC0:
+      (void)fluid_synth_program_change(synth, channel, data1);
+      break;
+    case 0xD0:
+      (void)fluid_synth_channel_pressure(synth, channel, data1);
+      break;
+    case 0xE0:
+      (void)fluid_synth_pitch_bend(synth, channel, data2 << 7 | data1);
+      break;
+    default:
+      assert(!"a channel message");
+  }
+}
+
+/// Return the step's frame that is nearest to an event.
+static uint32_t
+frame_of(const SoundEvent* const event)
+{
+  const int64_t step_us_rate = INT64_C(1000000) * SOUND_STEP;
+  const int64_t n_steps =
+    (event->time_us * SOUND_RATE + step_us_rate / 2) / step_us_rate;
+  return (uint32_t)n_steps * SOUND_STEP;
+}
+
+static void
+play(fluid_synth_t* const    synth,
+     const SoundEvent* const events,
+     const size_t            n_events,
+     float* const            samples,
+     const uint32_t          n_frames)
+{
+  size_t i = 0;
+  for (uint32_t frame = 0; frame < n_frames; frame += SOUND_STEP) {
+    for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
+      apply(synth, &events[i]);
+    }
+    if (i == n_events) { // Let go of what was never released
+      (void)fluid_synth_all_notes_off(synth, -1);
+    }
+    float* const at = samples + 2U * (size_t)frame;
+    (void)fluid_synth_write_float(synth, SOUND_STEP, at, 0, 2, at, 1, 2);
+  }
+}
+
+Status
+synth_play(const char* const       soundfont,
+           const SoundEvent* const events,
+           const size_t            n_events,
+           float* const            samples,
+           const uint32_t          n_frames,
+           char                    remark[SOUND_REMARK_CAPACITY],
+           Fault* const            fault)
+{
+  assert(n_frames % SOUND_STEP == 0);
+
+  remark[0] = '\0';
+  listen_to_log(remark);
+  fluid_settings_t* const settings = make_settings();
+  fluid_synth_t* const    synth = settings ? new_fluid_synth(settings) : NULL;
+
+  Status status = STATUS_OK;
+  if (!synth) {
+    status = fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
+  } else if (fluid_synth_sfload(synth, soundfont, 1) < 0) {
+    status = fault_set(
+      fault, STATUS_SYNTAX, soundfont, 0, "cannot be loaded: %s", remark);
+  } else {
+    play(synth, events, n_events, samples, n_frames);
+  }
+
+  delete_fluid_synth(synth);
+  delete_fluid_settings(settings);
+  listen_to_log(NULL);
+  return status;
+}

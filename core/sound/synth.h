@@ -1,0 +1,34 @@
+/// @file core/sound/synth.h FluidSynth as a source of samples; the one file
+/// that knows it.
+
+#ifndef CORE_SOUND_SYNTH_H
+#define CORE_SOUND_SYNTH_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/sound/sound.h"
+#include "core/status.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+/**
+   Play events into memory.
+
+   @param soundfont A path that soundfont_check() found good.
+   @param[out] samples 2 x `n_frames` numbers, left and right in turn.
+   @param n_frames A multiple of SOUND_STEP.
+   @param[out] remark The first warning, "" if none.
+   @return STATUS_OK, STATUS_SYNTAX if the font cannot be loaded, or
+   STATUS_MEMORY.
+*/
+MUST_USE Status
+synth_play(const char*       soundfont,
+           const SoundEvent* events,
+           size_t            n_events,
+           float*            samples,
+           uint32_t          n_frames,
+           char              remark[SOUND_REMARK_CAPACITY],
+           Fault*            fault);
+
+#endif // CORE_SOUND_SYNTH_H
