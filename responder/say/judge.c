@@ -48,6 +48,16 @@ last_of(const Phrase* const phrase)
   return NULL;
 }
 
+static unsigned
+first_pitch(const Answer* const answer)
+{
+  unsigned i = 0;
+  while (i + 1 < answer->n_notes && answer->is_ornament[i]) {
+    ++i;
+  }
+  return answer->notes[i].pitch;
+}
+
 static bool
 was_said(const SayHistory* const history, const uint32_t digest)
 {
@@ -76,12 +86,16 @@ judge_musts(const Answer* const answer,
   const bool at_root = frame->must_end_on_root || sketch->deed.ends_on_root;
   const bool again   = sketch->deed.move != MOVE_RETURN &&
                      was_said(frame->request->history, answer->digest);
+  const bool stays = sketch->deed.move == MOVE_SEQUENCE &&
+                     answer->n_notes > 0 &&
+                     first_pitch(answer) == sketch->deed.from_pitch;
   const bool copies = !may_copy(sketch->deed.move) &&
                       judge_digest(frame->request->call) == answer->digest;
   return last != NULL &&
          last->role <= (at_root ? ROLE_ROOT : ROLE_CHORD_TONE) &&
          measures->left_share <= 0.0F &&
-         measures->space >= say_weights.space_must && !again && !copies;
+         measures->space >= say_weights.space_must && !again && !copies &&
+         !stays;
 }
 
 static double
@@ -92,38 +106,57 @@ beyond(const Band band, const double value)
                                      : 0.0;
 }
 
+/// Return how much of a line's faults lies in the line, not in the notes that
+/// the rung gives: with one note there is nothing but repeats.
 static double
-likeness_faults(const Answer* const answer)
+own_share(const Frame* const frame)
 {
-  const MoveBand* const band = &say_weights.bands[answer->move];
-  const double far = beyond(band->rhythm, (double)answer->likeness.rhythm) +
-                     beyond(band->pitch, (double)answer->likeness.pitch);
-  return far * 10.0 * (double)say_weights.fault_likeness;
+  static const double by_tones[] = {0.0, 0.0, 0.3, 0.8, 1.0};
+  const unsigned      tones      = frame->notes->chord_tones;
+  return by_tones[tones < 4 ? tones : 4];
 }
 
-/// Count what bores: going to and fro, one note again and again.
+static double
+likeness_faults(const Answer* const answer,
+                const Frame* const  frame,
+                const Deed* const   deed)
+{
+  const MoveBand* const band   = &say_weights.bands[answer->move];
+  const Likeness        is     = answer->likeness;
+  const double          pitch  = beyond(band->pitch, (double)is.pitch);
+  const double          whole  = fmax((double)(band->whole - is.whole), 0.0);
+  const double          rhythm = beyond(band->rhythm, (double)is.rhythm);
+  const double          blame =
+    deed->is_simplified ? (double)say_weights.blame_simplified : 1.0;
+  return deed->is_opening ? 0.0
+                          : 10.0 * blame * (double)say_weights.fault_likeness *
+                              (rhythm + whole + own_share(frame) * pitch);
+}
+
+/// Count what bores: going to and fro, one note again and again; and scale
+/// tones that lead nowhere.
 static double
 line_faults(const Phrase* const phrase)
 {
   int    p[4]   = {-1, -2, -3, -4}; // The last four pitches
   double faults = 0.0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    if (phrase->notes[i].is_ornament) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (note->is_ornament) {
       continue;
     }
     p[3] = p[2];
     p[2] = p[1];
     p[1] = p[0];
-    p[0] = phrase->notes[i].note.pitch;
-    if (p[0] == p[1] && p[1] == p[2]) {
-      faults += (double)say_weights.fault_repeats;
-    } else if (p[0] == p[2] && p[1] == p[3]) {
-      faults += (double)say_weights.fault_pendulum;
-    }
-    if (phrase->notes[i].role == ROLE_SCALE_TONE &&
-        phrase->notes[i].resolution == RESOLUTION_LEFT) {
-      faults += (double)say_weights.fault_hanging_scale;
-    }
+    p[0] = note->note.pitch;
+    faults += p[0] == p[1] && p[1] == p[2] ? (double)say_weights.fault_repeats
+              : p[0] == p[2] && p[1] == p[3]
+                ? (double)say_weights.fault_pendulum
+                : 0.0;
+    faults +=
+      note->role == ROLE_SCALE_TONE && note->resolution == RESOLUTION_LEFT
+        ? (double)say_weights.fault_hanging_scale
+        : 0.0;
   }
   const bool leaps = p[1] >= 0 && abs(p[0] - p[1]) > THIRD_MOST;
   return faults + (leaps ? (double)say_weights.fault_end_leap : 0.0);
@@ -157,16 +190,18 @@ judge_faults(const Answer* const answer,
              const Frame* const  frame,
              const Sketch* const sketch)
 {
-  const Measures* const measures = &answer->heard.measures;
-  const Band   space      = {say_weights.space_least, say_weights.space_most};
-  const Band   complexity = judge_complexity(frame->rung);
-  const double wide = fmax((double)measures->range - OCTAVE, 0.0) / OCTAVE;
-  const double related =
-    sketch->deed.is_opening ? 0.0 : likeness_faults(answer);
-  return related + line_faults(&answer->heard) + ending_faults(answer, frame) +
-         10.0 * beyond(space, (double)measures->space) *
-           (double)say_weights.fault_space +
-         0.1 * beyond(complexity, (double)measures->complexity) *
-           (double)say_weights.fault_complexity +
-         wide * (double)say_weights.fault_wide;
+  const SayWeights* const w         = &say_weights;
+  const Measures* const   measures  = &answer->heard.measures;
+  const Band              space     = {w->space_least, w->space_most};
+  const Band              level     = judge_complexity(frame->rung);
+  const double            off_space = beyond(space, (double)measures->space);
+  const double off_level = beyond(level, (double)measures->complexity);
+  const double wide      = fmax((double)measures->range - OCTAVE, 0.0) / OCTAVE;
+  const double line =
+    own_share(frame) / fmax((double)answer->n_notes / 8.0, 1.0);
+  return likeness_faults(answer, frame, &sketch->deed) +
+         line * line_faults(&answer->heard) + ending_faults(answer, frame) +
+         10.0 * off_space * (double)w->fault_space +
+         0.1 * off_level * (double)w->fault_complexity +
+         wide * (double)w->fault_wide;
 }

@@ -13,6 +13,7 @@ enum {
   FIFTH_MOST    = 7,
   ALL_CLASSES   = 11, // Semitones of compass that hold every pitch class
   SEVENTH_FROM  = 9,  // Semitones above the root
+  ON_THE_BEAT   = 1,  // The last kind of place that is
   STEPWISE_RUNG = 5,  // Of notes: scale tones lead by step, always
 };
 
@@ -97,7 +98,8 @@ passing_weight(const Frame* const frame,
   const NotesRung* const rung    = frame->notes;
   const bool             is_long = place->note->length >= frame->beat;
   const bool             is_led  = place->gap <= frame->beat;
-  const float            tilt    = is_long ? say_weights.long_tilt : 1.0F;
+  const float            tilt    = say_weights.passing_tilt[place->kind] *
+                     (is_long ? say_weights.long_tilt : 1.0F);
   if (role == ROLE_SCALE_TONE) {
     return rung->scale_share * say_weights.scale_push * tilt *
            (is_led ? 1.0F : say_weights.loose_scale) / (float)place->n_scale;
@@ -130,8 +132,9 @@ last_weight(const Frame* const  frame,
                                  : 1.0F;
 }
 
-/// Return how a pitch must be left. Scale tones lead by step; those that the
-/// player brought may do as the player did, once the rung has the whole scale.
+/// Return how a pitch must be left. Scale tones lead by step; off the beat
+/// those that the player brought may do as the player did, once the rung has
+/// the whole scale.
 static PathLeave
 leave_of(const Frame* const frame,
          const Place* const place,
@@ -141,31 +144,29 @@ leave_of(const Frame* const frame,
   if (role == ROLE_OUTSIDE) {
     return PATH_LEAVE_TO_REST;
   }
-  const bool is_quoted =
-    place->note->from_call && place->note->pitch_fall < say_weights.pitch_loose;
+  const bool is_quoted = place->note->from_call && place->kind > ON_THE_BEAT &&
+                         place->note->pitch_fall < say_weights.pitch_loose;
   const bool is_free = frame->rung.level[DIMENSION_NOTES] > STEPWISE_RUNG &&
                        (is_quoted || is_loose);
   return role == ROLE_SCALE_TONE && !is_free ? PATH_LEAVE_BY_STEP
                                              : PATH_LEAVE_FREE;
 }
 
-/// Let a wish fall off to both sides.
+/// Let a wish fall off to both sides; anything but a note that is asked for
+/// loses at once.
 static void
 wish_pitch(PathPitch* const pitches,
            const unsigned   n_pitches,
-           const int        index,
+           const int        wish,
            const float      fall)
 {
-  float left = 1.0F;
-  for (int i = index; i < (int)n_pitches; ++i, left *= fall) {
-    if (i >= 0) {
+  const bool  is_bound = fall < say_weights.pitch_loose;
+  const float beside   = is_bound ? say_weights.pitch_beside : 1.0F;
+  for (int way = -1; way <= 1; way += 2) {
+    float left = beside * fall;
+    for (int i = wish + way; i >= 0 && i < (int)n_pitches; i += way) {
       pitches[i].weight *= left;
-    }
-  }
-  left = fall;
-  for (int i = index - 1; i >= 0; --i, left *= fall) {
-    if (i < (int)n_pitches) {
-      pitches[i].weight *= left;
+      left *= fall;
     }
   }
 }
@@ -423,6 +424,48 @@ lay_compass(const Sketch* const sketch,
   return best;
 }
 
+/// Move the notes `first` up to `end` by an octave if their middle is outside,
+/// and what still is to the edge.
+static void
+bring_inside(Sketch* const  sketch,
+             const unsigned first,
+             const unsigned end,
+             const int      lowest,
+             const int      highest)
+{
+  int sum = 0;
+  for (unsigned i = first; i < end; ++i) {
+    sum += sketch->notes[i].pitch;
+  }
+  const int mean = sum / (int)(end - first);
+  const int move = mean < lowest && mean + OCTAVE <= highest   ? OCTAVE
+                   : mean > highest && mean - OCTAVE >= lowest ? -OCTAVE
+                                                               : 0;
+  for (unsigned i = first; i < end; ++i) {
+    const int pitch        = sketch->notes[i].pitch + move;
+    sketch->notes[i].pitch = (int16_t)(pitch < lowest    ? lowest
+                                       : pitch > highest ? highest
+                                                         : pitch);
+  }
+}
+
+/// Bring wishes inside the compass, breath by breath.
+static void
+bring_all_inside(Sketch* const sketch, const int lowest, const int highest)
+{
+  unsigned first = 0;
+  for (unsigned i = 1; i <= sketch->n_notes; ++i) {
+    const bool ends = i == sketch->n_notes || sketch->notes[i].tick -
+                                                  sketch->notes[i - 1].tick -
+                                                  sketch->notes[i - 1].length >=
+                                                TICKS_PER_EIGHTH;
+    if (ends) {
+      bring_inside(sketch, first, i, lowest, highest);
+      first = i;
+    }
+  }
+}
+
 static void
 set_compass(PathProblem* const problem,
             Sketch* const      sketch,
@@ -437,16 +480,7 @@ set_compass(PathProblem* const problem,
   const int lowest   = lay_compass(sketch, frame, compass);
   problem->lowest    = (unsigned)lowest;
   problem->n_pitches = (unsigned)compass + 1;
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    SketchNote* const note = &sketch->notes[i];
-    const int         up   = note->pitch + OCTAVE;
-    const int         down = note->pitch - OCTAVE;
-    if (note->pitch < lowest && up <= lowest + compass) {
-      note->pitch = (int16_t)up;
-    } else if (note->pitch > lowest + compass && down >= lowest) {
-      note->pitch = (int16_t)down;
-    }
-  }
+  bring_all_inside(sketch, lowest, lowest + compass);
 }
 
 bool

@@ -28,14 +28,31 @@ typedef struct {
   Tick     span; ///< From the first onset to where the last note stops
 } Cell;
 
-/// Return the beat nearest to the middle of the call.
+static Tick
+end_of(const Source* const source)
+{
+  const unsigned last = source->n_notes - 1;
+  return source->ticks[last] + source->lengths[last];
+}
+
+/// Return where the question ends: at the breath nearest to the middle of the
+/// call, or else at the beat nearest to it.
 static Tick
 middle_of(const Frame* const frame, const Source* const source)
 {
-  const unsigned last   = source->n_notes - 1;
-  const Tick     end    = source->ticks[last] + source->lengths[last];
-  const Tick     middle = (source->ticks[0] + end) / 2;
-  return (middle + frame->beat / 2) / frame->beat * frame->beat;
+  const Tick span   = end_of(source) - source->ticks[0];
+  const Tick middle = source->ticks[0] + span / 2;
+  Tick       best   = (middle + frame->beat / 2) / frame->beat * frame->beat;
+  Tick       least  = span / 4;
+  for (unsigned i = 1; i < source->n_notes; ++i) {
+    const Tick stop = source->ticks[i - 1] + source->lengths[i - 1];
+    const Tick off  = llabs(source->ticks[i] - middle);
+    if (source->ticks[i] - stop >= TICKS_PER_EIGHTH && off < least) {
+      least = off;
+      best  = source->ticks[i] / frame->beat * frame->beat;
+    }
+  }
+  return best;
 }
 
 static unsigned
@@ -74,17 +91,35 @@ answer_question(Sketch* const         sketch,
   curve_lay(sketch, first, sketch->n_notes, shape, start, width / 2 + 1);
 }
 
+/// Return where the answer to the question is to end: with the call, but not so
+/// soon that it is shorter than the question.
+static Tick
+answer_end(const Frame* const  frame,
+           const Source* const source,
+           const Tick          middle)
+{
+  const Tick beat  = frame->beat;
+  const Tick even  = middle + (middle - source->ticks[0]);
+  const Tick call  = end_of(source);
+  const Tick most  = frame->end - frame->start - beat;
+  const Tick until = even > call ? even : call;
+  const Tick whole = ((until < most ? until : most) + beat / 2) / beat * beat;
+  return whole > middle + 2 * beat ? whole : middle + 2 * beat;
+}
+
 bool
 move_question(Sketch* const sketch, const Workshop* const shop)
 {
   const Source* const source = shop->source;
   const Frame* const  frame  = shop->frame;
+  const Tick          turn   = frame->end - frame->start;
   if (source->n_notes < LEAST_TO_CUT) {
     return false;
   }
   const Tick     middle = middle_of(frame, source);
   const unsigned half   = first_from(source, middle);
-  if (half < CELL_LEAST || half == source->n_notes) {
+  const Tick     end    = answer_end(frame, source, middle);
+  if (half < CELL_LEAST || half == source->n_notes || end > turn) {
     return false;
   }
   move_copy(sketch,
@@ -94,23 +129,14 @@ move_question(Sketch* const sketch, const Workshop* const shop)
             half,
             say_weights.pitch_bound,
             say_weights.interval_bound);
-  const unsigned last  = source->n_notes - 1;
-  const Tick     end   = source->ticks[last] + source->lengths[last];
-  const Tick     most  = frame->end - frame->start - frame->beat / 2;
-  const Tick     until = end < most ? end : most;
-  const Tick     whole = (until + frame->beat / 2) / frame->beat * frame->beat;
-  if (frame->start + middle >= frame->end || sketch->n_notes < CELL_LEAST) {
-    return false;
-  }
-  const unsigned n_second = source->n_notes - half;
+  const unsigned second = source->n_notes - half;
   answer_question(sketch,
                   shop,
                   frame->start + middle,
-                  frame->start +
-                    (whole > middle ? whole : middle + frame->beat),
-                  n_second > 1 ? n_second - 1 : 1);
+                  frame->start + end,
+                  second > CELL_LEAST ? second - 1 : CELL_LEAST);
   sketch->deed.ends_on_root = true;
-  return true;
+  return sketch->n_notes > half;
 }
 
 static Tick
@@ -235,11 +261,13 @@ move_fragment_few(Sketch* const         sketch,
                   const Workshop* const shop,
                   const unsigned        n_times)
 {
-  Cell cell = {0};
+  Cell cell       = {0};
+  sketch->n_notes = 0;
   if (shop->source->n_notes < CELL_LEAST || !choose_cell(&cell, shop)) {
     return false;
   }
-  sketch->deed.move     = MOVE_FRAGMENT;
+  sketch->deed =
+    (Deed){.move = MOVE_FRAGMENT, .of_idea = shop->source->is_idea};
   sketch->deed.n_times  = state_often(sketch, shop, &cell, n_times);
   sketch->deed.n_notes  = cell.end - cell.first;
   sketch->deed.is_bound = true;

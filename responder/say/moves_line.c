@@ -113,15 +113,14 @@ move_sequence(Sketch* const sketch, const Workshop* const shop)
   if (sketch->n_notes < LEAST_LINE) {
     return false;
   }
-  const int steps  = choose_sequence(shop, sketch);
-  const int before = sketch->notes[0].pitch;
+  const int steps         = choose_sequence(shop, sketch);
+  sketch->deed.from_pitch = (unsigned)sketch->notes[0].pitch;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     SketchNote* const note = &sketch->notes[i];
     note->pitch =
       (int16_t)curve_step(shop->frame, note->tick, note->pitch, steps);
   }
-  sketch->deed.semitones = sketch->notes[0].pitch - before;
-  return sketch->deed.semitones != 0;
+  return true;
 }
 
 bool

@@ -163,8 +163,10 @@ filling_tick(const Frame* const      frame,
   const Tick third = frame->beat / 3;
   const Tick half  = meter_is_compound(frame->meter) ? third : frame->beat / 2;
   const Tick part  = slot > frame->beat ? frame->beat : half;
+  const bool reaches = slot - a->length < TICKS_PER_EIGHTH;
   const bool fits =
-    slot > frame->beat || (frame->rhythm->eighths && slot == frame->beat);
+    reaches && slot <= 2 * frame->beat &&
+    (slot > frame->beat || (frame->rhythm->eighths && slot == frame->beat));
   return fits && frame_in_beat(frame, a->tick) == 0 ? a->tick + part : 0;
 }
 

@@ -97,14 +97,16 @@ grace_room(const Score* const  score,
   const Tick tick = score->ticks[index];
   const Tick keep = frame_ticks(frame, say_weights.ornament_room_ms);
   const Tick from = index == 0 ? frame->start : score->ticks[index - 1] + keep;
-  const Tick room = (tick - from) / score->grace_ticks;
   const Tick next = index + 1 < sketch->n_notes
                       ? score->ticks[index + 1]
                       : tick + sketch->notes[index].length;
-  const bool is_short = next - tick < N_GRACE_IOIS * score->grace_ticks + 2;
-  return room <= 0 || is_short   ? 0
-         : room > GRACE_CAPACITY ? GRACE_CAPACITY
-                                 : (unsigned)room;
+  const Tick ioi  = next - tick;
+  const Tick room = (tick - from) / score->grace_ticks;
+  const Tick fair = ioi / (2 * score->grace_ticks); // Half of the note itself
+  const Tick most = room < fair ? room : fair;
+  return most <= 0 || ioi <= N_GRACE_IOIS * score->grace_ticks ? 0
+         : most > GRACE_CAPACITY                               ? GRACE_CAPACITY
+                                                               : (unsigned)most;
 }
 
 static Tick

@@ -7,6 +7,7 @@
 
 enum {
   N_DIVISIONS = 4,
+  BARELY      = 80,  // Ticks: a note moved so far is still the same rhythm
   MERGE_COST  = 300, // Ticks: as bad as moving notes so far in sum
 };
 
@@ -77,7 +78,7 @@ snap_beat(Sketch* const      sketch,
     const Tick in_beat = frame_in_beat(frame, sketch->notes[i].tick);
     sketch->notes[i].tick += nearest_part(in_beat, unit) - in_beat;
   }
-  sketch->deed.is_simplified = sketch->deed.is_simplified || best_cost > 0;
+  sketch->deed.is_simplified |= best_cost > (Tick)(end - first) * BARELY;
 }
 
 /// Take a note out; the one before sounds on in its place, if it reached it.

@@ -9,7 +9,6 @@
 #include "responder/say/weights.h"
 #include "responder/say/why.h"
 
-#include <math.h>
 #include <stddef.h>
 
 enum {
@@ -20,11 +19,22 @@ enum {
 /// A return to what was just played would be none.
 static const float STILL_THE_SAME = 0.75F;
 
-/// The best candidate so far.
+/// An answer in the making.
 typedef struct {
-  bool   any;
-  double faults;
-} Best;
+  SayWork*          work;
+  const SayRequest* request;
+  Workshop          shop;
+  Rng*              rng;
+  Answer*           best;
+  bool              any; ///< Whether there is a best one
+  double            faults;
+} Talk;
+
+static MoveSet
+bit(const Move move)
+{
+  return (MoveSet)(1U << (unsigned)move);
+}
 
 static const Idea*
 latest_idea(const Ideas* const ideas)
@@ -60,6 +70,21 @@ open_source(SayWork* const work, const SayRequest* const request)
   }
 }
 
+static Talk
+open_talk(Answer* const           answer,
+          SayWork* const          work,
+          const SayRequest* const request,
+          Rng* const              rng)
+{
+  frame_open(&work->frame, request, rng);
+  open_source(work, request);
+  return (Talk){.work    = work,
+                .request = request,
+                .shop    = {&work->frame, &work->source, &work->first, rng},
+                .rng     = rng,
+                .best    = answer};
+}
+
 static void
 hear_candidate(SayWork* const work, const SayRequest* const request)
 {
@@ -81,35 +106,38 @@ hear_candidate(SayWork* const work, const SayRequest* const request)
   answer->digest   = judge_digest(&answer->heard);
 }
 
-/// Draw lines for the sketch at hand and keep the best of them.
 static void
-try_sketch(Answer* const           answer,
-           SayWork* const          work,
-           const SayRequest* const request,
-           const double            handicap,
-           Best* const             best,
-           Rng* const              rng)
+keep(Talk* const talk, const double faults)
 {
-  Frame* const  frame  = &work->frame;
-  Sketch* const sketch = &work->sketch;
-  rhythm_fit(sketch, frame, rng);
+  *talk->best      = talk->work->candidate;
+  talk->work->deed = talk->work->sketch.deed;
+  talk->any        = true;
+  talk->faults     = faults;
+}
+
+/// Draw lines for the sketch at hand and keep the best one, if it is better
+/// than what there is. Of equal ones chance takes one.
+static void
+try_sketch(Talk* const talk, const unsigned n_draws, const double handicap)
+{
+  SayWork* const work   = talk->work;
+  Frame* const   frame  = &work->frame;
+  Sketch* const  sketch = &work->sketch;
+  rhythm_fit(sketch, frame, talk->rng);
   if (sketch->n_notes == 0 ||
-      !line_solve(&work->problem, &work->solver, frame, sketch, rng)) {
+      !line_solve(&work->problem, &work->solver, frame, sketch, talk->rng)) {
     return;
   }
-  for (unsigned i = 0; i < CANDIDATE_DRAWS; ++i) {
-    path_draw(&work->solver, &work->problem, rng, work->line);
-    perform(&work->candidate, frame, sketch, work->line, rng);
-    hear_candidate(work, request);
+  for (unsigned i = 0; i < n_draws; ++i) {
+    path_draw(&work->solver, &work->problem, talk->rng, work->line);
+    perform(&work->candidate, frame, sketch, work->line, talk->rng);
+    hear_candidate(work, talk->request);
+    const double chance = (rng_unit(talk->rng) - 0.5) * say_weights.same_score;
     const double faults =
-      handicap + judge_faults(&work->candidate, frame, sketch);
-    const double margin = (rng_unit(rng) - 0.5) * say_weights.same_score;
-    if (judge_musts(&work->candidate, frame, sketch) &&
-        (!best->any || faults + margin < best->faults)) {
-      why_write(&work->candidate, frame->chart, sketch, request->treatment);
-      *answer      = work->candidate;
-      best->any    = true;
-      best->faults = faults;
+      handicap + chance + judge_faults(&work->candidate, frame, sketch);
+    if ((!talk->any || faults < talk->faults) &&
+        judge_musts(&work->candidate, frame, sketch)) {
+      keep(talk, faults);
     }
   }
 }
@@ -126,12 +154,6 @@ form_phase(const SayRequest* const request)
   return phase < N_FORM_PHASES ? phase : N_FORM_PHASES - 1;
 }
 
-static MoveSet
-bit(const Move move)
-{
-  return (MoveSet)(1U << (unsigned)move);
-}
-
 /// Return the moves that may not come now: a third time running, or back to
 /// where we still are.
 static MoveSet
@@ -139,9 +161,9 @@ barred_moves(const SayHistory* const history)
 {
   const Move* const last  = history->last_moves;
   const bool        twice = history->n_answers >= 2 && last[0] == last[1];
-  return (
-    MoveSet)((twice ? bit(last[0]) : 0U) |
-             (history->n_answers < RETURN_ANSWERS ? bit(MOVE_RETURN) : 0U));
+  const bool        early = history->n_answers < RETURN_ANSWERS;
+  return (MoveSet)((twice ? bit(last[0]) : 0U) |
+                   (early ? bit(MOVE_RETURN) : 0U));
 }
 
 static Move
@@ -150,29 +172,26 @@ pick_move(const MoveSet set, const unsigned phase, Rng* const rng)
   float weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const bool in_set = set >> m & 1U;
-    weights[m]        = in_set ? say_weights.form[phase][m] + 1e-4F : 0.0F;
+    weights[m] =
+      in_set ? say_weights.form[phase][m] + say_weights.form_least : 0.0F;
   }
   return (Move)rng_pick(rng, weights, N_MOVES);
 }
 
-/// Try a few of a set of moves, one after the other as they are drawn.
+/// Try a few of a set of moves, as they are drawn; the later ones must be the
+/// better for it, and are drawn less often.
 static void
-try_moves(Answer* const           answer,
-          SayWork* const          work,
-          const SayRequest* const request,
-          const MoveSet           set,
-          Best* const             best,
-          Rng* const              rng)
+try_moves(Talk* const talk, const MoveSet set)
 {
-  const Workshop shop  = {&work->frame, &work->source, &work->first, rng};
-  const unsigned phase = form_phase(request);
+  const unsigned phase = form_phase(talk->request);
   unsigned       tried = 0;
   for (MoveSet left = set; left != 0 && tried < CANDIDATE_MOVES;) {
-    const Move move = pick_move(left, phase, rng);
+    const Move move = pick_move(left, phase, talk->rng);
     left            = (MoveSet)(left & ~bit(move));
-    if (move_sketch(&work->sketch, &shop, move)) {
-      const double handicap = tried * (double)say_weights.second_choice;
-      try_sketch(answer, work, request, handicap, best, rng);
+    if (move_sketch(&talk->work->sketch, &talk->shop, move)) {
+      try_sketch(talk,
+                 tried == 0 ? FIRST_DRAWS : LATER_DRAWS,
+                 tried * (double)say_weights.second_choice);
       ++tried;
     }
   }
@@ -180,76 +199,67 @@ try_moves(Answer* const           answer,
 
 /// Silence was heard: something shorter and simpler, or a fragment and a wait.
 static void
-try_prompt(Answer* const           answer,
-           SayWork* const          work,
-           const SayRequest* const request,
-           Best* const             best,
-           Rng* const              rng)
+try_prompt(Talk* const talk)
 {
-  const Workshop shop   = {&work->frame, &work->source, &work->first, rng};
-  const MoveSet  simple = bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
-  if (request->treatment == TREAT_FRAGMENTS) {
+  Sketch* const sketch = &talk->work->sketch;
+  if (talk->request->treatment == TREAT_FRAGMENTS) {
     for (unsigned times = 1; times <= 2; ++times) {
-      if (move_sketch(&work->sketch, &shop, MOVE_REPEAT) &&
-          move_fragment_few(&work->sketch, &shop, times)) {
-        try_sketch(answer, work, request, 0.0, best, rng);
+      if (move_fragment_few(sketch, &talk->shop, times)) {
+        try_sketch(talk, FIRST_DRAWS, 0.0);
       }
     }
   }
-  if (!best->any) {
-    try_moves(answer, work, request, simple, best, rng);
+  if (!talk->any) {
+    try_moves(talk, bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT));
   }
 }
 
 static void
-try_opening(Answer* const           answer,
-            SayWork* const          work,
-            const SayRequest* const request,
-            Best* const             best,
-            Rng* const              rng)
+try_opening(Talk* const talk)
 {
-  const Workshop shop = {&work->frame, &work->source, &work->first, rng};
   for (unsigned i = 0; i < CANDIDATE_MOVES; ++i) {
-    move_open(&work->sketch, &shop);
-    try_sketch(answer, work, request, 0.0, best, rng);
+    move_open(&talk->work->sketch, &talk->shop);
+    try_sketch(talk, LATER_DRAWS, 0.0);
+  }
+}
+
+/// What the rung offers; where nothing of it will do, what is easy.
+static void
+try_answer(Talk* const talk)
+{
+  const MoveSet barred = barred_moves(talk->request->history);
+  const MoveSet easy   = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
+  try_moves(talk, (MoveSet)(talk->work->frame.moves & ~barred));
+  if (!talk->any) {
+    try_moves(talk, (MoveSet)(easy & ~barred));
   }
 }
 
 /// Nothing else will do: the root, on a beat or some.
 static void
-say_plainly(Answer* const           answer,
-            SayWork* const          work,
-            const SayRequest* const request,
-            Rng* const              rng)
+say_plainly(Talk* const talk)
 {
-  const unsigned first = rng_next(rng);
+  SayWork* const work  = talk->work;
+  const unsigned first = rng_next(talk->rng);
   for (unsigned i = 0; i < PLAIN_ROOTS; ++i) {
     plain_root(&work->sketch, &work->frame, first + i, work->line);
-    perform(&work->candidate, &work->frame, &work->sketch, work->line, rng);
-    hear_candidate(work, request);
+    perform(
+      &work->candidate, &work->frame, &work->sketch, work->line, talk->rng);
+    hear_candidate(work, talk->request);
     if (judge_musts(&work->candidate, &work->frame, &work->sketch)) {
       break;
     }
   }
-  why_write(
-    &work->candidate, work->frame.chart, &work->sketch, request->treatment);
-  *answer = work->candidate;
+  keep(talk, 0.0);
 }
 
 static void
-try_answer(Answer* const           answer,
-           SayWork* const          work,
-           const SayRequest* const request,
-           Best* const             best,
-           Rng* const              rng)
+explain(const Talk* const talk)
 {
-  const MoveSet offered = work->frame.moves;
-  const MoveSet barred  = barred_moves(request->history);
-  const MoveSet easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  try_moves(answer, work, request, (MoveSet)(offered & ~barred), best, rng);
-  if (!best->any) {
-    try_moves(answer, work, request, (MoveSet)(easy & ~barred), best, rng);
-  }
+  why_write(talk->best,
+            talk->work->frame.chart,
+            &talk->work->deed,
+            talk->request->treatment);
 }
 
 void
@@ -258,19 +268,18 @@ say_answer(Answer* const           answer,
            const SayRequest* const request,
            Rng* const              rng)
 {
-  Best best = {.any = false};
-  frame_open(&work->frame, request, rng);
-  open_source(work, request);
+  Talk talk = open_talk(answer, work, request, rng);
   if (work->source.n_notes == 0) {
-    try_opening(answer, work, request, &best, rng);
+    try_opening(&talk);
   } else if (work->source.is_idea) {
-    try_prompt(answer, work, request, &best, rng);
+    try_prompt(&talk);
   } else {
-    try_answer(answer, work, request, &best, rng);
+    try_answer(&talk);
   }
-  if (!best.any) {
-    say_plainly(answer, work, request, rng);
+  if (!talk.any) {
+    say_plainly(&talk);
   }
+  explain(&talk);
 }
 
 bool
@@ -280,16 +289,17 @@ say_by_move(Answer* const           answer,
             const Move              move,
             Rng* const              rng)
 {
-  Best best = {.any = false};
-  frame_open(&work->frame, request, rng);
-  open_source(work, request);
-  const Workshop shop = {&work->frame, &work->source, &work->first, rng};
+  Talk talk = open_talk(answer, work, request, rng);
   for (unsigned i = 0; i < CANDIDATE_MOVES; ++i) {
-    if (work->source.n_notes > 0 && move_sketch(&work->sketch, &shop, move)) {
-      try_sketch(answer, work, request, 0.0, &best, rng);
+    if (work->source.n_notes > 0 &&
+        move_sketch(&work->sketch, &talk.shop, move)) {
+      try_sketch(&talk, FIRST_DRAWS, 0.0);
     }
   }
-  return best.any;
+  if (talk.any) {
+    explain(&talk);
+  }
+  return talk.any;
 }
 
 void
@@ -303,8 +313,11 @@ say_remember(SayHistory* const   history,
   history->last_moves[1] = history->last_moves[0];
   history->last_moves[0] = answer->move;
   ++history->n_answers;
-  history->digests[history->n_digests % SAY_HISTORY_CAPACITY] = answer->digest;
-  if (history->n_digests < SAY_HISTORY_CAPACITY) {
-    ++history->n_digests;
+  if (history->n_digests == SAY_HISTORY_CAPACITY) {
+    for (unsigned i = 1; i < SAY_HISTORY_CAPACITY; ++i) {
+      history->digests[i - 1] = history->digests[i]; // The oldest is forgotten
+    }
+    --history->n_digests;
   }
+  history->digests[history->n_digests++] = answer->digest;
 }

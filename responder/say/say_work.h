@@ -22,6 +22,7 @@ typedef struct {
   PathSolver  solver;
   uint8_t     line[PATH_NOTE_CAPACITY];
   Answer      candidate;
+  Deed        deed; ///< Of the best candidate so far
 } SayWork;
 
 #endif // RESPONDER_SAY_SAY_WORK_H

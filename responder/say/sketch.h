@@ -32,7 +32,7 @@ typedef struct {
 /// What a move did, for the sentence about it.
 typedef struct {
   Move     move;
-  int      semitones;     ///< Sequence: up or down
+  unsigned from_pitch;    ///< Sequence: where the source begins
   Tick     shift;         ///< Shift: later or earlier
   unsigned n_times;       ///< Fragment: how often
   unsigned n_notes;       ///< Fragment, fill in, thin out: of how many notes

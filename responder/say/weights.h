@@ -16,7 +16,8 @@ enum {
   N_SHAPES         = 4, ///< Convex, falling, rising, concave
   N_TAILS          = 4, ///< 1 to 4 half beats
   CANDIDATE_MOVES  = 3, ///< Moves tried for one answer
-  CANDIDATE_DRAWS  = 3, ///< Lines drawn for each
+  FIRST_DRAWS      = 3, ///< Lines drawn for the first
+  LATER_DRAWS      = 2, ///< ... and for each other
 };
 
 typedef struct {
@@ -26,8 +27,9 @@ typedef struct {
 
 /// What likeness to its source a move must have to be that move.
 typedef struct {
-  Band rhythm;
-  Band pitch;
+  Band  rhythm;
+  Band  pitch;
+  float whole; ///< The better of the two, at least
 } MoveBand;
 
 typedef struct {
@@ -49,8 +51,9 @@ typedef struct {
   float  root_share; ///< Of the weight of chord tones
   float  scale_push; ///< Corrects what the path's own rules take away
   float  outside_push;
-  float  place_tilt[N_PLACES]; ///< Chord tones by place: times
-  float  long_tilt;            ///< Other notes that last a beat or more: times
+  float  place_tilt[N_PLACES];   ///< Chord tones by place: times
+  float  passing_tilt[N_PLACES]; ///< All other notes by place: times
+  float  long_tilt;    ///< Other notes that last a beat or more: times
   float  loose_scale;  ///< Scale tones a beat or more before the next: times
   float  scale_free;   ///< Chance that a scale tone may leave by any interval
   float  last_root;    ///< The last note: root against any other chord tone
@@ -76,6 +79,7 @@ typedef struct {
   float repeat_repeat; ///< by a repeat: once more
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
+  float pitch_beside;     ///< ... and what any other note loses at once
   float pitch_loose;      ///< Thereabouts
   float curve;            ///< A line drawn by a curve
   float interval_bound;   ///< The interval asked for
@@ -102,20 +106,22 @@ typedef struct {
   float    stress_by_chance;
   // Choice
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
+  float    form_least;                   ///< What every move on offer has
   float    second_choice; ///< What a move drawn later must make up for
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
-  float    fault_space;
-  float    fault_complexity; ///< For 10 points beyond the band
-  float    fault_pendulum;   ///< For each note to and fro
-  float    fault_repeats;    ///< For each third equal note running
-  float    fault_end_leap;   ///< A leap beyond a third to the last note
-  float    fault_square_end; ///< Ending on the first beat of the last bar
-  float    fault_hanging_scale;
-  float    fault_wide;      ///< For each octave of compass beyond one
-  double   same_score;      ///< Faults nearer than this are equal
-  Band     complexity_base; ///< At the lowest rungs
-  float    complexity_step[N_DIMENSIONS]; ///< For each rung above
+  float blame_simplified; ///< ... where the rung made the rhythm plainer: times
+  float fault_space;
+  float fault_complexity; ///< For 10 points beyond the band
+  float fault_pendulum;   ///< For each note to and fro
+  float fault_repeats;    ///< For each third equal note running
+  float fault_end_leap;   ///< A leap beyond a third to the last note
+  float fault_square_end; ///< Ending on the first beat of the last bar
+  float fault_hanging_scale;
+  float fault_wide;       ///< For each octave of compass beyond one
+  double same_score;      ///< Faults nearer than this are equal
+  Band   complexity_base; ///< At the lowest rungs
+  float  complexity_step[N_DIMENSIONS]; ///< For each rung above
 } SayWeights;
 
 extern const SayWeights say_weights;

@@ -69,14 +69,15 @@ last_note(const Answer* const answer)
   return last;
 }
 
+/// Return the first pitch that is no ornament; there must be one.
 static int
-drift_of(const Answer* const answer, const int last)
+first_pitch(const Answer* const answer)
 {
-  int first = 0;
+  unsigned first = 0;
   while (answer->is_ornament[first]) {
     ++first;
   }
-  return answer->notes[last].pitch - answer->notes[first].pitch;
+  return answer->notes[first].pitch;
 }
 
 /// Add `leading down to E, the third of C7`.
@@ -115,7 +116,7 @@ add_sequence(Text* const text, const int semitones)
 {
   const int size = abs(semitones);
   text_add(text, "Your phrase ");
-  text_add(text, sizes[size <= OCTAVE ? size : OCTAVE]);
+  text_add(text, size <= OCTAVE ? sizes[size] : "more than an octave");
   text_add(text, semitones > 0 ? " higher" : " lower");
 }
 
@@ -141,7 +142,7 @@ add_shift(Text* const text, const Tick shift)
 
 /// Say what the move did with what.
 static void
-add_deed(Text* const text, const Deed* const deed)
+add_deed(Text* const text, const Deed* const deed, const int first)
 {
   switch (deed->move) {
     case MOVE_REPEAT:
@@ -161,7 +162,7 @@ add_deed(Text* const text, const Deed* const deed)
       text_add(text, "Your notes in their order, in a new rhythm");
       break;
     case MOVE_SEQUENCE:
-      add_sequence(text, deed->semitones);
+      add_sequence(text, first - (int)deed->from_pitch);
       break;
     case MOVE_QUESTION_AND_ANSWER:
       text_add(text, "Your opening as a question, with a new ending");
@@ -193,25 +194,25 @@ add_deed(Text* const text, const Deed* const deed)
 }
 
 void
-why_write(Answer* const       answer,
-          const Chart* const  chart,
-          const Sketch* const sketch,
-          const Treatment     treatment)
+why_write(Answer* const      answer,
+          const Chart* const chart,
+          const Deed* const  deed,
+          const Treatment    treatment)
 {
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
-  if (sketch->deed.is_plain) {
+  if (deed->is_plain) {
     text_add(&text, "The root, plain and simple");
-  } else if (sketch->deed.is_opening) {
+  } else if (deed->is_opening) {
     text_add(&text, "A first idea to begin with");
   } else {
-    add_deed(&text, &sketch->deed);
+    add_deed(&text, deed, last >= 0 ? first_pitch(answer) : 0);
   }
   if (treatment != TREAT_ANSWER) {
     text_add(&text, ", with room for you");
   }
   if (last >= 0) {
-    const int         drift = drift_of(answer, last);
+    const int         drift = answer->notes[last].pitch - first_pitch(answer);
     const char* const verb  = drift >= NOTABLE_DRIFT    ? ", leading up to "
                               : drift <= -NOTABLE_DRIFT ? ", leading down to "
                                                         : ", landing on ";

@@ -11,9 +11,9 @@
 
 /// Write `answer->why`.
 RT_SAFE void
-why_write(Answer*       answer,
-          const Chart*  chart,
-          const Sketch* sketch,
-          Treatment     treatment);
+why_write(Answer*      answer,
+          const Chart* chart,
+          const Deed*  deed,
+          Treatment    treatment);
 
 #endif // RESPONDER_SAY_WHY_H

@@ -67,34 +67,34 @@ Ladder
 fixture_ladder(void)
 {
   const MoveSet one   = 1U << MOVE_REPEAT | 1U << MOVE_THIN_OUT;
-  const MoveSet two   = one | 1U << MOVE_NEW_NOTES;
+  const MoveSet two   = one | 1U << MOVE_NEW_NOTES | 1U << MOVE_NEW_RHYTHM;
   const MoveSet three = two | 1U << MOVE_QUESTION_AND_ANSWER;
   const MoveSet four =
     three | 1U << MOVE_SEQUENCE | 1U << MOVE_FRAGMENT | 1U << MOVE_FILL_IN;
-  const MoveSet five = four | 1U << MOVE_RETURN | 1U << MOVE_NEW_RHYTHM;
+  const MoveSet five = four | 1U << MOVE_RETURN;
   const MoveSet six  = five | 1U << MOVE_TURN_OVER | 1U << MOVE_SHIFT;
   return (Ladder){
     .notes  = {{"", 1, 12, 0, 0},
                {"", 2, 12, 0, 0},
                {"", 3, 12, 0, 0},
                {"", 4, 12, 0, 0},
-               {"", 4, 12, 0.2F, 0},
-               {"", 4, 14, 0.35F, 0},
-               {"", 4, 16, 0.34F, 0.08F},
-               {"", 4, 24, 0.34F, 0.1F}},
+               {"", 4, 12, 0.25F, 0},
+               {"", 4, 16, 0.35F, 0},
+               {"", 4, 19, 0.35F, 0.12F},
+               {"", 4, 24, 0.35F, 0.12F}},
     .rhythm = {{"", 3, false, false, false, false, false, false},
-               {"", 5, true, false, false, false, false, false},
-               {"", 6, true, true, false, false, false, false},
-               {"", 7, true, true, true, false, false, false},
-               {"", 9, true, true, true, true, false, false},
-               {"", 12, true, true, true, true, true, false},
-               {"", 12, true, true, true, true, true, true}},
+               {"", 4.5F, true, false, false, false, false, false},
+               {"", 5.5F, true, true, false, false, false, false},
+               {"", 6, true, true, true, false, false, false},
+               {"", 7, true, true, true, true, false, false},
+               {"", 8.5F, true, true, true, true, true, false},
+               {"", 9, true, true, true, true, true, true}},
     .shape =
       {{"", one}, {"", two}, {"", three}, {"", four}, {"", five}, {"", six}},
     .ornament = {{"", 0, false, false},
-                 {"", 0.08F, false, false},
-                 {"", 0.1F, true, false},
-                 {"", 0.12F, true, true}},
+                 {"", 0.06F, false, false},
+                 {"", 0.08F, true, false},
+                 {"", 0.1F, true, true}},
     .start    = {{2, 2, 2, 1}},
     .budget   = 8,
   };
