@@ -17,7 +17,10 @@ floor_div(const Tick a, const Tick b)
 // The form
 
 static void
-tell_bar(FILE* const stream, const Chart* const chart, const Tick start)
+tell_bar(FILE* const        stream,
+         const Chart* const chart,
+         const Tick         start,
+         const bool         is_last)
 {
   const Tick end = start + meter_bar_ticks(chart->meter);
   char       bar[64];
@@ -32,7 +35,7 @@ tell_bar(FILE* const stream, const Chart* const chart, const Tick start)
                           chord_text(chart_chord_at(chart, tick), symbol));
     tick = chart_next_change(chart, tick);
   }
-  (void)fprintf(stream, " %-12s", bar);
+  (void)fprintf(stream, " | %-*s", is_last ? 0 : 11, bar);
 }
 
 static void
@@ -48,7 +51,7 @@ tell_turn_bars(FILE* const        stream,
                 turn->first_bar + (unsigned)n_bars - 1,
                 turn->by_player ? "you" : "partner");
   for (Tick start = turn->start; start < turn->end; start += bar) {
-    tell_bar(stream, chart, start);
+    tell_bar(stream, chart, start, start + bar == turn->end);
   }
   (void)fputc('\n', stream);
 }
@@ -242,7 +245,7 @@ tell_target(FILE* const         stream,
   char               symbol[CHORD_TEXT_CAPACITY];
   char               place[PLACE_CAPACITY];
   (void)fprintf(stream,
-                "    aims at %s (bar %u, %s): %s%s%s\n",
+                "    aims at %s (bar %u, beat %s): %s%s%s\n",
                 pitch_name(chart, note, name),
                 bar_number(chart, note->grid_tick),
                 place_text(chart->meter, note->grid_tick, place),
@@ -284,22 +287,29 @@ tell_partner(FILE* const             stream,
   (void)fprintf(stream, "    %s\n", record->why);
 }
 
+// `bars 3-4`, or `bar 3` for a single one
+static void
+tell_bars(FILE* const stream, const Chart* const chart, const Turn* const turn)
+{
+  const Tick n_bars = (turn->end - turn->start) / meter_bar_ticks(chart->meter);
+  if (n_bars > 1) {
+    (void)fprintf(stream,
+                  "bars %u-%u",
+                  turn->first_bar,
+                  turn->first_bar + (unsigned)n_bars - 1);
+  } else {
+    (void)fprintf(stream, "bar %u", turn->first_bar);
+  }
+}
+
 void
 tell_turn(FILE* const             stream,
           const Chart* const      chart,
           const TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
-  const Tick n_bars = (turn->end - turn->start) / meter_bar_ticks(chart->meter);
-  (void)fprintf(stream, "Turn %u, bar", turn->index);
-  if (n_bars > 1) {
-    (void)fprintf(stream,
-                  "s %u-%u",
-                  turn->first_bar,
-                  turn->first_bar + (unsigned)n_bars - 1);
-  } else {
-    (void)fprintf(stream, " %u", turn->first_bar);
-  }
+  (void)fprintf(stream, "Turn %u, ", turn->index);
+  tell_bars(stream, chart, turn);
   if (turn->by_player) {
     (void)fprintf(stream, ", you\n");
     tell_player(stream, chart, record);
@@ -318,7 +328,9 @@ tell_phrases(FILE* const             stream,
 {
   const Phrase* const phrase = &record->phrase;
   unsigned            first  = 0;
-  (void)fprintf(stream, "Bars %u on\n", record->turn.first_bar);
+  (void)fprintf(stream, "In ");
+  tell_bars(stream, chart, &record->turn);
+  (void)fprintf(stream, phrase->n_notes ? "\n" : ", silence\n");
   while (first < phrase->n_notes) {
     unsigned last = first + 1;
     while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
