@@ -1,0 +1,224 @@
+#include "core/files/file.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static Status
+system_fault(Fault* const      fault,
+             const char* const path,
+             const char* const what,
+             const int         error)
+{
+  return fault_set(
+    fault, STATUS_SYSTEM, path, 0, "%s: %s", what, strerror(error));
+}
+
+// Saving
+
+/// Whether a path is there and must not be replaced by a plain file.
+static bool
+is_special(const char* const path)
+{
+  struct stat about;
+  return stat(path, &about) == 0 && !S_ISREG(about.st_mode);
+}
+
+/// Write the name that a file has while it is written: in the same folder, and
+/// no other process uses it.
+static bool
+name_part(FileSaving* const saving, const char* const path)
+{
+  const int whole = snprintf(saving->path, sizeof(saving->path), "%s", path);
+  const int part  = is_special(path) ? 0
+                                     : snprintf(saving->part,
+                                               sizeof(saving->part),
+                                               "%s.%ld.part",
+                                               path,
+                                               (long)getpid());
+  return whole < FILE_PATH_CAPACITY && part < FILE_PATH_CAPACITY;
+}
+
+Status
+file_begin(FileSaving* const saving,
+           const char* const path,
+           const FilePrivacy privacy,
+           Fault* const      fault)
+{
+  FileSaving begun = {.stream = NULL};
+  if (!name_part(&begun, path)) {
+    return fault_set(fault, STATUS_SYSTEM, NULL, 0, "the path is too long");
+  }
+  const char* const place = begun.part[0] ? begun.part : begun.path;
+  const mode_t      mode  = privacy == FILE_PRIVATE ? 0600 : 0666;
+  const int descriptor    = open(place, O_WRONLY | O_CREAT | O_TRUNC, mode);
+  if (descriptor < 0) {
+    return system_fault(fault, path, "cannot be written", errno);
+  }
+  begun.stream = fdopen(descriptor, "wb");
+  if (!begun.stream) {
+    const int error = errno;
+    (void)close(descriptor);
+    return system_fault(fault, path, "cannot be written", error);
+  }
+  *saving = begun;
+  return STATUS_OK;
+}
+
+/// Bring what was written to the disk and close; 0 or what went wrong.
+static int
+finish(FileSaving* const saving)
+{
+  FILE* const stream  = saving->stream;
+  const bool  is_good = !ferror(stream) && !fflush(stream) &&
+                       (!saving->part[0] || !fsync(fileno(stream)));
+  const int error = is_good ? 0 : errno ? errno : EIO;
+  saving->stream  = NULL;
+  return fclose(stream) && !error ? errno : error;
+}
+
+/// Bring the names of a folder to the disk; a file system that cannot is as
+/// good as it gets.
+static void
+sync_folder_of(const char* const path)
+{
+  char              folder[FILE_PATH_CAPACITY];
+  const char* const slash = strrchr(path, '/');
+  (void)snprintf(folder,
+                 sizeof(folder),
+                 "%.*s",
+                 slash ? (int)(slash - path) + 1 : 1,
+                 slash ? path : ".");
+  const int descriptor = open(folder, O_RDONLY);
+  if (descriptor >= 0) {
+    (void)fsync(descriptor);
+    (void)close(descriptor);
+  }
+}
+
+Status
+file_end(FileSaving* const saving, Fault* const fault)
+{
+  errno     = 0;
+  int error = finish(saving);
+  if (!error && saving->part[0] && rename(saving->part, saving->path)) {
+    error = errno;
+  }
+  if (error) {
+    if (saving->part[0]) {
+      (void)remove(saving->part);
+    }
+    return system_fault(fault, saving->path, "cannot be written", error);
+  }
+  sync_folder_of(saving->path);
+  return STATUS_OK;
+}
+
+void
+file_abandon(FileSaving* const saving)
+{
+  (void)fclose(saving->stream);
+  saving->stream = NULL;
+  if (saving->part[0]) {
+    (void)remove(saving->part);
+  }
+}
+
+Status
+file_save(const char* const path,
+          const void* const bytes,
+          const size_t      size,
+          const FilePrivacy privacy,
+          Fault* const      fault)
+{
+  FileSaving   saving;
+  const Status status = file_begin(&saving, path, privacy, fault);
+  if (status) {
+    return status;
+  }
+  // A short write marks the stream, which file_end() looks at
+  (void)fwrite(bytes, 1, size, saving.stream);
+  return file_end(&saving, fault);
+}
+
+// Loading
+
+static Status
+measure(FILE* const       file,
+        const char* const path,
+        const size_t      most,
+        size_t* const     size,
+        Fault* const      fault)
+{
+  struct stat about;
+  if (fstat(fileno(file), &about)) {
+    return system_fault(fault, path, "cannot be read", errno);
+  }
+  if (!S_ISREG(about.st_mode)) {
+    return fault_set(fault, STATUS_SYSTEM, path, 0, "is no plain file");
+  }
+  if ((size_t)about.st_size > most) {
+    return fault_set(fault,
+                     STATUS_FULL,
+                     path,
+                     0,
+                     "has %jd bytes; at most %zu are read",
+                     (intmax_t)about.st_size,
+                     most);
+  }
+  *size = (size_t)about.st_size;
+  return STATUS_OK;
+}
+
+static Status
+load_stream(FILE* const       file,
+            const char* const path,
+            const size_t      most,
+            char** const      bytes,
+            size_t* const     size,
+            Fault* const      fault)
+{
+  size_t       room   = 0;
+  const Status status = measure(file, path, most, &room, fault);
+  if (status) {
+    return status;
+  }
+  char* const read = malloc(room + 1);
+  if (!read) {
+    return fault_set(
+      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+  }
+  const size_t n = fread(read, 1, room, file);
+  if (ferror(file)) {
+    const int error = errno;
+    free(read);
+    return system_fault(fault, path, "cannot be read", error);
+  }
+  read[n] = '\0';
+  *bytes  = read;
+  *size   = n;
+  return STATUS_OK;
+}
+
+Status
+file_load(const char* const path,
+          const size_t      most,
+          char** const      bytes,
+          size_t* const     size,
+          Fault* const      fault)
+{
+  FILE* const file = fopen(path, "rb");
+  if (!file) {
+    return errno == ENOENT
+             ? fault_set(
+                 fault, STATUS_MISSING, path, 0, "there is no such file")
+             : system_fault(fault, path, "cannot be read", errno);
+  }
+  const Status status = load_stream(file, path, most, bytes, size, fault);
+  (void)fclose(file);
+  return status;
+}

@@ -1,0 +1,132 @@
+#include "core/files/folder.h"
+
+#include "core/files/file.h"
+
+#include <dirent.h>
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static const mode_t owner_only = 0700;
+
+static Status
+system_fault(Fault* const      fault,
+             const char* const path,
+             const char* const what,
+             const int         error)
+{
+  return fault_set(
+    fault, STATUS_SYSTEM, path, 0, "%s: %s", what, strerror(error));
+}
+
+bool
+folder_is_there(const char* const path)
+{
+  struct stat about;
+  return stat(path, &about) == 0 && S_ISDIR(about.st_mode);
+}
+
+Status
+folder_make(const char* const path, Fault* const fault)
+{
+  char      above[FILE_PATH_CAPACITY];
+  const int length = snprintf(above, sizeof(above), "%s", path);
+  if (length >= FILE_PATH_CAPACITY) {
+    return fault_set(fault, STATUS_SYSTEM, NULL, 0, "the path is too long");
+  }
+  for (char* slash = strchr(above + 1, '/'); slash;
+       slash       = strchr(slash + 1, '/')) {
+    *slash = '\0';
+    if (!folder_is_there(above) && mkdir(above, owner_only)) {
+      return system_fault(fault, above, "cannot be made", errno);
+    }
+    *slash = '/';
+  }
+  if (!folder_is_there(path) && mkdir(path, owner_only)) {
+    return system_fault(fault, path, "cannot be made", errno);
+  }
+  return STATUS_OK;
+}
+
+Status
+folder_claim(const char* const path, Fault* const fault)
+{
+  if (mkdir(path, owner_only)) {
+    return errno == EEXIST
+             ? fault_set(fault, STATUS_RANGE, path, 0, "is there already")
+             : system_fault(fault, path, "cannot be made", errno);
+  }
+  return STATUS_OK;
+}
+
+// Removing
+
+static int
+remove_tree(int parent, const char* name);
+
+/// Remove what an open folder holds; 0 or what went wrong.
+static int
+remove_inside(DIR* const folder)
+{
+  int                  error = 0;
+  const struct dirent* entry = NULL;
+  while (!error && (entry = readdir(folder))) {
+    if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0) {
+      error = remove_tree(dirfd(folder), entry->d_name);
+    }
+  }
+  return error;
+}
+
+/// Remove a file, a link, or a folder with all that is in it.
+static int
+remove_tree(const int parent, const char* const name)
+{
+  struct stat about;
+  if (fstatat(parent, name, &about, AT_SYMLINK_NOFOLLOW)) {
+    return errno;
+  }
+  if (!S_ISDIR(about.st_mode)) {
+    return unlinkat(parent, name, 0) ? errno : 0;
+  }
+  const int  inside = openat(parent, name, O_RDONLY | O_DIRECTORY | O_NOFOLLOW);
+  DIR* const folder = inside >= 0 ? fdopendir(inside) : NULL;
+  if (!folder) {
+    const int error = errno;
+    if (inside >= 0) {
+      (void)close(inside);
+    }
+    return error;
+  }
+  const int error = remove_inside(folder);
+  (void)closedir(folder);
+  if (error) {
+    return error;
+  }
+  return unlinkat(parent, name, AT_REMOVEDIR) ? errno : 0;
+}
+
+Status
+folder_remove(const char* const path, Fault* const fault)
+{
+  struct stat about;
+  if (lstat(path, &about)) {
+    return errno == ENOENT
+             ? fault_set(
+                 fault, STATUS_MISSING, path, 0, "there is no such folder")
+             : system_fault(fault, path, "cannot be removed", errno);
+  }
+  if (S_ISLNK(about.st_mode)) {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     path,
+                     0,
+                     "is a link; remove the folder that it points to by hand");
+  }
+  const int error = remove_tree(AT_FDCWD, path);
+  return error ? system_fault(fault, path, "cannot be removed", error)
+               : STATUS_OK;
+}

@@ -1,0 +1,317 @@
+#include "core/paper/paper.h"
+
+#include "core/files/file.h"
+
+#include <cairo-pdf.h>
+#include <cairo-svg.h>
+#include <cairo.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+static const double png_pixels_per_point = 2.0;
+static const double quarter_turn         = 1.5707963267948966;
+
+struct Paper {
+  PaperKind        kind;
+  cairo_surface_t* surface;
+  cairo_t*         pen;
+  char*            bytes; ///< Of the file, as they come
+  size_t           n_bytes;
+  size_t           capacity;
+  bool             is_out_of_memory;
+};
+
+// Okabe & Ito 2008, as 8-bit red, green, blue; the greys are ours
+static const unsigned char inks[N_INKS][3] = {
+  [INK_BLACK]     = {0, 0, 0},
+  [INK_ORANGE]    = {230, 159, 0},
+  [INK_SKY]       = {86, 180, 233},
+  [INK_GREEN]     = {0, 158, 115},
+  [INK_YELLOW]    = {240, 228, 66},
+  [INK_BLUE]      = {0, 114, 178},
+  [INK_VERMILION] = {213, 94, 0},
+  [INK_PURPLE]    = {204, 121, 167},
+  [INK_GREY]      = {110, 110, 110},
+  [INK_PALE]      = {220, 220, 220},
+  [INK_WHITE]     = {255, 255, 255},
+};
+
+Status
+paper_kind(PaperKind* const kind, const char* const path, Fault* const fault)
+{
+  static const char* const endings[] = {
+    [PAPER_SVG] = ".svg",
+    [PAPER_PDF] = ".pdf",
+    [PAPER_PNG] = ".png",
+  };
+  const char* const ending = strrchr(path, '.');
+  for (unsigned i = 0; ending && i < sizeof(endings) / sizeof(*endings); ++i) {
+    if (strcasecmp(ending, endings[i]) == 0) {
+      *kind = (PaperKind)i;
+      return STATUS_OK;
+    }
+  }
+  return fault_set(fault,
+                   STATUS_RANGE,
+                   path,
+                   0,
+                   "the end of the name says no kind of picture; .svg, .png or "
+                   ".pdf does");
+}
+
+/// Keep bytes that the library writes.
+static cairo_status_t
+keep_bytes(void* const                closure,
+           const unsigned char* const bytes,
+           const unsigned             n)
+{
+  Paper* const paper = closure;
+  if (paper->n_bytes + n > paper->capacity) {
+    const size_t capacity = 2 * (paper->n_bytes + n) + 4096;
+    char* const  grown    = realloc(paper->bytes, capacity);
+    if (!grown) {
+      paper->is_out_of_memory = true;
+      return CAIRO_STATUS_WRITE_ERROR;
+    }
+    paper->bytes    = grown;
+    paper->capacity = capacity;
+  }
+  memcpy(paper->bytes + paper->n_bytes, bytes, n);
+  paper->n_bytes += n;
+  return CAIRO_STATUS_SUCCESS;
+}
+
+static cairo_surface_t*
+make_surface(Paper* const paper, const double width, const double height)
+{
+  switch (paper->kind) {
+    case PAPER_SVG:
+      return cairo_svg_surface_create_for_stream(
+        keep_bytes, paper, width, height);
+    case PAPER_PDF:
+      return cairo_pdf_surface_create_for_stream(
+        keep_bytes, paper, width, height);
+    case PAPER_PNG:
+      break;
+  }
+  return cairo_image_surface_create(CAIRO_FORMAT_RGB24,
+                                    (int)(width * png_pixels_per_point),
+                                    (int)(height * png_pixels_per_point));
+}
+
+static void
+choose_ink(Paper* const paper, const PaperInk ink)
+{
+  const unsigned char* const rgb = inks[ink];
+  cairo_set_source_rgb(
+    paper->pen, rgb[0] / 255.0, rgb[1] / 255.0, rgb[2] / 255.0);
+}
+
+static void
+whiten(Paper* const paper)
+{
+  choose_ink(paper, INK_WHITE);
+  cairo_paint(paper->pen);
+}
+
+Status
+paper_open(Paper** const   paper,
+           const PaperKind kind,
+           const double    width,
+           const double    height)
+{
+  Paper* const opened = calloc(1, sizeof(*opened));
+  if (!opened) {
+    return STATUS_MEMORY;
+  }
+  opened->kind    = kind;
+  opened->surface = make_surface(opened, width, height);
+  opened->pen     = cairo_create(opened->surface);
+  if (cairo_status(opened->pen)) {
+    paper_close(opened);
+    return STATUS_MEMORY;
+  }
+  if (kind == PAPER_SVG) {
+    cairo_svg_surface_set_document_unit(opened->surface, CAIRO_SVG_UNIT_PT);
+  } else if (kind == PAPER_PNG) {
+    cairo_scale(opened->pen, png_pixels_per_point, png_pixels_per_point);
+  }
+  cairo_set_line_join(opened->pen, CAIRO_LINE_JOIN_ROUND);
+  whiten(opened);
+  *paper = opened;
+  return STATUS_OK;
+}
+
+void
+paper_close(Paper* const paper)
+{
+  if (paper) {
+    cairo_destroy(paper->pen);
+    cairo_surface_destroy(paper->surface);
+    free(paper->bytes);
+    free(paper);
+  }
+}
+
+void
+paper_turn_page(Paper* const paper)
+{
+  if (paper->kind == PAPER_PDF) {
+    cairo_show_page(paper->pen);
+    whiten(paper);
+  }
+}
+
+// Drawing
+
+static void
+trace(Paper* const paper, const PaperPoint* const points, const size_t n)
+{
+  cairo_new_path(paper->pen);
+  for (size_t i = 0; i < n; ++i) {
+    cairo_line_to(paper->pen, points[i].x, points[i].y);
+  }
+}
+
+static void
+choose_pen(Paper* const paper, const PaperPen pen)
+{
+  static const double patterns[][4] = {
+    [PAPER_SOLID]    = {0.0},
+    [PAPER_DASHED]   = {5.0, 3.0, 5.0, 3.0},
+    [PAPER_DOTTED]   = {1.0, 2.0, 1.0, 2.0},
+    [PAPER_DASH_DOT] = {6.0, 2.0, 1.0, 2.0},
+  };
+  choose_ink(paper, pen.ink);
+  cairo_set_line_width(paper->pen, pen.width);
+  cairo_set_dash(
+    paper->pen, patterns[pen.dash], pen.dash == PAPER_SOLID ? 0 : 4, 0.0);
+}
+
+void
+paper_line(Paper* const            paper,
+           const PaperPen          pen,
+           const PaperPoint* const points,
+           const size_t            n)
+{
+  choose_pen(paper, pen);
+  trace(paper, points, n);
+  cairo_stroke(paper->pen);
+}
+
+void
+paper_area(Paper* const            paper,
+           const PaperInk          ink,
+           const PaperPoint* const points,
+           const size_t            n)
+{
+  choose_ink(paper, ink);
+  trace(paper, points, n);
+  cairo_fill(paper->pen);
+}
+
+void
+paper_box(Paper* const     paper,
+          const PaperInk   ink,
+          const PaperPoint corner,
+          const double     width,
+          const double     height)
+{
+  choose_ink(paper, ink);
+  cairo_rectangle(paper->pen, corner.x, corner.y, width, height);
+  cairo_fill(paper->pen);
+}
+
+void
+paper_disc(Paper* const     paper,
+           const PaperInk   ink,
+           const PaperPoint centre,
+           const double     radius)
+{
+  choose_ink(paper, ink);
+  cairo_new_path(paper->pen);
+  cairo_arc(paper->pen, centre.x, centre.y, radius, 0.0, 4.0 * quarter_turn);
+  cairo_fill(paper->pen);
+}
+
+// Letters
+
+static void
+choose_type(Paper* const paper, const PaperType type)
+{
+  choose_ink(paper, type.ink);
+  cairo_select_font_face(paper->pen,
+                         "sans-serif",
+                         CAIRO_FONT_SLANT_NORMAL,
+                         type.is_bold ? CAIRO_FONT_WEIGHT_BOLD
+                                      : CAIRO_FONT_WEIGHT_NORMAL);
+  cairo_set_font_size(paper->pen, type.size);
+}
+
+double
+paper_text_width(Paper* const      paper,
+                 const PaperType   type,
+                 const char* const text)
+{
+  cairo_text_extents_t extents;
+  choose_type(paper, type);
+  cairo_text_extents(paper->pen, text, &extents);
+  return extents.x_advance;
+}
+
+void
+paper_text(Paper* const      paper,
+           const PaperType   type,
+           const PaperPoint  at,
+           const char* const text)
+{
+  const double width = paper_text_width(paper, type, text);
+  const double back  = type.align == PAPER_LEFT     ? 0.0
+                       : type.align == PAPER_CENTRE ? width / 2.0
+                                                    : width;
+  cairo_save(paper->pen);
+  cairo_translate(paper->pen, at.x, at.y);
+  if (type.runs_up) {
+    cairo_rotate(paper->pen, -quarter_turn);
+  }
+  cairo_move_to(paper->pen, -back, 0.0);
+  cairo_show_text(paper->pen, text);
+  cairo_restore(paper->pen);
+}
+
+// Keeping
+
+static cairo_status_t
+finish(Paper* const paper)
+{
+  cairo_status_t status = cairo_status(paper->pen);
+  if (!status && paper->kind == PAPER_PNG) {
+    status =
+      cairo_surface_write_to_png_stream(paper->surface, keep_bytes, paper);
+  }
+  if (!status) {
+    cairo_surface_finish(paper->surface);
+    status = cairo_surface_status(paper->surface);
+  }
+  return status;
+}
+
+Status
+paper_save(Paper* const paper, const char* const path, Fault* const fault)
+{
+  const cairo_status_t status = finish(paper);
+  if (status == CAIRO_STATUS_NO_MEMORY || paper->is_out_of_memory) {
+    return fault_set(
+      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+  }
+  if (status) {
+    return fault_set(fault,
+                     STATUS_SYSTEM,
+                     path,
+                     0,
+                     "cannot be drawn: %s",
+                     cairo_status_to_string(status));
+  }
+  return file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
+}
