@@ -12,47 +12,29 @@ tick_of(const unsigned char* const record)
   return tick;
 }
 
+// Merge two sorted neighbours: those below `middle` step aside into `room`, and
+// what is written never overtakes what is still to be read above. Which one is
+// taken is as good as random, so it is computed, not branched on.
 static void
-copy(unsigned char* const to, const unsigned char* const from)
+merge(unsigned char*             out,
+      const unsigned char* const middle,
+      const unsigned char* const end,
+      unsigned char* const       room)
 {
-  memcpy(to, from, SMF_RECORD_SIZE);
-}
+  const size_t n_aside = (size_t)(middle - out);
+  memcpy(room, out, n_aside);
 
-// Merge two sorted neighbours: `n` records from `begin` on, and as many or one
-// more behind them. The first ones step aside into `room`. Then the result is
-// written from both ends at once, towards the middle: two chains of decisions
-// that do not wait for each other. Neither can run out of records: in `n`
-// steps, each takes fewer than `n` of either side before its last one.
-static void
-merge(unsigned char* const begin,
-      const size_t         n,
-      unsigned char* const end,
-      unsigned char* const room)
-{
-  memcpy(room, begin, n * SMF_RECORD_SIZE);
-
-  const unsigned char* low       = room;
-  const unsigned char* high      = begin + n * SMF_RECORD_SIZE;
-  const unsigned char* last_low  = room + (n - 1) * SMF_RECORD_SIZE;
-  const unsigned char* last_high = end - SMF_RECORD_SIZE;
-  unsigned char*       out       = begin;
-  unsigned char*       last_out  = end - SMF_RECORD_SIZE;
-  for (size_t i = 0; i < n; ++i) {
+  const unsigned char*       low     = room;
+  const unsigned char* const low_end = room + n_aside;
+  const unsigned char*       high    = middle;
+  while (low < low_end && high < end) {
     const bool takes_high = tick_of(high) < tick_of(low);
-    copy(out, takes_high ? high : low);
+    memcpy(out, takes_high ? high : low, SMF_RECORD_SIZE);
     high += takes_high ? SMF_RECORD_SIZE : 0;
     low += takes_high ? 0 : SMF_RECORD_SIZE;
     out += SMF_RECORD_SIZE;
-
-    const bool leaves_high = tick_of(last_high) < tick_of(last_low);
-    copy(last_out, leaves_high ? last_low : last_high);
-    last_high -= leaves_high ? 0 : SMF_RECORD_SIZE;
-    last_low -= leaves_high ? SMF_RECORD_SIZE : 0;
-    last_out -= SMF_RECORD_SIZE;
   }
-  if (out == last_out) { // An odd one is left, on one side or the other
-    copy(out, low <= last_low ? low : high);
-  }
+  memcpy(out, low, (size_t)(low_end - low));
 }
 
 bool
@@ -79,5 +61,5 @@ smf_sort(void* const records, const size_t n, void* const room)
   unsigned char* const middle = begin + n / 2 * SMF_RECORD_SIZE;
   smf_sort(begin, n / 2, room);
   smf_sort(middle, n - n / 2, room);
-  merge(begin, n / 2, begin + n * SMF_RECORD_SIZE, room);
+  merge(begin, middle, begin + n * SMF_RECORD_SIZE, room);
 }

@@ -262,7 +262,7 @@ other_readers(char* const  path,
 #endif
   char* const player[] = {BESIDE_FLUIDSYNTH, path, NULL};
   add_other(beside, size, "midicsv", csv, mib);
-  add_other(beside, size, "FluidSynth's player", player, mib);
+  add_other(beside, size, "fluidsynth", player, mib);
 }
 
 static double
