@@ -130,7 +130,10 @@ likeness_faults(const Answer* const answer,
     deed->is_simplified ? (double)say_weights.blame_simplified : 1.0;
   return deed->is_opening ? 0.0
                           : 10.0 * blame * (double)say_weights.fault_likeness *
-                              (rhythm + whole + own_share(frame) * pitch);
+                                (rhythm + whole + own_share(frame) * pitch) +
+                              (is.whole < say_weights.related
+                                 ? (double)say_weights.fault_unrelated
+                                 : 0.0);
 }
 
 /// Count what bores: going to and fro, one note again and again; and scale

@@ -179,6 +179,10 @@ weight_of(const Frame* const  frame,
 {
   const unsigned role  = place->roles.roles[pitch_class];
   const bool     bears = place->roles.bears[pitch_class];
+  if (sketch->deed.is_opening && place->note == sketch->notes &&
+      role != ROLE_ROOT) {
+    return 0.0F; // What opens from nothing opens with the root
+  }
   if (place->is_last) {
     return last_weight(frame, sketch, place, pitch_class);
   }

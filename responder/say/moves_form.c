@@ -242,12 +242,12 @@ state_often(Sketch* const         sketch,
   const Frame* const frame                = shop->frame;
   const int          way    = ways[rng_below(shop->rng, N_FRAGMENT_WAY)];
   const Tick         period = choose_period(shop, cell);
-  const Tick         in_bar = shop->source->ticks[cell->first] % frame->bar;
   const Tick         turn   = frame->end - frame->start;
-  const Tick         begin =
-    in_bar + cell->span + period < turn ? in_bar : in_bar % frame->beat;
-  unsigned n  = 0;
-  Tick     at = begin;
+  unsigned           n      = 0;
+  // Best that one statement stands where the call had it
+  const Tick had  = shop->source->ticks[cell->first];
+  const Tick need = period + cell->span + frame->beat / 2;
+  Tick at = had % period + need <= turn ? had % period : had % frame->beat;
   while (n < most && at + cell->span + frame->beat / 2 <= turn) {
     state(sketch, shop, cell, frame->start + at, (int)n * way);
     at += period;

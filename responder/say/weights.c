@@ -150,6 +150,8 @@ const SayWeights say_weights = {
     },
   .fault_likeness      = 0.15F,
   .blame_simplified    = 0.3F,
+  .related             = 0.2F,
+  .fault_unrelated     = 1.0F,
   .fault_space         = 0.3F,
   .fault_complexity    = 0.7F,
   .fault_pendulum      = 0.15F,
@@ -158,7 +160,7 @@ const SayWeights say_weights = {
   .fault_square_end    = 0.1F,
   .fault_hanging_scale = 0.12F,
   .fault_wide          = 0.2F,
-  .same_score          = 0.05,
+  .same_score          = 0.1,
   .complexity_base     = {7.0F, 11.0F},
   .complexity_step     = {2.6F, 1.9F, 1.0F, 2.2F},
 };

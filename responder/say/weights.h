@@ -111,6 +111,8 @@ typedef struct {
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times
+  float related;          ///< Likeness below this is none
+  float fault_unrelated;
   float fault_space;
   float fault_complexity; ///< For 10 points beyond the band
   float fault_pendulum;   ///< For each note to and fro

@@ -18,7 +18,7 @@ typedef struct {
 
 // Twelve-bar blues in major and minor, a line of two-fives, a waltz (common
 // practice, no source).
-static const ChartText charts[N_FIXTURE_CHARTS] = {
+static const ChartText charts[N_FIXTURE_CHARTS + 1] = {
   {"4/4",
    "C",
    "major blues",
@@ -61,6 +61,7 @@ static const ChartText charts[N_FIXTURE_CHARTS] = {
    "major",
    8,
    {"Fmaj7", "Dm7", "Gm7", "C7", "Am7", "Dm7", "Gm7 / C7", "F"}},
+  {"4/4", "C", "C mixolydian", 4, {"C7", "%", "%", "%"}},
 };
 
 Ladder

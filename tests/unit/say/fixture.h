@@ -10,8 +10,9 @@
 #include "responder/say/say.h"
 
 enum {
-  N_FIXTURE_CHARTS = 4, ///< Blues, minor blues, two-five-ones, waltz
-  N_FIXTURE_CALLS  = 6,
+  N_FIXTURE_CHARTS  = 4, ///< Blues, minor blues, two-five-ones, waltz
+  FIXTURE_ONE_CHORD = 4, ///< C7 for ever, over C mixolydian
+  N_FIXTURE_CALLS   = 6,
 };
 
 /// Everything that a request points to; about 1 MiB, so keep it static.

@@ -1,0 +1,316 @@
+// What every answer must have, over charts, calls, rungs and seeds. The rows
+// are those of the trade's own rules: land on a chord tone, leave nothing
+// outside hanging, rest, keep to the turn, the range and the hand (common
+// practice, no source).
+
+#include "fixture.h"
+
+#include "core/music/chord.h"
+
+#include <criterion/criterion.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+  SEEDS      = 6,
+  N_LEVELS   = 8,
+  FAST_MS    = 250,
+  SPACE_MUST = 15, // Percent
+};
+
+static Fixture fixture;
+
+static Rung
+rung_of(const unsigned level)
+{
+  return (Rung){{(uint8_t)level,
+                 (uint8_t)(level < 7 ? level : 7),
+                 (uint8_t)(level < 6 ? level : 6),
+                 (uint8_t)(level < 4 ? level : 4)}};
+}
+
+typedef void (*Check)(const Answer*, const SayRequest*);
+
+/// Answer once for every chart, call, level, length of turn and seed.
+static void
+for_all(const Check check)
+{
+  for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
+    for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
+      for (unsigned level = 1; level <= N_LEVELS; ++level) {
+        for (unsigned seed = 0; seed < SEEDS; ++seed) {
+          const unsigned bars = 1U << seed % 3; // 1, 2, 4
+          fixture_open(&fixture, chart, style, bars, rung_of(level), seed);
+          fixture.request.turn_in_chorus = seed % 4;
+          fixture.request.ends_chorus    = seed % 4 == 3;
+          Rng rng                        = rng_seed(seed * 97 + level, style);
+          say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+          check(&fixture.answer, &fixture.request);
+        }
+      }
+    }
+  }
+}
+
+static unsigned
+last_written(const Answer* const answer)
+{
+  unsigned last = answer->n_notes - 1;
+  while (answer->is_ornament[last]) {
+    --last;
+  }
+  return last;
+}
+
+static void
+check_last_note(const Answer* const answer, const SayRequest* const request)
+{
+  const unsigned     last  = last_written(answer);
+  const Chart* const chart = request->ear.chart;
+  const Tick         tick  = answer->grid_ticks[last];
+  const Tick         half  = meter_beat_ticks(chart->meter) / 2;
+  const unsigned     pitch = answer->notes[last].pitch;
+  const Chord* const here  = chart_chord_at(chart, tick);
+  const Chord* const soon  = chart_chord_at(chart, tick + half);
+  cr_assert(chord_has_core_tone(here, pitch) ||
+              chord_has_core_tone(soon, pitch),
+            "%s ends on %u",
+            answer->why,
+            pitch);
+  cr_assert(!request->ends_chorus || chord_has_root(here, pitch) ||
+            chord_has_root(soon, pitch));
+}
+
+Test(say_musts, last_note_is_root_or_chord_tone)
+{
+  for_all(check_last_note);
+}
+
+static void
+check_hanging(const Answer* const answer, const SayRequest* const request)
+{
+  (void)request;
+  for (unsigned i = 0; i < answer->heard.n_notes; ++i) {
+    const HeardNote* const note = &answer->heard.notes[i];
+    cr_assert(note->is_ornament || note->role != ROLE_OUTSIDE ||
+              note->resolution == RESOLUTION_LED);
+  }
+}
+
+Test(say_musts, nothing_outside_is_left_hanging)
+{
+  for_all(check_hanging);
+}
+
+/// Measured here by itself: what sounds, breaths under an eighth closed.
+static void
+check_space(const Answer* const answer, const SayRequest* const request)
+{
+  Tick sounding = 0;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    const Note note = answer->notes[i];
+    const Tick next =
+      i + 1 < answer->n_notes ? answer->notes[i + 1].tick : request->end;
+    const Tick rest = next - note.tick - note.length;
+    sounding += note.length + (rest < TICKS_PER_EIGHTH ? rest : 0);
+  }
+  const Tick turn = request->end - request->start;
+  cr_assert_geq((turn - sounding) * 100, SPACE_MUST * turn, "%s", answer->why);
+}
+
+Test(say_musts, there_is_space)
+{
+  for_all(check_space);
+}
+
+static void
+check_place(const Answer* const answer, const SayRequest* const request)
+{
+  Tick until = request->start;
+  cr_assert_gt(answer->n_notes, 0);
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    const Note note = answer->notes[i];
+    cr_assert_geq(note.tick, until, "one note at a time, none before the turn");
+    cr_assert_geq(note.length, 1);
+    until = note.tick + note.length;
+  }
+  cr_assert_leq(until, request->end);
+}
+
+Test(say_musts, sounds_within_its_turn_one_note_at_a_time)
+{
+  for_all(check_place);
+}
+
+static void
+check_hand(const Answer* const answer, const SayRequest* const request)
+{
+  const double ms = 60000.0 / (request->ear.tempo_bpm * TICKS_PER_QUARTER);
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    const Note note = answer->notes[i];
+    cr_assert_geq(note.pitch, request->lowest);
+    cr_assert_leq(note.pitch, request->highest);
+    cr_assert_geq(note.velocity, 1);
+    cr_assert_leq(note.velocity, 127);
+    if (i > 0) {
+      const Note   before = answer->notes[i - 1];
+      const double gap    = ms * (double)(note.tick - before.tick);
+      const int    step   = abs(note.pitch - before.pitch);
+      cr_assert(gap > FAST_MS || step <= (int)request->hand_span);
+    }
+  }
+}
+
+Test(say_musts, keeps_to_the_range_and_the_hand)
+{
+  for_all(check_hand);
+}
+
+Test(say_musts, a_small_hand_and_a_small_range_are_kept)
+{
+  for (unsigned seed = 0; seed < 60; ++seed) {
+    fixture_open(
+      &fixture, seed % 4, seed % N_FIXTURE_CALLS, 2, rung_of(8), seed);
+    fixture.request.hand_span = 5;
+    fixture.request.lowest    = 60;
+    fixture.request.highest   = 72;
+    Rng rng                   = rng_seed(seed, 3);
+    say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+    check_hand(&fixture.answer, &fixture.request);
+    check_last_note(&fixture.answer, &fixture.request);
+  }
+}
+
+static void
+check_words(const Answer* const answer, const SayRequest* const request)
+{
+  (void)request;
+  const size_t length = strlen(answer->why);
+  cr_assert(length > 10 && length < ANSWER_WHY_CAPACITY - 1);
+  cr_assert(answer->why[0] >= 'A' && answer->why[0] <= 'Z');
+  cr_assert_eq(answer->why[length - 1], '.', "%s", answer->why);
+}
+
+Test(say_musts, says_why_in_one_sentence)
+{
+  for_all(check_words);
+}
+
+/// The largest ornament that the listener takes for one is 80 ms, and a third
+/// of what follows.
+static void
+check_ornaments(const Answer* const answer, const SayRequest* const request)
+{
+  const double ms = 60000.0 / (request->ear.tempo_bpm * TICKS_PER_QUARTER);
+  for (unsigned i = 0; i + 1 < answer->n_notes; ++i) {
+    if (!answer->is_ornament[i]) {
+      continue;
+    }
+    unsigned main = i + 1;
+    while (answer->is_ornament[main]) {
+      ++main;
+    }
+    cr_assert_eq(answer->grid_ticks[i], answer->grid_ticks[main]);
+    const Tick gap = answer->notes[i + 1].tick - answer->notes[i].tick;
+    cr_assert_leq(ms * (double)gap, 80.0);
+    const Tick ends = main + 1 < answer->n_notes
+                        ? answer->notes[main + 1].tick
+                        : answer->notes[main].tick + answer->notes[main].length;
+    cr_assert_leq(3 * gap, ends - answer->notes[main].tick);
+    cr_assert_leq(abs(answer->notes[i].pitch - answer->notes[main].pitch), 2);
+  }
+}
+
+Test(say_musts, ornaments_are_short_and_near)
+{
+  for_all(check_ornaments);
+}
+
+/// Stepping aside: silence, fullness, nothing at all to go on.
+static void
+check_all(const Answer* const answer, const SayRequest* const request)
+{
+  check_last_note(answer, request);
+  check_hanging(answer, request);
+  check_space(answer, request);
+  check_place(answer, request);
+  check_hand(answer, request);
+  check_words(answer, request);
+}
+
+static void
+silence(Fixture* const f)
+{
+  hear_phrase(&f->call,
+              &f->hear_work,
+              &f->request.ear,
+              NULL,
+              0,
+              f->call.start_tick,
+              f->call.end_tick);
+}
+
+Test(say_musts, with_nothing_to_go_on_the_root_opens)
+{
+  for (unsigned seed = 0; seed < 64; ++seed) {
+    fixture_open(
+      &fixture, seed % 4, 0, 1U << seed % 3, rung_of(1 + seed % 8), seed);
+    silence(&fixture);
+    fixture.ideas = (Ideas){0};
+    Rng rng       = rng_seed(seed, 3);
+    say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+    check_all(&fixture.answer, &fixture.request);
+    const Chord* const chord =
+      chart_chord_at(&fixture.chart, fixture.request.start);
+    const unsigned first = fixture.answer.is_ornament[0] ? 1 : 0;
+    cr_assert_eq(fixture.answer.grid_ticks[first], fixture.request.start);
+    cr_assert(chord_has_root(chord, fixture.answer.notes[first].pitch));
+  }
+}
+
+static double
+silent_answers(const Treatment treatment, const bool with_call, double* onsets)
+{
+  double space = 0.0;
+  *onsets      = 0.0;
+  for (unsigned seed = 0; seed < 64; ++seed) {
+    const unsigned style = with_call ? N_FIXTURE_CALLS - 1 : seed % 5;
+    fixture_open(&fixture, seed % 4, style, 2, rung_of(3 + seed % 4), seed);
+    if (!with_call) {
+      silence(&fixture);
+    }
+    fixture.request.treatment = treatment;
+    Rng rng                   = rng_seed(seed, 3);
+    say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+    check_all(&fixture.answer, &fixture.request);
+    space += (double)fixture.answer.heard.measures.space;
+    *onsets += (double)fixture.answer.heard.measures.onsets_per_bar;
+  }
+  *onsets /= 64;
+  return space / 64;
+}
+
+Test(say_musts, silence_is_met_with_less)
+{
+  double       plain  = 0.0;
+  double       sparse = 0.0;
+  const double usual  = silent_answers(TREAT_ANSWER, true, &plain);
+  const double simple = silent_answers(TREAT_SIMPLER, false, &sparse);
+  cr_assert_gt(simple, usual);
+  cr_assert_lt(sparse, plain);
+  double       few    = 0.0;
+  const double pieces = silent_answers(TREAT_FRAGMENTS, false, &few);
+  cr_assert_gt(pieces, usual);
+  cr_assert_lt(few, plain);
+}
+
+Test(say_musts, fullness_is_met_with_space)
+{
+  double       plain  = 0.0;
+  double       sparse = 0.0;
+  const double usual  = silent_answers(TREAT_ANSWER, true, &plain);
+  const double roomy  = silent_answers(TREAT_SPACE, true, &sparse);
+  cr_assert_gt(roomy, usual + 0.05);
+  cr_assert_lt(sparse, plain);
+}
