@@ -163,12 +163,10 @@ put_event(SmfWriter* const   writer,
   return status;
 }
 
-// Write a track from its events; return how many they were.
+// Write a track from its events, the first of which is `next`; return which one
+// is the first of the next track.
 static size_t
-put_track(SmfWriter* const   writer,
-          const unsigned     track,
-          const Event* const events,
-          const size_t       n_left)
+put_track(SmfWriter* const writer, const unsigned track, size_t next)
 {
   static const uint8_t end_of_track[] = {SMF_META, SMF_META_END, 0};
 
@@ -176,20 +174,21 @@ put_track(SmfWriter* const   writer,
   smf_bytes_add_32(&writer->file, 0);
   const size_t begin = writer->file.size;
 
-  size_t  n       = 0;
   Tick    tick    = 0;
   uint8_t running = 0;
-  for (; n < n_left && events[n].track == track; ++n) {
-    put_delta(writer, tick, events[n].tick);
-    running = put_event(writer, &events[n], running);
-    tick    = events[n].tick;
+  for (; next < writer->n_events && writer->events[next].track == track;
+       ++next) {
+    const Event* const event = &writer->events[next];
+    put_delta(writer, tick, event->tick);
+    running = put_event(writer, event, running);
+    tick    = event->tick;
   }
   const Tick end = writer->ends[track] > tick ? writer->ends[track] : tick;
   put_delta(writer, tick, end);
   smf_bytes_add(&writer->file, end_of_track, sizeof(end_of_track));
   smf_bytes_set_32(
     &writer->file, begin - 4, (uint32_t)(writer->file.size - begin));
-  return n;
+  return next;
 }
 
 static void
@@ -202,9 +201,9 @@ put_file(SmfWriter* const writer)
   smf_bytes_add_16(&writer->file, writer->n_tracks);
   smf_bytes_add_16(&writer->file, writer->division);
 
-  size_t n = 0;
+  size_t next = 0;
   for (unsigned track = 0; track < writer->n_tracks; ++track) {
-    n += put_track(writer, track, writer->events + n, writer->n_events - n);
+    next = put_track(writer, track, next);
   }
   if (writer->file.failed) {
     fail(writer, STATUS_MEMORY);
