@@ -11,7 +11,7 @@
 /// Turns: where several patterns fit, one is drawn each time that the last one
 /// has come to its end, and none is played three times running. A pattern of
 /// several bars begins on a bar of the form (counted from 0) that is a multiple
-/// of its length.
+/// of its length; from within only if nothing else is left to draw.
 
 #ifndef CORE_BAND_FEEL_H
 #define CORE_BAND_FEEL_H

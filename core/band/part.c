@@ -136,7 +136,7 @@ part_settle(BandBar* const bar)
       Note* const after = &bar->notes[next].note;
       if (after->tick - here.note.tick < TOGETHER) { // It stands for both
         if (here.note.velocity > after->velocity) {
-          *after = here.note;
+          after->velocity = here.note.velocity;
         }
         continue;
       }

@@ -98,8 +98,8 @@ part_play(const Cue*     cue,
           BandBar*       bar);
 
 /// Sort a bar by tick; end a note of a part where the next one of the same
-/// pitch begins, and leave out the softer of two that begin together (within
-/// a twentieth of a quarter).
+/// pitch begins, and make one of two that begin together (within a twentieth of
+/// a quarter), as loud as the louder.
 RT_SAFE void
 part_settle(BandBar* bar);
 

@@ -21,10 +21,11 @@ static const uint8_t lowest_for_gap[] = {127, 55, 51, 48};
 
 /// What makes one voicing worse than another, in semitones of movement.
 static const struct {
-  double fault;  ///< For each rule of spacing broken, and the wish not granted
+  double wish;   ///< For each voice that goes against the wish
+  double fault;  ///< For each rule of spacing broken
   double centre; ///< For each semitone of the mean off `mean`
   double mean;
-} WEIGHTS = {1000.0, 0.35, 61.0};
+} WEIGHTS = {10000.0, 1000.0, 0.8, 61.0};
 
 /// Which tones are played first, the lowest rank first.
 typedef enum {
@@ -198,15 +199,14 @@ cost(const Voicing* const voicing,
      const Voicing* const last,
      const VoicingWish    wish)
 {
-  const unsigned n_faults =
-    count_faults(voicing) + count_unwished(voicing, last, wish);
-  double sum = 0.0;
+  const unsigned n_unwished = count_unwished(voicing, last, wish);
+  double         sum        = 0.0;
   for (unsigned i = 0; i < voicing->n_voices; ++i) {
     sum += voicing->pitches[i];
   }
   const double off = fabs(sum / voicing->n_voices - WEIGHTS.mean);
   return (double)voicing_movement(last, voicing) + WEIGHTS.centre * off +
-         WEIGHTS.fault * n_faults;
+         WEIGHTS.fault * count_faults(voicing) + WEIGHTS.wish * n_unwished;
 }
 
 static void

@@ -53,7 +53,10 @@ static WalkRole
 inner_role(const Chart* const chart, const Tick tick)
 {
   const Tick next = tick + meter_beat_ticks(chart->meter);
-  if (arrives(chart, next) && !chord_is_silence(chart_chord_at(chart, next))) {
+  if (chord_is_silence(chart_chord_at(chart, next))) {
+    return WALK_STRONG; // Nothing would lead on a passing note
+  }
+  if (arrives(chart, next)) {
     return WALK_APPROACH;
   }
   const bool is_long = meter_beats_per_bar(chart->meter) > 3;
