@@ -106,7 +106,7 @@ apply(fluid_synth_t* const synth, const SoundEvent* const event)
       (void)fluid_synth_pitch_bend(synth, channel, data2 << 7 | data1);
       break;
     default:
-      assert(!"a channel message");
+      assert(0 && "no channel message");
   }
 }
 

@@ -1,19 +1,17 @@
 #include "core/sound/wav.h"
 
+#include "core/files/file.h"
+
 #include <assert.h>
-#include <errno.h>
 #include <math.h>
-#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/stat.h>
 
 enum {
   N_CHANNELS       = 2,
   BYTES_PER_SAMPLE = 2,
   BYTES_PER_FRAME  = N_CHANNELS * BYTES_PER_SAMPLE,
   HEADER_SIZE      = 44,
-  PATH_CAPACITY    = 4096,
   PCM              = 1,
 };
 
@@ -69,31 +67,9 @@ write_frames(FILE* const        file,
     put_u16(bytes, sample_of(samples[2U * i] * gain));
     put_u16(bytes + 2, sample_of(samples[2U * i + 1U] * gain));
     if (fwrite(bytes, sizeof(bytes), 1, file) != 1) {
-      return; // The caller looks at ferror()
+      return; // file_end() sees it
     }
   }
-}
-
-static Status
-refuse(const char* const path, Fault* const fault)
-{
-  return fault_set(
-    fault, STATUS_SYSTEM, path, 0, "cannot be written: %s", strerror(errno));
-}
-
-/// Where to write first: `path` itself if it is no regular file.
-static bool
-choose_place(const char* const path, char* const place)
-{
-  struct stat existing;
-  const bool  is_direct = !stat(path, &existing) && !S_ISREG(existing.st_mode);
-  const int   length =
-    snprintf(place, PATH_CAPACITY, "%s%s", path, is_direct ? "" : ".part");
-  if (length >= PATH_CAPACITY) {
-    errno = ENAMETOOLONG;
-    return false;
-  }
-  return true;
 }
 
 Status
@@ -106,30 +82,15 @@ wav_write(const char* const  path,
 {
   assert(n_frames <= (UINT32_MAX - HEADER_SIZE) / BYTES_PER_FRAME);
 
-  char place[PATH_CAPACITY];
-  if (!choose_place(path, place)) {
-    return refuse(path, fault);
+  FileSaving   saving;
+  const Status status = file_begin(&saving, path, FILE_OPEN, fault);
+  if (status) {
+    return status;
   }
-  FILE* const file = fopen(place, "wb");
-  if (!file) {
-    return refuse(path, fault);
-  }
-
   unsigned char header[HEADER_SIZE];
   make_header(header, rate, n_frames * BYTES_PER_FRAME);
-  bool is_good = fwrite(header, sizeof(header), 1, file) == 1;
-  if (is_good) {
-    write_frames(file, samples, n_frames, gain);
+  if (fwrite(header, sizeof(header), 1, saving.stream) == 1) {
+    write_frames(saving.stream, samples, n_frames, gain);
   }
-  is_good = !ferror(file) && is_good;
-  is_good = !fclose(file) && is_good;
-  if (strcmp(place, path)) {
-    is_good = is_good && !rename(place, path);
-    if (!is_good) {
-      const int error = errno;
-      (void)remove(place);
-      errno = error;
-    }
-  }
-  return is_good ? STATUS_OK : refuse(path, fault);
+  return file_end(&saving, fault);
 }

@@ -13,8 +13,7 @@
 /**
    Write 16-bit stereo PCM.
 
-   The file is written beside its place and renamed, so that no half of one is
-   ever seen there; what is not a regular file (a pipe) is written to directly.
+   The file is written as file_begin() and file_end() do: whole or not at all.
 
    @param rate Frames a second.
    @param samples 2 x `n_frames` numbers, left and right in turn; each is
