@@ -13,7 +13,9 @@ enum {
 
 /// Write the divisions of a beat that the rung allows; return how many.
 static unsigned
-divisions(const Frame* const frame, unsigned parts[N_DIVISIONS])
+divisions(const Frame* const frame,
+          const bool         is_binary,
+          unsigned           parts[N_DIVISIONS])
 {
   const bool is_compound = meter_is_compound(frame->meter);
   unsigned   n           = 0;
@@ -21,13 +23,29 @@ divisions(const Frame* const frame, unsigned parts[N_DIVISIONS])
   if (frame->rhythm->eighths) {
     parts[n++] = is_compound ? 3 : 2;
   }
-  if (frame->rhythm->triplets && !is_compound) {
+  if (frame->rhythm->triplets && !is_compound && !is_binary) {
     parts[n++] = 3;
   }
   if (frame->rhythm->sixteenths) {
     parts[n++] = is_compound ? 6 : 4;
   }
   return n;
+}
+
+/// Whether the notes of a beat stand on halves and quarters of it: such a beat
+/// is not made into a triplet.
+static bool
+stands_on_halves(const Sketch* const sketch,
+                 const Frame* const  frame,
+                 const unsigned      first,
+                 const unsigned      end)
+{
+  for (unsigned i = first; i < end; ++i) {
+    if (frame_in_beat(frame, sketch->notes[i].tick) % (frame->beat / 4) != 0) {
+      return false;
+    }
+  }
+  return true;
 }
 
 static Tick
@@ -63,7 +81,8 @@ snap_beat(Sketch* const      sketch,
           const unsigned     end)
 {
   unsigned       parts[N_DIVISIONS];
-  const unsigned n_parts   = divisions(frame, parts);
+  const bool     halves    = stands_on_halves(sketch, frame, first, end);
+  const unsigned n_parts   = divisions(frame, halves, parts);
   Tick           unit      = frame->beat;
   Tick           best_cost = INT64_MAX;
   for (unsigned p = 0; p < n_parts; ++p) {

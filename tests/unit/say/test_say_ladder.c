@@ -1,0 +1,217 @@
+// The ladder: every rung allows what it says and no more, and is harder than
+// the one below it.
+
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+
+enum {
+  SEEDS    = 40,
+  PER_RUNG = N_FIXTURE_CHARTS * N_FIXTURE_CALLS * SEEDS,
+};
+
+static Fixture fixture;
+
+static void
+answer_at(const Rung     rung,
+          const unsigned chart,
+          const unsigned style,
+          const unsigned seed)
+{
+  fixture_open(&fixture, chart, style, seed % 2 ? 4 : 2, rung, seed);
+  fixture.request.turn_in_chorus = seed % 4;
+  Rng rng                        = rng_seed(seed * 131 + style * 7 + chart, 5);
+  say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+}
+
+/// Return the mean complexity, as the listener has it, of many answers.
+static double
+mean_complexity(const Rung rung)
+{
+  double sum = 0.0;
+  for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
+    for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
+      for (unsigned seed = 0; seed < SEEDS; ++seed) {
+        answer_at(rung, chart, style, seed);
+        sum += (double)fixture.answer.heard.measures.complexity;
+      }
+    }
+  }
+  return sum / PER_RUNG;
+}
+
+static void
+check_rising(const Dimension dimension)
+{
+  double before = 0.0;
+  for (unsigned level = 1; level <= dimension_rungs(dimension); ++level) {
+    Rung rung             = {{4, 4, 4, 2}};
+    rung.level[dimension] = (uint8_t)level;
+    const double mean     = mean_complexity(rung);
+    cr_assert_gt(mean,
+                 before,
+                 "%s %u: %.2f after %.2f",
+                 dimension_name(dimension),
+                 level,
+                 mean,
+                 before);
+    before = mean;
+  }
+}
+
+Test(say_ladder, more_notes_are_harder)
+{
+  check_rising(DIMENSION_NOTES);
+}
+
+Test(say_ladder, more_rhythm_is_harder)
+{
+  check_rising(DIMENSION_RHYTHM);
+}
+
+Test(say_ladder, more_shape_is_harder)
+{
+  check_rising(DIMENSION_SHAPE);
+}
+
+Test(say_ladder, more_ornament_is_harder)
+{
+  check_rising(DIMENSION_ORNAMENT);
+}
+
+static void
+check_notes(const NotesRung* const allows)
+{
+  const Measures* const m = &fixture.answer.heard.measures;
+  cr_assert(allows->scale_share > 0.0F || m->scale_share <= 0.0F);
+  cr_assert(allows->outside_share > 0.0F || m->outside_share <= 0.0F);
+  cr_assert_leq(m->range, allows->range);
+  for (unsigned i = 0; i < fixture.answer.heard.n_notes; ++i) {
+    const HeardNote* const note = &fixture.answer.heard.notes[i];
+    cr_assert(allows->chord_tones > 1 || note->is_ornament ||
+              note->role == ROLE_ROOT);
+  }
+}
+
+/// At the fifth rung scale tones lead by step; where they do not, the listener
+/// has them left hanging.
+static void
+check_stepwise(void)
+{
+  const HeardNote* before = NULL;
+  for (unsigned i = 0; i < fixture.answer.heard.n_notes; ++i) {
+    const HeardNote* const note = &fixture.answer.heard.notes[i];
+    if (note->is_ornament) {
+      continue;
+    }
+    const int step = before ? note->note.pitch - before->note.pitch : 0;
+    cr_assert(!before || before->role != ROLE_SCALE_TONE ||
+              before->is_anticipation || (step >= -2 && step <= 2));
+    before = note;
+  }
+}
+
+Test(say_ladder, notes_are_of_the_rung)
+{
+  for (unsigned level = 1; level <= N_NOTES_RUNGS; ++level) {
+    const Rung rung = {{(uint8_t)level, 5, 6, 3}};
+    for (unsigned seed = 0; seed < 60; ++seed) {
+      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed);
+      check_notes(&fixture.ladder.notes[level - 1]);
+      if (level == 5) {
+        check_stepwise();
+      }
+    }
+  }
+}
+
+/// Whether a place in the beat is one of those that a rung allows.
+static bool
+is_allowed(const RhythmRung* const allows, const Tick in_beat)
+{
+  return in_beat == 0 || (allows->eighths && in_beat == 480) ||
+         (allows->triplets && in_beat % 320 == 0) ||
+         (allows->sixteenths && in_beat % 240 == 0);
+}
+
+static bool
+begins_at(const Answer* const answer, const Tick tick)
+{
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (answer->grid_ticks[i] == tick) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Before the fourth rung a note off the beat has one on each side.
+static void
+check_off_beats(const RhythmRung* const allows, const Answer* const answer)
+{
+  for (unsigned i = 0; i < answer->n_notes && !allows->off_beats; ++i) {
+    const Tick tick = answer->grid_ticks[i];
+    const Tick beat = tick - tick % 960;
+    cr_assert(tick == beat ||
+              (begins_at(answer, beat) && begins_at(answer, beat + 960)));
+  }
+}
+
+Test(say_ladder, rhythm_is_of_the_rung)
+{
+  for (unsigned level = 1; level <= N_RHYTHM_RUNGS; ++level) {
+    const Rung rung = {{5, (uint8_t)level, 6, 3}};
+    for (unsigned seed = 0; seed < 60; ++seed) {
+      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed);
+      const RhythmRung* const allows = &fixture.ladder.rhythm[level - 1];
+      const Answer* const     answer = &fixture.answer;
+      cr_assert_leq(answer->heard.measures.onsets_per_bar,
+                    allows->onsets_per_bar + 0.01F);
+      for (unsigned i = 0; i < answer->n_notes; ++i) {
+        cr_assert(is_allowed(allows, answer->grid_ticks[i] % 960));
+      }
+      check_off_beats(allows, answer);
+    }
+  }
+}
+
+Test(say_ladder, moves_are_of_the_rung)
+{
+  for (unsigned level = 1; level <= N_SHAPE_RUNGS; ++level) {
+    const Rung rung = {{5, 5, (uint8_t)level, 1}};
+    for (unsigned seed = 0; seed < 60; ++seed) {
+      answer_at(rung, seed % 3, 1 + seed % 4, seed);
+      const unsigned moves = fixture.ladder.shape[level - 1].moves;
+      cr_assert(moves >> (unsigned)fixture.answer.move & 1U);
+    }
+  }
+}
+
+Test(say_ladder, plain_notes_without_the_rung_of_ornaments)
+{
+  unsigned ornaments = 0;
+  for (unsigned seed = 0; seed < 60; ++seed) {
+    answer_at((Rung){{5, 5, 5, 1}}, seed % 3, 1 + seed % 4, seed);
+    cr_assert_eq(fixture.answer.heard.measures.n_ornaments, 0);
+    cr_assert_neq(fixture.answer.move, MOVE_ORNAMENT);
+    answer_at((Rung){{5, 5, 5, 4}}, seed % 3, 1 + seed % 4, seed);
+    ornaments += fixture.answer.heard.measures.n_ornaments;
+  }
+  cr_assert_gt(ornaments, 30);
+}
+
+/// The move that is about them has one at least.
+Test(say_ladder, the_ornament_move_ornaments)
+{
+  for (unsigned seed = 0; seed < 60; ++seed) {
+    fixture_open(&fixture, seed % 3, seed % 3, 2, (Rung){{4, 4, 4, 2}}, seed);
+    Rng rng = rng_seed(seed, 1);
+    if (say_by_move(&fixture.answer,
+                    &fixture.work,
+                    &fixture.request,
+                    MOVE_ORNAMENT,
+                    &rng)) {
+      cr_assert_geq(fixture.answer.heard.measures.n_ornaments, 1);
+    }
+  }
+}

@@ -1,0 +1,109 @@
+// The sentence about an answer. The wording is ours; degrees and spelling are
+// the trade's (common practice, no source).
+
+#include "fixture.h"
+
+#include "responder/say/why.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+
+#include <string.h>
+
+static Fixture fixture;
+
+typedef struct {
+  Deed      deed;
+  Treatment treatment;
+  uint8_t   pitches[3];
+  char      why[ANSWER_WHY_CAPACITY];
+} WhyRow;
+
+ParameterizedTestParameters(say_why, sentences)
+{
+  static WhyRow rows[] = {
+    {{.move = MOVE_NEW_NOTES},
+     TREAT_ANSWER,
+     {72, 67, 64},
+     "Your rhythm again, with new notes, leading down to E, the third of C7."},
+    {{.move = MOVE_NEW_NOTES, .is_simplified = true},
+     TREAT_ANSWER,
+     {60, 67, 70},
+     "Your rhythm made plainer, with new notes, leading up to Bb, the seventh "
+     "of C7."},
+    {{.move = MOVE_REPEAT},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your phrase again, landing on C, the root of C7."},
+    {{.move = MOVE_SEQUENCE, .from_pitch = 60},
+     TREAT_ANSWER,
+     {64, 65, 67},
+     "Your phrase a third higher, leading up to G, the fifth of C7."},
+    {{.move = MOVE_SEQUENCE, .from_pitch = 62},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your phrase a step lower, landing on C, the root of C7."},
+    {{.move = MOVE_FRAGMENT, .n_times = 3},
+     TREAT_ANSWER,
+     {67, 64, 64},
+     "A piece of your phrase, three times, moving with the chords, leading "
+     "down to E, the third of C7."},
+    {{.move = MOVE_SHIFT, .shift = -480},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your phrase, half a beat earlier, landing on C, the root of C7."},
+    {{.move = MOVE_SHIFT, .shift = 960},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your phrase, a beat later, landing on C, the root of C7."},
+    {{.move = MOVE_THIN_OUT, .of_idea = true},
+     TREAT_SIMPLER,
+     {60, 62, 60},
+     "The idea with its strongest notes only, with room for you, landing on C, "
+     "the root of C7."},
+    {{.move = MOVE_NEW_NOTES, .is_opening = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "A first idea to begin with, landing on C, the root of C7."},
+  };
+  return cr_make_param_array(WhyRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(WhyRow* row, say_why, sentences)
+{
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 0, 2, (Rung){{4, 4, 4, 1}}, 1);
+  Answer* const answer = &fixture.answer;
+  answer->n_notes      = 3;
+  for (unsigned i = 0; i < 3; ++i) {
+    const Tick tick        = fixture.request.start + 960 * (Tick)i;
+    answer->notes[i]       = (Note){tick, 800, row->pitches[i], 80};
+    answer->grid_ticks[i]  = tick;
+    answer->is_ornament[i] = false;
+  }
+  hear_written(&answer->heard,
+               &fixture.request.ear,
+               answer->notes,
+               answer->grid_ticks,
+               answer->is_ornament,
+               3,
+               fixture.request.start,
+               fixture.request.end);
+  why_write(answer, &fixture.chart, &row->deed, row->treatment);
+  cr_assert_str_eq(answer->why, row->why);
+}
+
+/// Plain and kind: no praise, no mark, nothing to fill in left open.
+Test(say_why, every_move_has_words)
+{
+  for (unsigned seed = 0; seed < 300; ++seed) {
+    fixture_open(&fixture, seed % 4, seed % 5, 2, (Rung){{6, 5, 6, 3}}, seed);
+    Rng        rng  = rng_seed(seed, 1);
+    const Move move = (Move)(seed % N_MOVES);
+    if (say_by_move(
+          &fixture.answer, &fixture.work, &fixture.request, move, &rng)) {
+      cr_assert_not(strstr(fixture.answer.why, "  "));
+      cr_assert_not(strstr(fixture.answer.why, " ,"));
+      cr_assert_not(strstr(fixture.answer.why, "mark"));
+    }
+  }
+}
