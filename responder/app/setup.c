@@ -56,7 +56,12 @@ choices_of(const Defaults* const defaults)
   };
   copy_name(choices.chart, defaults->chart);
   copy_name(choices.feel, defaults->feel);
-  (void)snprintf(choices.key, sizeof(choices.key), "%s", defaults->key);
+  // Of "Bb major" the tonic: the chart says whether it is minor
+  (void)snprintf(choices.key,
+                 sizeof(choices.key),
+                 "%.*s",
+                 (int)strcspn(defaults->key, " "),
+                 defaults->key);
   memcpy(choices.sounds, defaults->sounds, sizeof(choices.sounds));
   return choices;
 }
@@ -91,6 +96,44 @@ apply_options(Choices* const choices, const Options* const options)
   choices->makes_room = options_have(options, OPTION_MAKE_ROOM);
 }
 
+// A name goes into a recording, on a line of its own
+static Status
+check_name(const char* const what, const char* const name, Faults* const faults)
+{
+  if (strlen(name) >= SETUP_NAME_CAPACITY) {
+    return faults_add(faults,
+                      STATUS_RANGE,
+                      NULL,
+                      0,
+                      "the name of the %s is too long; it may have %d bytes",
+                      what,
+                      SETUP_NAME_CAPACITY - 1);
+  }
+  if (strpbrk(name, "\n\r")) {
+    return faults_add(
+      faults,
+      STATUS_SYNTAX,
+      NULL,
+      0,
+      "the name of the %s has a line break in it; give the file "
+      "another",
+      what);
+  }
+  return STATUS_OK;
+}
+
+static Status
+check_names(const Options* const options, Faults* const faults)
+{
+  const Status chart = options_have(options, OPTION_CHART)
+                         ? check_name("chart", options->chart, faults)
+                         : STATUS_OK;
+  const Status feel  = options_have(options, OPTION_FEEL)
+                         ? check_name("feel", options->feel, faults)
+                         : STATUS_OK;
+  return chart ? chart : feel;
+}
+
 static Status
 choose_rung(Choices* const        choices,
             const Defaults* const defaults,
@@ -122,9 +165,9 @@ setup_choose(Choices* const       choices,
              const Options* const options,
              Faults* const        faults)
 {
-  Defaults     defaults;
-  const Status status = load_defaults(&defaults, faults);
-  if (status) {
+  Defaults defaults;
+  Status   status = load_defaults(&defaults, faults);
+  if (status || (status = check_names(options, faults))) {
     return status;
   }
   *choices = choices_of(&defaults);
@@ -211,24 +254,34 @@ load_ladder(Setup* const setup, Faults* const faults)
   return status;
 }
 
+// Whether a key is a tonic alone, or one with the chart's own mode
+static bool
+read_tonic(Spelling* const tonic, const char* const text, const bool is_minor)
+{
+  const size_t      length = spelling_parse(tonic, text);
+  const char* const mode   = text + length;
+  return length &&
+         (!*mode || strcmp(mode, is_minor ? " minor" : " major") == 0);
+}
+
 static Status
 move_to_key(Setup* const setup, Faults* const faults)
 {
-  const char* const text = setup->choices.key;
+  const char* const text     = setup->choices.key;
+  const bool        is_minor = setup->chart.chart.key.is_minor;
   Spelling          tonic;
   if (!text[0]) {
     return STATUS_OK;
   }
-  const size_t length = spelling_parse(&tonic, text);
-  const Key    key    = {tonic, setup->chart.chart.key.is_minor};
-  if (!length || text[length] || abs(key_signature(key)) > 7) {
+  if (!read_tonic(&tonic, text, is_minor)) {
     return faults_add(faults,
                       STATUS_SYNTAX,
                       NULL,
                       0,
-                      "the key %s is no tonic to move to; C, Eb or F# is (the "
-                      "chart says whether it is minor)",
-                      text);
+                      "the key %s is no tonic to move to; C, Eb or F# is, and "
+                      "the chart stays %s",
+                      text,
+                      is_minor ? "minor" : "major");
   }
   chart_transpose(&setup->chart.chart, tonic);
   return STATUS_OK;
@@ -298,6 +351,7 @@ setup_session(const Setup* const setup)
     .bars_per_turn          = choices->bars,
     .choruses               = choices->choruses,
     .partner_begins         = choices->partner_begins,
+    .makes_room             = choices->makes_room,
     .band_thins_for_partner = choices->band_thins_for_partner,
     .rung                   = choices->rung,
     .seed                   = choices->seed,

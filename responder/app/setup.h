@@ -1,8 +1,8 @@
 /// @file responder/app/setup.h Everything a session needs, out of defaults,
 /// files and options.
 ///
-/// The command line goes before the chart's own suggestions, and those before
-/// barter.cfg.
+/// The command line goes before barter.cfg, and that before what the chart
+/// suggests.
 
 #ifndef RESPONDER_APP_SETUP_H
 #define RESPONDER_APP_SETUP_H

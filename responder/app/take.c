@@ -70,14 +70,9 @@ take_notes(Take* const take, const size_t track, const Tick lead_in)
 }
 
 static Tick
-end_of_notes(const Take* const take)
+last_onset(const Take* const take)
 {
-  Tick end = 0;
-  for (size_t i = 0; i < take->n_notes; ++i) {
-    const Tick note_end = take->notes[i].tick + take->notes[i].length;
-    end                 = note_end > end ? note_end : end;
-  }
-  return end;
+  return take->n_notes ? take->notes[take->n_notes - 1].tick : 0;
 }
 
 static double
@@ -116,7 +111,7 @@ take_load(Take* const       take,
     return status;
   }
   take->tempo_bpm = mean_tempo(&take->file);
-  take->end       = end_of_notes(take);
+  take->last      = last_onset(take);
   return STATUS_OK;
 }
 
@@ -128,18 +123,35 @@ take_free(Take* const take)
   *take = (Take){.notes = NULL};
 }
 
+double
+take_tempo(const Take* const take)
+{
+  return fmin(fmax(take->tempo_bpm, TAKE_TEMPO_LEAST), TAKE_TEMPO_MOST);
+}
+
 void
-take_make_room(Take* const take,
-               const Tick  group,
-               const Tick  pick_up,
-               const bool  room_first)
+take_shift(Take* const take, const Tick by)
 {
   for (size_t i = 0; i < take->n_notes; ++i) {
-    Note* const note  = &take->notes[i];
-    const Tick  place = note->tick + pick_up > 0 ? note->tick + pick_up : 0;
-    note->tick += (place / group + room_first) * group;
+    take->notes[i].tick += by;
   }
-  take->end = end_of_notes(take);
+  take->last = last_onset(take);
+}
+
+void
+take_make_room(Take* const take, const TakeRoom room)
+{
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    Note* const note = &take->notes[i];
+    const Tick  place =
+      note->tick + room.pick_up > 0 ? note->tick + room.pick_up : 0;
+    const Tick chorus = place / room.form * room.form;
+    const Tick group  = (place - chorus) / room.group * room.group;
+    const Tick left   = room.form - group;
+    const Tick length = left < room.group ? left : room.group;
+    note->tick += chorus + group + (room.room_first ? length : 0);
+  }
+  take->last = last_onset(take);
 }
 
 static int
@@ -153,7 +165,7 @@ compare_keys(const void* const left, const void* const right)
   if (!a->velocity != !b->velocity) {
     return a->velocity ? 1 : -1;
   }
-  return (a->pitch > b->pitch) - (a->pitch < b->pitch);
+  return a->pitch != b->pitch ? a->pitch - b->pitch : a->velocity - b->velocity;
 }
 
 Status

@@ -13,13 +13,17 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/// The tempos that a take can be heard at, quarters a minute.
+#define TAKE_TEMPO_LEAST 20.0
+#define TAKE_TEMPO_MOST 400.0
+
 /// What was played, in ticks from the first beat of bar 1.
 typedef struct {
   SmfTake file;
   Note*   notes; ///< The player's, rising by tick; owned
   size_t  n_notes;
   double  tempo_bpm; ///< The file's, on average
-  Tick    end;       ///< Of the last note
+  Tick    last;      ///< Where the last note begins; 0 if there is none
 } Take;
 
 /// How to take it.
@@ -45,15 +49,25 @@ take_load(Take* take, const char* path, TakeChoice choice, Fault* fault);
 void
 take_free(Take* take);
 
-/**
-   Open room: after every `group` ticks, let as much time pass again.
+/// Return the take's tempo, or the nearest to it that it can be heard at.
+double
+take_tempo(const Take* take);
 
-   A note struck up to `pick_up` ticks before a group begins goes with it.
-
-   @param room_first Whether the room comes before its group.
-*/
+/// Move all notes by so many ticks.
 void
-take_make_room(Take* take, Tick group, Tick pick_up, bool room_first);
+take_shift(Take* take, Tick by);
+
+/// How room is opened in a take.
+typedef struct {
+  Tick form;       ///< Length of the form, as it was before
+  Tick group;      ///< Of a turn; the last of a form may be shorter
+  Tick pick_up;    ///< A note struck so much before a group goes with it
+  bool room_first; ///< Whether the room comes before its group
+} TakeRoom;
+
+/// Open room: after every group of bars, let as much time pass again.
+void
+take_make_room(Take* take, TakeRoom room);
 
 /**
    Turn the notes into keys going down and up, in order of time; at one tick

@@ -43,6 +43,7 @@ session_turn_plan(const SessionOptions* const options)
     .bars_per_chorus = options->chart->n_bars,
     .bars_per_turn   = options->bars_per_turn,
     .player_begins   = !options->partner_begins,
+    .makes_room      = options->makes_room,
   };
 }
 

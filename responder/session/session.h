@@ -52,6 +52,7 @@ typedef struct {
   unsigned      bars_per_turn;
   unsigned      choruses; ///< 1 or more
   bool          partner_begins;
+  bool          makes_room; ///< The chart is one that chart_make_room() opened
   bool          band_thins_for_partner; ///< Else for the player
   Rung          rung;
   uint64_t      seed;

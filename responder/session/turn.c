@@ -12,12 +12,17 @@ Turn
 turn_at(const TurnPlan plan, const unsigned index)
 {
   assert(index >= 1 && plan.bars_per_turn >= 1 && plan.bars_per_chorus >= 1);
-  const unsigned per_chorus =
-    (plan.bars_per_chorus + plan.bars_per_turn - 1) / plan.bars_per_turn;
+  const unsigned copies = plan.makes_room ? 2 : 1;
+  const unsigned form   = plan.bars_per_chorus / copies;
+  const unsigned groups = (form + plan.bars_per_turn - 1) / plan.bars_per_turn;
+  const unsigned per_chorus = groups * copies;
+
   const unsigned chorus = (index - 1) / per_chorus;
   const unsigned place  = (index - 1) % per_chorus;
-  const unsigned first  = place * plan.bars_per_turn;
-  const unsigned last = least(first + plan.bars_per_turn, plan.bars_per_chorus);
+  const unsigned group  = place / copies * plan.bars_per_turn;
+  const unsigned bars   = least(plan.bars_per_turn, form - group);
+  const unsigned first  = copies * group + place % copies * bars;
+  const unsigned last   = first + bars;
   const unsigned before = chorus * plan.bars_per_chorus;
 
   // Turns alternate, so those of one player are every other place

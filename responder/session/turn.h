@@ -26,6 +26,8 @@ typedef struct {
   unsigned bars_per_chorus;
   unsigned bars_per_turn;
   bool     player_begins;
+  bool     makes_room; ///< Of a chart opened by chart_make_room(): a group of
+                       ///< bars and the same again are two turns
 } TurnPlan;
 
 /// Return a turn by its index, from 1; turns go on for ever.

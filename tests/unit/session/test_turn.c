@@ -50,7 +50,11 @@ Test(turn, tiles_the_form)
 {
   for (unsigned bars = 1; bars <= 40; ++bars) {
     for (unsigned turn_bars = 1; turn_bars <= 4; turn_bars *= 2) {
-      const TurnPlan plan = {BAR, bars, turn_bars, false};
+      const TurnPlan plan = {
+        .bar_ticks       = BAR,
+        .bars_per_chorus = bars,
+        .bars_per_turn   = turn_bars,
+      };
       for (unsigned index = 1; index < 60; ++index) {
         const Turn a = turn_at(plan, index);
         const Turn b = turn_at(plan, index + 1);
@@ -62,4 +66,50 @@ Test(turn, tiles_the_form)
       }
     }
   }
+}
+
+// Where room was opened, every turn of the player's has one as long after it:
+// the answer sounds over the same chords as its call.
+Test(turn, answers_as_long_as_the_call_where_room_was_opened)
+{
+  for (unsigned form = 1; form <= 40; ++form) {
+    for (unsigned turn_bars = 1; turn_bars <= 4; turn_bars *= 2) {
+      const TurnPlan plan = {
+        .bar_ticks       = BAR,
+        .bars_per_chorus = 2 * form,
+        .bars_per_turn   = turn_bars,
+        .player_begins   = true,
+        .makes_room      = true,
+      };
+      for (unsigned index = 1; index < 60; index += 2) {
+        const Turn call   = turn_at(plan, index);
+        const Turn answer = turn_at(plan, index + 1);
+        cr_assert(call.by_player);
+        cr_assert_not(answer.by_player);
+        cr_assert_eq(call.end, answer.start);
+        cr_assert_eq(call.end - call.start, answer.end - answer.start);
+        cr_assert_eq(answer.ends_chorus, answer.end % (2 * form * BAR) == 0);
+        cr_assert_eq(call.turn_in_chorus, answer.turn_in_chorus);
+        cr_assert_eq(call.turns_in_chorus, answer.turns_in_chorus);
+      }
+    }
+  }
+}
+
+// Ten bars in turns of four, with room: 4 4, 4 4, 2 2
+Test(turn, halves_a_short_last_group)
+{
+  const TurnPlan plan = {
+    .bar_ticks       = BAR,
+    .bars_per_chorus = 20,
+    .bars_per_turn   = 4,
+    .player_begins   = true,
+    .makes_room      = true,
+  };
+  static const unsigned first_bars[] = {1, 5, 9, 13, 17, 19, 21, 25};
+  for (unsigned i = 0; i < sizeof(first_bars) / sizeof(*first_bars); ++i) {
+    cr_assert_eq(turn_at(plan, i + 1).first_bar, first_bars[i]);
+  }
+  cr_assert(turn_at(plan, 6).ends_chorus);
+  cr_assert(turn_at(plan, 7).begins_chorus);
 }
