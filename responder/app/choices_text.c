@@ -153,76 +153,96 @@ read_field(const Field* const field, const char* const value, void* const place)
   return true;
 }
 
-static const Field*
-field_named(const char* const name)
+// Takes the line `name=value` off a text; NULL if another one stands there
+static const char*
+take_line(const char* const text,
+          const char* const name,
+          char              value[SETUP_NAME_CAPACITY])
+{
+  const size_t n_name = strlen(name);
+  if (strncmp(text, name, n_name) != 0 || text[n_name] != '=') {
+    return NULL;
+  }
+  const char* const begin  = text + n_name + 1;
+  const size_t      length = strcspn(begin, "\n");
+  if (!begin[length] || length >= SETUP_NAME_CAPACITY) {
+    return NULL;
+  }
+  memcpy(value, begin, length);
+  value[length] = '\0';
+  return begin + length + 1;
+}
+
+static Status
+read_fields(Choices* const choices, const char* text, Fault* const fault)
 {
   for (unsigned i = 0; i < N_FIELDS; ++i) {
-    if (strcmp(fields[i].name, name) == 0) {
-      return &fields[i];
+    const Field* const field = &fields[i];
+    char               value[SETUP_NAME_CAPACITY];
+    text = take_line(text, field->name, value);
+    if (!text) {
+      return fault_set(fault,
+                       STATUS_SYNTAX,
+                       NULL,
+                       0,
+                       "the session is damaged: its %s is not there",
+                       field->name);
     }
-  }
-  return NULL;
-}
-
-// Takes the next line out of a text, cut into name and value
-static bool
-next_line(const char** const text,
-          char* const        line,
-          const size_t       size,
-          char** const       value)
-{
-  const size_t length = strcspn(*text, "\n");
-  if (!length || length >= size) {
-    return false;
-  }
-  memcpy(line, *text, length);
-  line[length] = '\0';
-  *text += length + ((*text)[length] == '\n');
-  *value = strchr(line, '=');
-  if (!*value) {
-    return false;
-  }
-  *(*value)++ = '\0';
-  return true;
-}
-
-Status
-choices_read(Choices* const choices, const char* text, Fault* const fault)
-{
-  Choices read = {.chart = ""};
-  if (strncmp(text, CHOICES_HEADING, strlen(CHOICES_HEADING)) != 0) {
-    return fault_set(
-      fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
-  }
-  text += strlen(CHOICES_HEADING);
-
-  unsigned n_read = 0;
-  while (*text) {
-    char  line[SETUP_NAME_CAPACITY + 32];
-    char* value = NULL;
-    if (!next_line(&text, line, sizeof(line), &value)) {
-      return fault_set(fault, STATUS_SYNTAX, NULL, 0, "the session is damaged");
-    }
-    const Field* const field = field_named(line);
-    if (!field || !read_field(field, value, (char*)&read + field->offset)) {
+    if (!read_field(field, value, (char*)choices + field->offset)) {
       return fault_set(fault,
                        STATUS_RANGE,
                        NULL,
                        0,
-                       "the session cannot be made again: %s=%s",
-                       line,
+                       "the session cannot be made again: its %s is %.60s",
+                       field->name,
                        value);
     }
-    ++n_read;
   }
-  if (n_read != N_FIELDS) {
+  return STATUS_OK;
+}
+
+// Whether a session can be made of them, beyond each value's own range
+static bool
+fit_together(const Choices* const choices)
+{
+  return choices->bars != 3 && choices->highest >= choices->lowest + 12 &&
+         choices->seed <= INT64_MAX;
+}
+
+Status
+choices_read(Choices* const choices, const char* const text, Fault* const fault)
+{
+  const size_t n_heading = strlen(CHOICES_HEADING);
+  Choices      read      = {.chart = ""};
+  char         again[CHOICES_TEXT_CAPACITY];
+  if (strncmp(text, CHOICES_HEADING, n_heading) != 0) {
+    return fault_set(
+      fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
+  }
+  const Status status = read_fields(&read, text + n_heading, fault);
+  if (status) {
+    return status;
+  }
+  choices_write(&read, again);
+  if (strcmp(again, text) != 0) {
     return fault_set(fault,
                      STATUS_SYNTAX,
                      NULL,
                      0,
-                     "the session is damaged: %u of its %u values are there",
-                     n_read,
-                     (unsigned)N_FIELDS);
+                     "the session is damaged: it is not as it was written");
+  }
+  if (!fit_together(&read)) {
+    return fault_set(
+      fault,
+      STATUS_RANGE,
+      NULL,
+      0,
+      "the session cannot be made again: %u bars a turn, keys %u "
+      "to %u, seed %" PRIu64,
+      read.bars,
+      read.lowest,
+      read.highest,
+      read.seed);
   }
   *choices = read;
   return STATUS_OK;

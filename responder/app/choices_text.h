@@ -16,12 +16,13 @@
 
 enum { CHOICES_TEXT_CAPACITY = 4096 };
 
-/// Write choices.
+/// Write choices that are complete: nothing in them is left open, and no name
+/// has a line break in it.
 void
 choices_write(const Choices* choices, char text[CHOICES_TEXT_CAPACITY]);
 
 /**
-   Read choices back.
+   Read choices back: only what choices_write() could have written.
 
    @param[out] choices Written on success only.
    @return STATUS_OK; STATUS_SYNTAX or STATUS_RANGE with the fault written.
