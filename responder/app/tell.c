@@ -1,6 +1,7 @@
 #include "responder/app/tell.h"
 
 #include "core/music/pitch.h"
+#include "responder/app/wrap.h"
 
 #include <math.h>
 #include <stdbool.h>
@@ -14,28 +15,38 @@ floor_div(const Tick a, const Tick b)
   return a / b - (a % b < 0);
 }
 
+static void
+tell_paragraph(FILE* const       stream,
+               const unsigned    indent,
+               const char* const words)
+{
+  Wrap wrap = wrap_begin(stream, indent, "");
+  wrap_words(&wrap, words);
+  wrap_end(&wrap);
+}
+
 // The form
 
 static void
-tell_bar(FILE* const        stream,
+tell_bar(Wrap* const        wrap,
          const Chart* const chart,
          const Tick         start,
          const bool         is_last)
 {
   const Tick end = start + meter_bar_ticks(chart->meter);
-  char       bar[64];
-  size_t     n = 0;
-  for (Tick tick = start;
-       tick < end && n < sizeof(bar) - CHORD_TEXT_CAPACITY;) {
+  char       bar[METER_BEATS_PER_BAR_MAX * CHORD_TEXT_CAPACITY] = "|";
+  size_t     n                                                  = 1;
+  for (Tick tick = start; tick < end && n < sizeof(bar);
+       tick      = chart_next_change(chart, tick)) {
     char symbol[CHORD_TEXT_CAPACITY];
     n += (size_t)snprintf(bar + n,
                           sizeof(bar) - n,
-                          "%s%s",
-                          n ? " " : "",
+                          " %s",
                           chord_text(chart_chord_at(chart, tick), symbol));
-    tick = chart_next_change(chart, tick);
   }
-  (void)fprintf(stream, " | %-*s", is_last ? 0 : 11, bar);
+  char cell[sizeof(bar)];
+  (void)snprintf(cell, sizeof(cell), "%-*s", is_last ? 0 : 13, bar);
+  wrap_piece(wrap, cell);
 }
 
 static void
@@ -45,42 +56,45 @@ tell_turn_bars(FILE* const        stream,
 {
   const Tick bar    = meter_bar_ticks(chart->meter);
   const Tick n_bars = (turn->end - turn->start) / bar;
-  (void)fprintf(stream,
-                "  bars %3u-%-3u %-8s",
-                turn->first_bar,
-                turn->first_bar + (unsigned)n_bars - 1,
-                turn->by_player ? "you" : "partner");
+  char       left[48];
+  (void)snprintf(left,
+                 sizeof(left),
+                 "  bars %3u-%-3u %-8s",
+                 turn->first_bar,
+                 turn->first_bar + (unsigned)n_bars - 1,
+                 turn->by_player ? "you" : "partner");
+  Wrap wrap = wrap_begin(stream, 23, left);
   for (Tick start = turn->start; start < turn->end; start += bar) {
-    tell_bar(stream, chart, start, start + bar == turn->end);
+    tell_bar(&wrap, chart, start, start + bar == turn->end);
   }
-  (void)fputc('\n', stream);
+  wrap_end(&wrap);
 }
 
 void
-tell_chart(FILE* const                 stream,
-           const SessionOptions* const options,
-           const char* const           feel_name)
+tell_chart(FILE* const stream, const SessionOptions* const options)
 {
   const Chart* const chart = options->chart;
   char               key[KEY_TEXT_CAPACITY];
   char               meter[METER_TEXT_CAPACITY];
-  (void)fprintf(stream,
-                "%s, in %s, %s, %s at %.0f; %s, %u bar%s each\n",
-                chart->title,
-                key_text(chart->key, key),
-                meter_text(chart->meter, meter),
-                feel_name,
-                options->tempo_bpm,
-                options->partner_begins ? "your partner begins" : "you begin",
-                options->bars_per_turn,
-                options->bars_per_turn == 1 ? "" : "s");
+  char               words[256];
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%s, in %s, %s, %s at %.0f; %s, %u bar%s each",
+                 chart->title,
+                 key_text(chart->key, key),
+                 meter_text(chart->meter, meter),
+                 options->feel->name,
+                 options->tempo_bpm,
+                 options->partner_begins ? "your partner begins" : "you begin",
+                 options->bars_per_turn,
+                 options->bars_per_turn == 1 ? "" : "s");
+  tell_paragraph(stream, 0, words);
 
   const TurnPlan plan = session_turn_plan(options);
   const Tick     end  = chart_ticks(chart) * options->choruses;
-  Turn           turn = turn_at(plan, 1);
-  while (turn.start < end) {
+  for (Turn turn = turn_at(plan, 1); turn.start < end;
+       turn      = turn_at(plan, turn.index + 1)) {
     tell_turn_bars(stream, chart, &turn);
-    turn = turn_at(plan, turn.index + 1);
   }
 }
 
@@ -167,22 +181,26 @@ tell_legend(FILE* const stream)
 }
 
 static void
-tell_note(FILE* const            stream,
+tell_note(Wrap* const            wrap,
           const Chart* const     chart,
           const HeardNote* const note)
 {
-  char place[PLACE_CAPACITY];
+  char place[PLACE_CAPACITY] = "";
   char name[PITCH_TEXT_CAPACITY];
+  char words[PLACE_CAPACITY + PITCH_TEXT_CAPACITY + 8];
   if (!note->is_ornament) {
-    (void)fprintf(
-      stream, " %s ", place_text(chart->meter, note->grid_tick, place));
-  } else {
-    (void)fputc(' ', stream);
+    (void)place_text(chart->meter, note->grid_tick, place);
   }
-  (void)fprintf(stream, role_format(note), pitch_name(chart, note, name));
+  int n =
+    snprintf(words, sizeof(words), "%s%s", place, note->is_ornament ? "" : " ");
+  n += snprintf(words + n,
+                sizeof(words) - (size_t)n,
+                role_format(note),
+                pitch_name(chart, note, name));
+  wrap_piece(wrap, words);
 }
 
-// The notes from `first` up to `last`, a line for each bar
+// The notes from `first` up to `last`, a paragraph for each bar
 static void
 tell_notes(FILE* const         stream,
            const Chart* const  chart,
@@ -190,17 +208,17 @@ tell_notes(FILE* const         stream,
            const unsigned      first,
            const unsigned      last)
 {
-  unsigned bar = 0;
-  for (unsigned i = first; i < last; ++i) {
-    const HeardNote* const note = &phrase->notes[i];
-    const unsigned         own  = bar_number(chart, note->grid_tick);
-    if (i == first || own != bar) {
-      (void)fprintf(stream, "%s    bar %3u:", i == first ? "" : "\n", own);
-      bar = own;
+  for (unsigned i = first; i < last;) {
+    const unsigned bar = bar_number(chart, phrase->notes[i].grid_tick);
+    char           left[32];
+    (void)snprintf(left, sizeof(left), "    bar %3u:", bar);
+    Wrap wrap = wrap_begin(stream, 13, left);
+    for (; i < last && bar_number(chart, phrase->notes[i].grid_tick) == bar;
+         ++i) {
+      tell_note(&wrap, chart, &phrase->notes[i]);
     }
-    tell_note(stream, chart, note);
+    wrap_end(&wrap);
   }
-  (void)fputc('\n', stream);
 }
 
 // Measures
@@ -210,25 +228,32 @@ tell_rhythm(FILE* const stream, const Phrase* const phrase)
 {
   const Measures* const measures  = &phrase->measures;
   const unsigned        n_written = phrase->n_notes - measures->n_ornaments;
-  (void)fprintf(stream,
-                "    %u note%s, by %ss",
-                n_written,
-                n_written == 1 ? "" : "s",
-                grid_name(measures->grid));
+  const double          offset    = (double)measures->offset_ms;
+  char                  ratio[32] = "";
+  char                  hand[48]  = "";
+  char                  words[256];
   if (measures->swing_ratio > 0.0F && measures->grid == GRID_SWUNG_EIGHTH) {
-    (void)fprintf(stream, " (%.1f : 1)", (double)measures->swing_ratio);
+    (void)snprintf(
+      ratio, sizeof(ratio), " (%.1f : 1)", (double)measures->swing_ratio);
   }
-  const double offset = (double)measures->offset_ms;
-  (void)fprintf(stream,
-                ", %.0f ms %s on average, give or take %.0f; %.0f %% rest",
-                fabs(offset),
-                offset < 0.0 ? "early" : "late",
-                (double)measures->spread_ms,
-                100.0 * (double)measures->space);
   if (phrase->n_comping) {
-    (void)fprintf(stream, "; %u notes of your own chords", phrase->n_comping);
+    (void)snprintf(
+      hand, sizeof(hand), "; %u notes of your own chords", phrase->n_comping);
   }
-  (void)fputc('\n', stream);
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%u note%s, by %ss%s, %.0f ms %s on average, give or take "
+                 "%.0f; %.0f %% rest%s",
+                 n_written,
+                 n_written == 1 ? "" : "s",
+                 grid_name(measures->grid),
+                 ratio,
+                 fabs(offset),
+                 offset < 0.0 ? "early" : "late",
+                 (double)measures->spread_ms,
+                 100.0 * (double)measures->space,
+                 hand);
+  tell_paragraph(stream, 4, words);
 }
 
 static void
@@ -267,7 +292,9 @@ tell_player(FILE* const             stream,
   } else {
     (void)fprintf(stream, "    silence\n");
   }
-  (void)fprintf(stream, "    \"%s\"\n", record->remark);
+  char remark[REMARK_CAPACITY + 2];
+  (void)snprintf(remark, sizeof(remark), "\"%s\"", record->remark);
+  tell_paragraph(stream, 4, remark);
   if (record->is_lost) {
     (void)fprintf(stream,
                   "    (lost: the band plays roots until you are back)\n");
@@ -284,7 +311,7 @@ tell_partner(FILE* const             stream,
              const TurnRecord* const record)
 {
   tell_notes(stream, chart, &record->phrase, 0, record->phrase.n_notes);
-  (void)fprintf(stream, "    %s\n", record->why);
+  tell_paragraph(stream, 4, record->why);
 }
 
 // `bars 3-4`, or `bar 3` for a single one
@@ -358,7 +385,7 @@ tell_summary(FILE* const stream, const Summary* const summary)
   (void)fprintf(stream, "Afterwards\n");
   for (unsigned i = 0; i < sizeof(lines) / sizeof(*lines); ++i) {
     if (lines[i][0]) {
-      (void)fprintf(stream, "    %s\n", lines[i]);
+      tell_paragraph(stream, 4, lines[i]);
     }
   }
 }

@@ -1,4 +1,5 @@
-/// @file responder/app/tell.h A conversation in a musician's words.
+/// @file responder/app/tell.h A conversation in a musician's words, in lines of
+/// WRAP_WIDTH at most.
 
 #ifndef RESPONDER_APP_TELL_H
 #define RESPONDER_APP_TELL_H
@@ -11,7 +12,7 @@
 
 /// Write the form: one line, then the bars with whose turn is where.
 void
-tell_chart(FILE* stream, const SessionOptions* options, const char* feel_name);
+tell_chart(FILE* stream, const SessionOptions* options);
 
 /// Write how notes are marked by their roles.
 void
