@@ -31,14 +31,26 @@ extern const Command command_charts;
 extern const Command command_check;
 extern const Command command_demo;
 
+/// Put a ? for each control character, in place; return `words`.
+char*
+command_one_line(char* words);
+
+/// Print `barter: ` and words on standard error: one line, whatever they hold.
+__attribute__((format(printf, 1, 2))) void
+command_say(const char* format, ...);
+
 /// Print a fault as one line on standard error.
 /// @return The exit status for it.
 int
 command_fail(const Fault* fault);
 
-/// Print every fault, one a line; return the exit status for the first.
+/// Print every fault, one a line; return the exit status for the gravest.
 int
 command_fail_all(const Faults* faults);
+
+/// Print that there is no memory; return EXIT_SYSTEM.
+int
+command_fail_memory(void);
 
 /// Print one line on standard error: wrong use; return EXIT_USE.
 __attribute__((format(printf, 1, 2))) int

@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "responder/app/conversation.h"
+#include "responder/app/intake.h"
 #include "responder/app/recording.h"
 #include "responder/app/report.h"
 #include "responder/app/setup.h"
@@ -12,12 +13,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-// Where what is said about a conversation goes
+// A conversation, and where what is said about it goes
 typedef struct {
-  const Chart* chart;
-  FILE*        stream;
-  Report*      report; ///< NULL if none is wanted
-  Summary      summary;
+  const Setup*   setup;
+  SessionOptions session;
+  FILE*          stream;
+  Report*        report; ///< NULL if none is wanted
+  Summary        summary;
 } Telling;
 
 static void
@@ -27,110 +29,121 @@ hear_turn(void* const context, const TurnRecord* const record)
   if (record->turn.by_player) {
     summary_add(&telling->summary, &record->phrase);
   }
-  tell_turn(telling->stream, telling->chart, record);
+  tell_turn(telling->stream, telling->session.chart, record);
   if (telling->report) {
     report_add_turn(telling->report, record);
   }
 }
 
-// Choruses that hold the whole take
+// As many choruses as hold the whole take. A last note that lands on the first
+// beat after one needs no other: that is where the band ends.
 static unsigned
 choruses_for(const Take* const take, const Chart* const chart)
 {
-  const Tick form     = chart_ticks(chart);
-  const Tick choruses = (take->end + form - 1) / form;
-  return (unsigned)(choruses < 1 ? 1 : choruses > 99 ? 99 : choruses);
+  const Tick beat     = meter_beat_ticks(chart->meter);
+  const Tick choruses = (take->last - beat) / chart_ticks(chart) + 1;
+  return (unsigned)(choruses < 1               ? 1
+                    : choruses > CHORUSES_MOST ? CHORUSES_MOST
+                                               : choruses);
 }
 
 static Status
-converse(Setup* const         setup,
-         const Take* const    take,
-         const Options* const options,
-         Conversation* const  conversation,
-         Fault* const         fault)
+converse(Telling* const      telling,
+         Conversation* const conversation,
+         const Take* const   take,
+         Fault* const        fault)
 {
-  const SessionOptions session = setup_session(setup);
-  const ReportHead     head    = {
-           .chart         = session.chart,
-           .feel          = setup->feel.name,
-           .tempo_bpm     = session.tempo_bpm,
-           .seed          = session.seed,
-           .bars_per_turn = session.bars_per_turn,
-  };
-  const bool reports    = options_have(options, OPTION_REPORT);
-  const bool is_to_talk = reports && strcmp(options->report, "-") == 0;
-  Telling    telling    = {
-          .chart  = session.chart,
-          .stream = is_to_talk ? stderr : stdout,
-          .report = reports ? report_open(&head) : NULL,
-  };
-  HeardKey* keys   = NULL;
-  size_t    n_keys = 0;
-  Status    status = take_keys(take, &keys, &n_keys);
+  const SessionOptions* const session = &telling->session;
+  HeardKey*                   keys    = NULL;
+  size_t                      n_keys  = 0;
+  Status                      status  = take_keys(take, &keys, &n_keys);
   if (!status) {
-    tell_chart(telling.stream, &session, setup->choices.feel);
-    tell_legend(telling.stream);
-    status = conversation_run(
-      conversation, &session, keys, n_keys, hear_turn, &telling);
+    tell_chart(telling->stream, session);
+    tell_legend(telling->stream);
+    status =
+      conversation_run(conversation, session, keys, n_keys, hear_turn, telling);
   }
   free(keys);
   if (status) {
-    (void)fault_set(fault, status, NULL, 0, "%s", status_text(status));
-  } else {
-    tell_summary(telling.stream, &telling.summary);
-    if (telling.report) {
-      report_add_summary(telling.report, &telling.summary);
-      status = report_write(telling.report, options->report, fault);
-    }
-    if (status) {
-      conversation_free(conversation);
-    }
+    return fault_set(fault, status, NULL, 0, "%s", status_text(status));
   }
-  report_close(telling.report);
-  return status;
+  tell_summary(telling->stream, &telling->summary);
+  if (telling->report) {
+    report_add_summary(telling->report, &telling->summary);
+  }
+  return STATUS_OK;
 }
 
+// Writes all that is asked for: what one file refuses, the others still get
 static int
-write_out(const Setup* const        setup,
+write_out(const Telling* const      telling,
           const Conversation* const conversation,
           const Options* const      options)
 {
-  Fault fault;
+  const Setup* const setup = telling->setup;
+  int                code  = EXIT_DONE;
+  Fault              fault;
   if (options_have(options, OPTION_OUT) &&
       recording_save(conversation, setup, options->out, &fault)) {
-    return command_fail(&fault);
+    code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
       recording_render(
         conversation, setup, options->wav, options->soundfont, &fault)) {
-    return command_fail(&fault);
+    code = command_fail(&fault);
   }
-  return EXIT_DONE;
+  if (telling->report &&
+      report_write(telling->report, options->report, &fault)) {
+    code = command_fail(&fault);
+  }
+  return code;
+}
+
+static Report*
+open_report(const Setup* const setup, const SessionOptions* const session)
+{
+  const ReportHead head = {
+    .chart         = session->chart,
+    .feel          = setup->feel.name,
+    .tempo_bpm     = session->tempo_bpm,
+    .seed          = session->seed,
+    .bars_per_turn = session->bars_per_turn,
+  };
+  return report_open(&head);
 }
 
 static int
-answer_take(Setup* const         setup,
-            const Take* const    take,
-            const Options* const options)
+tell_all(Telling* const       telling,
+         const Take* const    take,
+         const Options* const options)
 {
   Fault        fault;
   Conversation conversation;
-  if (converse(setup, take, options, &conversation, &fault)) {
+  if (converse(telling, &conversation, take, &fault)) {
     return command_fail(&fault);
   }
-  const int code = write_out(setup, &conversation, options);
+  const int code = write_out(telling, &conversation, options);
   conversation_free(&conversation);
   return code;
 }
 
-// A recording counts from its count-in; the session counts from bar 1
-static void
-shift_take(Take* const take, const Tick by)
+static int
+answer_take(const Setup* const   setup,
+            const Take* const    take,
+            const Options* const options)
 {
-  for (size_t i = 0; i < take->n_notes; ++i) {
-    take->notes[i].tick += by;
+  const bool reports = options_have(options, OPTION_REPORT);
+  Telling    telling = {
+       .setup   = setup,
+       .session = setup_session(setup),
+       .stream = reports && strcmp(options->report, "-") == 0 ? stderr : stdout,
+  };
+  if (reports && !(telling.report = open_report(setup, &telling.session))) {
+    return command_fail_memory();
   }
-  take->end += by;
+  const int code = tell_all(&telling, take, options);
+  report_close(telling.report);
+  return code;
 }
 
 static void
@@ -166,53 +179,71 @@ replay(Setup* const setup, const Options* const options)
   if (take_load(&take, path, (TakeChoice){.track = "player"}, &fault)) {
     return command_fail(&fault);
   }
-  shift_take(&take, -bar_one);
+  take_shift(&take, -bar_one); // A recording counts from its count-in
   const int code = answer_take(setup, &take, options);
   take_free(&take);
   return code;
 }
 
-static int
-answer_file(Setup* const         setup,
-            const char* const    path,
-            const Options* const options)
+static void
+open_room(const Setup* const setup, Take* const take)
 {
-  Faults           faults = {.n_faults = 0};
-  Fault            fault;
-  Choices          choices;
-  Take             take;
-  const TakeChoice choice = {
-    options_have(options, OPTION_TRACK) ? options->track : NULL,
-    options->lead_in_beats,
-  };
-  if (setup_choose(&choices, options, &faults)) {
+  const Chart* const chart = &setup->chart.chart;
+  take_make_room(take,
+                 (TakeRoom){
+                   .form  = chart_ticks(chart) / 2, // It has its room already
+                   .group = setup->choices.bars * meter_bar_ticks(chart->meter),
+                   .pick_up    = meter_beat_ticks(chart->meter) / 2,
+                   .room_first = setup->choices.partner_begins,
+                 });
+}
+
+static int
+answer_loaded(Setup* const         setup,
+              const Choices* const choices,
+              Take* const          take,
+              const Options* const options)
+{
+  Faults faults = {.n_faults = 0};
+  if (setup_load(setup, choices, &faults)) {
     return command_fail_all(&faults);
   }
-  if (take_load(&take, path, choice, &fault)) {
-    return command_fail(&fault);
+  const Chart* const chart = &setup->chart.chart;
+  if (choices->makes_room) {
+    open_room(setup, take);
   }
-  warn_of_take(path, &take.file.warnings);
-  if (!options_have(options, OPTION_TEMPO)) {
-    choices.tempo_bpm = take.tempo_bpm;
+  if (!choices->choruses) {
+    setup->choices.choruses = choruses_for(take, chart);
   }
-  int code = EXIT_USE;
-  if (setup_load(setup, &choices, &faults)) {
-    code = command_fail_all(&faults);
-  } else {
-    const Chart* const chart = &setup->chart.chart;
-    if (choices.makes_room) {
-      take_make_room(&take,
-                     choices.bars * meter_bar_ticks(chart->meter),
-                     meter_beat_ticks(chart->meter) / 2,
-                     choices.partner_begins);
-    }
-    if (!choices.choruses) {
-      setup->choices.choruses = choruses_for(&take, chart);
-    }
-    code = answer_take(setup, &take, options);
+  const Tick bar = meter_bar_ticks(chart->meter);
+  const Tick end = setup->choices.choruses * chart_ticks(chart);
+  warn_of_rest(options->operands[0], take, end + bar, chart->meter);
+  return answer_take(setup, take, options);
+}
+
+static int
+answer_file(Setup* const setup, const Options* const options)
+{
+  Choices   choices;
+  Take      take;
+  const int taken = intake(&choices, &take, options);
+  if (taken) {
+    return taken;
   }
+  const int code = answer_loaded(setup, &choices, &take, options);
   take_free(&take);
   return code;
+}
+
+// A replay brings its own choices
+static bool
+may_replay(const Options* const options)
+{
+  const OptionSet results = OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_OUT) |
+                            OPTION_BIT(OPTION_WAV) |
+                            OPTION_BIT(OPTION_SOUNDFONT) |
+                            OPTION_BIT(OPTION_REPORT);
+  return !(options->given & ~results);
 }
 
 static int
@@ -224,12 +255,16 @@ run(const Options* const options)
                           "FILE.mid, or barter answer --replay FILE.mid --out "
                           "OTHER.mid");
   }
+  if (replays && !may_replay(options)) {
+    return command_misuse("a replay brings its own choices; only --out, --wav, "
+                          "--soundfont and --report go with it");
+  }
   Setup* const setup = calloc(1, sizeof(*setup));
   if (!setup) {
-    return command_misuse("%s", status_text(STATUS_MEMORY));
+    return command_fail_memory();
   }
-  const int code = replays ? replay(setup, options)
-                           : answer_file(setup, options->operands[0], options);
+  const int code =
+    replays ? replay(setup, options) : answer_file(setup, options);
   free(setup);
   return code;
 }

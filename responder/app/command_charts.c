@@ -35,7 +35,7 @@ tell_feels(void)
 {
   PlaceList feels;
   if (place_list(PLACE_FEELS, &feels)) {
-    return command_misuse("%s", status_text(STATUS_MEMORY));
+    return command_fail_memory();
   }
   (void)printf("\nFeels:");
   for (size_t i = 0; i < feels.n_entries; ++i) {
@@ -57,7 +57,7 @@ run(const Options* const options)
   ChartFile* const file = calloc(1, sizeof(*file));
   if (!file || place_list(PLACE_CHARTS, &charts)) {
     free(file);
-    return command_misuse("%s", status_text(STATUS_MEMORY));
+    return command_fail_memory();
   }
   int code = EXIT_DONE;
   for (size_t i = 0; i < charts.n_entries; ++i) {

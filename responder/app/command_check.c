@@ -14,7 +14,8 @@ check_one(const char* const path)
   }
   for (unsigned i = 0; i < faults.n_faults; ++i) {
     char text[FAULT_TEXT_CAPACITY];
-    (void)printf("%s\n", fault_text(&faults.faults[i], text, sizeof(text)));
+    (void)fault_text(&faults.faults[i], text, sizeof(text));
+    (void)printf("%s\n", command_one_line(text));
   }
   if (faults.n_lost) {
     (void)printf("%s: and %u more\n", path, faults.n_lost);

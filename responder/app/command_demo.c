@@ -4,7 +4,8 @@
 
 #include <stdio.h>
 
-// The bundled conversation: its take, and what it is played over
+// The bundled conversation: its take, and all that it is played over, whatever
+// the person's own defaults are
 static int
 run(const Options* const options)
 {
@@ -20,9 +21,13 @@ run(const Options* const options)
 
   char*   operands[] = {take};
   Options demo       = *options;
-  demo.given |= OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_BARS) |
-                OPTION_BIT(OPTION_CHORUSES) | OPTION_BIT(OPTION_RUNG);
+  demo.given |= OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
+                OPTION_BIT(OPTION_FEEL) | OPTION_BIT(OPTION_BARS) |
+                OPTION_BIT(OPTION_CHORUSES) | OPTION_BIT(OPTION_FIRST) |
+                OPTION_BIT(OPTION_RUNG);
   demo.chart      = "blues";
+  demo.key        = "C";
+  demo.feel       = "swing";
   demo.bars       = 2;
   demo.choruses   = 2;
   demo.rung       = "notes=6,rhythm=4,shape=5,ornament=2";

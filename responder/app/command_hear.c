@@ -1,5 +1,6 @@
 #include "responder/app/command.h"
 
+#include "responder/app/intake.h"
 #include "responder/app/report.h"
 #include "responder/app/setup.h"
 #include "responder/app/take.h"
@@ -23,18 +24,18 @@ typedef struct {
   FILE*      stream;
 } Listening;
 
-static void
-hear_turn(Listening* const listening, const Take* const take, const Turn turn)
+// Hears the notes of a turn that belong to it, from `first` on; returns the
+// first that belongs to the next
+static size_t
+hear_turn(Listening* const  listening,
+          const Take* const take,
+          const size_t      first,
+          const Turn        turn)
 {
   const SessionOptions options = setup_session(&listening->setup);
   const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
   const Ear            ear     = session_ear(&options);
-  size_t               first   = 0;
-  while (first < take->n_notes &&
-         take->notes[first].tick < turn.start - pick_up) {
-    ++first;
-  }
-  size_t last = first;
+  size_t               last    = first;
   while (last < take->n_notes && take->notes[last].tick < turn.end - pick_up) {
     ++last;
   }
@@ -56,6 +57,18 @@ hear_turn(Listening* const listening, const Take* const take, const Turn turn)
               !record->phrase.n_notes,
               record->remark);
   summary_add(&listening->summary, &record->phrase);
+  return last;
+}
+
+// The end of what is heard: choruses enough for any take, few enough for a
+// stray note at the end of time
+static Tick
+hearing_end(const Take* const take, const Chart* const chart)
+{
+  const Tick pick_up = meter_beat_ticks(chart->meter) / 2;
+  const Tick most    = CHORUSES_MOST * chart_ticks(chart);
+  const Tick end     = take->last + pick_up + 1;
+  return end < most ? end : most;
 }
 
 static void
@@ -63,15 +76,17 @@ hear_take(Listening* const listening, const Take* const take)
 {
   const SessionOptions options = setup_session(&listening->setup);
   const TurnPlan       plan    = session_turn_plan(&options);
+  const Tick           end     = hearing_end(take, options.chart);
   const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
+  size_t               next    = 0;
+  while (next < take->n_notes && take->notes[next].tick < -pick_up) {
+    ++next;
+  }
   // Every turn is the player's: nobody answers
-  for (unsigned index = 1;; ++index) {
-    Turn turn      = turn_at(plan, index);
+  for (Turn turn = turn_at(plan, 1); turn.start < end;
+       turn      = turn_at(plan, turn.index + 1)) {
     turn.by_player = true;
-    if (index > 1 && turn.start >= take->end - pick_up) {
-      break;
-    }
-    hear_turn(listening, take, turn);
+    next           = hear_turn(listening, take, next, turn);
     tell_phrases(listening->stream, options.chart, &listening->record);
     if (listening->report) {
       report_add_turn(listening->report, &listening->record);
@@ -95,6 +110,9 @@ listen(Listening* const     listening,
       .bars_per_turn = session.bars_per_turn,
     };
     listening->report = report_open(&head);
+    if (!listening->report) {
+      return command_fail_memory();
+    }
   }
   listening->stream =
     reports && strcmp(options->report, "-") == 0 ? stderr : stdout;
@@ -117,27 +135,24 @@ listen(Listening* const     listening,
 static int
 hear_file(Listening* const listening, const Options* const options)
 {
-  Faults           faults = {.n_faults = 0};
-  Fault            fault;
-  Choices          choices;
-  Take             take;
-  const TakeChoice choice = {
-    options_have(options, OPTION_TRACK) ? options->track : NULL,
-    options->lead_in_beats,
-  };
-  if (setup_choose(&choices, options, &faults)) {
-    return command_fail_all(&faults);
+  Faults    faults = {.n_faults = 0};
+  Choices   choices;
+  Take      take;
+  const int taken = intake(&choices, &take, options);
+  if (taken) {
+    return taken;
   }
-  if (take_load(&take, options->operands[0], choice, &fault)) {
-    return command_fail(&fault);
+  int code = EXIT_USE;
+  if (setup_load(&listening->setup, &choices, &faults)) {
+    code = command_fail_all(&faults);
+  } else {
+    const Chart* const chart = &listening->setup.chart.chart;
+    warn_of_rest(options->operands[0],
+                 &take,
+                 CHORUSES_MOST * chart_ticks(chart),
+                 chart->meter);
+    code = listen(listening, &take, options);
   }
-  warn_of_take(options->operands[0], &take.file.warnings);
-  if (!options_have(options, OPTION_TEMPO)) {
-    choices.tempo_bpm = take.tempo_bpm;
-  }
-  const int code = setup_load(&listening->setup, &choices, &faults)
-                     ? command_fail_all(&faults)
-                     : listen(listening, &take, options);
   take_free(&take);
   return code;
 }
@@ -150,7 +165,7 @@ run(const Options* const options)
   }
   Listening* const listening = calloc(1, sizeof(*listening));
   if (!listening) {
-    return command_misuse("%s", status_text(STATUS_MEMORY));
+    return command_fail_memory();
   }
   const int code = hear_file(listening, options);
   free(listening);

@@ -1,6 +1,7 @@
 #include "core/settings/nearest.h"
 #include "responder/app/command.h"
 
+#include <stdbool.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -53,6 +54,18 @@ unknown_command(const char* const word)
                         near ? near : "");
 }
 
+// What could not be printed is not done
+static int
+finish(const int code)
+{
+  const bool is_printed = fflush(stdout) == 0 && !ferror(stdout);
+  if (is_printed || code == EXIT_SYSTEM) {
+    return code;
+  }
+  command_say("standard output cannot be written");
+  return EXIT_SYSTEM;
+}
+
 static int
 run_command(const Command* const command, const int argc, char** const argv)
 {
@@ -69,8 +82,8 @@ run_command(const Command* const command, const int argc, char** const argv)
                                              : command->run(&options);
 }
 
-int
-main(int argc, char** argv)
+static int
+run_words(const int argc, char** const argv)
 {
   if (argc < 2) {
     (void)show_help();
@@ -90,4 +103,10 @@ main(int argc, char** argv)
     }
   }
   return unknown_command(word);
+}
+
+int
+main(int argc, char** argv)
+{
+  return finish(run_words(argc, argv));
 }

@@ -2,8 +2,10 @@
 
 #include "core/settings/nearest.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <getopt.h>
+#include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -25,7 +27,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_RUNG]  = {"rung", "R", "a number for all, or notes=N,rhythm=N,..."},
   [OPTION_SEED]  = {"seed", "N", "another number, other answers"},
   [OPTION_TRACK] = {"track", "NAME|N", "which track of the take is the player"},
-  [OPTION_LEAD_IN] = {"lead-in", "BEATS", "beats of the take before its bar 1"},
+  [OPTION_LEAD_IN] = {"lead-in", "N", "quarters of the take before its bar 1"},
   [OPTION_MAKE_ROOM] = {"make-room", NULL, "open room in an unbroken solo"},
   [OPTION_OUT]       = {"out", "FILE.mid", "write the conversation here"},
   [OPTION_WAV]       = {"wav", "FILE.wav", "write its sound here"},
@@ -114,19 +116,22 @@ read_first(Options* const options, const char* const text, Fault* const fault)
   return STATUS_OK;
 }
 
+// A report holds whole numbers of 63 bits
 static Status
 read_seed(Options* const options, const char* const text, Fault* const fault)
 {
   char* end     = NULL;
   errno         = 0;
   options->seed = strtoull(text, &end, 10);
-  if (end == text || *end || errno || text[0] == '-') {
+  if (!isdigit((unsigned char)text[0]) || *end || errno ||
+      options->seed > INT64_MAX) {
     return fault_set(fault,
                      STATUS_RANGE,
                      NULL,
                      0,
-                     "--seed %s is not a whole number from 0 to 2^64 - 1",
-                     text);
+                     "--seed %s is not a whole number from 0 to %" PRId64,
+                     text,
+                     INT64_MAX);
   }
   return STATUS_OK;
 }
@@ -154,7 +159,8 @@ take_option(Options* const options,
     case OPTION_BARS:
       return read_bars(options, value, fault);
     case OPTION_CHORUSES:
-      return read_count(&options->choruses, value, option, 99, fault);
+      return read_count(
+        &options->choruses, value, option, CHORUSES_MOST, fault);
     case OPTION_FIRST:
       return read_first(options, value, fault);
     case OPTION_RUNG:

@@ -38,7 +38,10 @@ typedef enum {
   OPTION_HELP,
 } Option;
 
-enum { N_OPTIONS = OPTION_HELP + 1 };
+enum {
+  N_OPTIONS     = OPTION_HELP + 1,
+  CHORUSES_MOST = 99, ///< Times through the form
+};
 
 #define OPTION_BIT(option) (1U << (option))
 

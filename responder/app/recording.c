@@ -1,5 +1,6 @@
 #include "responder/app/recording.h"
 
+#include "core/files/file.h"
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "core/sound/sound.h"
@@ -130,7 +131,11 @@ recording_save(const Conversation* const conversation,
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     write_part(writer, setup, conversation, part);
   }
-  status = smf_writer_save(writer, path, fault);
+  const uint8_t* bytes = NULL;
+  size_t         size  = 0;
+  status               = smf_writer_bytes(writer, &bytes, &size);
+  status = status ? fault_set(fault, status, path, 0, "%s", status_text(status))
+                  : file_save(path, bytes, size, FILE_OPEN, fault);
   smf_writer_close(writer);
   return status;
 }

@@ -1,5 +1,8 @@
 #include "responder/app/report.h"
 
+#include "core/files/file.h"
+#include "core/settings/utf8.h"
+
 #include <errno.h>
 #include <jansson.h>
 #include <math.h>
@@ -49,7 +52,7 @@ report_open(const ReportHead* const head)
                            "meter",
                            meter_text(head->chart->meter, meter),
                            "feel",
-                           head->feel,
+                           utf8_is_line(head->feel) ? head->feel : "?",
                            "tempo_bpm",
                            number(head->tempo_bpm),
                            "ppq",
@@ -254,31 +257,35 @@ report_add_summary(Report* const report, const Summary* const summary)
                                 words.next_time));
 }
 
+static Status
+write_to_standard_output(const char* const text, Fault* const fault)
+{
+  return fputs(text, stdout) >= 0 && fputc('\n', stdout) >= 0 &&
+             fflush(stdout) == 0
+           ? STATUS_OK
+           : fault_set(fault,
+                       STATUS_SYSTEM,
+                       NULL,
+                       0,
+                       "the report cannot be written to standard output: %s",
+                       strerror(errno));
+}
+
 Status
 report_write(const Report* const report,
              const char* const   path,
              Fault* const        fault)
 {
-  static const size_t flags = JSON_INDENT(1) | JSON_REAL_PRECISION(9);
-  if (strcmp(path, "-") == 0) {
-    const bool is_written = json_dumpf(report->root, stdout, flags) == 0 &&
-                            fputc('\n', stdout) != EOF && fflush(stdout) == 0;
-    return is_written ? STATUS_OK
-                      : fault_set(fault,
-                                  STATUS_SYSTEM,
-                                  NULL,
-                                  0,
-                                  "the report could not be written to standard "
-                                  "output: %s",
-                                  strerror(errno));
+  char* const text =
+    json_dumps(report->root, JSON_INDENT(1) | JSON_REAL_PRECISION(9));
+  if (!text) {
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "there is no memory for the report");
   }
-  if (json_dump_file(report->root, path, flags) != 0) {
-    return fault_set(fault,
-                     STATUS_SYSTEM,
-                     path,
-                     0,
-                     "the report could not be written: %s",
-                     strerror(errno));
-  }
-  return STATUS_OK;
+  const Status status =
+    strcmp(path, "-") == 0
+      ? write_to_standard_output(text, fault)
+      : file_save(path, text, strlen(text), FILE_OPEN, fault);
+  free(text);
+  return status;
 }
