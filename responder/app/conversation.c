@@ -83,7 +83,10 @@ compare_notes(const void* const left, const void* const right)
   if (a->part != b->part) {
     return a->part < b->part ? -1 : 1;
   }
-  return (a->note.pitch > b->note.pitch) - (a->note.pitch < b->note.pitch);
+  if (a->note.pitch != b->note.pitch) {
+    return a->note.pitch - b->note.pitch;
+  }
+  return (a->note.length > b->note.length) - (a->note.length < b->note.length);
 }
 
 static Status

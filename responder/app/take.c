@@ -159,29 +159,66 @@ compare_keys(const void* const left, const void* const right)
 {
   const HeardKey* const a = left;
   const HeardKey* const b = right;
-  if (a->tick != b->tick) {
-    return a->tick < b->tick ? -1 : 1;
+  return a->tick != b->tick ? (a->tick > b->tick) - (a->tick < b->tick)
+                            : a->pitch - b->pitch;
+}
+
+// The keys that come up, rising by tick. A key struck again before its end
+// comes up by that.
+static size_t
+keys_up(const Take* const take, HeardKey* const ups)
+{
+  Tick   next[128]; // Where a pitch is struck next
+  size_t n = 0;
+  for (unsigned pitch = 0; pitch < 128; ++pitch) {
+    next[pitch] = INT64_MAX;
   }
-  if (!a->velocity != !b->velocity) {
-    return a->velocity ? 1 : -1;
+  for (size_t i = take->n_notes; i-- > 0;) {
+    const Note* const note = &take->notes[i];
+    const Tick        end  = note->tick + note->length;
+    if (end <= next[note->pitch]) {
+      ups[n++] = (HeardKey){end, note->pitch, 0};
+    }
+    next[note->pitch] = note->tick;
   }
-  return a->pitch != b->pitch ? a->pitch - b->pitch : a->velocity - b->velocity;
+  qsort(ups, n, sizeof(*ups), compare_keys);
+  return n;
+}
+
+static size_t
+merge_keys(const Take* const     take,
+           const HeardKey* const ups,
+           const size_t          n_ups,
+           HeardKey* const       keys)
+{
+  size_t n  = 0;
+  size_t up = 0;
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    const Note* const note = &take->notes[i];
+    while (up < n_ups && ups[up].tick <= note->tick) {
+      keys[n++] = ups[up++];
+    }
+    keys[n++] = (HeardKey){note->tick, note->pitch, note->velocity};
+  }
+  while (up < n_ups) {
+    keys[n++] = ups[up++];
+  }
+  return n;
 }
 
 Status
 take_keys(const Take* const take, HeardKey** const keys, size_t* const n_keys)
 {
-  *n_keys = 0;
-  *keys   = calloc(2 * take->n_notes + 1, sizeof(**keys));
-  if (!*keys) {
+  HeardKey* const ups = calloc(take->n_notes + 1, sizeof(*ups));
+  HeardKey* const all = calloc(2 * take->n_notes + 1, sizeof(*all));
+  if (!ups || !all) {
+    free(ups);
+    free(all);
     return STATUS_MEMORY;
   }
-  for (size_t i = 0; i < take->n_notes; ++i) {
-    const Note* const note = &take->notes[i];
-    (*keys)[(*n_keys)++] = (HeardKey){note->tick, note->pitch, note->velocity};
-    (*keys)[(*n_keys)++] =
-      (HeardKey){note->tick + note->length, note->pitch, 0};
-  }
-  qsort(*keys, *n_keys, sizeof(**keys), compare_keys);
+  const size_t n_ups = keys_up(take, ups);
+  *n_keys            = merge_keys(take, ups, n_ups, all);
+  *keys              = all;
+  free(ups);
   return STATUS_OK;
 }

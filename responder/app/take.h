@@ -71,9 +71,10 @@ take_make_room(Take* take, TakeRoom room);
 
 /**
    Turn the notes into keys going down and up, in order of time; at one tick
-   keys come up first.
+   keys come up first. A note lasts no longer than to where its key is struck
+   again; its own end is left out then.
 
-   @param[out] keys Owned by the caller: free().
+   @param[out] keys Owned by the caller: free(). Written on success only.
    @return STATUS_OK, or STATUS_MEMORY.
 */
 MUST_USE Status
