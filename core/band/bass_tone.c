@@ -10,6 +10,7 @@ enum {
   ROOT_HIGHEST   = 45, ///< A2
   ROOT_MIDDLE    = 38, ///< D2, near which the first root lies
   OCTAVE_HIGHEST = 51, ///< Eb3
+  FIFTH_HIGHEST  = 47, ///< B2: one above is rarely played
   OCTAVE_LEAP    = 16, ///< An octave tone is not so far off as that
   APPROACH_NEAR  = 9,  ///< Semitones from the last pitch
   AS_NEAR        = 3,  ///< Difference of distances that does not count
@@ -17,6 +18,9 @@ enum {
 
 /// Chance of the fifth below where the one above lies as near.
 static const double FIFTH_BELOW = 0.45;
+
+/// The same where the one above is higher than FIFTH_HIGHEST.
+static const double FIFTH_BELOW_HIGH = 0.9;
 
 /// What is left of the chance of an approach that is far from the last pitch.
 static const float FAR_SHARE = 0.05F;
@@ -53,9 +57,10 @@ fifth(const BassAsk* const ask, const unsigned root, Rng* const rng)
     return above;
   }
 
-  const int  farther = distance(above, ask->last) - distance(below, ask->last);
-  const bool is_even = -AS_NEAR <= farther && farther <= AS_NEAR;
-  const bool goes_down = is_even ? rng_unit(rng) < FIFTH_BELOW : farther > 0;
+  const int  farther  = distance(above, ask->last) - distance(below, ask->last);
+  const bool is_even  = -AS_NEAR <= farther && farther <= AS_NEAR;
+  const double chance = above > FIFTH_HIGHEST ? FIFTH_BELOW_HIGH : FIFTH_BELOW;
+  const bool   goes_down = is_even ? rng_unit(rng) < chance : farther > 0;
   return goes_down ? below : above;
 }
 

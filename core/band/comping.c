@@ -25,6 +25,7 @@ typedef struct {
   Tick         tick;
   Tick         length;
   double       velocity;
+  Tick         own; ///< Where its chord is read: here, or on the coming beat
   const Chord* chord;
 } Hit;
 
@@ -39,16 +40,21 @@ least(const Tick a, const Tick b)
   return a < b ? a : b;
 }
 
-/// Return the beat that a hit belongs to: the coming one, if the hit is off the
-/// beat, in its second half, and the chord changes there to another.
+/// Return where a hit's chord is read: on the coming beat, if the hit is off
+/// the beat, in its second half, and another chord comes there; but not for one
+/// of several in a beat that is not held into the next.
 static Tick
-own_beat(const Cue* const cue, const Tick tick)
+own_place(const Cue* const cue,
+          const Tick       tick,
+          const Tick       length,
+          const Tick       before)
 {
-  const Tick         beat   = meter_beat_ticks(cue->chart->meter);
-  const Tick         off    = (tick - cue->start) % beat;
-  const Tick         coming = tick - off + beat;
-  const Chord* const next   = chart_chord_at(cue->chart, coming);
-  const bool         leads  = 2 * off >= beat && !chord_is_silence(next) &&
+  const Tick         beat    = meter_beat_ticks(cue->chart->meter);
+  const Tick         off     = (tick - cue->start) % beat;
+  const Tick         coming  = tick - off + beat;
+  const Chord* const next    = chart_chord_at(cue->chart, coming);
+  const bool         is_lone = before < tick - off || tick + length > coming;
+  const bool leads = 2 * off >= beat && is_lone && !chord_is_silence(next) &&
                      !chord_equals(next, chart_chord_at(cue->chart, tick));
   return leads ? coming : tick;
 }
@@ -77,13 +83,15 @@ take_hits(Hits* const              hits,
           const Cue* const         cue)
 {
   const Tick origin = rotation_origin(pattern, cue);
+  Tick       before = cue->start - 1;
   for (unsigned i = 0; i < pattern->n_hits; ++i) {
-    const FeelHit* const hit  = &pattern->hits[i];
-    const Tick           tick = origin + hit->tick;
+    const FeelHit* const it   = &pattern->hits[i];
+    const Tick           tick = origin + it->tick;
     if (tick >= cue->start && tick < cue_end(cue)) {
-      const Chord* const chord =
-        chart_chord_at(cue->chart, own_beat(cue, tick));
-      add_hit(hits, (Hit){tick, hit->length, hit->velocity, chord});
+      const Tick         own   = own_place(cue, tick, it->length, before);
+      const Chord* const chord = chart_chord_at(cue->chart, own);
+      add_hit(hits, (Hit){tick, it->length, it->velocity, own, chord});
+      before = tick;
     }
   }
 }
@@ -95,7 +103,7 @@ has_hit(const Hits* const hits, const Cue* const cue, const Tick change)
   const Tick end   = chord_end(cue, change);
   bool       found = false;
   for (unsigned i = 0; i < hits->n; ++i) {
-    const Tick own = own_beat(cue, hits->hits[i].tick);
+    const Tick own = hits->hits[i].own;
     found          = found || (change <= own && own < end);
   }
   return found;
@@ -110,19 +118,26 @@ cover_changes(Hits* const hits, const Cue* const cue)
        change      = chord_end(cue, change)) {
     if (!has_hit(hits, cue, change)) {
       const Chord* const chord = chart_chord_at(cue->chart, change);
-      add_hit(hits, (Hit){change, beat / 2, TOUCH.change_velocity, chord});
+      add_hit(hits,
+              (Hit){change, beat / 2, TOUCH.change_velocity, change, chord});
     }
   }
 }
 
-/// Return how a chord is to be voiced after the last one.
+/// Return how a hit is to be voiced: on the same chord now and then with
+/// another top note, if the hand has had a beat's time.
 static VoicingWish
-wish(const Comping* const comping, const Chord* const chord, Rng* const rng)
+wish(const Comping* const comping,
+     const Cue* const     cue,
+     const Hit* const     hit,
+     Rng* const           rng)
 {
-  const bool is_same =
-    comping->voicing.n_voices > 0 && chord_equals(&comping->chord, chord);
-  return is_same && rng_unit(rng) < TOUCH.other_voicing ? VOICING_OTHER
-                                                        : VOICING_NEAR;
+  const Tick beat  = meter_beat_ticks(cue->chart->meter);
+  const bool is_on = comping->voicing.n_voices > 0 &&
+                     hit->tick - comping->struck >= beat &&
+                     chord_equals(&comping->chord, hit->chord);
+  return is_on && rng_unit(rng) < TOUCH.other_voicing ? VOICING_OTHER
+                                                      : VOICING_NEAR;
 }
 
 /// Voice a chord and play it.
@@ -142,6 +157,7 @@ strike(Comping* const    comping,
   const VoicingTones tones = voicing_tones(hit->chord, cue->chart->key);
   comping->voicing         = voicing_next(&tones, &comping->voicing, how);
   comping->chord           = *hit->chord;
+  comping->struck          = hit->tick;
   comping->held_until      = hit->tick + hit->length;
 
   const unsigned n = comping->voicing.n_voices;
@@ -163,7 +179,7 @@ static Tick
 sounding(const Hits* const hits, const unsigned i, const Cue* const cue)
 {
   const Hit* const hit    = &hits->hits[i];
-  const Tick       gone   = chord_end(cue, own_beat(cue, hit->tick));
+  const Tick       gone   = chord_end(cue, hit->own);
   const Tick       next   = i + 1 < hits->n ? hits->hits[i + 1].tick : gone;
   const Tick       end    = least(next, gone) - RELEASE_TICKS;
   const Tick       length = least(hit->length, end - hit->tick);
@@ -194,7 +210,7 @@ comping_play(Comping* const   comping,
     hit.length = sounding(&hits, i, cue);
     if (!chord_is_silence(hit.chord) && hit.tick >= comping->held_until &&
         hit.length >= SOUNDING_LEAST) {
-      strike(comping, cue, &hit, wish(comping, hit.chord, rng), rng, bar);
+      strike(comping, cue, &hit, wish(comping, cue, &hit, rng), rng, bar);
     }
   }
 }
@@ -206,8 +222,8 @@ comping_end(Comping* const     comping,
             Rng* const         rng,
             BandBar* const     bar)
 {
-  const Tick        length = cue_bar_ticks(cue) * 7 / 8;
-  const Hit         hit    = {cue->start, length, TOUCH.end_velocity, chord};
+  const Tick length = cue_bar_ticks(cue) * 7 / 8;
+  const Hit  hit = {cue->start, length, TOUCH.end_velocity, cue->start, chord};
   const VoicingWish how =
     comping->held_until > cue->start ? VOICING_FRESH : VOICING_NEAR;
   strike(comping, cue, &hit, how, rng, bar);

@@ -16,14 +16,16 @@ typedef struct {
   Rotation rotation;
   Voicing  voicing;    ///< The last one played
   Chord    chord;      ///< Its chord
+  Tick     struck;     ///< Where it began, as written
   Tick     held_until; ///< Where it ends, as written
 } Comping;
 
 /**
    Play a bar.
 
-   A hit on the off-beat before a change belongs to the coming chord, and may be
-   held over the bar line; the hits that it is held over are left out. Each
+   A hit on the off-beat before a change belongs to the coming chord, unless it
+   is one of several in its beat and is not held into the next. It may be held
+   over the bar line; the hits that it is held over are left out. Each
    chord that comes within a bar gets a hit, if the bar has any. No chord sounds
    on when it has gone. Where there is no chord, nothing is played.
 */

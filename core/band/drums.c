@@ -43,7 +43,12 @@ enum {
 static const double MS_PER_TICK_AND_BPM = 60000.0 / TICKS_PER_QUARTER;
 
 /// What a fill is for.
-typedef enum { FILL_EVEN, FILL_SWUNG, FILL_COMPOUND } FillKind;
+typedef enum {
+  FILL_EVEN,
+  FILL_SWUNG,
+  FILL_COMPOUND,
+  FILL_STICK, ///< Where the hand lies on the snare drum, for the side stick
+} FillKind;
 
 typedef struct {
   uint8_t place; ///< In FILL_PARTS of a beat from the fill's beginning
@@ -120,6 +125,14 @@ static const Fill fills[] = {
     {2, DRUM_SNARE, 40},
     {4, DRUM_SNARE, 48},
     {8, DRUM_LOW_TOM, 62}}},
+  {FILL_STICK,
+   2,
+   400,
+   {{0, DRUM_SIDE_STICK, 56},
+    {6, DRUM_SIDE_STICK, 48},
+    {12, DRUM_SIDE_STICK, 60},
+    {18, DRUM_LOW_TOM, 52}}},
+  {FILL_STICK, 1, 400, {{0, DRUM_SIDE_STICK, 60}, {6, DRUM_SIDE_STICK, 64}}},
 };
 
 enum { N_FILLS = sizeof(fills) / sizeof(*fills) };
@@ -154,11 +167,24 @@ touch_of(const Cue* const cue)
   };
 }
 
+static bool
+has_stick(const FeelPattern* const pattern)
+{
+  bool has = false;
+  for (unsigned i = 0; i < pattern->n_hits; ++i) {
+    has = has || pattern->hits[i].voice == DRUM_SIDE_STICK;
+  }
+  return has;
+}
+
 static FillKind
-fill_kind(const Cue* const cue)
+fill_kind(const Cue* const cue, const FeelPattern* const pattern)
 {
   if (meter_is_compound(cue->chart->meter)) {
     return FILL_COMPOUND;
+  }
+  if (has_stick(pattern)) {
+    return FILL_STICK;
   }
   const double ratio = feel_swing_ratio(cue->feel, cue->tempo_bpm);
   return ratio <= TOUCH.even ? FILL_EVEN : FILL_SWUNG;
@@ -181,14 +207,16 @@ fill_chance(const Cue* const cue)
   return bars % BARS_OF_FOUR == 0 ? TOUCH.fill_at_four : 0.0;
 }
 
-/// Draw a fill for a bar; NULL for none.
+/// Draw a fill for a bar that goes on from its pattern; NULL for none.
 static const Fill*
-draw_fill(const Cue* const cue, Rng* const rng)
+draw_fill(const Cue* const         cue,
+          const FeelPattern* const pattern,
+          Rng* const               rng)
 {
   if (rng_unit(rng) >= fill_chance(cue)) {
     return NULL;
   }
-  const FillKind kind  = fill_kind(cue);
+  const FillKind kind  = fill_kind(cue, pattern);
   const unsigned beats = meter_beats_per_bar(cue->chart->meter);
   const Fill*    found[N_FILLS];
   unsigned       n_found = 0;
@@ -279,7 +307,7 @@ drums_play(Drums* const     drums,
     return;
   }
 
-  const Fill* const fill  = draw_fill(cue, rng);
+  const Fill* const fill  = draw_fill(cue, pattern, rng);
   const Tick        beat  = meter_beat_ticks(cue->chart->meter);
   const Tick        hands = cue_end(cue) - (fill ? fill->beats * beat : 0);
   play_hits(pattern, cue, hands, rng, bar);

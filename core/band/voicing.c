@@ -21,11 +21,24 @@ static const uint8_t lowest_for_gap[] = {127, 55, 51, 48};
 
 /// What makes one voicing worse than another, in semitones of movement.
 static const struct {
+  double other;  ///< Share of the movement that counts on the way to another
+                 ///< top: a hand that moves at will goes back to the middle
   double wish;   ///< For each voice that goes against the wish
   double fault;  ///< For each rule of spacing broken
   double centre; ///< For each semitone of the mean off `mean`
   double mean;
-} WEIGHTS = {10000.0, 1000.0, 0.8, 61.0};
+  double low; ///< For each semitone of the lowest pitch below `floor`, where
+              ///< the bass plays
+  double floor;
+} WEIGHTS = {
+  .other  = 0.3,
+  .wish   = 10000.0,
+  .fault  = 1000.0,
+  .centre = 0.8,
+  .mean   = 61.0,
+  .low    = 0.7,
+  .floor  = 53.0,
+};
 
 /// Which tones are played first, the lowest rank first.
 typedef enum {
@@ -204,9 +217,12 @@ cost(const Voicing* const voicing,
   for (unsigned i = 0; i < voicing->n_voices; ++i) {
     sum += voicing->pitches[i];
   }
-  const double off = fabs(sum / voicing->n_voices - WEIGHTS.mean);
-  return (double)voicing_movement(last, voicing) + WEIGHTS.centre * off +
-         WEIGHTS.fault * count_faults(voicing) + WEIGHTS.wish * n_unwished;
+  const double off   = fabs(sum / voicing->n_voices - WEIGHTS.mean);
+  const double under = fmax(WEIGHTS.floor - voicing->pitches[0], 0.0);
+  const double share = wish == VOICING_OTHER ? WEIGHTS.other : 1.0;
+  return share * voicing_movement(last, voicing) + WEIGHTS.centre * off +
+         WEIGHTS.low * under + WEIGHTS.fault * count_faults(voicing) +
+         WEIGHTS.wish * n_unwished;
 }
 
 static void

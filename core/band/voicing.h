@@ -35,7 +35,7 @@ typedef struct {
 /// What a voicing should do about the one before it.
 typedef enum {
   VOICING_NEAR,  ///< Move as little as possible
-  VOICING_OTHER, ///< As little as possible, but with another top note
+  VOICING_OTHER, ///< Take another top note, towards the middle
   VOICING_FRESH, ///< Share no pitch with it, since it still sounds
 } VoicingWish;
 

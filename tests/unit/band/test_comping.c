@@ -109,6 +109,24 @@ Test(comping, plays_the_coming_chord_on_the_last_off_beat_and_holds_it)
   cr_assert_eq(struck_at(3840 + 3360), G_MAJOR);
 }
 
+Test(comping, keeps_the_chord_through_a_row_of_short_hits)
+{
+  static const FeelHit row[] = {
+    {2880, 320, 70, 0}, {3200, 320, 70, 0}, {3520, 320, 70, 0}};
+  static const FeelHit held[] = {{2880, 480, 70, 0}, {3360, 960, 70, 0}};
+  Rng                  rng    = rng_seed(11, 1);
+  begin("4/4", "C major", "C|F");
+  feel_of_hits(1, row, 3);
+  play(0, &rng);
+  cr_assert_eq(struck_at(3520), C_MAJOR);
+
+  begin("4/4", "C major", "C|F");
+  feel_of_hits(1, held, 2);
+  play(0, &rng);
+  cr_assert_eq(struck_at(2880), C_MAJOR);
+  cr_assert_eq(struck_at(3360), F_MAJOR);
+}
+
 Test(comping, plays_the_coming_chord_within_the_bar_too)
 {
   Rng rng = rng_seed(3, 1);

@@ -265,6 +265,16 @@ Test(voicing, takes_another_top_when_asked)
   }
 }
 
+Test(voicing, comes_back_to_the_middle_with_another_top)
+{
+  const Chord        chord = chord_named("Bbmaj7");
+  const VoicingTones tones = voicing_tones(&chord, key_named("C major"));
+  Voicing            last  = {4, {48, 53, 57, 62}};
+  last                     = voicing_next(&tones, &last, VOICING_OTHER);
+  cr_assert_gt(last.pitches[0], 50);
+  check_spacing(&last, "Bbmaj7");
+}
+
 Test(voicing, shares_no_pitch_with_one_that_still_sounds)
 {
   for (unsigned i = 0; i < sizeof(walkabout) / sizeof(*walkabout); ++i) {
