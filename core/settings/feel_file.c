@@ -67,7 +67,7 @@ ticks_of(const double beats, const Tick beat)
   const Tick division = beat / DIVISIONS;
   const Tick exact    = (Tick)llround(beats * (double)beat);
   const Tick meant    = (exact + division / 2) / division * division;
-  return llabs(exact - meant) <= DIVISION_NEAR && meant > 0 ? meant : exact;
+  return llabs(exact - meant) <= DIVISION_NEAR ? meant : exact;
 }
 
 /// Read where the notes of a group stand, and how loud they are, behind the
@@ -292,7 +292,6 @@ read_meters(Feel* const feel, const Setting setting)
 {
   const bool     is_list = setting_kind(setting) == SETTING_LIST;
   const unsigned n = is_list ? value_count(setting, 1, FEEL_METER_CAPACITY) : 1;
-  feel->n_meters   = 0;
   for (unsigned i = 0; i < n; ++i) {
     const Meter meter = read_meter(value_of_note(setting, i));
     if (meter.numerator) {

@@ -154,6 +154,17 @@ Test(chart_file, notes_all_faults_at_once)
   }
 }
 
+// Without its meter, no bar can be said to be too long
+Test(chart_file, asks_for_the_meter_alone)
+{
+  cr_assert_eq(read_chart(&chart,
+                          "title = \"\"; meter = \"7/4\"; key = \"C\"; scale = "
+                          "\"major\"; bars = [\"C / / / / / /\"];"),
+               STATUS_SYNTAX);
+  cr_assert_eq(faults.n_faults, 1);
+  cr_assert_not_null(strstr(faults.faults[0].text, "meter"));
+}
+
 Test(chart_file, takes_512_bars_and_no_more)
 {
   static char text[16384];

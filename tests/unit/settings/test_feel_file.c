@@ -165,6 +165,8 @@ ParameterizedTestParameters(feel_file, fault)
     {"velocities = 70", "velocities = 0", 8, "velocities 0 is outside 1..127"},
     {"velocities = 70", "tones = []", 8, "tones is not known"},
     {"{ beats = []; }", "7", 9, "chords holds no settings"},
+    {"tones =", "tone =", 12, "tone is not known; write tones"},
+    {"drum = 44;", "drum = 44; loud = 1;", 16, "loud is not known"},
     {"\"approach\"", "\"third\"", 12, "write root, fifth, octave or approach"},
     {"[\"root\", \"approach\"]", "[\"root\"]", 12, "tones holds 1 values"},
     {"\"ride cymbal 1\"", "\"ride cymbal\"", 15, "write ride cymbal 1"},
@@ -197,6 +199,16 @@ ParameterizedTest(FaultRow* row, feel_file, fault)
       is_said || (fault->line == row->line && strstr(fault->text, row->says));
   }
   cr_assert(is_said, "%u: %s", faults.faults[0].line, faults.faults[0].text);
+}
+
+// Without any meter, no beat can be said to lie outside
+Test(feel_file, asks_for_the_meter_alone)
+{
+  cr_assert_eq(read_feel("title = \"\"; meters = [\"7/4\"]; swing = 1;"
+                         "bass_line = \"two\"; chords = ( { beats = [7]; } );"),
+               STATUS_SYNTAX);
+  cr_assert_eq(faults.n_faults, 1);
+  cr_assert_not_null(strstr(faults.faults[0].text, "7/4"));
 }
 
 Test(feel_file, asks_for_a_pattern_for_each_meter)

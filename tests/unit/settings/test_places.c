@@ -218,6 +218,18 @@ Test(places, finds_single_files)
   cr_assert_not_null(strstr(fault.text, "BARTER_CONFIG"));
 }
 
+Test(places, has_a_shipped_folder_from_the_build)
+{
+  char  path[PLACE_PATH_CAPACITY];
+  Fault fault;
+  cr_assert_eq(unsetenv("BARTER_CONFIG"), 0);
+  cr_assert_eq(place_find_file("other.cfg", path, &fault), STATUS_MISSING);
+  cr_assert_str_eq(fault.file, BARTER_CONFIG_DIR);
+  cr_assert_eq(setenv("BARTER_CONFIG", "", 1), 0);
+  cr_assert_eq(place_find_file("other.cfg", path, &fault), STATUS_MISSING);
+  cr_assert_str_eq(fault.file, BARTER_CONFIG_DIR);
+}
+
 Test(places, takes_the_name_from_a_path)
 {
   char name[PLACE_NAME_CAPACITY];

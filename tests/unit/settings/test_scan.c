@@ -31,7 +31,7 @@ ParameterizedTestParameters(scan, slip)
     {"x = 99999999999999999999;", 1, "is too large"}, // Becomes -1
     {"x = 0x100000000;", 1, "0x100000000 is too large"},
     {"x = 5000000000L;", 1, "is too large"},
-    {"\xEF\xBB\xBFx = 1;", 1, "byte order mark"},
+    {"\xEF\xBB\xBFx = 1;\ny = 2;\n", 1, "byte order mark"},
     {"x = 1;\ny = on;", 2, "on is no value"},
     {"key = C;", 1, "put words in quotes, \"C\""},
     {"x = 1;\n\nx = 2;", 3, "a second time"},
