@@ -4,9 +4,11 @@
 #include <math.h>
 
 enum {
-  N_CELLS       = 14,
-  CELL_CAPACITY = 4,
-  CROSS_GROUP   = 3 * TICKS_PER_EIGHTH,
+  SIXTEENTH      = TICKS_PER_QUARTER / 4,
+  TRIPLET_EIGHTH = TICKS_PER_QUARTER / 3,
+  N_CELLS        = 14,
+  CELL_CAPACITY  = 4,
+  CROSS_GROUP    = 3 * TICKS_PER_EIGHTH,
 };
 
 /// What a beat may hold: onsets, and what the rung must allow for them.
@@ -40,6 +42,13 @@ static const Cell cells[N_CELLS] = {
   {2, {480, 960}, true, true, true, false, false, 0.08F},
 };
 
+/// Whether notes so close together are still unhurried at the tempo.
+static bool
+is_easy(const Frame* const frame, const Tick apart)
+{
+  return frame_ms(frame, apart) >= say_weights.unhurried_ms;
+}
+
 static bool
 is_allowed(const Cell* const cell, const Frame* const frame)
 {
@@ -47,8 +56,10 @@ is_allowed(const Cell* const cell, const Frame* const frame)
   return cell->is_compound == meter_is_compound(frame->meter) &&
          (!cell->needs_eighths || rung->eighths) &&
          (!cell->needs_off_beats || rung->off_beats) &&
-         (!cell->needs_triplets || rung->triplets) &&
-         (!cell->needs_sixteenths || rung->sixteenths);
+         (!cell->needs_triplets ||
+          (rung->triplets && is_easy(frame, TRIPLET_EIGHTH))) &&
+         (!cell->needs_sixteenths ||
+          (rung->sixteenths && is_easy(frame, SIXTEENTH)));
 }
 
 static const Cell*

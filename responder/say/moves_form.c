@@ -134,7 +134,7 @@ move_question(Sketch* const sketch, const Workshop* const shop)
                   shop,
                   frame->start + middle,
                   frame->start + end,
-                  second > CELL_LEAST ? second - 1 : CELL_LEAST);
+                  second > CELL_LEAST ? second : CELL_LEAST);
   sketch->deed.ends_on_root = true;
   return sketch->n_notes > half;
 }

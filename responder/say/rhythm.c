@@ -7,6 +7,7 @@
 
 enum {
   N_DIVISIONS = 4,
+  RUN_NOTES   = 4,   // In a beat
   BARELY      = 80,  // Ticks: a note moved so far is still the same rhythm
   MERGE_COST  = 300, // Ticks: as bad as moving notes so far in sum
 };
@@ -33,7 +34,7 @@ divisions(const Frame* const frame,
 }
 
 /// Whether the notes of a beat stand on halves and quarters of it: such a beat
-/// is not made into a triplet.
+/// is not made into a triplet, unless it is a run.
 static bool
 stands_on_halves(const Sketch* const sketch,
                  const Frame* const  frame,
@@ -45,7 +46,7 @@ stands_on_halves(const Sketch* const sketch,
       return false;
     }
   }
-  return true;
+  return end - first < RUN_NOTES;
 }
 
 static Tick
@@ -100,17 +101,20 @@ snap_beat(Sketch* const      sketch,
   sketch->deed.is_simplified |= best_cost > (Tick)(end - first) * BARELY;
 }
 
-/// Take a note out; the one before sounds on in its place, if it reached it.
+/// Take a note out; the one before sounds on in its place, if it reached it,
+/// but no longer than two beats.
 static void
-join(Sketch* const sketch, const unsigned index)
+join(Sketch* const sketch, const Frame* const frame, const unsigned index)
 {
   if (index > 0) {
     const SketchNote* const gone   = &sketch->notes[index];
     SketchNote* const       before = &sketch->notes[index - 1];
     const Tick              end    = gone->tick + gone->length;
     const Tick              rest   = gone->tick - before->tick - before->length;
+    const Tick              most   = 2 * frame->beat;
     if (rest < TICKS_PER_EIGHTH && end - before->tick > before->length) {
-      before->length = end - before->tick;
+      const Tick wish = end - before->tick < most ? end - before->tick : most;
+      before->length  = wish > before->length ? wish : before->length;
     }
   }
   sketch_remove(sketch, index);
@@ -184,7 +188,7 @@ settle_one(Sketch* const      sketch,
   } else if (next <= last_tick) {
     sketch->notes[index].tick = next;
   } else {
-    join(sketch, index);
+    join(sketch, frame, index);
   }
 }
 
@@ -229,7 +233,7 @@ rhythm_thin(Sketch* const      sketch,
         weakest = i;
       }
     }
-    join(sketch, weakest);
+    join(sketch, frame, weakest);
     sketch->deed.is_simplified = true;
   }
 }

@@ -8,10 +8,11 @@ const SayWeights say_weights = {
   .spare_space   = 0.40F,
   .sparse_onsets = 0.6F,
   .longest_tail  = 0.25F,
-  .tails         = {3, 4, 2, 2},
+  .tails         = {4, 4, 2, 1},
   .cell_density  = 1.0F,
   .cell_again    = 0.4F,
   .cross_chance  = 0.6F,
+  .unhurried_ms  = 100.0, // One jazz interval in four is shorter
 
   .second_tone_is_third = 0.5F,
   // Shares inside phrases of solos: .05 .56 .27 .10 .03
@@ -161,6 +162,6 @@ const SayWeights say_weights = {
   .fault_hanging_scale = 0.12F,
   .fault_wide          = 0.2F,
   .same_score          = 0.1,
-  .complexity_base     = {7.0F, 11.0F},
-  .complexity_step     = {2.6F, 1.9F, 1.0F, 2.2F},
+  .complexity_base     = {6.5F, 10.5F},
+  .complexity_step     = {2.6F, 1.9F, 1.3F, 2.2F},
 };

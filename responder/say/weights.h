@@ -34,16 +34,17 @@ typedef struct {
 
 typedef struct {
   // Rhythm
-  float space_least; ///< Share of the turn left silent, aimed at
-  float space_most;
-  float space_must;     ///< Never less is taken
-  float spare_space;    ///< Where the treatment asks for room
-  float sparse_onsets;  ///< Share of the rung's onsets, there
-  float longest_tail;   ///< Share of the turn that may be cut off a full call
-  float tails[N_TAILS]; ///< Half beats kept free at the end of the turn
-  float cell_density;   ///< How sharply a beat keeps to the density aimed at
-  float cell_again;     ///< Chance to take the cell of two beats before
-  float cross_chance;   ///< Chance of groups across the bar, where allowed
+  float  space_least; ///< Share of the turn left silent, aimed at
+  float  space_most;
+  float  space_must;     ///< Never less is taken
+  float  spare_space;    ///< Where the treatment asks for room
+  float  sparse_onsets;  ///< Share of the rung's onsets, there
+  float  longest_tail;   ///< Share of the turn that may be cut off a full call
+  float  tails[N_TAILS]; ///< Half beats kept free at the end of the turn
+  float  cell_density;   ///< How sharply a beat keeps to the density aimed at
+  float  cell_again;     ///< Chance to take the cell of two beats before
+  float  cross_chance;   ///< Chance of groups across the bar, where allowed
+  double unhurried_ms;   ///< The quickest notes made up, not quoted
   // Pitches
   float  second_tone_is_third;        ///< Chance; else the fifth
   float  intervals[N_INTERVAL_KINDS]; ///< Shares aimed at

@@ -18,7 +18,7 @@ static Sketch  sketch;
 
 /// Onsets in twelfths of a beat.
 typedef struct {
-  char     name[48];
+  char     name[64];
   unsigned rung;
   unsigned bars;
   unsigned n_in;
@@ -56,11 +56,18 @@ ParameterizedTestParameters(say_rhythm, fits)
      3,
      {0, 6, 12}},
     {"triplets stay at the fifth", 5, 2, 4, {0, 4, 8, 12}, 4, {0, 4, 8, 12}},
-    {"sixteenths become eighths at the fifth",
+    {"a run of sixteenths becomes one of triplets at the fifth",
      5,
      2,
      5,
      {0, 3, 6, 9, 12},
+     4,
+     {0, 4, 8, 12}},
+    {"a pair of sixteenths becomes eighths at the fifth",
+     5,
+     2,
+     4,
+     {0, 6, 9, 12},
      3,
      {0, 6, 12}},
     {"sixteenths stay at the sixth",
