@@ -22,8 +22,8 @@ typedef struct {
 /**
    Find the written place of every note that is no ornament.
 
-   @param phrase Its notes' onsets and `is_ornament` are read, `grid_tick` and
-   `grid` written.
+   @param phrase Its notes' onsets and `is_ornament` are read, `grid_tick` is
+   written, and `grid` where a beat is swung: see grid_name_beats().
    @param beat_ms How long a beat of the meter lasts.
    @param usual What is expected of the player; `ratio` too.
    @return What was found.
@@ -35,8 +35,14 @@ grid_find(Phrase*   phrase,
           double    beat_ms,
           GridFit   usual);
 
-/// Name the division of every beat from written places alone: `grid` of all
-/// notes but ornaments is written.
+/// Tell from sounded and written places whether the off-beats swing: `grid` is
+/// written for grid_name_beats().
+RT_SAFE void
+grid_guess_swing(Phrase* phrase, Meter meter);
+
+/// Name the division of every beat by the places that its notes stand on:
+/// `grid` is written. Notes that come in as GRID_SWUNG_EIGHTH stay so in beats
+/// of two.
 RT_SAFE void
 grid_name_beats(Phrase* phrase, Meter meter);
 

@@ -127,6 +127,7 @@ hear_phrase(Phrase* const     phrase,
   (void)grid_find(
     phrase, work, meter, beat, (GridFit){ear->lag_ms, ear->spread_ms, ratio});
   ornament_place(phrase);
+  grid_name_beats(phrase, meter);
   judge(phrase, ear);
 }
 
@@ -149,8 +150,9 @@ hear_written(Phrase* const     phrase,
                                    .is_ornament = is_ornament[i]};
     cut_length(&phrase->notes[i].note, end);
   }
-  grid_name_beats(phrase, ear->chart->meter);
   ornament_place(phrase);
+  grid_guess_swing(phrase, ear->chart->meter);
+  grid_name_beats(phrase, ear->chart->meter);
   judge(phrase, ear);
 }
 

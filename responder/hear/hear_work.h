@@ -18,10 +18,13 @@ enum {
 
 /// A beat that some note may belong to.
 typedef struct {
-  Tick     beat_tick;
-  uint16_t first_split; ///< Fewest notes that lie in this beat or before
+  Tick     tick;
+  float    line;        ///< The same in beats from the first cell
+  uint16_t first_split; ///< Fewest onsets that lie in this beat or before
   uint8_t  n_splits;
-  /// By split and division: the best cost, and where it came from (the split
+  uint8_t  chosen; ///< The division found
+  uint16_t n_held; ///< How many onsets it holds
+  /// By split and division: the least cost, and where it came from (the split
   /// before times GRID_DIVISIONS plus the division before).
   float   costs[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
   uint8_t came[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
@@ -29,13 +32,11 @@ typedef struct {
 
 typedef struct {
   unsigned n_onsets;
-  float    times[PHRASE_CAPACITY];     ///< In beats from the first cell
-  uint16_t notes[PHRASE_CAPACITY];     ///< The phrase's note of each onset
-  uint8_t  slots[PHRASE_CAPACITY];     ///< The place found in its division
-  uint16_t cells[PHRASE_CAPACITY];     ///< The beat found
-  uint16_t counts[PHRASE_CAPACITY];    ///< How many onsets share that beat
-  uint8_t  chosen[GRID_CELL_CAPACITY]; ///< The division found of each beat
   unsigned n_cells;
+  float    times[PHRASE_CAPACITY]; ///< In beats from the first cell
+  uint16_t notes[PHRASE_CAPACITY]; ///< The phrase's note of each onset
+  uint16_t cells[PHRASE_CAPACITY]; ///< The beat found
+  uint8_t  slots[PHRASE_CAPACITY]; ///< The place found in its division
   GridCell grid[GRID_CELL_CAPACITY];
 } HearWork;
 

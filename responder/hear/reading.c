@@ -1,0 +1,441 @@
+#include "responder/hear/reading.h"
+
+#include <float.h>
+#include <math.h>
+#include <stdbool.h>
+
+static const Division simple_divisions[GRID_DIVISIONS] = {
+  {2, GRID_EIGHTH, 1},
+  {2, GRID_SWUNG_EIGHTH, 1},
+  {3, GRID_TRIPLET, 1},
+  {4, GRID_SIXTEENTH, 1},
+  {6, GRID_SIXTEENTH, 3},
+  {8, GRID_SIXTEENTH, 4},
+  {5, GRID_SIXTEENTH, 3},
+  {7, GRID_SIXTEENTH, 4},
+  {10, GRID_SIXTEENTH, 6},
+  {12, GRID_SIXTEENTH, 7},
+  {0, GRID_SIXTEENTH, 9},
+};
+
+static const Division compound_divisions[GRID_DIVISIONS] = {
+  {3, GRID_EIGHTH, 1},
+  {2, GRID_TRIPLET, 1},
+  {6, GRID_SIXTEENTH, 1},
+  {4, GRID_TRIPLET, 3},
+  {9, GRID_TRIPLET, 4},
+  {12, GRID_SIXTEENTH, 5},
+  {8, GRID_SIXTEENTH, 6},
+  {5, GRID_SIXTEENTH, 5},
+  {7, GRID_SIXTEENTH, 7},
+  {10, GRID_SIXTEENTH, 8},
+  {0, GRID_SIXTEENTH, 12},
+};
+
+/// What a reading costs, in nats, and what the player is expected to do.
+static const struct {
+  float simple[GRID_DIVISIONS];   ///< A beat in each division
+  float compound[GRID_DIVISIONS]; ///< ... of a compound meter
+  float change;                   ///< Leaving the division of the beat before
+  float crowd;       ///< For e times as many slots as are easily played
+  float crowd_ms;    ///< The shortest slot that is easily played
+  float early_ms;    ///< No note sounds longer before its beat
+  float early_share; ///< ... nor a larger share of a beat
+  float early_far;   ///< Spreads by which a note may well be early
+  float early_most;  ///< The most that being so early costs
+  float early_cost;  ///< Being earlier
+  float late_far;    ///< Spreads by which a note may well be late
+  float late_cost;   ///< Being later
+  float far_off;     ///< Deviations beyond, in spreads, count in proportion
+  float lag_ms;      ///< Of soloists
+  float lag_sd_ms;   ///< Of lateness between phrases
+  float lag_cost;
+  float surprise;     ///< Squared sds from which the usual pulls half as hard
+  float ratio_log_sd; ///< Of swing ratios between phrases
+  float usual_notes;  ///< How many notes' worth of trust has the usual spread
+  float least_ms;     ///< Smallest spread taken
+} COST = {
+  .simple       = {0.38F,
+                   1.46F,
+                   2.04F,
+                   2.50F,
+                   2.37F,
+                   2.97F,
+                   4.38F,
+                   2.38F,
+                   5.27F,
+                   6.97F,
+                   12.00F},
+  .compound     = {0.60F,
+                   3.00F,
+                   1.50F,
+                   3.50F,
+                   4.00F,
+                   5.00F,
+                   6.00F,
+                   6.00F,
+                   6.00F,
+                   6.00F,
+                   12.00F},
+  .change       = 0.328F,
+  .crowd        = 1.5F,
+  .crowd_ms     = 133.0F,
+  .early_ms     = 80.0F,
+  .early_share  = 0.123F,
+  .early_far    = 2.5F,
+  .early_most   = 0.122F,
+  .early_cost   = 11.2F,
+  .late_far     = 0.8F,
+  .late_cost    = 2.15F,
+  .far_off      = 3.0F,
+  .lag_ms       = 20.0F,
+  .lag_sd_ms    = 6.0F,
+  .lag_cost     = 28.0F,
+  .surprise     = 4.0F,
+  .ratio_log_sd = 0.179F,
+  .usual_notes  = 40.0F,
+  .least_ms     = 4.0F,
+};
+
+/// Off-beats are not taken to stand further to the side.
+static const float OFF_BEAT_LEAST = 0.42F;
+static const float OFF_BEAT_MOST  = 0.78F;
+
+double
+reading_off_beat(const double ratio)
+{
+  return ratio / (1.0 + ratio);
+}
+
+/// The spread to read with, in beats.
+static float
+spread_of(const double spread_ms, const double beat_ms)
+{
+  return (float)(fmax(spread_ms, (double)COST.least_ms) / beat_ms);
+}
+
+Reading
+reading_begin(const Meter meter, const double beat_ms, const GridFit usual)
+{
+  const bool is_compound = meter_is_compound(meter);
+  Reading    reading     = {
+           .divisions = is_compound ? compound_divisions : simple_divisions,
+           .beat_ms   = beat_ms,
+           .lag       = (float)(usual.lag_ms / beat_ms),
+           .spread    = spread_of(usual.spread_ms, beat_ms),
+           .off_beat  = (float)reading_off_beat(usual.ratio),
+           .far       = (float)((double)COST.early_far * usual.spread_ms / beat_ms),
+           .early     = fmaxf(
+      0, (float)((COST.early_far * usual.spread_ms - usual.lag_ms) / beat_ms)),
+  };
+  const float* const takes = is_compound ? COST.compound : COST.simple;
+  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+    const float slots = fmaxf(1, reading.divisions[g].n_slots);
+    const float crowd = logf(COST.crowd_ms * slots / (float)beat_ms);
+    reading.prices[g] = takes[g] + COST.crowd * fmaxf(0, crowd);
+  }
+  return reading;
+}
+
+unsigned
+reading_slots(const Reading* const reading, const unsigned g, const unsigned n)
+{
+  const unsigned n_slots = reading->divisions[g].n_slots;
+  return n_slots > 0 ? n_slots : n;
+}
+
+/// Natural logarithm of the ways to choose `k` of `n` places.
+static float
+log_choices(const unsigned n, const unsigned k)
+{
+  static const float log_factorials[SLOT_CAPACITY + 1] = {
+    0.0F,
+    0.0F,
+    0.693147F,
+    1.791759F,
+    3.178054F,
+    4.787492F,
+    6.579251F,
+    8.525161F,
+    10.604603F,
+    12.801827F,
+    15.104413F,
+    17.502308F,
+    19.987214F,
+  };
+  return log_factorials[n] - log_factorials[k] - log_factorials[n - k];
+}
+
+float
+reading_price(const Reading* const reading, const unsigned g, const unsigned n)
+{
+  const Division* const division = &reading->divisions[g];
+  if (n < division->fewest ||
+      (division->n_slots > 0 && n > division->n_slots)) {
+    return FLT_MAX;
+  }
+  return reading->prices[g] +
+         (division->n_slots > 0 ? log_choices(division->n_slots, n) : 0);
+}
+
+float
+reading_slot_time(const Reading* const reading,
+                  const unsigned       g,
+                  const unsigned       slot,
+                  const unsigned       n_slots)
+{
+  if (slot == 1 && reading->divisions[g].grid == GRID_SWUNG_EIGHTH) {
+    return reading->off_beat;
+  }
+  return (float)slot / (float)n_slots;
+}
+
+/// The cost of so many spreads off: squared, or in proportion when far off.
+static float
+deviation_cost(const float spreads)
+{
+  const float size = fabsf(spreads);
+  return size < COST.far_off ? 0.5F * size * size
+                             : COST.far_off * (size - 0.5F * COST.far_off);
+}
+
+/// The cost of an onset on a slot; early and late notes on the beat are rarer
+/// than that.
+static float
+onset_cost(const Reading* const reading, const float time, const float place)
+{
+  const float spreads = (time - reading->lag - place) / reading->spread;
+  float       cost    = deviation_cost(spreads);
+  if (place <= 0) {
+    if (time < 0 && time >= -reading->early) {
+      cost = fminf(cost, COST.early_most);
+    }
+    cost += time < -reading->early && time - reading->lag < -reading->far
+              ? COST.early_cost
+              : 0;
+    cost += spreads > COST.late_far ? COST.late_cost : 0;
+  }
+  return cost;
+}
+
+/// The least cost of the onsets so far if the last of them stands on a slot,
+/// and where the one before it then stands.
+typedef struct {
+  float   costs[SLOT_CAPACITY];
+  uint8_t from[SLOT_CAPACITY][SLOT_CAPACITY];
+} Placing;
+
+static void
+place_next(Placing* const       placing,
+           const Reading* const reading,
+           const unsigned       g,
+           const Onsets         onsets,
+           const unsigned       k)
+{
+  const unsigned n_slots = reading->divisions[g].n_slots;
+  float          least   = k == 0 ? 0.0F : FLT_MAX;
+  uint8_t        from    = 0;
+  for (unsigned s = 0; s < n_slots; ++s) {
+    const float before = placing->costs[s];
+    if (s + onsets.n >= k + 1 && s + onsets.n <= n_slots + k) {
+      const float place = reading_slot_time(reading, g, s, n_slots);
+      const float time  = onsets.times[k] - onsets.line;
+      placing->costs[s] =
+        least < FLT_MAX ? least + onset_cost(reading, time, place) : FLT_MAX;
+    } else {
+      placing->costs[s] = FLT_MAX;
+    }
+    placing->from[k][s] = from;
+    if (k > 0 && before < least) {
+      least = before;
+      from  = (uint8_t)s;
+    }
+  }
+}
+
+/// Place all; return the last one's slot.
+static unsigned
+place_all(Placing* const       placing,
+          const Reading* const reading,
+          const unsigned       g,
+          const Onsets         onsets)
+{
+  for (unsigned k = 0; k < onsets.n; ++k) {
+    place_next(placing, reading, g, onsets, k);
+  }
+  unsigned last = onsets.n - 1;
+  for (unsigned s = last + 1; s < reading->divisions[g].n_slots; ++s) {
+    last = placing->costs[s] < placing->costs[last] ? s : last;
+  }
+  return last;
+}
+
+/// The cost of as many slots as onsets.
+static float
+place_evenly(const Reading* const reading, const Onsets onsets)
+{
+  float cost = 0;
+  for (unsigned k = 0; k < onsets.n; ++k) {
+    const float place = (float)k / (float)onsets.n;
+    cost += onset_cost(reading, onsets.times[k] - onsets.line, place);
+  }
+  return cost;
+}
+
+float
+reading_place(const Reading* const reading,
+              const unsigned       g,
+              const Onsets         onsets)
+{
+  if (reading->divisions[g].n_slots == 0) {
+    return place_evenly(reading, onsets);
+  }
+  Placing        placing;
+  const unsigned last = place_all(&placing, reading, g, onsets);
+  return placing.costs[last];
+}
+
+void
+reading_slots_of(const Reading* const reading,
+                 const unsigned       g,
+                 const Onsets         onsets,
+                 uint8_t* const       slots)
+{
+  if (reading->divisions[g].n_slots == 0) {
+    for (unsigned k = 0; k < onsets.n; ++k) {
+      slots[k] = (uint8_t)k;
+    }
+    return;
+  }
+  Placing  placing;
+  unsigned last = place_all(&placing, reading, g, onsets);
+  for (unsigned k = onsets.n; k > 0; --k) {
+    slots[k - 1] = (uint8_t)last;
+    last         = placing.from[k - 1][last];
+  }
+}
+
+float
+reading_early(const Reading* const reading)
+{
+  return fminf(COST.early_share, COST.early_ms / (float)reading->beat_ms);
+}
+
+double
+reading_usual_lag_ms(void)
+{
+  return (double)COST.lag_ms;
+}
+
+float
+reading_lag_cost(void)
+{
+  return COST.lag_cost;
+}
+
+float
+reading_change(void)
+{
+  return COST.change;
+}
+
+/// Sums over the deviations of one kind of onset.
+typedef struct {
+  double n;
+  double sum;
+  double squares;
+} Moments;
+
+static void
+moments_add(Moments* const moments, const double value)
+{
+  moments->n += 1;
+  moments->sum += value;
+  moments->squares += value * value;
+}
+
+/// The sum of squares about a value.
+static double
+squares_about(const Moments* const moments, const double value)
+{
+  return moments->squares - 2 * value * moments->sum +
+         moments->n * value * value;
+}
+
+/// A mean pulled toward what is usual, as strongly as it is known to be so;
+/// less and less if it is far from it.
+static double
+pulled_mean(const double sum,
+            const double n,
+            const double spread,
+            const double usual,
+            const double usual_sd)
+{
+  if (n <= 0) {
+    return usual;
+  }
+  const double away = (sum / n - usual) / usual_sd;
+  const double room = 1 + spread * spread / (usual_sd * usual_sd) / n;
+  const double pull = spread * spread / (usual_sd * usual_sd) /
+                      (1 + away * away / room / (double)COST.surprise);
+  return (sum + pull * usual) / (n + pull);
+}
+
+void
+reading_fit(Reading* const        reading,
+            const HearWork* const work,
+            const GridFit         usual)
+{
+  Moments plain = {0, 0, 0};
+  Moments swung = {0, 0, 0}; // The swung off-beats' own places
+  for (unsigned k = 0; k < work->n_onsets; ++k) {
+    const GridCell* const cell = &work->grid[work->cells[k]];
+    const unsigned        g    = cell->chosen;
+    const unsigned        slot = work->slots[k];
+    const double          time = (double)(work->times[k] - cell->line);
+    if (slot == 1 && reading->divisions[g].grid == GRID_SWUNG_EIGHTH) {
+      moments_add(&swung, time);
+    } else {
+      const unsigned n = reading_slots(reading, g, cell->n_held);
+      moments_add(&plain, time - (double)slot / n);
+    }
+  }
+
+  const double beat_ms   = reading->beat_ms;
+  const double spread    = (double)reading->spread;
+  const double lag       = pulled_mean(plain.sum,
+                                 plain.n,
+                                 spread,
+                                 usual.lag_ms / beat_ms,
+                                 (double)COST.lag_sd_ms / beat_ms);
+  const double usual_off = reading_off_beat(usual.ratio);
+  const double off_sd = usual_off * (1 - usual_off) * (double)COST.ratio_log_sd;
+  const double off =
+    pulled_mean(swung.sum - swung.n * lag, swung.n, spread, usual_off, off_sd);
+
+  const double trust        = (double)COST.usual_notes;
+  const double usual_spread = usual.spread_ms / beat_ms;
+  const double variance =
+    (squares_about(&plain, lag) + squares_about(&swung, lag + off) +
+     trust * usual_spread * usual_spread) /
+    (plain.n + swung.n + trust);
+  reading->lag      = (float)lag;
+  reading->off_beat = fminf(fmaxf((float)off, OFF_BEAT_LEAST), OFF_BEAT_MOST);
+  reading->spread   = spread_of(sqrt(variance) * beat_ms, beat_ms);
+}
+
+float
+reading_fit_cost(const Reading* const reading,
+                 const unsigned       n_onsets,
+                 const GridFit        usual)
+{
+  const double lag_ms = (double)reading->lag * reading->beat_ms;
+  const double late   = (lag_ms - usual.lag_ms) / (double)COST.lag_sd_ms;
+  const double off    = (double)reading->off_beat;
+  const double swing =
+    log(off / (1 - off) / usual.ratio) / (double)COST.ratio_log_sd;
+  const double tail = (double)COST.surprise;
+  return (float)(0.5 * tail * log1p(late * late / tail) +
+                 0.5 * tail * log1p(swing * swing / tail)) +
+         (float)n_onsets * logf(reading->spread);
+}

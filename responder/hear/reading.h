@@ -1,0 +1,111 @@
+/// @file responder/hear/reading.h One way to read a phrase's rhythm: how beats
+/// may be divided, and what it costs to place onsets in one.
+///
+/// Costs are description lengths in nats; times are in beats unless a name says
+/// otherwise.
+
+#ifndef RESPONDER_HEAR_READING_H
+#define RESPONDER_HEAR_READING_H
+
+#include "core/attributes.h"
+#include "core/music/meter.h"
+#include "responder/hear/grid.h"
+#include "responder/hear/hear_work.h"
+
+#include <stdint.h>
+
+enum {
+  SLOT_CAPACITY = 12, ///< Places in the finest division but the last
+};
+
+/// A way to divide a beat.
+typedef struct {
+  uint8_t n_slots; ///< 0: as many as there are onsets
+  uint8_t grid;    ///< The Grid that it counts as
+  uint8_t fewest;  ///< Onsets that a beat must hold before it is tried
+} Division;
+
+/// What a phrase is read with.
+typedef struct {
+  const Division* divisions;              ///< GRID_DIVISIONS of them
+  float           prices[GRID_DIVISIONS]; ///< Of a beat in each
+  double          beat_ms;
+  float           lag;
+  float           spread;
+  float           off_beat; ///< Where swung off-beats sound
+  float           far;      ///< x
+  float           early;    ///< How long before its beat a note may well sound
+} Reading;
+
+/// Onsets that one beat is to hold.
+typedef struct {
+  unsigned     n;
+  const float* times; ///< Rising
+  float        line;  ///< When the beat begins
+} Onsets;
+
+/// Begin with what is known of the player.
+RT_SAFE Reading
+reading_begin(Meter meter, double beat_ms, GridFit usual);
+
+/// Return how many slots a division gives to `n` onsets.
+RT_SAFE unsigned
+reading_slots(const Reading* reading, unsigned g, unsigned n);
+
+/// Return what a division costs whatever the times are; FLT_MAX if it cannot
+/// hold `n` onsets.
+RT_SAFE float
+reading_price(const Reading* reading, unsigned g, unsigned n);
+
+/// Return the least that the times cost on rising slots of a division, which
+/// can hold them.
+RT_SAFE float
+reading_place(const Reading* reading, unsigned g, Onsets onsets);
+
+/// As reading_place(), and write the `onsets.n` slots.
+RT_SAFE void
+reading_slots_of(const Reading* reading,
+                 unsigned       g,
+                 Onsets         onsets,
+                 uint8_t*       slots);
+
+/// Return where a slot sounds but for the lag.
+RT_SAFE float
+reading_slot_time(const Reading* reading,
+                  unsigned       g,
+                  unsigned       slot,
+                  unsigned       n_slots);
+
+/// Return the share of a beat at which an off-beat of a ratio stands.
+RT_SAFE double
+reading_off_beat(double ratio);
+
+/// Return the longest that a note may sound before its beat, in beats.
+RT_SAFE float
+reading_early(const Reading* reading);
+
+/// Return the lateness that a reading expects.
+RT_SAFE double
+reading_usual_lag_ms(void);
+
+/// Being much earlier or later than usual, in nats.
+RT_SAFE float
+reading_lag_cost(void);
+
+/// Change of division from one beat to the next, in nats.
+RT_SAFE float
+reading_change(void);
+
+/**
+   Fit lag, spread and swing to the onsets as they are placed.
+
+   @param usual Pulls the harder the fewer onsets there are.
+*/
+RT_SAFE void
+reading_fit(Reading* reading, const HearWork* work, GridFit usual);
+
+/// Return what lag, spread and swing cost by themselves.
+RT_SAFE float
+reading_fit_cost(const Reading* reading, unsigned n_onsets, GridFit usual);
+
+#endif // RESPONDER_HEAR_READING_H
