@@ -1,0 +1,37 @@
+/// @file profiles/journal/day.h Days of the calendar as numbers.
+///
+/// Day 0 is 1970-01-01, in the Gregorian calendar, before and after. What day
+/// it is, only the program knows: rooms are told.
+
+#ifndef PROFILES_JOURNAL_DAY_H
+#define PROFILES_JOURNAL_DAY_H
+
+#include "core/attributes.h"
+
+#include <stdint.h>
+
+enum { DAY_TEXT_CAPACITY = 16, DAYS_PER_WEEK = 7 };
+
+typedef struct {
+  int      year;  ///< 1..9999
+  unsigned month; ///< 1..12
+  unsigned day;   ///< 1..31
+} Date;
+
+/// Return the day of a date.
+RT_SAFE int32_t
+day_of(Date date);
+
+/// Return the date of a day.
+RT_SAFE Date
+day_date(int32_t day);
+
+/// Return the Monday on or before a day.
+RT_SAFE int32_t
+day_monday(int32_t day);
+
+/// Write `2025-11-25` (ISO 8601); return `text`.
+const char*
+day_text(int32_t day, char text[DAY_TEXT_CAPACITY]);
+
+#endif // PROFILES_JOURNAL_DAY_H

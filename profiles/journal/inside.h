@@ -1,0 +1,62 @@
+/// @file profiles/journal/inside.h A journal from inside: for the sources of
+/// this room only.
+
+#ifndef PROFILES_JOURNAL_INSIDE_H
+#define PROFILES_JOURNAL_INSIDE_H
+
+#include "profiles/journal/journal.h"
+#include "profiles/journal/sql.h"
+
+enum { JOURNAL_PATH_CAPACITY = 1024, JOURNAL_STATEMENT_CAPACITY = 4096 };
+
+/// The statements that are run again and again.
+typedef enum {
+  QUERY_FIND_SESSION, ///< ID -> number
+  QUERY_PUT_SESSION,  ///< Number or none, ID, fields
+  QUERY_PUT_TURN,     ///< Session, fields
+  QUERY_SWAP_SESSION, ///< ... in place of the one that is there
+  QUERY_SWAP_TURN,
+  QUERY_GET_SESSION, ///< Number -> fields
+  QUERY_GET_TURN,    ///< Session, number -> fields
+  QUERY_GET_TURNS,   ///< Session -> fields, in order
+  QUERY_ADD_TOTAL,   ///< Session, number: add the turn to the sums
+  QUERY_SUM_TOTAL,   ///< Session: make the sums anew
+  QUERY_PUT_PERSON,
+  N_QUERIES,
+} JournalQuery;
+
+struct Journal {
+  Sql*      sql;
+  char      path[JOURNAL_PATH_CAPACITY];
+  SqlQuery* queries[N_QUERIES];
+  // While something is merged
+  JournalGain gain;
+  int64_t     session;    ///< The number of the present one, 0 if there is none
+  bool        is_touched; ///< Whether its sums must be made anew
+};
+
+/// Write the names of fields: `a, b, c`; return `text`.
+const char*
+journal_columns(JournalFields fields, char text[JOURNAL_STATEMENT_CAPACITY]);
+
+/// Bind a record to a query's values from `first` on.
+void
+journal_bind(SqlQuery*     query,
+             int           first,
+             JournalFields fields,
+             const void*   record);
+
+/// Read a record from the columns of a row from `first` on; a number that is
+/// not allowed or a text that is too long makes it false.
+bool
+journal_unbind(SqlQuery* query, int first, JournalFields fields, void* record);
+
+/// Find the number of a session, 0 if there is none of that ID.
+int64_t
+journal_find(Journal* journal, const JournalId* id);
+
+/// Write the library's fault: `PATH: the journal cannot be ...`.
+Status
+journal_failed(const Journal* journal, Fault* fault);
+
+#endif // PROFILES_JOURNAL_INSIDE_H

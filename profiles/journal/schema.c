@@ -1,0 +1,190 @@
+#include "profiles/journal/schema.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+#define TEXT_OF(number) TEXT_OF_VALUE(number)
+#define TEXT_OF_VALUE(number) #number
+
+static const char version_1[] =
+  "CREATE TABLE person (\n"
+  "  id BLOB PRIMARY KEY -- Whose journal this is, 16 bytes by chance. One\n"
+  "                      -- whose journals were brought together has several.\n"
+  ") WITHOUT ROWID, STRICT;\n"
+  "CREATE TABLE session (\n"
+  "  number         INTEGER PRIMARY KEY, -- In this file only\n"
+  "  id             BLOB NOT NULL UNIQUE, -- 16 bytes by chance, everywhere\n"
+  "  started_ms     INTEGER NOT NULL, -- Milliseconds since 1970, UTC\n"
+  "  day            INTEGER NOT NULL, -- Days since 1970-01-01, local time\n"
+  "  kind           TEXT NOT NULL, -- trade, answer, warmup\n"
+  "  chart          TEXT NOT NULL,\n"
+  "  key            TEXT NOT NULL,\n"
+  "  meter          TEXT NOT NULL,\n"
+  "  feel           TEXT NOT NULL,\n"
+  "  tempo          INTEGER NOT NULL, -- Thousandths of a quarter a minute\n"
+  "  bars_per_turn  INTEGER NOT NULL,\n"
+  "  choruses       INTEGER NOT NULL,\n"
+  "  partner_begins INTEGER NOT NULL, -- 0 or 1\n"
+  "  seed           INTEGER NOT NULL,\n"
+  "  version        TEXT NOT NULL -- Of the program\n"
+  ") STRICT;\n"
+  "CREATE TABLE turn (\n"
+  "  session         INTEGER NOT NULL REFERENCES session(number),\n"
+  "  number          INTEGER NOT NULL, -- In its session, from 1\n"
+  "  by_player       INTEGER NOT NULL, -- 1 the player, 0 the partner\n"
+  "  first_bar       INTEGER NOT NULL,\n"
+  "  length_ms       INTEGER NOT NULL,\n"
+  "  notes           INTEGER NOT NULL, -- Of the melody, without ornaments\n"
+  "  comping         INTEGER NOT NULL, -- Notes of the player's own chords\n"
+  "  ornaments       INTEGER NOT NULL,\n"
+  "  grid            INTEGER, -- 0 beat, 1 eighth, 2 swung eighth, 3 triplet,\n"
+  "                           -- 4 sixteenth; NULL without notes\n"
+  "  swing           INTEGER, -- Long to short, thousandths; NULL if no beat\n"
+  "                           -- tells\n"
+  "  offset_us       INTEGER, -- Mean lateness, microseconds; early is below\n"
+  "                           -- 0; NULL without notes\n"
+  "  spread_us       INTEGER, -- Standard deviation about it; NULL below two\n"
+  "                           -- notes\n"
+  "  syncopation     INTEGER NOT NULL, -- Longuet-Higgins & Lee, a bar,\n"
+  "                                    -- thousandths\n"
+  "  evenness        INTEGER NOT NULL, -- nPVI, thousandths; 0 is even\n"
+  "  onsets          INTEGER NOT NULL, -- A bar, thousandths\n"
+  "  space           INTEGER NOT NULL, -- Share with nothing sounding,\n"
+  "                                    -- thousandths, as all shares\n"
+  "  range           INTEGER NOT NULL, -- Semitones\n"
+  "  chord_share     INTEGER NOT NULL, -- Roots and chord tones\n"
+  "  scale_share     INTEGER NOT NULL,\n"
+  "  outside_share   INTEGER NOT NULL,\n"
+  "  left_share      INTEGER NOT NULL, -- Notes outside left hanging\n"
+  "  target          INTEGER, -- The note aimed at: 0 root, 1 chord tone,\n"
+  "                           -- 2 scale tone, 3 outside; NULL if none\n"
+  "  complexity      INTEGER NOT NULL, -- 0 to 100000\n"
+  "  heard_notes     INTEGER NOT NULL, -- The lowest rungs that allow what "
+  "was\n"
+  "  heard_rhythm    INTEGER NOT NULL, -- played\n"
+  "  heard_shape     INTEGER NOT NULL,\n"
+  "  heard_ornament  INTEGER NOT NULL,\n"
+  "  stands_notes    INTEGER NOT NULL, -- The rungs the learner stood on\n"
+  "  stands_rhythm   INTEGER NOT NULL,\n"
+  "  stands_shape    INTEGER NOT NULL,\n"
+  "  stands_ornament INTEGER NOT NULL,\n"
+  "  next_notes      INTEGER NOT NULL, -- ... and stands on after this turn;\n"
+  "  next_rhythm     INTEGER NOT NULL, -- 0 in turns that say nothing of it\n"
+  "  next_shape      INTEGER NOT NULL,\n"
+  "  next_ornament   INTEGER NOT NULL,\n"
+  "  budget          INTEGER, -- What the rungs may sum to after it,\n"
+  "                           -- thousandths\n"
+  "  success         INTEGER, -- 1, 0, or NULL: not judged\n"
+  "  idea            INTEGER, -- Number in the session's memory of ideas\n"
+  "  likeness        INTEGER, -- To that idea, thousandths\n"
+  "  move            INTEGER, -- The partner's: 0 repeat, and on as the\n"
+  "                           -- program lists them\n"
+  "  says            TEXT NOT NULL, -- The line shown\n"
+  "  why             TEXT NOT NULL, -- Why it was a success, or was not\n"
+  "  moved           TEXT NOT NULL, -- What the ladder did after it, and why\n"
+  "  PRIMARY KEY (session, number)\n"
+  ") WITHOUT ROWID, STRICT;\n"
+  "PRAGMA application_id = " TEXT_OF(
+    SCHEMA_APPLICATION_ID) ";\n"
+                           "PRAGMA user_version = 1;\n";
+
+static const char version_2[] =
+  "CREATE TABLE total ( -- Sums over the turns of a session: the player's,\n"
+  "                     -- unless it says otherwise\n"
+  "  session    INTEGER PRIMARY KEY REFERENCES session(number),\n"
+  "  length_ms  INTEGER NOT NULL, -- Of all turns, the partner's too\n"
+  "  turns      INTEGER NOT NULL,\n"
+  "  silent     INTEGER NOT NULL,\n"
+  "  judged     INTEGER NOT NULL,\n"
+  "  successes  INTEGER NOT NULL,\n"
+  "  aimed      INTEGER NOT NULL, -- Turns with a target\n"
+  "  landed     INTEGER NOT NULL, -- ... that was a root or chord tone\n"
+  "  timed      INTEGER NOT NULL, -- Turns with a spread\n"
+  "  spread_us  INTEGER NOT NULL, -- Sum over these\n"
+  "  offset_us  INTEGER NOT NULL,\n"
+  "  space      INTEGER NOT NULL, -- Sum over the turns with notes\n"
+  "  swung      INTEGER NOT NULL, -- Turns with a swing\n"
+  "  swing      INTEGER NOT NULL, -- Sum over these\n"
+  "  complexity INTEGER NOT NULL, -- Sum over the turns with notes\n"
+  "  notes      INTEGER NOT NULL,\n"
+  "  last       INTEGER NOT NULL -- The last turn that says where the learner\n"
+  "                              -- stands; 0 if none does\n"
+  ") STRICT;\n"
+  "INSERT INTO total " SCHEMA_SUMS "GROUP BY session;\n"
+  "CREATE INDEX turn_moved ON turn (session, number) WHERE moved <> '';\n"
+  "PRAGMA user_version = 2;\n";
+
+/// The steps from each version to the next.
+static const char* const steps[SCHEMA_VERSION] = {version_1, version_2};
+
+static Status
+not_a_journal(const char* const path, Fault* const fault)
+{
+  return fault_set(fault,
+                   STATUS_SYNTAX,
+                   path,
+                   0,
+                   "is a database, but no journal; it is left as it is");
+}
+
+/// Look whose database it is, and of what version.
+static Status
+look_at(Sql* const        sql,
+        const char* const path,
+        int64_t* const    version,
+        Fault* const      fault)
+{
+  const int64_t owner    = sql_number(sql, "PRAGMA application_id", -1);
+  const int64_t n_tables = sql_number(
+    sql, "SELECT count(*) FROM sqlite_master WHERE type = 'table'", -1);
+  *version = sql_number(sql, "PRAGMA user_version", -1);
+  if (owner < 0 || n_tables < 0 || *version < 0) {
+    return sql_fault(sql, "cannot be read", fault);
+  }
+  if (owner != SCHEMA_APPLICATION_ID && (owner || n_tables || *version)) {
+    return not_a_journal(path, fault);
+  }
+  if (*version > SCHEMA_VERSION) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     path,
+                     0,
+                     "is a journal of version %" PRId64
+                     "; this program knows up to %d: a newer one reads it",
+                     *version,
+                     SCHEMA_VERSION);
+  }
+  return STATUS_OK;
+}
+
+static bool
+climb_steps(Sql* const sql, int64_t version)
+{
+  bool is_good = true;
+  for (; is_good && version < SCHEMA_VERSION; ++version) {
+    is_good = sql_run(sql, steps[version]);
+  }
+  return is_good && sql_run(sql, "COMMIT");
+}
+
+Status
+schema_raise(Sql* const sql, const char* const path, Fault* const fault)
+{
+  int64_t version = 0;
+  Status  status  = look_at(sql, path, &version, fault);
+  if (status || version == SCHEMA_VERSION) {
+    return status;
+  }
+  if (!sql_run(sql, "BEGIN IMMEDIATE")) {
+    return sql_fault(sql, "cannot be brought up to date", fault);
+  }
+  // Another process may have done it while this one waited
+  status = look_at(sql, path, &version, fault);
+  if (!status && !climb_steps(sql, version)) {
+    status = sql_fault(sql, "cannot be brought up to date", fault);
+  }
+  if (status) {
+    (void)!sql_run(sql, "ROLLBACK");
+  }
+  return status;
+}

@@ -1,0 +1,53 @@
+/// @file profiles/learner/learner.h What a teacher sets for one person.
+///
+/// Learner is a plain value: copy it, compare it field by field.
+
+#ifndef PROFILES_LEARNER_LEARNER_H
+#define PROFILES_LEARNER_LEARNER_H
+
+#include "core/attributes.h"
+#include "profiles/ladder/ladder.h"
+
+#include <stdint.h>
+
+enum {
+  LEARNER_NAME_CAPACITY = 64,
+  LEARNER_GOALS         = 8,
+  LEARNER_GOAL_CAPACITY = 160,
+};
+
+/// How quickly the ladder moves.
+typedef enum { LEARNER_GENTLE, LEARNER_STEADY, LEARNER_BRISK } LearnerPace;
+
+enum { N_LEARNER_PACES = 3 };
+
+/// What is said of a learner, made by learner_plain().
+typedef struct {
+  char        name[LEARNER_NAME_CAPACITY]; ///< To show; never empty
+  uint8_t     split;                       ///< Lowest key of the melody hand
+  uint8_t     lowest;                      ///< The range, MIDI keys
+  uint8_t     highest;                     ///< At least an octave above lowest
+  uint8_t     hand_span;                   ///< Widest stretch, semitones, 5..24
+  double      tempo_bpm;   ///< Comfortable, 30..320; 0: the chart's
+  Rung        caps;        ///< As far as each dimension may climb; 0: no cap
+  Rung        pins;        ///< Where each dimension is held; 0: it may move
+  double      target_rate; ///< Share of turns meant to succeed, 0.5..0.95
+  LearnerPace pace;
+  unsigned    n_goals;
+  char        goals[LEARNER_GOALS][LEARNER_GOAL_CAPACITY];
+} Learner;
+
+/// Return a learner of whom nothing is known but the name, which is cut if it
+/// is too long.
+Learner
+learner_plain(const char* name);
+
+/// Return the name of a pace: `steady`.
+RT_SAFE const char*
+learner_pace_name(LearnerPace pace);
+
+/// Return a rung as the teacher's caps and pins leave it.
+RT_SAFE Rung
+learner_hold(const Learner* learner, Rung rung);
+
+#endif // PROFILES_LEARNER_LEARNER_H

@@ -1,0 +1,345 @@
+#include "profiles/learner/learner_file.h"
+
+#include "core/files/file.h"
+#include "core/music/pitch.h"
+#include "core/settings/value.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+enum {
+  LOWEST_BPM    = 30,
+  HIGHEST_BPM   = 320,
+  NARROWEST     = 12, ///< Range, semitones
+  SMALLEST_SPAN = 5,
+  LARGEST_SPAN  = 24,
+};
+
+static const double lowest_target  = 0.5;
+static const double highest_target = 0.95;
+
+// Reading
+
+static void
+read_hands(const Setting top, Learner* const learner)
+{
+  const Setting lowest  = setting_find(top, "lowest");
+  const Setting highest = setting_find(top, "highest");
+  learner->split     = value_pitch(setting_find(top, "split"), learner->split);
+  learner->lowest    = value_pitch(lowest, learner->lowest);
+  learner->highest   = value_pitch(highest, learner->highest);
+  learner->hand_span = (uint8_t)value_int(setting_find(top, "hand_span"),
+                                          SMALLEST_SPAN,
+                                          LARGEST_SPAN,
+                                          learner->hand_span);
+  if (learner->highest < learner->lowest + NARROWEST) {
+    const Setting at = setting_kind(highest) ? highest : lowest;
+    if (setting_kind(at)) {
+      setting_fault(at,
+                    "the range is narrower than an octave; highest is to be "
+                    "%d semitones above lowest, or more",
+                    NARROWEST);
+    }
+  }
+}
+
+static void
+read_rungs(const Setting top, const char* const name, Rung* const rung)
+{
+  const char*   names[N_DIMENSIONS];
+  const Setting group = value_group(setting_find(top, name));
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    names[d]              = dimension_name((Dimension)d);
+    const Setting level   = setting_find(group, names[d]);
+    const int     n_rungs = (int)dimension_rungs((Dimension)d);
+    rung->level[d] = (uint8_t)value_int(level, 1, n_rungs, rung->level[d]);
+  }
+  value_allow(group, names, N_DIMENSIONS);
+}
+
+static void
+check_pins(const Setting top, const Learner* const learner)
+{
+  const Setting pins = setting_find(top, "pins");
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    const unsigned    cap  = learner->caps.level[d];
+    const unsigned    pin  = learner->pins.level[d];
+    const char* const name = dimension_name((Dimension)d);
+    const Setting     at   = setting_find(pins, name);
+    if (cap && pin > cap && setting_kind(at)) {
+      setting_fault(at,
+                    "%s is pinned to %u, above its cap %u; pin it to the cap "
+                    "or below",
+                    name,
+                    pin,
+                    cap);
+    }
+  }
+}
+
+static void
+read_goals(const Setting top, Learner* const learner)
+{
+  const Setting  goals = setting_find(top, "goals");
+  const unsigned n     = value_count(goals, 0, LEARNER_GOALS);
+  if (setting_kind(goals)) {
+    learner->n_goals = n;
+  }
+  for (unsigned i = 0; i < n; ++i) {
+    learner->goals[i][0] = '\0';
+    value_copy(
+      setting_at(goals, i), learner->goals[i], sizeof(learner->goals[i]));
+  }
+}
+
+static void
+read_name(const Setting top, Learner* const learner)
+{
+  const Setting     setting = setting_find(top, "name");
+  const char* const text    = value_text(setting, LEARNER_NAME_CAPACITY - 1);
+  if (text && !text[strspn(text, " ")]) {
+    setting_fault(setting, "name is empty; write what is to be shown");
+  } else if (text) {
+    memcpy(learner->name, text, strlen(text) + 1);
+  }
+}
+
+Status
+learner_file_read(Learner* const learner, Settings* const settings)
+{
+  static const char* const names[] = {"name",
+                                      "split",
+                                      "lowest",
+                                      "highest",
+                                      "hand_span",
+                                      "tempo",
+                                      "caps",
+                                      "pins",
+                                      "target",
+                                      "pace",
+                                      "goals"};
+  const char*              paces[N_LEARNER_PACES];
+  for (unsigned i = 0; i < N_LEARNER_PACES; ++i) {
+    paces[i] = learner_pace_name((LearnerPace)i);
+  }
+  const Setting top = settings_top(settings);
+  value_allow(top, names, sizeof(names) / sizeof(*names));
+  read_name(top, learner);
+  read_hands(top, learner);
+  learner->tempo_bpm = value_number(
+    setting_find(top, "tempo"), LOWEST_BPM, HIGHEST_BPM, learner->tempo_bpm);
+  read_rungs(top, "caps", &learner->caps);
+  read_rungs(top, "pins", &learner->pins);
+  check_pins(top, learner);
+  learner->target_rate = value_number(setting_find(top, "target"),
+                                      lowest_target,
+                                      highest_target,
+                                      learner->target_rate);
+  learner->pace        = (LearnerPace)value_choice(
+    setting_find(top, "pace"), paces, N_LEARNER_PACES, learner->pace);
+  read_goals(top, learner);
+  return settings_status(settings);
+}
+
+Status
+learner_file_load(Learner* const    learner,
+                  const char* const path,
+                  Faults* const     faults)
+{
+  Settings* settings = NULL;
+  Status    status   = settings_open(&settings, path, faults);
+  if (status == STATUS_OK) {
+    status = learner_file_read(learner, settings);
+    settings_close(settings);
+  }
+  return status;
+}
+
+// Writing
+
+/// A text that grows within a room that is enough for it.
+typedef struct {
+  char*  text;
+  size_t length;
+} Draft;
+
+__attribute__((format(printf, 2, 3))) static void
+put(Draft* const draft, const char* const format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const int n = vsnprintf(draft->text + draft->length,
+                          LEARNER_TEXT_CAPACITY - draft->length,
+                          format,
+                          args);
+  va_end(args);
+  draft->length += (size_t)n;
+}
+
+/// Write a text in quotes.
+static void
+put_quoted(Draft* const draft, const char* text)
+{
+  put(draft, "\"");
+  for (; *text; ++text) {
+    put(draft, "%s%c", *text == '"' || *text == '\\' ? "\\" : "", *text);
+  }
+  put(draft, "\"");
+}
+
+static void
+put_pitch(Draft* const      draft,
+          const char* const name,
+          const unsigned    pitch,
+          const char* const comment)
+{
+  static const Spelling sharps[] = {
+    {0, 0},
+    {0, 1},
+    {1, 0},
+    {1, 1},
+    {2, 0},
+    {3, 0},
+    {3, 1},
+    {4, 0},
+    {4, 1},
+    {5, 0},
+    {5, 1},
+    {6, 0},
+  };
+  char text[PITCH_TEXT_CAPACITY];
+  put(draft,
+      "%-9s = \"%s\";%s%s\n",
+      name,
+      pitch_text(pitch, sharps[pitch % 12], text),
+      comment[0] ? "       # " : "",
+      comment);
+}
+
+static void
+put_rungs(Draft* const draft, const char* const name, const Rung* const rung)
+{
+  put(draft, "%s = {", name);
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    if (rung->level[d]) {
+      put(draft,
+          " %s = %u;",
+          dimension_name((Dimension)d),
+          (unsigned)rung->level[d]);
+    }
+  }
+  put(draft, " };\n");
+}
+
+static void
+put_person(Draft* const draft, const Learner* const learner)
+{
+  put(
+    draft,
+    "# What is set for one learner; it is for a teacher's hand. A # begins a\n"
+    "# comment. What was practised is kept beside this file, in journal.db,\n"
+    "# and nothing written here can harm it. `barter check` looks this file\n"
+    "# over.\n"
+    "\n"
+    "# The name that is shown.\n"
+    "name = ");
+  put_quoted(draft, learner->name);
+  put(draft, ";\n");
+}
+
+static void
+put_hands(Draft* const draft, const Learner* const learner)
+{
+  put(draft,
+      "\n"
+      "# The hands. What is played below `split` counts as chords, not as\n"
+      "# melody. The partner answers from `lowest` to `highest`, an octave or\n"
+      "# more, and asks for no wider stretch than `hand_span` semitones.\n");
+  put_pitch(draft, "split", learner->split, "C4 is middle C");
+  put_pitch(draft, "lowest", learner->lowest, "");
+  put_pitch(draft, "highest", learner->highest, "");
+  put(draft,
+      "hand_span = %u;         # 12 is an octave\n",
+      (unsigned)learner->hand_span);
+  put(
+    draft,
+    "\n"
+    "# The comfortable tempo, quarter notes a minute, 30 to 320. Left out, it\n"
+    "# is the chart's own.\n");
+  if (learner->tempo_bpm > 0.0) {
+    put(draft, "tempo = %.10g;\n", learner->tempo_bpm);
+  } else {
+    put(draft, "# tempo = 96;\n");
+  }
+}
+
+static void
+put_ladder(Draft* const draft, const Learner* const learner)
+{
+  put(
+    draft,
+    "\n"
+    "# The ladder; ladder.cfg tells what its rungs are: notes 1 to %d, rhythm\n"
+    "# 1 to %d, shape 1 to %d, ornament 1 to %d. `caps` is as far as a\n"
+    "# dimension may climb, as { rhythm = 4; }. `pins` holds a dimension on\n"
+    "# one rung, whatever happens, as { ornament = 1; }. One that is not\n"
+    "# named moves freely.\n",
+    N_NOTES_RUNGS,
+    N_RHYTHM_RUNGS,
+    N_SHAPE_RUNGS,
+    N_ORNAMENT_RUNGS);
+  put_rungs(draft, "caps", &learner->caps);
+  put_rungs(draft, "pins", &learner->pins);
+  put(
+    draft,
+    "\n"
+    "# The share of turns that are meant to succeed, %.2g to %.2g: it becomes\n"
+    "# harder while more do, and easier while fewer do. Higher is kinder.\n"
+    "target = %.10g;\n"
+    "\n"
+    "# How quickly the ladder moves: \"gentle\", \"steady\" or \"brisk\".\n"
+    "pace = \"%s\";\n",
+    lowest_target,
+    highest_target,
+    learner->target_rate,
+    learner_pace_name(learner->pace));
+}
+
+static void
+put_goals(Draft* const draft, const Learner* const learner)
+{
+  put(draft,
+      "\n"
+      "# What is being worked towards, in words, up to %d of them, as\n"
+      "# [ \"end each phrase on a chord tone\", \"leave more space\" ].\n"
+      "goals = [",
+      LEARNER_GOALS);
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    put(draft, i ? ",\n          " : " ");
+    put_quoted(draft, learner->goals[i]);
+  }
+  put(draft, " ];\n");
+}
+
+const char*
+learner_file_text(const Learner* const learner,
+                  char                 text[LEARNER_TEXT_CAPACITY])
+{
+  Draft draft = {text, 0};
+  put_person(&draft, learner);
+  put_hands(&draft, learner);
+  put_ladder(&draft, learner);
+  put_goals(&draft, learner);
+  return text;
+}
+
+Status
+learner_file_save(const Learner* const learner,
+                  const char* const    path,
+                  Fault* const         fault)
+{
+  char              text[LEARNER_TEXT_CAPACITY];
+  const char* const written = learner_file_text(learner, text);
+  return file_save(path, written, strlen(written), FILE_PRIVATE, fault);
+}
