@@ -69,6 +69,37 @@ take_notes(Take* const take, const size_t track, const Tick lead_in)
   return STATUS_OK;
 }
 
+static int
+compare_notes(const void* const left, const void* const right)
+{
+  const Note* const a = left;
+  const Note* const b = right;
+  if (a->tick != b->tick) {
+    return a->tick < b->tick ? -1 : 1;
+  }
+  if (a->pitch != b->pitch) {
+    return a->pitch - b->pitch;
+  }
+  return a->length != b->length ? (a->length > b->length ? 1 : -1)
+                                : a->velocity - b->velocity;
+}
+
+// Puts the notes in an order that does not depend on tracks; of one pitch
+// struck twice at a time the longer note stays.
+static void
+settle_notes(Take* const take)
+{
+  size_t n = 0;
+  qsort(take->notes, take->n_notes, sizeof(*take->notes), compare_notes);
+  for (size_t i = 0; i < take->n_notes; ++i) {
+    const Note* const note    = &take->notes[i];
+    const bool        is_same = n && take->notes[n - 1].tick == note->tick &&
+                         take->notes[n - 1].pitch == note->pitch;
+    take->notes[is_same ? n - 1 : n++] = *note;
+  }
+  take->n_notes = n;
+}
+
 static Tick
 last_onset(const Take* const take)
 {
@@ -110,6 +141,7 @@ take_load(Take* const       take,
     take_free(take);
     return status;
   }
+  settle_notes(take);
   take->tempo_bpm = mean_tempo(&take->file);
   take->last      = last_onset(take);
   return STATUS_OK;

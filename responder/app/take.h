@@ -20,7 +20,7 @@
 /// What was played, in ticks from the first beat of bar 1.
 typedef struct {
   SmfTake file;
-  Note*   notes; ///< The player's, rising by tick; owned
+  Note*   notes; ///< The player's, rising by tick, then by pitch; owned
   size_t  n_notes;
   double  tempo_bpm; ///< The file's, on average
   Tick    last;      ///< Where the last note begins; 0 if there is none
@@ -37,7 +37,7 @@ typedef struct {
 
    Without a track to go by, the track named `player` is taken, else every note
    that is not on the drum channel. Notes before bar 1 are kept, with negative
-   ticks.
+   ticks; of one pitch struck twice at a tick the longer note is kept.
 
    @param[out] take Written on success; give it to take_free().
    @return STATUS_OK; else the status of the reader, STATUS_MISSING if there is
