@@ -1,65 +1,208 @@
 #include "responder/hear/hands.h"
 
 #include <stdbool.h>
+#include <stddef.h>
+#include <stdlib.h>
 
-/// Windows in which notes count as struck together (ms): surely, and if they
-/// overlap (facts on asynchrony: Hove, Keller & Krumhansl 2007).
+/// When notes count as struck together (ms). People hear two onsets as one up
+/// to about 30 ms and as two beyond 60 (Hove, Keller & Krumhansl 2007; in
+/// between the notes must also sound together. Tuned on half of the two-handed
+/// takes, checked on the other half.
 static const struct {
-  double together_ms;
-  double overlapping_ms;
-} WINDOW = {30, 50};
+  double together;    ///< From the first note
+  double overlapping; ///< From the first note, if they overlap
+  double rolled;      ///< From note to note, if all overlap
+  double roll;        ///< From the first note to the last of a rolled chord
+  double overlap;     ///< Share of the shorter note that must overlap
+} TOGETHER = {30, 50, 30, 100, 0.5};
 
-static void
-add_melody(Phrase* const phrase, const Note* const note)
-{
-  if (phrase->n_notes == PHRASE_CAPACITY) {
-    ++phrase->n_dropped;
-    return;
-  }
-  phrase->notes[phrase->n_notes++] = (HeardNote){.note = *note};
-}
+/// What speaks for a chord of the left hand.
+static const struct {
+  unsigned many;       ///< So many notes together are surely a chord
+  unsigned low;        ///< Semitones that a pair lies below the melody around
+  unsigned very_low;   ///< ... that many notes do, wherever they lie
+  unsigned neighbours; ///< Groups on each side that tell where the melody is
+} CHORD = {3, 5, 10, 6};
+
+/// What a note may be at most to be crushed into one struck with it.
+static const struct {
+  double   ms;
+  unsigned shorter; ///< Times shorter than the main note
+  int      semitones;
+} CRUSHED = {80, 3, 2};
+
+enum { NO_PITCH = 128 };
 
 static bool
-is_together(const Hands hands, const Note* const first, const Note* const next)
+overlaps(const Note* const a, const Note* const b)
 {
-  const double gap_ms = (double)(next->tick - first->tick) * hands.ms_per_tick;
-  const bool   overlaps = next->tick < first->tick + first->length;
-  return gap_ms <= WINDOW.together_ms ||
-         (overlaps && gap_ms <= WINDOW.overlapping_ms);
+  const Tick a_ends  = a->tick + a->length;
+  const Tick b_ends  = b->tick + b->length;
+  const Tick ends    = a_ends < b_ends ? a_ends : b_ends;
+  const Tick shorter = a->length < b->length ? a->length : b->length;
+  return (double)(ends - b->tick) >= TOGETHER.overlap * (double)shorter;
 }
 
-/// Take a group of notes struck together: the top one is the melody, unless
-/// all of several lie below the split.
-static void
-take_group(Phrase* const     phrase,
-           const Hands       hands,
-           const Note* const notes,
-           const unsigned    n)
+/// Whether a note belongs to the group of those from `first` up to it.
+static bool
+joins(const Note* const first, const Note* const next, const double ms_per_tick)
+{
+  const Note* const before = next - 1;
+  const double      gap_ms = (double)(next->tick - first->tick) * ms_per_tick;
+  const double since_ms    = (double)(next->tick - before->tick) * ms_per_tick;
+  if (gap_ms <= TOGETHER.together) {
+    return true;
+  }
+  if (gap_ms <= TOGETHER.overlapping && overlaps(first, next)) {
+    return true;
+  }
+  if (gap_ms > TOGETHER.roll || since_ms > TOGETHER.rolled) {
+    return false;
+  }
+  for (const Note* note = first; note < next; ++note) {
+    if (!overlaps(note, next)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static unsigned
+top_of(const Note* const notes, const unsigned n)
 {
   unsigned top = 0;
   for (unsigned i = 1; i < n; ++i) {
     top = notes[i].pitch > notes[top].pitch ? i : top;
   }
-  const bool is_chord = n > 1 && notes[top].pitch < hands.split_pitch;
-  phrase->n_comping += is_chord ? n : n - 1;
-  if (!is_chord) {
-    add_melody(phrase, &notes[top]);
+  return top;
+}
+
+/// Gather the notes struck together; those beyond the capacity are dropped.
+static void
+list_groups(Phrase* const     phrase,
+            HearWork* const   work,
+            const Hands       hands,
+            const Note* const notes,
+            const unsigned    n_notes)
+{
+  work->n_groups = 0;
+  unsigned begin = 0;
+  while (begin < n_notes && work->n_groups < HANDS_GROUP_CAPACITY) {
+    unsigned end = begin + 1;
+    while (end < n_notes &&
+           joins(&notes[begin], &notes[end], hands.ms_per_tick)) {
+      ++end;
+    }
+    const unsigned n               = end - begin;
+    const unsigned top             = begin + top_of(&notes[begin], n);
+    work->groups[work->n_groups++] = (HandsGroup){
+      .first          = begin,
+      .n              = n,
+      .top            = top,
+      .is_below_split = n > 1 && notes[top].pitch < hands.split_pitch,
+    };
+    begin = end;
   }
+  phrase->n_dropped += n_notes - begin;
+}
+
+/// The middle of the top notes around a group that may be melody; NO_PITCH if
+/// there are none.
+static unsigned
+melody_around(const HearWork* const work,
+              const Note* const     notes,
+              const unsigned        at)
+{
+  uint8_t        counts[NO_PITCH] = {0};
+  unsigned       n                = 0;
+  const unsigned first = at > CHORD.neighbours ? at - CHORD.neighbours : 0;
+  const unsigned last  = at + CHORD.neighbours;
+  for (unsigned i = first; i <= last && i < work->n_groups; ++i) {
+    if (i != at && !work->groups[i].is_below_split) {
+      ++counts[notes[work->groups[i].top].pitch];
+      ++n;
+    }
+  }
+  unsigned seen  = 0;
+  unsigned pitch = 0;
+  while (pitch < NO_PITCH && (n == 0 || (seen += counts[pitch]) <= n / 2)) {
+    ++pitch;
+  }
+  return pitch;
+}
+
+/// Whether a group is a chord of the left hand and holds no melody.
+static bool
+is_chord(const HearWork* const work, const Note* const notes, const unsigned at)
+{
+  const HandsGroup* const group = &work->groups[at];
+  if (group->n < 2) {
+    return false;
+  }
+  const unsigned around = melody_around(work, notes, at);
+  const unsigned top    = notes[group->top].pitch;
+  const unsigned below  = around != NO_PITCH && around > top ? around - top : 0;
+  if (group->is_below_split && (around == NO_PITCH || below >= CHORD.low)) {
+    return true;
+  }
+  return group->n >= CHORD.many &&
+         (group->is_below_split || below >= CHORD.very_low);
+}
+
+static void
+add_melody(Phrase* const phrase, const Note* const note, const bool is_ornament)
+{
+  if (phrase->n_notes == PHRASE_CAPACITY) {
+    ++phrase->n_dropped;
+    return;
+  }
+  phrase->notes[phrase->n_notes++] =
+    (HeardNote){.note = *note, .is_ornament = is_ornament};
+}
+
+/// Find a note of the group that is crushed into its top one, NULL if none is.
+static const Note*
+crushed_into(const Note* const       top,
+             const HandsGroup* const group,
+             const Note* const       notes,
+             const double            ms_per_tick)
+{
+  for (unsigned i = group->first; i < group->top; ++i) {
+    const Note* const note = &notes[i];
+    if (top->pitch - note->pitch <= CRUSHED.semitones &&
+        top->pitch != note->pitch && note->tick < top->tick &&
+        (double)note->length * ms_per_tick <= CRUSHED.ms &&
+        note->length * CRUSHED.shorter <= top->length) {
+      return note;
+    }
+  }
+  return NULL;
 }
 
 void
 hands_part(Phrase* const     phrase,
+           HearWork* const   work,
            const Hands       hands,
            const Note* const notes,
            const unsigned    n_notes)
 {
-  unsigned begin = 0;
-  while (begin < n_notes) {
-    unsigned end = begin + 1;
-    while (end < n_notes && is_together(hands, &notes[begin], &notes[end])) {
-      ++end;
+  phrase->n_notes   = 0;
+  phrase->n_comping = 0;
+  phrase->n_dropped = 0;
+  list_groups(phrase, work, hands, notes, n_notes);
+  for (unsigned i = 0; i < work->n_groups; ++i) {
+    const HandsGroup* const group = &work->groups[i];
+    if (is_chord(work, notes, i)) {
+      phrase->n_comping += group->n;
+      continue;
     }
-    take_group(phrase, hands, &notes[begin], end - begin);
-    begin = end;
+    const Note* const top = &notes[group->top];
+    const Note* const crushed =
+      crushed_into(top, group, notes, hands.ms_per_tick);
+    if (crushed) {
+      add_melody(phrase, crushed, true);
+    }
+    add_melody(phrase, top, false);
+    phrase->n_comping += group->n - (crushed ? 2 : 1);
   }
 }

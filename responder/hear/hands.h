@@ -5,6 +5,7 @@
 
 #include "core/attributes.h"
 #include "core/music/note.h"
+#include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
 
 /// How notes are told apart.
@@ -13,9 +14,22 @@ typedef struct {
   unsigned split_pitch; ///< Notes below, struck together, are chords
 } Hands;
 
-/// Write the melody's notes to the phrase, count the rest: `notes`, `n_notes`,
-/// `n_comping` and `n_dropped`. A crushed note is told by `is_ornament`.
+/**
+   Part a turn into the melody and the player's own chords.
+
+   Notes struck together give the melody their top note, or nothing if they are
+   a chord of the left hand. A short note crushed into the top one is kept
+   before it and marked `is_ornament`.
+
+   @param[out] phrase `notes`, `n_notes`, `n_comping` and `n_dropped` are
+   written.
+   @param notes Rising by tick.
+*/
 RT_SAFE void
-hands_part(Phrase* phrase, Hands hands, const Note* notes, unsigned n_notes);
+hands_part(Phrase*     phrase,
+           HearWork*   work,
+           Hands       hands,
+           const Note* notes,
+           unsigned    n_notes);
 
 #endif // RESPONDER_HEAR_HANDS_H

@@ -115,7 +115,7 @@ hear_phrase(Phrase* const     phrase,
 {
   begin_phrase(phrase, start, end);
   const double ms = ms_per_tick(ear);
-  hands_part(phrase, (Hands){ms, ear->split_pitch}, notes, n_notes);
+  hands_part(phrase, work, (Hands){ms, ear->split_pitch}, notes, n_notes);
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     cut_length(&phrase->notes[i].note, end);
   }

@@ -8,12 +8,14 @@
 
 #include "responder/hear/phrase.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum {
-  GRID_CELL_CAPACITY  = 2 * PHRASE_CAPACITY, ///< Beats that notes may fall in
-  GRID_SPLIT_CAPACITY = 5,  ///< Ways to part the notes at a beat line
-  GRID_DIVISIONS      = 11, ///< Divisions of a beat that are tried
+  HANDS_GROUP_CAPACITY = 512, ///< Notes or chords in a turn; later ones drop
+  GRID_CELL_CAPACITY   = 2 * PHRASE_CAPACITY, ///< Beats that notes may fall in
+  GRID_SPLIT_CAPACITY  = 5,  ///< Ways to part the notes at a beat line
+  GRID_DIVISIONS       = 11, ///< Divisions of a beat that are tried
 };
 
 /// A beat that some note may belong to.
@@ -30,14 +32,24 @@ typedef struct {
   uint8_t came[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
 } GridCell;
 
+/// Notes struck together.
 typedef struct {
-  unsigned n_onsets;
-  unsigned n_cells;
-  float    times[PHRASE_CAPACITY]; ///< In beats from the first cell
-  uint16_t notes[PHRASE_CAPACITY]; ///< The phrase's note of each onset
-  uint16_t cells[PHRASE_CAPACITY]; ///< The beat found
-  uint8_t  slots[PHRASE_CAPACITY]; ///< The place found in its division
-  GridCell grid[GRID_CELL_CAPACITY];
+  unsigned first; ///< Index of the first of them
+  unsigned n;
+  unsigned top;            ///< Index of the highest
+  bool     is_below_split; ///< Several, all below the split
+} HandsGroup;
+
+typedef struct {
+  unsigned   n_groups;
+  HandsGroup groups[HANDS_GROUP_CAPACITY];
+  unsigned   n_onsets;
+  unsigned   n_cells;
+  float      times[PHRASE_CAPACITY]; ///< In beats from the first cell
+  uint16_t   notes[PHRASE_CAPACITY]; ///< The phrase's note of each onset
+  uint16_t   cells[PHRASE_CAPACITY]; ///< The beat found
+  uint8_t    slots[PHRASE_CAPACITY]; ///< The place found in its division
+  GridCell   grid[GRID_CELL_CAPACITY];
 } HearWork;
 
 #endif // RESPONDER_HEAR_HEAR_WORK_H
