@@ -255,17 +255,28 @@ handy(const Frame* const frame, const unsigned size, const double ms)
            : 1.0F;
 }
 
-/// Return what a wished interval leaves of another one.
+/// Return what going another way than wished leaves of an interval.
 static float
-wished(const int interval, const int wish, const float fall)
+astray(const int interval, const int wish)
 {
-  float left = 1.0F;
-  for (int i = abs(interval - wish); i > 0; --i) {
-    left *= fall;
+  const bool same_way =
+    (interval > 0) == (wish > 0) && (interval < 0) == (wish < 0);
+  return same_way ? 1.0F : say_weights.other_way;
+}
+
+/// Let a wished interval fall off to both sides.
+static void
+wish_interval(float       weights[const PATH_INTERVALS],
+              const int   wish,
+              const float fall)
+{
+  for (int way = -1; way <= 1; way += 2) {
+    float left = fall;
+    for (int i = wish + way; abs(i) <= PATH_LEAP_MAX; i += way) {
+      weights[i + PATH_LEAP_MAX] *= left * astray(i, wish);
+      left *= fall;
+    }
   }
-  const bool other_way =
-    (interval > 0) != (wish > 0) || (interval < 0) != (wish < 0);
-  return other_way ? left * say_weights.other_way : left;
 }
 
 static void
@@ -275,21 +286,25 @@ pose_intervals(PathProblem* const  problem,
                const unsigned      index,
                const Strictness    strictness)
 {
-  const SketchNote* const note   = &sketch->notes[index];
-  const SketchNote* const before = &sketch->notes[index - 1];
-  const Tick              onsets = note->tick - before->tick;
-  const bool   after_rest        = onsets - before->length >= TICKS_PER_EIGHTH;
-  const double ms                = frame_ms(frame, onsets);
-  const int    apart             = note->pitch - before->pitch;
-  const int  wish = apart > OCTAVE ? OCTAVE : apart < -OCTAVE ? -OCTAVE : apart;
-  const bool has_wish = strictness == STRICT && note->interval_fall < NO_WISH;
-  for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
-    const int      interval = (int)i - PATH_LEAP_MAX;
-    const unsigned size     = (unsigned)abs(interval);
-    const float    plain =
+  const SketchNote* const note    = &sketch->notes[index];
+  const SketchNote* const before  = &sketch->notes[index - 1];
+  float* const            weights = problem->intervals[index];
+  const Tick              onsets  = note->tick - before->tick;
+  const bool   after_rest         = onsets - before->length >= TICKS_PER_EIGHTH;
+  const double ms                 = frame_ms(frame, onsets);
+  for (unsigned size = 0; size <= PATH_LEAP_MAX; ++size) {
+    const float weight =
       interval_weight(size, after_rest) * handy(frame, size, ms);
-    problem->intervals[index][i] =
-      has_wish ? plain * wished(interval, wish, note->interval_fall) : plain;
+    weights[PATH_LEAP_MAX + size] = weight;
+    weights[PATH_LEAP_MAX - size] = weight;
+  }
+  if (strictness == STRICT && note->interval_fall < NO_WISH) {
+    const int apart = note->pitch - before->pitch;
+    wish_interval(weights,
+                  apart > OCTAVE    ? OCTAVE
+                  : apart < -OCTAVE ? -OCTAVE
+                                    : apart,
+                  note->interval_fall);
   }
 }
 
@@ -340,16 +355,6 @@ habit(const PathCame came, const int interval)
 }
 
 static void
-pose_habits(PathProblem* const problem)
-{
-  for (unsigned came = 0; came < PATH_CAMES; ++came) {
-    for (int i = 0; i < PATH_INTERVALS; ++i) {
-      problem->habits[came][i] = habit((PathCame)came, i - PATH_LEAP_MAX);
-    }
-  }
-}
-
-static void
 pose(PathProblem* const  problem,
      Frame* const        frame,
      const Sketch* const sketch,
@@ -357,7 +362,6 @@ pose(PathProblem* const  problem,
      Rng* const          rng)
 {
   problem->n_notes = sketch->n_notes;
-  pose_habits(problem);
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     const Place place = place_of(frame, sketch, i);
     const bool  is_loose =
@@ -485,6 +489,16 @@ set_compass(PathProblem* const problem,
   problem->lowest    = (unsigned)lowest;
   problem->n_pitches = (unsigned)compass + 1;
   bring_all_inside(sketch, lowest, lowest + compass);
+}
+
+void
+line_prepare(PathProblem* const problem)
+{
+  for (unsigned came = 0; came < PATH_CAMES; ++came) {
+    for (int i = 0; i < PATH_INTERVALS; ++i) {
+      problem->habits[came][i] = habit((PathCame)came, i - PATH_LEAP_MAX);
+    }
+  }
 }
 
 bool

@@ -11,6 +11,10 @@
 
 #include <stdbool.h>
 
+/// Write what holds for all problems: the habits.
+RT_SAFE void
+line_prepare(PathProblem* problem);
+
 /**
    Pose the problem of a sketch and solve it.
 
@@ -18,6 +22,7 @@
    octaves. If no line can keep to everything, the wishes give way, then the
    notes outside and the scale tones; never what holds for every answer.
 
+   @param problem Prepared by line_prepare().
    @param sketch One note or more; its pitches may move by octaves.
    @return Whether there is any line; path_draw() may then be called.
 */

@@ -24,8 +24,10 @@ typedef struct {
 
 /// How loud it is.
 typedef struct {
-  double softest;
-  double range;
+  double   softest;
+  double   range;
+  unsigned lowest; ///< Pitches of the line
+  unsigned highest;
 } Dynamics;
 
 static double
@@ -176,10 +178,12 @@ add_graces(Score* const         score,
   }
 }
 
-/// Return how loud the player was, softest to loudest; a narrow range is
-/// widened.
+/// Return how loud the player was, softest to loudest, and how high the line
+/// goes; a narrow range of loudness is widened.
 static Dynamics
-dynamics_of(const Phrase* const call)
+dynamics_of(const Phrase* const  call,
+            const uint8_t* const line,
+            const unsigned       n_notes)
 {
   double soft = (double)say_weights.soft;
   double loud = (double)say_weights.loud;
@@ -188,11 +192,17 @@ dynamics_of(const Phrase* const call)
     soft                  = i == 0 || velocity < soft ? velocity : soft;
     loud                  = i == 0 || velocity > loud ? velocity : loud;
   }
-  const double missing =
-    fmax((double)say_weights.dynamic_least - loud + soft, 0);
-  soft = fmax(soft - missing / 2.0, 1.0);
-  loud = fmin(loud + missing / 2.0, (double)VELOCITY_MOST);
-  return (Dynamics){soft, loud - soft};
+  const double narrow = (double)say_weights.dynamic_least - (loud - soft);
+  const double wider  = narrow > 0.0 ? narrow / 2.0 : 0.0;
+  soft                = fmax(soft - wider, 1.0);
+  loud                = fmin(loud + wider, (double)VELOCITY_MOST);
+
+  Dynamics dynamics = {soft, loud - soft, line[0], line[0]};
+  for (unsigned i = 1; i < n_notes; ++i) {
+    dynamics.lowest  = line[i] < dynamics.lowest ? line[i] : dynamics.lowest;
+    dynamics.highest = line[i] > dynamics.highest ? line[i] : dynamics.highest;
+  }
+  return dynamics;
 }
 
 static unsigned
@@ -205,25 +215,19 @@ place_kind(const Frame* const frame, const Tick tick)
 
 /// Return a pitch's height among those of its line, -1..1.
 static double
-height_in(const uint8_t* const line, const unsigned n, const unsigned index)
+height_in(const Dynamics* const dynamics, const unsigned pitch)
 {
-  unsigned low  = line[0];
-  unsigned high = line[0];
-  for (unsigned i = 1; i < n; ++i) {
-    low  = line[i] < low ? line[i] : low;
-    high = line[i] > high ? line[i] : high;
-  }
-  return high > low ? 2.0 * (line[index] - low) / (double)(high - low) - 1.0
-                    : 0.0;
+  const double range = (double)dynamics->highest - dynamics->lowest;
+  return range > 0.0 ? 2.0 * (pitch - dynamics->lowest) / range - 1.0 : 0.0;
 }
 
 static uint8_t
-velocity_of(const Dynamics       dynamics,
-            const Frame* const   frame,
-            const Sketch* const  sketch,
-            const uint8_t* const line,
-            const unsigned       index,
-            Rng* const           rng)
+velocity_of(const Dynamics* const dynamics,
+            const Frame* const    frame,
+            const Sketch* const   sketch,
+            const uint8_t* const  line,
+            const unsigned        index,
+            Rng* const            rng)
 {
   const unsigned n      = sketch->n_notes;
   const double   along  = n > 1 ? (double)index / (double)(n - 1) : 0.5;
@@ -233,12 +237,12 @@ velocity_of(const Dynamics       dynamics,
   const bool     ends   = index + 1 == n;
   const double   share =
     0.5 + (double)say_weights.stress_beat[place_kind(frame, tick)] +
-    (double)say_weights.stress_height * height_in(line, n, index) +
+    (double)say_weights.stress_height * height_in(dynamics, line[index]) +
     (double)say_weights.stress_arch * (arch - 0.5) +
     (double)say_weights.stress_by_chance * chance +
     (ends ? (double)say_weights.stress_end : 0.0);
   const double within = fmin(fmax(share, 0.0), 1.0);
-  return (uint8_t)lround(dynamics.softest + within * dynamics.range);
+  return (uint8_t)lround(dynamics->softest + within * dynamics->range);
 }
 
 /// Return how long a note sounds: nearly its slot, less before a rest.
@@ -301,16 +305,18 @@ perform(Answer* const        answer,
   Score score;
   place_all(&score, frame, sketch, rng);
   add_graces(&score, frame, sketch, line, rng);
-  const Dynamics dynamics = dynamics_of(frame->request->call);
-  answer->n_notes         = 0;
+  const Dynamics dynamics =
+    dynamics_of(frame->request->call, line, sketch->n_notes);
+  answer->n_notes = 0;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    const Tick    written  = sketch->notes[i].tick;
-    const uint8_t velocity = velocity_of(dynamics, frame, sketch, line, i, rng);
-    const Tick    slot     = stop_of(&score, frame, sketch, i) - score.ticks[i];
-    const Note    note     = {.tick     = score.ticks[i],
-                              .length   = sound_of(frame, sketch, i, slot),
-                              .pitch    = line[i],
-                              .velocity = velocity};
+    const Tick    written = sketch->notes[i].tick;
+    const uint8_t velocity =
+      velocity_of(&dynamics, frame, sketch, line, i, rng);
+    const Tick slot = stop_of(&score, frame, sketch, i) - score.ticks[i];
+    const Note note = {.tick     = score.ticks[i],
+                       .length   = sound_of(frame, sketch, i, slot),
+                       .pitch    = line[i],
+                       .velocity = velocity};
     emit_graces(answer, &score, i, written, velocity);
     emit(answer, note, written, false);
   }

@@ -78,6 +78,7 @@ open_talk(Answer* const           answer,
 {
   frame_open(&work->frame, request, rng);
   open_source(work, request);
+  line_prepare(&work->problem);
   return (Talk){.work    = work,
                 .request = request,
                 .shop    = {&work->frame, &work->source, &work->first, rng},
