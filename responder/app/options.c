@@ -7,6 +7,7 @@
 #include <getopt.h>
 #include <inttypes.h>
 #include <math.h>
+#include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -208,7 +209,9 @@ unknown_option(const OptionSet   allowed,
       names[n_names++] = rows[i].name;
     }
   }
-  const char* const name = word + strspn(word, "-");
+  const char* const begin = word + strspn(word, "-");
+  char              name[32];
+  (void)snprintf(name, sizeof(name), "%.*s", (int)strcspn(begin, "="), begin);
   const char* const near = nearest_word(name, names, n_names);
   return fault_set(fault,
                    STATUS_SYNTAX,
@@ -220,6 +223,47 @@ unknown_option(const OptionSet   allowed,
                    near ? near : "");
 }
 
+static void
+list_known(struct option known[N_OPTIONS + 1], const OptionSet allowed)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < N_OPTIONS; ++i) {
+    if (allowed & OPTION_BIT(i)) {
+      known[n++] =
+        (struct option){rows[i].name,
+                        rows[i].value ? required_argument : no_argument,
+                        NULL,
+                        (int)i + 1};
+    }
+  }
+  known[n] = (struct option){NULL, 0, NULL, 0};
+}
+
+// What getopt_long() makes nothing of: an option of ours without its value, or
+// with one that it does not take, or a word that is none
+static Status
+misread(const OptionSet   allowed,
+        const int         found,
+        const char* const word,
+        Fault* const      fault)
+{
+  const bool is_long = strncmp(word, "--", 2) == 0;
+  if (!is_long || optopt < 1 || optopt > N_OPTIONS) {
+    return unknown_option(allowed, word, fault);
+  }
+  const OptionRow* const row = &rows[optopt - 1];
+  return found == ':'
+           ? fault_set(fault,
+                       STATUS_SYNTAX,
+                       NULL,
+                       0,
+                       "--%s needs a value: %s",
+                       row->name,
+                       row->value)
+           : fault_set(
+               fault, STATUS_SYNTAX, NULL, 0, "--%s takes no value", row->name);
+}
+
 Status
 options_parse(Options* const  options,
               const OptionSet allowed,
@@ -227,18 +271,8 @@ options_parse(Options* const  options,
               char** const    argv,
               Fault* const    fault)
 {
-  struct option known[N_OPTIONS + 1] = {{NULL, 0, NULL, 0}};
-  unsigned      n_known              = 0;
-  for (unsigned i = 0; i < N_OPTIONS; ++i) {
-    if (allowed & OPTION_BIT(i)) {
-      known[n_known++] =
-        (struct option){rows[i].name,
-                        rows[i].value ? required_argument : no_argument,
-                        NULL,
-                        (int)i + 1};
-    }
-  }
-
+  struct option known[N_OPTIONS + 1];
+  list_known(known, allowed);
   *options = (Options){0};
   opterr   = 0;
   optind   = 1;
@@ -247,22 +281,11 @@ options_parse(Options* const  options,
     if (found < 0) {
       break;
     }
-    if (found == ':') {
-      const Option option = (Option)(optopt - 1);
-      return fault_set(fault,
-                       STATUS_SYNTAX,
-                       NULL,
-                       0,
-                       "--%s needs a value: %s",
-                       rows[option].name,
-                       rows[option].value);
-    }
-    if (found == '?') {
-      return unknown_option(
-        allowed, argv[optind > word ? optind - 1 : word], fault);
-    }
     const Status status =
-      take_option(options, (Option)(found - 1), optarg, fault);
+      found == ':' || found == '?'
+        ? misread(
+            allowed, found, argv[optind > word ? optind - 1 : word], fault)
+        : take_option(options, (Option)(found - 1), optarg, fault);
     if (status) {
       return status;
     }
