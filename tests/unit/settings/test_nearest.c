@@ -40,6 +40,7 @@ Test(nearest, finds_what_is_meant_or_nothing)
   cr_assert_str_eq(nearest_word("bar", words, 4), "bars");
   cr_assert_str_eq(nearest_word("by-chords", words, 4), "by chord");
   cr_assert_null(nearest_word("swing", words, 4));
+  cr_assert_null(nearest_word("kit", words, 4), "two wrong of three");
   cr_assert_null(nearest_word("x", words, 4), "one letter means nothing");
   cr_assert_null(nearest_word("", words, 4));
   cr_assert_null(nearest_word("tempo", words, 0));

@@ -156,7 +156,12 @@ Test(places, refuses_what_is_too_long_for_a_path)
   cr_assert_eq(place_find(PLACE_CHARTS, name, path, &fault), STATUS_MISSING);
   name[0] = '/';
   cr_assert_eq(place_find(PLACE_CHARTS, name, path, &fault), STATUS_MISSING);
+  name[PLACE_PATH_CAPACITY] = '\0';
+  cr_assert_eq(place_find(PLACE_CHARTS, name, path, &fault), STATUS_MISSING);
   cr_assert_str_eq(path, "as it was");
+  name[PLACE_PATH_CAPACITY - 1] = '\0';
+  cr_assert_eq(place_find(PLACE_CHARTS, name, path, &fault), STATUS_OK);
+  cr_assert_str_eq(path, name);
 }
 
 Test(places, names_the_nearest_name)

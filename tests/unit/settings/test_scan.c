@@ -190,6 +190,14 @@ Test(scan, refuses_what_libconfig_would_choke_on)
 
   cr_assert_eq(read_many("", "a=1;", 15000, ""), STATUS_FULL);
   cr_assert_not_null(strstr(faults.faults[2].text, "2048"));
+
+  // Names and values of many groups are counted together
+  cr_assert_eq(read_many("a = (", "{b=1;},", 2047, ");"), STATUS_OK);
+  cr_assert_eq(read_many("a = (", "{b=1;},", 2048, ");"), STATUS_FULL);
+  cr_assert_eq(read_many("a = [", "1,", 16384, "];"), STATUS_OK);
+  cr_assert_eq(read_many("a = [", "1,", 16385, "];"), STATUS_FULL);
+  cr_assert_not_null(strstr(faults.faults[3].text, "name 2049"));
+  cr_assert_not_null(strstr(faults.faults[4].text, "value 16385"));
 }
 
 Test(scan, takes_64_kib_and_no_more)
