@@ -59,9 +59,8 @@ static const char version_1[] =
   "  target          INTEGER, -- The note aimed at: 0 root, 1 chord tone,\n"
   "                           -- 2 scale tone, 3 outside; NULL if none\n"
   "  complexity      INTEGER NOT NULL, -- 0 to 100000\n"
-  "  heard_notes     INTEGER NOT NULL, -- The lowest rungs that allow what "
-  "was\n"
-  "  heard_rhythm    INTEGER NOT NULL, -- played\n"
+  "  heard_notes     INTEGER NOT NULL, -- The lowest rungs that allow\n"
+  "  heard_rhythm    INTEGER NOT NULL, -- what was played\n"
   "  heard_shape     INTEGER NOT NULL,\n"
   "  heard_ornament  INTEGER NOT NULL,\n"
   "  stands_notes    INTEGER NOT NULL, -- The rungs the learner stood on\n"
@@ -127,7 +126,8 @@ not_a_journal(const char* const path, Fault* const fault)
                    "is a database, but no journal; it is left as it is");
 }
 
-/// Look whose database it is, and of what version.
+/// Look whose database it is, and of what version; all at one moment, so within
+/// a transaction.
 static Status
 look_at(Sql* const        sql,
         const char* const path,
@@ -171,7 +171,11 @@ Status
 schema_raise(Sql* const sql, const char* const path, Fault* const fault)
 {
   int64_t version = 0;
-  Status  status  = look_at(sql, path, &version, fault);
+  if (!sql_run(sql, "BEGIN")) {
+    return sql_fault(sql, "cannot be read", fault);
+  }
+  Status status = look_at(sql, path, &version, fault);
+  (void)!sql_run(sql, "COMMIT");
   if (status || version == SCHEMA_VERSION) {
     return status;
   }

@@ -14,10 +14,10 @@
 #include "core/status.h"
 #include "profiles/journal/sql.h"
 
-enum {
-  SCHEMA_VERSION        = 2,
-  SCHEMA_APPLICATION_ID = 0x42725472, ///< Says that a database is a journal
-};
+enum { SCHEMA_VERSION = 2 };
+
+/// What says, as `PRAGMA application_id`, that a database is a journal.
+#define SCHEMA_APPLICATION_ID 0x42725472
 
 /// The sums over turns of a session, in the order of the columns of `total`;
 /// a WHERE is to follow.
