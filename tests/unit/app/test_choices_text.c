@@ -1,0 +1,279 @@
+#include "responder/app/choices_text.h"
+
+#include "core/rng.h"
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+
+#include <stdio.h>
+#include <string.h>
+
+static char    text[CHOICES_TEXT_CAPACITY];
+static char    other[2 * CHOICES_TEXT_CAPACITY];
+static char    again[CHOICES_TEXT_CAPACITY];
+static Choices choices;
+static Choices read;
+static Fault   fault;
+
+// Any byte but a line break and the end: file names are bytes
+static void
+name_by_chance(char* const name, const unsigned most, Rng* const rng)
+{
+  const unsigned length = rng_below(rng, most);
+  for (unsigned i = 0; i < length; ++i) {
+    const char byte = (char)(1 + rng_below(rng, 255));
+    name[i]         = byte == '\n' || byte == '\r' ? '=' : byte;
+  }
+  name[length] = '\0';
+}
+
+static Choices
+choices_by_chance(Rng* const rng)
+{
+  static const unsigned bars[] = {1, 2, 4};
+  const unsigned        lowest = rng_below(rng, 116);
+  Choices               made   = {
+                    .tempo_bpm              = 20.0 + 380.0 * rng_unit(rng),
+                    .bars                   = bars[rng_below(rng, 3)],
+                    .choruses               = 1 + rng_below(rng, 99),
+                    .partner_begins         = rng_below(rng, 2),
+                    .band_thins_for_partner = rng_below(rng, 2),
+                    .makes_room             = rng_below(rng, 2),
+                    .rung      = {{(uint8_t)(1 + rng_below(rng, N_NOTES_RUNGS)),
+                                   (uint8_t)(1 + rng_below(rng, N_RHYTHM_RUNGS)),
+                                   (uint8_t)(1 + rng_below(rng, N_SHAPE_RUNGS)),
+                                   (uint8_t)(1 + rng_below(rng, N_ORNAMENT_RUNGS))}},
+                    .seed      = (uint64_t)rng_next(rng) << 31U ^ rng_next(rng),
+                    .split     = rng_below(rng, 128),
+                    .lowest    = lowest,
+                    .highest   = lowest + 12 + rng_below(rng, 116 - lowest),
+                    .hand_span = 5 + rng_below(rng, 20),
+  };
+  name_by_chance(made.chart, SETUP_NAME_CAPACITY, rng);
+  name_by_chance(made.feel, SETUP_NAME_CAPACITY, rng);
+  name_by_chance(made.key, KEY_TEXT_CAPACITY, rng);
+  for (unsigned part = 0; part < N_PARTS; ++part) {
+    made.sounds[part] = (DefaultsSound){(uint8_t)rng_below(rng, 128),
+                                        (uint8_t)rng_below(rng, 128)};
+  }
+  for (unsigned i = 0; i < 3; ++i) {
+    made.sums[i] = (uint64_t)rng_next(rng) << 32U | rng_next(rng);
+  }
+  return made;
+}
+
+static void
+check_same(const Choices* const a, const Choices* const b)
+{
+  cr_assert_str_eq(a->chart, b->chart);
+  cr_assert_str_eq(a->feel, b->feel);
+  cr_assert_str_eq(a->key, b->key);
+  cr_assert(a->tempo_bpm <= b->tempo_bpm && a->tempo_bpm >= b->tempo_bpm);
+  cr_assert_eq(a->bars, b->bars);
+  cr_assert_eq(a->choruses, b->choruses);
+  cr_assert_eq(a->partner_begins, b->partner_begins);
+  cr_assert_eq(a->band_thins_for_partner, b->band_thins_for_partner);
+  cr_assert_eq(a->makes_room, b->makes_room);
+  cr_assert_eq(memcmp(&a->rung, &b->rung, sizeof(a->rung)), 0);
+  cr_assert_eq(a->seed, b->seed);
+  cr_assert_eq(a->split, b->split);
+  cr_assert_eq(a->lowest, b->lowest);
+  cr_assert_eq(a->highest, b->highest);
+  cr_assert_eq(a->hand_span, b->hand_span);
+  cr_assert_eq(memcmp(a->sounds, b->sounds, sizeof(a->sounds)), 0);
+  cr_assert_eq(memcmp(a->sums, b->sums, sizeof(a->sums)), 0);
+}
+
+Test(choices_text, reads_back_whatever_was_written)
+{
+  Rng rng = rng_seed(1, 0);
+  for (unsigned i = 0; i < 500; ++i) {
+    choices = choices_by_chance(&rng);
+    choices_write(&choices, text);
+    cr_assert_eq(
+      choices_read(&read, text, &fault), STATUS_OK, "%s", fault.text);
+    check_same(&read, &choices);
+  }
+}
+
+Test(choices_text, begins_with_its_heading_and_is_lines)
+{
+  choices = fixture_choices();
+  choices_write(&choices, text);
+  cr_assert_eq(strncmp(text, CHOICES_HEADING, strlen(CHOICES_HEADING)), 0);
+  cr_assert_not_null(strstr(text, "\nchart=blues\n"));
+  cr_assert_not_null(strstr(text, "\ntempo=120\n"));
+  cr_assert_not_null(strstr(text, "\nseed=7\n"));
+  cr_assert_eq(text[strlen(text) - 1], '\n');
+}
+
+// Refused, with a reason, and nothing written
+static void
+check_refused(const char* const damaged)
+{
+  memset(&read, 0x5A, sizeof(read));
+  const Choices before = read;
+  fault                = (Fault){.status = STATUS_OK};
+  const Status status  = choices_read(&read, damaged, &fault);
+  cr_assert(status == STATUS_SYNTAX || status == STATUS_RANGE, "%s", damaged);
+  cr_assert_eq(fault.status, status);
+  cr_assert_gt(strlen(fault.text), 0);
+  cr_assert_eq(memcmp(&read, &before, sizeof(read)), 0);
+}
+
+Test(choices_text, refuses_what_is_cut_anywhere)
+{
+  Rng rng = rng_seed(2, 0);
+  choices = choices_by_chance(&rng);
+  choices_write(&choices, text);
+  const size_t length = strlen(text);
+  for (size_t cut = 0; cut < length; ++cut) {
+    memcpy(other, text, cut);
+    other[cut] = '\0';
+    check_refused(other);
+  }
+}
+
+// A change leaves either what another session would have written, or nothing
+// that is taken
+static unsigned
+check_changed(const char* const changed)
+{
+  if (choices_read(&read, changed, &fault)) {
+    check_refused(changed);
+    return 0;
+  }
+  choices_write(&read, again);
+  cr_assert_str_eq(again, changed);
+  cr_assert(read.bars == 1 || read.bars == 2 || read.bars == 4);
+  cr_assert_geq(read.highest, read.lowest + 12);
+  cr_assert_leq(read.highest, 127);
+  cr_assert_leq(read.seed, INT64_MAX);
+  return 1;
+}
+
+Test(choices_text, takes_no_changed_byte_for_another)
+{
+  unsigned n_taken = 0;
+  Rng      rng     = rng_seed(3, 0);
+  choices          = fixture_choices();
+  choices_write(&choices, text);
+  const size_t length = strlen(text);
+  for (unsigned i = 0; i < 20000; ++i) {
+    const size_t at = rng_below(&rng, (uint32_t)length);
+    memcpy(other, text, length + 1);
+    switch (rng_below(&rng, 3)) {
+      case 0:
+        other[at] = (char)(1 + rng_below(&rng, 255));
+        break;
+      case 1:
+        memmove(other + at, other + at + 1, length - at);
+        break;
+      default:
+        memmove(other + at + 1, other + at, length - at + 1);
+        other[at] = (char)(1 + rng_below(&rng, 127));
+        break;
+    }
+    n_taken += check_changed(other);
+  }
+  cr_assert_gt(n_taken, 0); // Other digits are another session
+  cr_assert_lt(n_taken, 10000);
+}
+
+// Return the line that `at` stands on, as an offset and a length
+static size_t
+line_at(const char* const lines, size_t at, size_t* const length)
+{
+  while (at > 0 && lines[at - 1] != '\n') {
+    --at;
+  }
+  *length = strcspn(lines + at, "\n") + 1;
+  return at;
+}
+
+Test(choices_text, refuses_lines_left_out_doubled_or_swapped)
+{
+  choices = fixture_choices();
+  choices_write(&choices, text);
+  const size_t size = strlen(text);
+  for (size_t at = 0; at < size;) {
+    size_t       length = 0;
+    const size_t begin  = line_at(text, at, &length);
+    at                  = begin + length;
+
+    (void)snprintf(other, sizeof(other), "%.*s%s", (int)begin, text, text + at);
+    check_refused(other);
+    (void)snprintf(other, sizeof(other), "%.*s%s", (int)at, text, text + begin);
+    check_refused(other);
+    if (at < size) {
+      size_t       next_length = 0;
+      const size_t next        = line_at(text, at, &next_length);
+      (void)snprintf(other,
+                     sizeof(other),
+                     "%.*s%.*s%.*s%s",
+                     (int)begin,
+                     text,
+                     (int)next_length,
+                     text + next,
+                     (int)length,
+                     text + begin,
+                     text + next + next_length);
+      check_refused(other);
+    }
+  }
+}
+
+typedef struct {
+  char from[24];
+  char to[40];
+} ChangeRow;
+
+// The ranges are those of the command line and of the hearing
+Test(choices_text, refuses_values_that_cannot_be_played)
+{
+  static const ChangeRow rows[] = {
+    {"tempo=120", "tempo=19"},
+    {"tempo=120", "tempo=401"},
+    {"tempo=120", "tempo=nan"},
+    {"tempo=120", "tempo=0x78"},
+    {"tempo=120", "tempo=1.2e2"},
+    {"bars=4", "bars=3"},
+    {"bars=4", "bars=2.5"},
+    {"bars=4", "bars=0"},
+    {"bars=4", "bars=04"},
+    {"choruses=2", "choruses=0"},
+    {"choruses=2", "choruses=100"},
+    {"partner-begins=0", "partner-begins=2"},
+    {"partner-begins=0", "partner-begins=0.5"},
+    {"notes=5", "notes=0"},
+    {"notes=5", "notes=9"},
+    {"rhythm=4", "rhythm=8"},
+    {"shape=4", "shape=7"},
+    {"ornament=2", "ornament=5"},
+    {"seed=7", "seed=-7"},
+    {"seed=7", "seed=9223372036854775808"},
+    {"seed=7", "seed=99999999999999999999999"},
+    {"lowest=60", "lowest=73"},
+    {"lowest=60", "lowest=-1"},
+    {"highest=84", "highest=128"},
+    {"hand-span=12", "hand-span=4"},
+    {"hand-span=12", "hand-span=25"},
+    {"partner-level=90", "partner-level=128"},
+    {"chart-sum=0", "chart-sum=18446744073709551616"},
+    {"barter-session 1", "barter-session 2"},
+  };
+  choices = fixture_choices();
+  choices_write(&choices, text);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const char* const at = strstr(text, rows[i].from);
+    cr_assert_not_null(at, "%s", rows[i].from);
+    (void)snprintf(other,
+                   sizeof(other),
+                   "%.*s%s%s",
+                   (int)(at - text),
+                   text,
+                   rows[i].to,
+                   at + strlen(rows[i].from));
+    check_refused(other);
+  }
+}
