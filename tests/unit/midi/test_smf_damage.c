@@ -123,6 +123,46 @@ static const Row files[] = {
    REFUSED,
    0,
    24},
+  {"a track without an end before another chunk",
+   HEAD "00 00 00 01 00 60 4D 54 72 6B 00 00 00 07 00 90 3C 40 60 3C 00 "
+        "41 42 43 44 00 00 00 04 00 3C 40 00",
+   1,
+   1,
+   29},
+  {"a text that spells MTrk",
+   HEAD "00 00 00 01 00 60 4D 54 72 6B 00 00 00 18 00 FF 01 08 4D 54 72 6B 00 "
+        "00 00 00 00 90 3C 40 60 80 3C 40 00 FF 2F 00",
+   1,
+   0,
+   0},
+  {"a track behind garbage, and none missing",
+   HEAD "00 00 00 01 00 60 " NOTE_TRACK "01 02 03 04 05 " NOTE_TRACK,
+   1,
+   1,
+   34},
+  {"two tracks of which nothing can be read",
+   HEAD "00 01 00 02 00 60 4D 54 72 6B 00 00 00 03 00 3C 40 "
+        "4D 54 72 6B 00 00 00 03 00 3C 40",
+   REFUSED,
+   0,
+   23},
+  {"an end without a note, and a clean track",
+   HEAD "00 01 00 02 00 60 4D 54 72 6B 00 00 00 08 00 80 3C 40 00 FF 2F "
+        "00 " NOTE_TRACK,
+   1,
+   1,
+   30},
+  {"RIFF that ends without padding",
+   "52 49 46 46 00 00 00 00 52 4D 49 44 44 49 53 50 03 00 00 00 01 02 03",
+   REFUSED,
+   0,
+   0},
+  {"RIFF of another type",
+   "52 49 46 46 00 00 00 00 57 41 56 45 64 61 74 61 16 00 00 00 " HEAD
+   "00 00 00 01 00 60 " NOTE_TRACK,
+   REFUSED,
+   0,
+   0},
   {"running status from another track",
    HEAD "00 01 00 02 00 60 " NOTE_TRACK
         "4D 54 72 6B 00 00 00 07 00 3C 40 00 FF 2F 00",
@@ -176,6 +216,11 @@ static const Row tracks[] = {
    1,
    1,
    23},
+  {"a song position without its bytes",
+   "00 F2 81 40 90 3C 40 60 3C 00 00 FF 2F 00",
+   1,
+   1,
+   23},
   {"a song number with its byte",
    "00 F3 05 00 90 3C 40 60 3C 00 00 FF 2F 00",
    1,
@@ -204,6 +249,11 @@ static const Row tracks[] = {
    1,
    1,
    32},
+  {"a text one byte longer than the track",
+   "00 90 3C 40 60 3C 00 00 FF 01 03 61 62",
+   1,
+   1,
+   32},
   {"sysex longer than the track",
    "00 90 3C 40 60 3C 00 00 F0 05 43 F7",
    1,
@@ -222,6 +272,7 @@ static const Row tracks[] = {
   {"no beats", "00 FF 58 04 00 02 18 08 00 FF 2F 00", 0, 1, 26},
   {"beats of 1/2^255", "00 FF 58 04 04 FF 18 08 00 FF 2F 00", 0, 1, 26},
   {"beats of 1/128", "00 FF 58 04 04 07 18 08 00 FF 2F 00", 0, 0, 0},
+  {"beats of 1/256", "00 FF 58 04 04 08 18 08 00 FF 2F 00", 0, 1, 26},
   {"a meter of 3 bytes", "00 FF 58 03 04 02 18 00 FF 2F 00", 0, 1, 26},
   {"8 sharps", "00 FF 59 02 08 00 00 FF 2F 00", 0, 1, 26},
   {"8 flats", "00 FF 59 02 F8 00 00 FF 2F 00", 0, 1, 26},
@@ -229,6 +280,11 @@ static const Row tracks[] = {
   {"a key of 1 byte", "00 FF 59 01 00 00 FF 2F 00", 0, 1, 26},
   {"an SMPTE offset of 30 frames",
    "00 FF 54 05 00 00 00 1E 00 00 FF 2F 00",
+   0,
+   1,
+   26},
+  {"an SMPTE offset of 24 hours",
+   "00 FF 54 05 18 00 00 00 00 00 FF 2F 00",
    0,
    1,
    26},
@@ -387,11 +443,16 @@ Test(smf_damage, of_any_kind_is_survived, .timeout = 120)
   }
 }
 
-// A million program changes, each the longest time after the one before.
-Test(smf_damage, of_time_stops_before_counting_fails)
+// A million program changes, each the longest time after the one before. The
+// last that can be counted is reached in quarters, and in frames it is held.
+static void
+check_end_of_time(const unsigned division, const Tick end)
 {
   enum { N = 1100000, EVENT = 5 };
-  const Bytes    head  = bytes_of_track("00 C0 00");
+  Bytes head     = bytes_of_track("00 C0 00");
+  head.bytes[12] = (uint8_t)(division >> 8U);
+  head.bytes[13] = (uint8_t)division;
+
   const size_t   size  = head.size + (size_t)N * EVENT;
   uint8_t* const bytes = malloc(size);
   memcpy(bytes, head.bytes, head.size);
@@ -402,12 +463,44 @@ Test(smf_damage, of_time_stops_before_counting_fails)
   SmfTake take = {0};
   Fault   fault;
   cr_assert_eq(smf_read(&take, bytes, size, 1, &fault), STATUS_OK);
-  const uint64_t n_counted = SMF_LAST_TICK / SMF_VLQ_MAX;
-  cr_assert_eq(take.n_controls, 1 + n_counted);
-  cr_assert_eq(take.end, (Tick)(n_counted * SMF_VLQ_MAX * 10));
+  cr_assert_eq(take.n_controls, 1 + SMF_LAST_TICK / SMF_VLQ_MAX);
+  cr_assert_eq(take.end, end);
   cr_assert_str_eq(take.warnings.items[0].text, "a time beyond all counting");
   smf_free(&take);
   free(bytes);
+}
+
+Test(smf_damage, of_time_stops_before_counting_fails)
+{
+  const uint64_t n_counted = SMF_LAST_TICK / SMF_VLQ_MAX;
+  check_end_of_time(96, (Tick)(n_counted * SMF_VLQ_MAX * 10));
+  check_end_of_time(0xE801, (Tick)(SMF_LAST_TICK * 960));
+}
+
+Test(smf_damage, of_length_holds_a_note_at_its_longest)
+{
+  // Two times of 0FFFFFFF hex, of which one tick is 10
+  const Bytes bytes = bytes_of_track("00 90 3C 40 FF FF FF 7F FF 01 00 "
+                                     "FF FF FF 7F 3C 00 00 FF 2F 00");
+  SmfTake     take  = {0};
+  Fault       fault;
+  cr_assert_eq(
+    smf_read(&take, bytes.bytes, bytes.size, SMF_US_PER_QUARTER, &fault),
+    STATUS_OK);
+  cr_assert_eq(take.notes[0].length, UINT32_MAX);
+  cr_assert_eq(take.end, (Tick)2 * 0x0FFFFFFF * 10);
+  smf_free(&take);
+}
+
+Test(smf_damage, of_size_is_refused_unread)
+{
+  const Bytes bytes = bytes_of(RP001_FORMAT_0);
+  SmfTake     take  = {0};
+  Fault       fault;
+  cr_assert_eq(
+    smf_read(
+      &take, bytes.bytes, (size_t)UINT32_MAX + 1, SMF_US_PER_QUARTER, &fault),
+    STATUS_RANGE);
 }
 
 Test(smf_damage, of_number_leaves_out_tracks_beyond_capacity)

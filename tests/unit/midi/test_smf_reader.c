@@ -161,6 +161,26 @@ Test(smf_reader, reads_what_else_a_track_may_hold)
   smf_free(&take);
 }
 
+// RP-001 keeps 01..0F for texts.
+Test(smf_reader, keeps_texts_of_all_kinds)
+{
+  Bytes bytes = bytes_of_track("");
+  for (unsigned kind = 0x01; kind <= 0x0F; ++kind) {
+    char hex[32];
+    (void)snprintf(hex, sizeof(hex), "00 FF %02X 01 61", kind);
+    bytes_add(&bytes, hex);
+  }
+  bytes_add(&bytes, "00 FF 10 01 61 00 FF 00 02 00 01 00 FF 2F 00");
+  bytes.bytes[21] = (uint8_t)(bytes.size - 22);
+  SmfTake take    = clean_take_of(&bytes);
+  cr_assert_eq(take.n_texts, 15);
+  for (unsigned i = 0; i < 15; ++i) {
+    cr_assert_eq(take.texts[i].kind, i + 1);
+  }
+  cr_assert_eq(take.n_events, 18);
+  smf_free(&take);
+}
+
 typedef struct {
   char     name[48];
   char     division[8];
