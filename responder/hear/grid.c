@@ -135,19 +135,23 @@ extend(GridCell* const      cell,
        const Onsets         onsets)
 {
   const float change = reading_change();
-  float       best   = FLT_MAX;
+  const float taken  = arrival->least + change;
+  float       most   = FLT_MAX; // The best and a change
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    const float taken = arrival->least + change;
     const bool  stays = arrival->costs[g] <= taken;
     const float from  = stays ? arrival->costs[g] : taken;
     const float price = reading_price(reading, g, onsets.n);
-    if (price == FLT_MAX || from + price >= best + change) {
+    if (price == FLT_MAX || from + price >= most) {
       continue;
     }
-    const float cost = from + price + reading_place(reading, g, onsets);
-    best             = fminf(best, cost);
-    if (cost < cell->costs[split][g]) {
-      cell->costs[split][g] = cost;
+    const float sum  = from + price;
+    const float cost = reading_place(reading, g, onsets, most - sum);
+    if (cost == FLT_MAX) {
+      continue;
+    }
+    most = sum + cost + change < most ? sum + cost + change : most;
+    if (sum + cost < cell->costs[split][g]) {
+      cell->costs[split][g] = sum + cost;
       cell->came[split][g]  = stays ? arrival->came[g] : arrival->least_came;
     }
   }
@@ -281,8 +285,8 @@ read_best(HearWork* const     work,
   double        later = usual_later;
   prepare(work, phrase, &first, beat, usual_later);
   for (unsigned start = 0; start < N_STARTS; ++start) {
-    Reading reading  = first;
-    reading.off_beat = (float)reading_off_beat(start_ratios[start]);
+    Reading reading = first;
+    reading_swing(&reading, (float)reading_off_beat(start_ratios[start]));
     const float cost = read_twice(work, &reading, usual);
     if (cost < least) {
       least = cost;
@@ -292,8 +296,8 @@ read_best(HearWork* const     work,
   const float off_beat = best->off_beat;
   for (unsigned start = 0; start < N_LAGS && first.beat_ms >= LEAST_BEAT_MS;
        ++start) {
-    Reading reading  = first;
-    reading.off_beat = off_beat;
+    Reading reading = first;
+    reading_swing(&reading, off_beat);
     prepare(work, phrase, &first, beat, usual_later + start_lags_ms[start]);
     const float cost = read_twice(work, &reading, usual) + reading_lag_cost();
     if (cost < least) {

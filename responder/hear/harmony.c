@@ -8,6 +8,68 @@ enum {
   STEP = 2 ///< The widest step that resolves, in semitones
 };
 
+/// The pitch classes of the scale asked for last: notes in a row share one.
+typedef struct {
+  bool     is_known;
+  Scale    scale;
+  uint16_t classes;
+} ScaleAtHand;
+
+static uint16_t
+classes_of(ScaleAtHand* const at_hand, const Scale scale)
+{
+  if (!at_hand->is_known || at_hand->scale.kind != scale.kind ||
+      at_hand->scale.tonic.letter != scale.tonic.letter ||
+      at_hand->scale.tonic.alter != scale.tonic.alter) {
+    *at_hand = (ScaleAtHand){true, scale, scale_pitch_classes(scale)};
+  }
+  return at_hand->classes;
+}
+
+static bool
+has_class(const uint16_t classes, const unsigned pitch_class)
+{
+  return (unsigned)classes >> pitch_class & 1U;
+}
+
+/// Whether a pitch is in the scale, or a ninth or above that the chord names:
+/// colour, at home but without weight.
+static bool
+is_at_home(const Chart* const chart,
+           const Chord* const chord,
+           const Tick         tick,
+           const unsigned     pitch,
+           ScaleAtHand* const at_hand)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return (!chord_is_silence(chord) &&
+          has_class(chord->all_mask, (pitch % 12U + 12U - root) % 12U)) ||
+         has_class(classes_of(at_hand, chart_scale_at(chart, tick)),
+                   pitch % 12U);
+}
+
+static Role
+role_at(const Chart* const chart,
+        const Tick         tick,
+        const unsigned     pitch,
+        ScaleAtHand* const at_hand)
+{
+  const Chord* const chord = chart_chord_at(chart, tick);
+  if (chord_is_silence(chord)) {
+    // Without a chord the scale's tonic stands for the root
+    const Scale scale = chart_scale_at(chart, tick);
+    if (pitch % 12U == spelling_pitch_class(scale.tonic)) {
+      return ROLE_ROOT;
+    }
+  } else if (chord_has_root(chord, pitch)) {
+    return ROLE_ROOT;
+  } else if (chord_has_core_tone(chord, pitch)) {
+    return ROLE_CHORD_TONE;
+  }
+  return is_at_home(chart, chord, tick, pitch, at_hand) ? ROLE_SCALE_TONE
+                                                        : ROLE_OUTSIDE;
+}
+
 Tick
 harmony_chord_tick(const Chart* const chart,
                    const Tick         grid_tick,
@@ -20,47 +82,13 @@ harmony_chord_tick(const Chart* const chart,
   return is_near && is_held ? change : grid_tick;
 }
 
-static bool
-has_class(const unsigned classes, const unsigned pitch_class)
-{
-  return classes >> pitch_class & 1U;
-}
-
-/// The role in a place without a chord: the scale's tonic stands for a root.
-static Role
-role_in_scale(const Scale scale, const unsigned pitch)
-{
-  if (pitch % 12U == spelling_pitch_class(scale.tonic)) {
-    return ROLE_ROOT;
-  }
-  return has_class(scale_pitch_classes(scale), pitch % 12U) ? ROLE_SCALE_TONE
-                                                            : ROLE_OUTSIDE;
-}
-
 Role
 harmony_role(const Chart* const chart,
              const Tick         chord_tick,
              const unsigned     pitch)
 {
-  const Chord* const chord = chart_chord_at(chart, chord_tick);
-  if (chord_is_silence(chord)) {
-    return role_in_scale(chart_scale_at(chart, chord_tick), pitch);
-  }
-  if (chord_has_root(chord, pitch)) {
-    return ROLE_ROOT;
-  }
-  if (chord_has_core_tone(chord, pitch)) {
-    return ROLE_CHORD_TONE;
-  }
-  // A ninth or above that the chord names is colour: at home, without weight
-  const unsigned root  = spelling_pitch_class(chord->root);
-  const unsigned above = (pitch + 12U - root) % 12U;
-  const Scale    scale = chart_scale_at(chart, chord_tick);
-  if (has_class(chord->all_mask, above) ||
-      has_class(scale_pitch_classes(scale), pitch % 12U)) {
-    return ROLE_SCALE_TONE;
-  }
-  return ROLE_OUTSIDE;
+  ScaleAtHand at_hand = {.is_known = false};
+  return role_at(chart, chord_tick, pitch, &at_hand);
 }
 
 static bool
@@ -75,23 +103,23 @@ bears_weight(const unsigned role)
 static void
 judge_role(HeardNote* const   heard,
            const Chart* const chart,
-           const Tick         next_tick)
+           const Tick         next_tick,
+           ScaleAtHand* const at_hand)
 {
-  const unsigned pitch = heard->note.pitch;
-  const Tick     at    = heard->grid_tick;
-  const Tick     chord =
-    harmony_chord_tick(chart, at, heard->grid_length, next_tick);
-  heard->role            = (uint8_t)harmony_role(chart, chord, pitch);
-  heard->is_anticipation = chord != at;
-
-  const Tick change = chart_next_change(chart, at);
-  if (chord == at && !bears_weight(heard->role) && next_tick >= change &&
-      change - at <= meter_beat_ticks(chart->meter) / 2) {
-    const Role role = harmony_role(chart, change, pitch);
-    if (bears_weight(role)) {
-      heard->role            = (uint8_t)role;
-      heard->is_anticipation = true;
-    }
+  const unsigned pitch   = heard->note.pitch;
+  const Tick     at      = heard->grid_tick;
+  const Tick     change  = chart_next_change(chart, at);
+  const Role     now     = role_at(chart, at, pitch, at_hand);
+  heard->role            = (uint8_t)now;
+  heard->is_anticipation = false;
+  if (change - at > meter_beat_ticks(chart->meter) / 2 || next_tick < change) {
+    return;
+  }
+  const bool is_held = at + heard->grid_length > change && next_tick > change;
+  const Role coming  = role_at(chart, change, pitch, at_hand);
+  if (is_held || (!bears_weight(now) && bears_weight(coming))) {
+    heard->role            = (uint8_t)coming;
+    heard->is_anticipation = true;
   }
 }
 
@@ -114,12 +142,12 @@ harmony_judge(Phrase* const phrase, const Chart* const chart)
 {
   const Tick       beat_ticks = meter_beat_ticks(chart->meter);
   const HeardNote* next       = NULL; // Of the melody, ornaments left out
+  ScaleAtHand      at_hand    = {.is_known = false};
   for (unsigned i = phrase->n_notes; i-- > 0;) {
     HeardNote* const heard = &phrase->notes[i];
-    judge_role(heard, chart, next ? next->grid_tick : INT64_MAX);
-    if (bears_weight(heard->role)) {
-      heard->resolution = RESOLUTION_NONE;
-    } else {
+    judge_role(heard, chart, next ? next->grid_tick : INT64_MAX, &at_hand);
+    heard->resolution = RESOLUTION_NONE;
+    if (!bears_weight(heard->role)) {
       heard->resolution = next && is_led(heard, next, beat_ticks)
                             ? RESOLUTION_LED
                             : RESOLUTION_LEFT;

@@ -101,7 +101,9 @@ pitch_likeness(const Idea* const a, const Idea* const b)
       const float same =
         corner + compare_intervals(interval(a, i), interval(b, j - 1));
       corner = row[j];
-      row[j] = fmaxf(same, fmaxf(row[j], row[j - 1]) + COMPARE.gap);
+      const float skipped =
+        (row[j] > row[j - 1] ? row[j] : row[j - 1]) + COMPARE.gap;
+      row[j] = same > skipped ? same : skipped;
     }
   }
   const float likened = 2 * row[n_b] / (float)(n_a + n_b);

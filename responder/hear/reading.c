@@ -55,51 +55,43 @@ static const struct {
   float usual_notes;  ///< How many notes' worth of trust has the usual spread
   float least_ms;     ///< Smallest spread taken
 } COST = {
-  .simple       = {0.38F,
-                   1.46F,
-                   2.04F,
-                   2.50F,
-                   2.37F,
-                   2.97F,
-                   4.38F,
-                   2.38F,
-                   5.27F,
-                   6.97F,
-                   12.00F},
-  .compound     = {0.60F,
-                   3.00F,
-                   1.50F,
-                   3.50F,
-                   4.00F,
-                   5.00F,
-                   6.00F,
-                   6.00F,
-                   6.00F,
-                   6.00F,
-                   12.00F},
-  .change       = 0.328F,
+  .simple       = {0.4F, 1.4F, 2, 2.5F, 2.4F, 2.4F, 4.5F, 4, 3.5F, 5, 12},
+  .compound     = {0.4F, 2.5F, 2, 4, 3.5F, 3.5F, 4, 5, 5, 5, 12},
+  .change       = 0.35F,
   .crowd        = 1.5F,
-  .crowd_ms     = 133.0F,
+  .crowd_ms     = 135.0F,
   .early_ms     = 80.0F,
-  .early_share  = 0.123F,
+  .early_share  = 0.15F,
   .early_far    = 2.5F,
-  .early_most   = 0.122F,
-  .early_cost   = 11.2F,
-  .late_far     = 0.8F,
-  .late_cost    = 2.15F,
-  .far_off      = 3.0F,
+  .early_most   = 0.1F,
+  .early_cost   = 8.0F,
+  .late_far     = 0.75F,
+  .late_cost    = 2.0F,
+  .far_off      = 2.2F,
   .lag_ms       = 20.0F,
   .lag_sd_ms    = 6.0F,
   .lag_cost     = 28.0F,
   .surprise     = 4.0F,
-  .ratio_log_sd = 0.179F,
-  .usual_notes  = 40.0F,
+  .ratio_log_sd = 0.15F,
+  .usual_notes  = 36.0F,
   .least_ms     = 4.0F,
 };
 
 /// Off-beats are not taken to stand further to the side.
 static const float OFF_BEAT_LEAST = 0.42F;
 static const float OFF_BEAT_MOST  = 0.78F;
+
+static float
+smaller(const float a, const float b)
+{
+  return a < b ? a : b;
+}
+
+static float
+larger(const float a, const float b)
+{
+  return a > b ? a : b;
+}
 
 double
 reading_off_beat(const double ratio)
@@ -114,26 +106,48 @@ spread_of(const double spread_ms, const double beat_ms)
   return (float)(fmax(spread_ms, (double)COST.least_ms) / beat_ms);
 }
 
+void
+reading_swing(Reading* const reading, const float off_beat)
+{
+  reading->off_beat = smaller(larger(off_beat, OFF_BEAT_LEAST), OFF_BEAT_MOST);
+  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+    if (reading->divisions[g].grid == GRID_SWUNG_EIGHTH) {
+      reading->places[g][1] = reading->off_beat;
+    }
+  }
+}
+
+/// The price of a beat: more for slots that pass too fast.
+static float
+price_of(const float take, const unsigned n_slots, const double beat_ms)
+{
+  const float slots = larger(1, (float)n_slots);
+  const float crowd = logf(COST.crowd_ms * slots / (float)beat_ms);
+  return take + COST.crowd * larger(0, crowd);
+}
+
 Reading
 reading_begin(const Meter meter, const double beat_ms, const GridFit usual)
 {
-  const bool is_compound = meter_is_compound(meter);
-  Reading    reading     = {
-           .divisions = is_compound ? compound_divisions : simple_divisions,
-           .beat_ms   = beat_ms,
-           .lag       = (float)(usual.lag_ms / beat_ms),
-           .spread    = spread_of(usual.spread_ms, beat_ms),
-           .off_beat  = (float)reading_off_beat(usual.ratio),
-           .far       = (float)((double)COST.early_far * usual.spread_ms / beat_ms),
-           .early     = fmaxf(
-      0, (float)((COST.early_far * usual.spread_ms - usual.lag_ms) / beat_ms)),
+  const bool   is_compound = meter_is_compound(meter);
+  const double far_ms      = (double)COST.early_far * usual.spread_ms;
+  Reading      reading     = {
+             .divisions = is_compound ? compound_divisions : simple_divisions,
+             .beat_ms   = beat_ms,
+             .lag       = (float)(usual.lag_ms / beat_ms),
+             .spread    = spread_of(usual.spread_ms, beat_ms),
+             .early     = larger(0, (float)((far_ms - usual.lag_ms) / beat_ms)),
+             .far       = (float)(far_ms / beat_ms),
   };
-  const float* const takes = is_compound ? COST.compound : COST.simple;
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    const float slots = fmaxf(1, reading.divisions[g].n_slots);
-    const float crowd = logf(COST.crowd_ms * slots / (float)beat_ms);
-    reading.prices[g] = takes[g] + COST.crowd * fmaxf(0, crowd);
+    const unsigned n    = reading.divisions[g].n_slots;
+    const float    take = (is_compound ? COST.compound : COST.simple)[g];
+    reading.prices[g]   = price_of(take, n, beat_ms);
+    for (unsigned s = 0; s < n; ++s) {
+      reading.places[g][s] = (float)s / (float)n;
+    }
   }
+  reading_swing(&reading, (float)reading_off_beat(usual.ratio));
   return reading;
 }
 
@@ -178,18 +192,6 @@ reading_price(const Reading* const reading, const unsigned g, const unsigned n)
          (division->n_slots > 0 ? log_choices(division->n_slots, n) : 0);
 }
 
-float
-reading_slot_time(const Reading* const reading,
-                  const unsigned       g,
-                  const unsigned       slot,
-                  const unsigned       n_slots)
-{
-  if (slot == 1 && reading->divisions[g].grid == GRID_SWUNG_EIGHTH) {
-    return reading->off_beat;
-  }
-  return (float)slot / (float)n_slots;
-}
-
 /// The cost of so many spreads off: squared, or in proportion when far off.
 static float
 deviation_cost(const float spreads)
@@ -199,23 +201,20 @@ deviation_cost(const float spreads)
                              : COST.far_off * (size - 0.5F * COST.far_off);
 }
 
-/// The cost of an onset on a slot; early and late notes on the beat are rarer
-/// than that.
+/// The cost of an onset on the beat: being a little early costs hardly
+/// anything, being very early or late more than the deviation.
 static float
-onset_cost(const Reading* const reading, const float time, const float place)
+on_beat_cost(const Reading* const reading, const float time)
 {
-  const float spreads = (time - reading->lag - place) / reading->spread;
-  float       cost    = deviation_cost(spreads);
-  if (place <= 0) {
-    if (time < 0 && time >= -reading->early) {
-      cost = fminf(cost, COST.early_most);
-    }
-    cost += time < -reading->early && time - reading->lag < -reading->far
-              ? COST.early_cost
-              : 0;
-    cost += spreads > COST.late_far ? COST.late_cost : 0;
+  const float off  = time - reading->lag;
+  float       cost = deviation_cost(off / reading->spread);
+  if (time < 0 && time >= -reading->early) {
+    cost = smaller(cost, COST.early_most);
   }
-  return cost;
+  if (time < -reading->early && off < -reading->far) {
+    cost += COST.early_cost;
+  }
+  return off > COST.late_far * reading->spread ? cost + COST.late_cost : cost;
 }
 
 /// The least cost of the onsets so far if the last of them stands on a slot,
@@ -225,49 +224,41 @@ typedef struct {
   uint8_t from[SLOT_CAPACITY][SLOT_CAPACITY];
 } Placing;
 
-static void
+/// Place onset `k` on every slot that leaves room for the others; return the
+/// least cost.
+static float
 place_next(Placing* const       placing,
            const Reading* const reading,
            const unsigned       g,
            const Onsets         onsets,
            const unsigned       k)
 {
-  const unsigned n_slots = reading->divisions[g].n_slots;
-  float          least   = k == 0 ? 0.0F : FLT_MAX;
-  uint8_t        from    = 0;
-  for (unsigned s = 0; s < n_slots; ++s) {
-    const float before = placing->costs[s];
-    if (s + onsets.n >= k + 1 && s + onsets.n <= n_slots + k) {
-      const float place = reading_slot_time(reading, g, s, n_slots);
-      const float time  = onsets.times[k] - onsets.line;
-      placing->costs[s] =
-        least < FLT_MAX ? least + onset_cost(reading, time, place) : FLT_MAX;
-    } else {
-      placing->costs[s] = FLT_MAX;
+  const unsigned     n_slots = reading->divisions[g].n_slots;
+  const unsigned     end  = n_slots + k + 1 - onsets.n; // Of the slots for it
+  const float        time = onsets.times[k] - onsets.line;
+  const float        late = time - reading->lag;
+  const float        per_spread = 1 / reading->spread;
+  const float* const places     = reading->places[g];
+  float              least      = FLT_MAX;
+  float              before     = k == 0 ? 0.0F : FLT_MAX; // Least so far
+  uint8_t            from       = 0;
+  float              shifted    = FLT_MAX; // What stood on the slot to the left
+  for (unsigned s = k; s < end; ++s) {
+    const float corner = k == 0   ? FLT_MAX
+                         : s == k ? placing->costs[s - 1]
+                                  : shifted;
+    if (corner < before) {
+      before = corner;
+      from   = (uint8_t)(s - 1);
     }
+    shifted             = placing->costs[s];
+    const float cost    = s == 0 ? on_beat_cost(reading, time)
+                                 : deviation_cost((late - places[s]) * per_spread);
+    placing->costs[s]   = before + cost;
     placing->from[k][s] = from;
-    if (k > 0 && before < least) {
-      least = before;
-      from  = (uint8_t)s;
-    }
+    least               = smaller(least, placing->costs[s]);
   }
-}
-
-/// Place all; return the last one's slot.
-static unsigned
-place_all(Placing* const       placing,
-          const Reading* const reading,
-          const unsigned       g,
-          const Onsets         onsets)
-{
-  for (unsigned k = 0; k < onsets.n; ++k) {
-    place_next(placing, reading, g, onsets, k);
-  }
-  unsigned last = onsets.n - 1;
-  for (unsigned s = last + 1; s < reading->divisions[g].n_slots; ++s) {
-    last = placing->costs[s] < placing->costs[last] ? s : last;
-  }
-  return last;
+  return least;
 }
 
 /// The cost of as many slots as onsets.
@@ -277,7 +268,10 @@ place_evenly(const Reading* const reading, const Onsets onsets)
   float cost = 0;
   for (unsigned k = 0; k < onsets.n; ++k) {
     const float place = (float)k / (float)onsets.n;
-    cost += onset_cost(reading, onsets.times[k] - onsets.line, place);
+    const float time  = onsets.times[k] - onsets.line;
+    cost += k == 0
+              ? on_beat_cost(reading, time)
+              : deviation_cost((time - reading->lag - place) / reading->spread);
   }
   return cost;
 }
@@ -285,14 +279,21 @@ place_evenly(const Reading* const reading, const Onsets onsets)
 float
 reading_place(const Reading* const reading,
               const unsigned       g,
-              const Onsets         onsets)
+              const Onsets         onsets,
+              const float          most)
 {
   if (reading->divisions[g].n_slots == 0) {
     return place_evenly(reading, onsets);
   }
-  Placing        placing;
-  const unsigned last = place_all(&placing, reading, g, onsets);
-  return placing.costs[last];
+  Placing placing;
+  float   least = 0;
+  for (unsigned k = 0; k < onsets.n; ++k) {
+    least = place_next(&placing, reading, g, onsets, k);
+    if (least >= most) {
+      return FLT_MAX;
+    }
+  }
+  return least;
 }
 
 void
@@ -307,8 +308,14 @@ reading_slots_of(const Reading* const reading,
     }
     return;
   }
-  Placing  placing;
-  unsigned last = place_all(&placing, reading, g, onsets);
+  Placing placing;
+  for (unsigned k = 0; k < onsets.n; ++k) {
+    (void)place_next(&placing, reading, g, onsets, k);
+  }
+  unsigned last = onsets.n - 1;
+  for (unsigned s = last + 1; s < reading->divisions[g].n_slots; ++s) {
+    last = placing.costs[s] < placing.costs[last] ? s : last;
+  }
   for (unsigned k = onsets.n; k > 0; --k) {
     slots[k - 1] = (uint8_t)last;
     last         = placing.from[k - 1][last];
@@ -318,7 +325,7 @@ reading_slots_of(const Reading* const reading,
 float
 reading_early(const Reading* const reading)
 {
-  return fminf(COST.early_share, COST.early_ms / (float)reading->beat_ms);
+  return smaller(COST.early_share, COST.early_ms / (float)reading->beat_ms);
 }
 
 double
@@ -419,9 +426,9 @@ reading_fit(Reading* const        reading,
     (squares_about(&plain, lag) + squares_about(&swung, lag + off) +
      trust * usual_spread * usual_spread) /
     (plain.n + swung.n + trust);
-  reading->lag      = (float)lag;
-  reading->off_beat = fminf(fmaxf((float)off, OFF_BEAT_LEAST), OFF_BEAT_MOST);
-  reading->spread   = spread_of(sqrt(variance) * beat_ms, beat_ms);
+  reading->lag = (float)lag;
+  reading_swing(reading, (float)off);
+  reading->spread = spread_of(sqrt(variance) * beat_ms, beat_ms);
 }
 
 float

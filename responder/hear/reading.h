@@ -29,12 +29,14 @@ typedef struct {
 typedef struct {
   const Division* divisions;              ///< GRID_DIVISIONS of them
   float           prices[GRID_DIVISIONS]; ///< Of a beat in each
-  double          beat_ms;
-  float           lag;
-  float           spread;
-  float           off_beat; ///< Where swung off-beats sound
-  float           far;      ///< x
-  float           early;    ///< How long before its beat a note may well sound
+  /// Where the slots of each sound, but for the lag.
+  float  places[GRID_DIVISIONS][SLOT_CAPACITY];
+  double beat_ms;
+  float  lag;
+  float  spread;
+  float  off_beat; ///< Where swung off-beats sound
+  float  early;    ///< How early a note on the beat may well be, by itself
+  float  far;      ///< ... and beside the lag
 } Reading;
 
 /// Onsets that one beat is to hold.
@@ -58,9 +60,9 @@ RT_SAFE float
 reading_price(const Reading* reading, unsigned g, unsigned n);
 
 /// Return the least that the times cost on rising slots of a division, which
-/// can hold them.
+/// can hold them; FLT_MAX if that is `most` or above.
 RT_SAFE float
-reading_place(const Reading* reading, unsigned g, Onsets onsets);
+reading_place(const Reading* reading, unsigned g, Onsets onsets, float most);
 
 /// As reading_place(), and write the `onsets.n` slots.
 RT_SAFE void
@@ -69,12 +71,9 @@ reading_slots_of(const Reading* reading,
                  Onsets         onsets,
                  uint8_t*       slots);
 
-/// Return where a slot sounds but for the lag.
-RT_SAFE float
-reading_slot_time(const Reading* reading,
-                  unsigned       g,
-                  unsigned       slot,
-                  unsigned       n_slots);
+/// Set where swung off-beats sound, a share of the beat.
+RT_SAFE void
+reading_swing(Reading* reading, float off_beat);
 
 /// Return the share of a beat at which an off-beat of a ratio stands.
 RT_SAFE double
