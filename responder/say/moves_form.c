@@ -107,19 +107,30 @@ answer_end(const Frame* const  frame,
   return whole > middle + 2 * beat ? whole : middle + 2 * beat;
 }
 
+/// Return where the question ends: a call that leaves half the turn free is one
+/// whole, else it is cut in the middle.
+static Tick
+question_end(const Frame* const frame, const Source* const source)
+{
+  const Tick beat = frame->beat;
+  const Tick end  = (end_of(source) + beat - 1) / beat * beat;
+  return 2 * end <= frame->end - frame->start + beat ? end
+                                                     : middle_of(frame, source);
+}
+
 bool
 move_question(Sketch* const sketch, const Workshop* const shop)
 {
   const Source* const source = shop->source;
   const Frame* const  frame  = shop->frame;
   const Tick          turn   = frame->end - frame->start;
-  if (source->n_notes < LEAST_TO_CUT) {
+  if (source->n_notes < CELL_LEAST) {
     return false;
   }
-  const Tick     middle = middle_of(frame, source);
+  const Tick     middle = question_end(frame, source);
   const unsigned half   = first_from(source, middle);
   const Tick     end    = answer_end(frame, source, middle);
-  if (half < CELL_LEAST || half == source->n_notes || end > turn) {
+  if (half < CELL_LEAST || end > turn) {
     return false;
   }
   move_copy(sketch,
@@ -129,13 +140,15 @@ move_question(Sketch* const sketch, const Workshop* const shop)
             half,
             say_weights.pitch_bound,
             say_weights.interval_bound);
-  const unsigned second = source->n_notes - half;
+  const unsigned second =
+    half < source->n_notes ? source->n_notes - half : half;
   answer_question(sketch,
                   shop,
                   frame->start + middle,
                   frame->start + end,
                   second > CELL_LEAST ? second : CELL_LEAST);
   sketch->deed.ends_on_root = true;
+  sketch->deed.is_whole     = half == source->n_notes;
   return sketch->n_notes > half;
 }
 

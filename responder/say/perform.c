@@ -7,6 +7,7 @@
 #include "responder/say/weights.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 enum {
   VELOCITY_MOST  = 127,
@@ -151,8 +152,14 @@ add_grace(Score* const         score,
   if (!bears || again) {
     return false;
   }
-  score->graces[index] = grace_choose(frame, tick, line[index], room, rng);
-  return score->graces[index].n_notes > 0;
+  const Grace grace = grace_choose(frame, tick, line[index], room, rng);
+  const int   reach = index > 0 ? abs(grace.pitches[0] - line[index - 1])
+                                : 0; // From the note before
+  if (grace.n_notes == 0 || reach > (int)frame->request->hand_span) {
+    return false;
+  }
+  score->graces[index] = grace;
+  return true;
 }
 
 /// Strew ornaments; the move that is about them has one at least.

@@ -40,6 +40,7 @@ typedef struct {
   bool     is_simplified; ///< The rhythm had to be made plainer
   bool     of_idea;       ///< Made from a remembered idea, not from the call
   bool     ends_on_root;
+  bool     is_whole;   ///< Question and answer: all of the call is the question
   bool     is_opening; ///< Made from nothing
   bool     is_plain;   ///< The root and no more
 } Deed;

@@ -19,8 +19,8 @@ const SayWeights say_weights = {
   .intervals    = {0.05F, 0.56F, 0.27F, 0.10F, 0.03F},
   .after_rest   = 3.0F,
   .root_share   = 0.30F,
-  .scale_push   = 1.6F,
-  .outside_push = 1.45F,
+  .scale_push   = 2.4F,
+  .outside_push = 2.3F,
   .place_tilt   = {1.8F, 1.4F, 0.8F, 0.7F},
   .passing_tilt = {0.65F, 0.85F, 1.1F, 1.1F},
   .long_tilt    = 0.15F,
@@ -29,7 +29,7 @@ const SayWeights say_weights = {
   .last_root    = 1.5F,
   .last_seventh = 0.25F,
   .other_way    = 0.06F,
-  .fast_ms      = 300.0,
+  .fast_ms      = 450.0, // As written; swing makes 300 of it
   .very_fast_ms = 160.0,
   .unhandy      = 0.1F,
 
@@ -81,8 +81,8 @@ const SayWeights say_weights = {
   // By ear: a form of repeat, repeat, depart, return
   .form =
     {
-      {[MOVE_REPEAT]              = 3.0F,
-       [MOVE_NEW_NOTES]           = 3.0F,
+      {[MOVE_REPEAT]              = 2.2F,
+       [MOVE_NEW_NOTES]           = 3.2F,
        [MOVE_NEW_RHYTHM]          = 0.4F,
        [MOVE_SEQUENCE]            = 1.5F,
        [MOVE_QUESTION_AND_ANSWER] = 2.0F,

@@ -165,7 +165,10 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       add_sequence(text, first - (int)deed->from_pitch);
       break;
     case MOVE_QUESTION_AND_ANSWER:
-      text_add(text, "Your opening as a question, with a new ending");
+      text_add(text,
+               deed->is_whole
+                 ? "Your phrase as a question, with an answer to it"
+                 : "Your opening as a question, with a new ending");
       break;
     case MOVE_FRAGMENT:
       add_fragment(text, deed, deed->of_idea);
