@@ -140,6 +140,7 @@ Test(smf_reader, reads_what_else_a_track_may_hold)
 
   cr_assert_eq(smf_tempo_at(&take, 959), 500000);
   cr_assert_eq(smf_tempo_at(&take, 960), 1000000);
+  cr_assert_float_eq(smf_seconds(&take, 480), 0.25, 1e-9);
   cr_assert_float_eq(smf_seconds(&take, 960), 0.5, 1e-9);
   cr_assert_float_eq(smf_seconds(&take, 3 * 960), 2.5, 1e-9);
 
@@ -273,6 +274,18 @@ Test(smf_reader, sorts_the_tracks_into_one_list)
   }
   cr_assert_str_eq(smf_text(&take, &take.texts[0]), "a");
   cr_assert_str_eq(smf_text(&take, &take.texts[1]), "b");
+  smf_free(&take);
+}
+
+Test(smf_reader, ends_with_the_longest_track)
+{
+  const Bytes bytes = bytes_of("4D 54 68 64 00 00 00 06 00 01 00 02 00 60 "
+                               "4D 54 72 6B 00 00 00 05 82 40 FF 2F 00 "
+                               "4D 54 72 6B 00 00 00 04 60 FF 2F 00");
+  SmfTake     take  = clean_take_of(&bytes);
+  cr_assert_eq(take.end, 3200);
+  cr_assert_eq(take.tracks[0].end, 3200);
+  cr_assert_eq(take.tracks[1].end, 960);
   smf_free(&take);
 }
 

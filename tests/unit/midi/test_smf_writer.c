@@ -186,6 +186,20 @@ add_note_before_0(SmfWriter* const writer)
 }
 
 static void
+add_note_long_before_0(SmfWriter* const writer)
+{
+  smf_writer_note(
+    writer, (SmfNote){.tick = -((Tick)1 << 32), .length = 1, .velocity = 1});
+}
+
+static void
+add_note_at_the_end_of_time(SmfWriter* const writer)
+{
+  smf_writer_note(writer,
+                  (SmfNote){.tick = INT64_MAX, .length = 1, .velocity = 1});
+}
+
+static void
 add_note_of_no_length(SmfWriter* const writer)
 {
   smf_writer_note(writer, (SmfNote){.tick = 0, .length = 0, .velocity = 1});
@@ -246,6 +260,24 @@ add_meter_without_beats(SmfWriter* const writer)
 }
 
 static void
+add_meter_of_256_beats(SmfWriter* const writer)
+{
+  smf_writer_meter(writer, (SmfMeter){0, 256, 4, 24, 8});
+}
+
+static void
+add_third_mode(SmfWriter* const writer)
+{
+  smf_writer_key(writer, (SmfKey){0, 0, 2});
+}
+
+static void
+add_text_of_no_kind(SmfWriter* const writer)
+{
+  smf_writer_text(writer, 0, 0, (SmfTextKind)0x2F, "an end too early");
+}
+
+static void
 add_8_sharps(SmfWriter* const writer)
 {
   smf_writer_key(writer, (SmfKey){0, 8, 0});
@@ -273,6 +305,11 @@ Test(smf_writer, keeps_the_first_failure)
 {
   static const Spoil spoils[] = {
     add_note_before_0,
+    add_note_long_before_0,
+    add_note_at_the_end_of_time,
+    add_meter_of_256_beats,
+    add_third_mode,
+    add_text_of_no_kind,
     add_note_of_no_length,
     add_silent_note,
     add_note_to_no_track,
@@ -318,6 +355,7 @@ Test(smf_writer, reaches_the_longest_gap)
   SmfWriter* const writer = writer_of(0, 96, SMF_PLAIN);
   (void)smf_writer_track(writer, NULL);
   smf_writer_end(writer, 0, 0x0FFFFFFF);
+  smf_writer_end(writer, 0, 5); // Later than that it may end
   check_bytes(writer,
               "4D 54 68 64 00 00 00 06 00 00 00 01 00 60 4D 54 72 6B 00 00 00 "
               "07 FF FF FF 7F FF 2F 00");
