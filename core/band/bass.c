@@ -69,7 +69,7 @@ pluck(const Cue* const     cue,
   const Written written = {
     .part     = PART_BASS,
     .tick     = note->tick,
-    .length   = least(note->length, cue_end(cue) - note->tick),
+    .length   = note->length,
     .pitch    = note->pitch,
     .velocity = note->velocity,
   };

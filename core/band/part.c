@@ -67,9 +67,8 @@ cue_end(const Cue* const cue)
 unsigned
 cue_form_bar(const Cue* const cue)
 {
-  const Tick n_bars = (Tick)cue->chart->n_bars;
-  const Tick bar    = cue->start / cue_bar_ticks(cue) % n_bars;
-  return (unsigned)((bar + n_bars) % n_bars);
+  const Tick bar = cue->start / cue_bar_ticks(cue);
+  return (unsigned)(bar % (Tick)cue->chart->n_bars);
 }
 
 void

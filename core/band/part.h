@@ -51,7 +51,7 @@ typedef struct {
   const Chart* chart;
   const Feel*  feel;
   double       tempo_bpm;
-  Tick         start; ///< Of the bar
+  Tick         start; ///< Of the bar; 0 or more but for a count-in
   BandFullness fullness;
 } Cue;
 

@@ -10,7 +10,6 @@
 enum {
   OCTAVES    = 3,  ///< From VOICING_LOWEST, in which a tone may lie
   SPAN_MAX   = 16, ///< A tenth
-  GAP_MAX    = 9,  ///< Between neighbours
   FLAT_NINTH = 13,
   TONES_MAX  = CHORD_TONE_CAPACITY + 1,
 };
@@ -169,7 +168,6 @@ count_faults(const Voicing* const voicing)
   unsigned             n_faults = pitches[n - 1] - pitches[0] > SPAN_MAX;
   for (unsigned i = 0; i + 1 < n; ++i) {
     const unsigned gap = (unsigned)(pitches[i + 1] - pitches[i]);
-    n_faults += gap > GAP_MAX;
     n_faults += gap < n_limits && pitches[i] < lowest_for_gap[gap];
     n_faults += gap == 1 && (i == 0 || i + 2 == n);
     for (unsigned j = i + 1; j < n; ++j) {

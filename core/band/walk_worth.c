@@ -63,7 +63,7 @@ static const struct {
   .two_root            = 4.0F,
   .two_fifth           = 8.0F,
   .register_middle     = 40.0,
-  .register_width      = 9.0,
+  .register_width      = 11.0,
 };
 
 /// What the size of an interval is worth, in thousandths: semitones 0..12. A

@@ -400,3 +400,31 @@ Test(band, ends_together_on_the_tonic)
     cr_assert_geq(n[PART_DRUMS], 1U);
   }
 }
+
+/// Return the pitch classes of the closing chord.
+static unsigned
+closing_chord(const char* const key, const char* const bars)
+{
+  unsigned classes = 0;
+  chart_write(&chart, "4/4", key, bars);
+  feel_load(&feel, "straight");
+  band_begin(&band, &chart, &feel, 100.0, rng_seed(1, 1));
+  band_end(&band, 0, &bar);
+  for (unsigned i = 0; i < bar.n_notes; ++i) {
+    if (bar.notes[i].part == PART_CHORDS) {
+      classes |= 1U << bar.notes[i].note.pitch % 12;
+    }
+  }
+  return classes;
+}
+
+Test(band, ends_on_the_last_tonic_chord_or_on_a_triad_of_its_own)
+{
+  const unsigned c_major = 1U << 0 | 1U << 4 | 1U << 7;
+  const unsigned c_minor = 1U << 0 | 1U << 3 | 1U << 7;
+  cr_assert_eq(closing_chord("C major", "C|F|C6|G7"),
+               1U << 4 | 1U << 7 | 1U << 9 | 1U << 2); // 3 5 6 9
+  cr_assert_eq(closing_chord("C major", "Dm7|G7"), c_major);
+  cr_assert_eq(closing_chord("C minor", "Dm7b5|G7"), c_minor);
+  cr_assert_eq(closing_chord("C major", "C/E|G7"), c_major, "C/E is no end");
+}

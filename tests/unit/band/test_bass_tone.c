@@ -105,6 +105,23 @@ Test(bass_tone, leads_to_the_root_by_step_or_from_the_fifth)
   }
 }
 
+Test(bass_tone, leads_from_near_by_if_it_can)
+{
+  Rng      rng   = rng_seed(5, 1);
+  unsigned n_far = 0;
+  unsigned n     = 0;
+  for (unsigned i = 0; i < N_CHORDS * N_CHORDS; ++i) {
+    const Chord chord = chord_named(chords[i % N_CHORDS]);
+    const Chord next  = chord_named(chords[i / N_CHORDS]);
+    for (unsigned last = 33; last <= 45; ++last) {
+      const unsigned pitch = ask(BASS_APPROACH, &chord, &next, last, &rng);
+      n_far += abs((int)pitch - (int)last) > 9;
+      ++n;
+    }
+  }
+  cr_assert_lt(20 * n_far, n, "%u of %u from afar", n_far, n);
+}
+
 Test(bass_tone, stays_at_home_on_the_way_back_to_the_same_root)
 {
   const Chord    chord = chord_named("Am7");

@@ -159,6 +159,32 @@ Test(comping, ends_a_chord_when_it_has_gone)
   cr_assert_leq(end_of(1920), 3840);
 }
 
+Test(comping, ends_a_chord_when_it_has_gone_though_the_next_comes_late)
+{
+  static const FeelHit late[] = {{0, 2880, 70, 0}, {2880, 480, 70, 0}};
+  Rng                  rng    = rng_seed(12, 1);
+  begin("4/4", "C major", "C F|G");
+  feel_of_hits(1, late, 2);
+  play(0, &rng);
+  cr_assert_eq(struck_at(2880), F_MAJOR);
+  cr_assert_leq(end_of(0), 1920);
+}
+
+Test(comping, leads_from_the_last_third_of_a_beat_but_not_from_the_second)
+{
+  static const FeelHit second[] = {{4800, 240, 70, 0}};
+  static const FeelHit last[]   = {{5280, 240, 70, 0}};
+  Rng                  rng      = rng_seed(13, 1);
+  begin("12/8", "C major", "C|F");
+  feel_of_hits(1, second, 1);
+  play(0, &rng);
+  cr_assert_eq(struck_at(4800), C_MAJOR);
+  begin("12/8", "C major", "C|F");
+  feel_of_hits(1, last, 1);
+  play(0, &rng);
+  cr_assert_eq(struck_at(5280), F_MAJOR);
+}
+
 Test(comping, is_silent_where_there_is_no_chord_and_does_not_lead_there)
 {
   Rng rng = rng_seed(6, 1);
@@ -187,6 +213,42 @@ Test(comping, plays_the_bars_of_a_longer_pattern_in_turn)
   play(1, &rng);
   cr_assert_eq(struck_at(3840), 0U);
   cr_assert_eq(struck_at(5760), C_MAJOR);
+}
+
+Test(comping, leaves_out_a_hit_that_has_no_time_to_sound)
+{
+  static const FeelHit near[] = {{0, 480, 70, 0}, {20, 480, 70, 0}};
+  Rng                  rng    = rng_seed(14, 1);
+  begin("4/4", "C major", "C");
+  feel_of_hits(1, near, 2);
+  play(0, &rng);
+  cr_assert_eq(bar.n_notes, 3U, "one triad");
+}
+
+Test(comping, does_not_jump_about_between_hits_of_one_beat)
+{
+  static const FeelHit two[]  = {{0, 400, 70, 0}, {480, 400, 70, 0}};
+  Rng                  rng    = rng_seed(15, 1);
+  double               top    = 0.0;
+  double               bottom = 0.0;
+  begin("4/4", "C major", "C7");
+  feel_of_hits(1, two, 2);
+  for (unsigned i = 0; i < 60; ++i) {
+    unsigned sums[2] = {0, 0};
+    unsigned high    = 0;
+    unsigned low     = 0;
+    play(i, &rng);
+    for (unsigned j = 0; j < bar.n_notes; ++j) {
+      const Note note = bar.notes[j].note;
+      sums[!is_struck_at(&bar.notes[j], (Tick)i * 3840)] += note.pitch;
+      high = note.pitch > bar.notes[high].note.pitch ? j : high;
+      low  = note.pitch < bar.notes[low].note.pitch ? j : low;
+    }
+    cr_assert_eq(sums[0], sums[1]);
+    top += bar.notes[high].note.velocity;
+    bottom += bar.notes[low].note.velocity;
+  }
+  cr_assert_gt(top, bottom + 60.0, "the top note does not sing");
 }
 
 Test(comping, keeps_silent_under_roots)

@@ -160,6 +160,95 @@ Test(drums, fill_at_the_end_of_four_eight_and_the_form_more_and_more_often)
   cr_assert_lt(at[1], at[2]);
 }
 
+static bool
+has_drum(const unsigned drum, const Tick from, const Tick to)
+{
+  bool has = false;
+  for (unsigned i = 0; i < bar.n_notes; ++i) {
+    const Note note = bar.notes[i].note;
+    has = has || (note.pitch == drum && from <= note.tick && note.tick < to);
+  }
+  return has;
+}
+
+/// The hands that fill leave the ride cymbal; the foot goes on.
+Test(drums, fill_with_the_hands_that_play_the_ride)
+{
+  Rng      rng     = rng_seed(8, 1);
+  unsigned n_fills = 0;
+  feel_load(&feel, "swing");
+  chart_write(&chart, "4/4", "C major", "C|C|C|C");
+  for (unsigned i = 0; i < 400; ++i) {
+    play(i, 140.0, BAND_FULL, &rng);
+    const Tick last_beat = (Tick)i * 3840 + 2880;
+    if (has_tom()) {
+      cr_assert_not(has_drum(DRUM_RIDE, last_beat - 20, last_beat + 960));
+      cr_assert(has_drum(DRUM_PEDAL_HAT, last_beat - 20, last_beat + 960));
+      ++n_fills;
+    }
+  }
+  cr_assert_gt(n_fills, 20U);
+}
+
+Test(drums, fill_with_no_more_strokes_than_there_is_time_for)
+{
+  Rng rng = rng_seed(9, 1);
+  feel_load(&feel, "swing");
+  chart_write(&chart, "4/4", "C major", "C");
+  for (unsigned i = 0; i < 400; ++i) {
+    play(i, 300.0, BAND_FULL, &rng);
+    unsigned n = 0;
+    for (unsigned j = 0; j < bar.n_notes; ++j) {
+      const Note note = bar.notes[j].note;
+      n += note.tick - (Tick)i * 3840 >= 1900 && note.pitch != DRUM_RIDE &&
+           note.pitch != DRUM_PEDAL_HAT && note.pitch != DRUM_BASS;
+    }
+    cr_assert_leq(n, 4U, "faster than eighths at 300 bpm");
+  }
+}
+
+Test(drums, do_not_fill_the_whole_bar)
+{
+  Rng rng = rng_seed(10, 1);
+  feel_load(&feel, "swing");
+  chart_write(&chart, "2/4", "C major", "C|C|C|C");
+  for (unsigned i = 0; i < 400; ++i) {
+    play(i, 140.0, BAND_FULL, &rng);
+    const Tick start = (Tick)i * 1920;
+    cr_assert(has_drum(DRUM_RIDE, start, start + 480));
+  }
+}
+
+Test(drums, mark_the_top_of_the_form_after_a_fill)
+{
+  Rng      rng       = rng_seed(11, 1);
+  unsigned n_crashes = 0;
+  feel_load(&feel, "swing");
+  chart_write(&chart, "4/4", "C major", "C|C|C|C|C|C");
+  for (unsigned i = 0; i < 600; ++i) {
+    play(i, 140.0, BAND_FULL, &rng);
+    const Tick start   = (Tick)i * 3840;
+    const bool crashes = has_drum(DRUM_CRASH, start, start + 3840);
+    cr_assert(!crashes || i % 6 == 0, "a crash in bar %u", i % 6 + 1);
+    n_crashes += crashes;
+  }
+  cr_assert_gt(n_crashes, 50U);
+  cr_assert_lt(n_crashes, 100U);
+}
+
+Test(drums, leave_the_stick_where_it_lies)
+{
+  Rng rng = rng_seed(12, 1);
+  feel_load(&feel, "bossa");
+  chart_write(&chart, "4/4", "C major", "C|C|C|C");
+  for (unsigned i = 0; i < 200; ++i) {
+    play(i, 120.0, BAND_FULL, &rng);
+    const Tick start = (Tick)i * 3840;
+    cr_assert_not(has_drum(DRUM_SNARE, start, start + 3840));
+    cr_assert_not(has_drum(DRUM_HIGH_TOM, start, start + 3840));
+  }
+}
+
 Test(drums, do_not_fill_while_the_band_is_thin)
 {
   Rng rng = rng_seed(6, 1);

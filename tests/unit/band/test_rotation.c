@@ -91,6 +91,23 @@ Test(rotation, plays_two_bars_from_an_even_bar_to_their_end)
   }
 }
 
+Test(rotation, ends_a_pattern_with_the_form)
+{
+  static FeelPart part;
+  chart_write(&chart, "4/4", "C major", "C|C|C|C|C"); // Five bars
+  part                        = make_part(0, 0, 4);
+  Rotation           rotation = {NULL, 0, 0};
+  Rng                rng      = rng_seed(8, 0);
+  const FeelPattern* last     = NULL;
+  for (unsigned bar = 0; bar < 200; ++bar) {
+    const Cue                cue = cue_at_bar(bar, BAND_FULL);
+    const FeelPattern* const pattern =
+      rotation_next(&rotation, &part, &cue, &rng);
+    cr_assert(bar % 5 % 2 == 0 || pattern == last, "not to its end");
+    last = pattern;
+  }
+}
+
 Test(rotation, changes_at_once_when_the_band_thins)
 {
   static FeelPart part;

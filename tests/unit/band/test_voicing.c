@@ -37,6 +37,10 @@ check_spacing(const Voicing* const voicing, const char* const what)
     cr_assert_gt(gap, 0, "%s: not rising", what);
     cr_assert(gap != 1 || low >= 55, "%s: a muddy semitone", what);
     cr_assert(gap != 2 || low >= 51, "%s: a muddy tone", what);
+    cr_assert_leq(gap, 9, "%s: a hole", what);
+    for (unsigned j = i + 1; j < voicing->n_voices; ++j) {
+      cr_assert_neq(voicing->pitches[j] - low, 13, "%s: a flat ninth", what);
+    }
   }
 }
 
@@ -121,15 +125,19 @@ typedef struct {
 ParameterizedTestParameters(voicing, tones)
 {
   static TonesRow rows[] = {
-    {"C", "C major", {0, 4, 7, -1}},        // A triad is a triad
-    {"Am", "C major", {0, 4, 9, -1}},       //
-    {"Cmaj7", "C major", {2, 4, 7, 11}},    // 3 5 7 9: no root
-    {"G7", "C major", {5, 7 + 2, 11, 2}},   // F A B D
-    {"Dm7", "C major", {0, 4, 5, 9}},       // 3 5 7 9
-    {"G7", "C minor", {2, 5, 7, 11}},       // The key has no A: the root
-    {"Em7", "C major", {2, 4, 7, 11}},      // Nor an F sharp
-    {"Bm7b5", "C major", {2, 5, 9, 11}},    // All four
-    {"Bdim7", "C major", {2, 5, 8, 11}},    //
+    {"C", "C major", {0, 4, 7, -1}},      // A triad is a triad
+    {"Am", "C major", {0, 4, 9, -1}},     //
+    {"Cmaj7", "C major", {2, 4, 7, 11}},  // 3 5 7 9: no root
+    {"G7", "C major", {5, 7 + 2, 11, 2}}, // F A B D
+    {"Dm7", "C major", {0, 4, 5, 9}},     // 3 5 7 9
+    {"G7", "C minor", {2, 5, 7, 11}},     // The key has no A: the root
+    {"Em7", "C major", {2, 4, 7, 11}},    // Nor an F sharp
+    {"Bm7b5", "C major", {2, 5, 9, 11}},  // All four
+    {"Bdim7", "C major", {2, 5, 8, 11}},  //
+    {"Adim7", "G major", {0, 3, 6, 9}},
+    {"Dm7b5", "C major", {0, 2, 5, 8}},
+    {"C7#11", "F minor", {0, 4, 6, 10}}, // The root, not the fifth beside #11
+    {"C7b13", "F minor", {0, 4, 8, 10}},
     {"G13", "C major", {4, 5, 9, 11}},      // 3 7 9 13
     {"G7b9", "C minor", {2, 5, 8, 11}},     // 3 5 7 b9
     {"G7alt", "C minor", {3, 5, 10, 11}},   // 3 b7 #9 b13

@@ -78,6 +78,17 @@ check_roots(const Line* const line)
   }
 }
 
+/// Return the pitch classes of the key's signature.
+static unsigned
+key_notes(void)
+{
+  Scale scale = {chart.key.tonic, 0};
+  cr_assert_eq(scale_kind_named(&scale.kind,
+                                chart.key.is_minor ? "natural minor" : "major"),
+               STATUS_OK);
+  return scale_pitch_classes(scale);
+}
+
 /// The note on the beat before a change, unless it is a change itself, leads to
 /// the root by step or from its fifth, up a fourth or down a fifth.
 static void
@@ -93,6 +104,11 @@ check_approaches(const Line* const line)
       cr_assert((step != 0 && abs(step) <= 2) || step == 5 || step == -7,
                 "an approach by %d",
                 step);
+      const unsigned home = scale_pitch_classes(scale_for_chord(
+                              chart_chord_at(&chart, here.tick))) |
+                            key_notes();
+      cr_assert(abs(step) != 2 || home >> here.pitch % 12 & 1U,
+                "a foreign tone");
     }
   }
 }
@@ -111,6 +127,11 @@ check_passing_notes(const Line* const line)
     }
     if (here.role == WALK_STRONG) {
       cr_assert(chord_has_core_tone(chord, here.pitch));
+    }
+    const WalkNote next = line->notes[i + 1];
+    if (here.role == WALK_ARRIVE && next.role == WALK_WEAK &&
+        abs((int)next.pitch - (int)here.pitch) > 4) {
+      cr_assert(chord_has_core_tone(chord, next.pitch), "a leap to nowhere");
     }
   }
 }
@@ -222,6 +243,18 @@ ParameterizedTest(const HardRow* row, walk, hard_charts)
   }
 }
 
+Test(walk, says_the_root_at_the_top_of_the_form_though_nothing_changes)
+{
+  static Line line;
+  chart_load(&chart, "one-chord");
+  for (uint64_t seed = 0; seed < N_SEEDS; ++seed) {
+    play(&line, BASS_LINE_WALKING, 3 * chart.n_bars, seed);
+    for (unsigned i = 0; i < line.n; i += 4 * chart.n_bars) {
+      cr_assert_eq(line.notes[i].pitch % 12, 0, "C");
+    }
+  }
+}
+
 Test(walk, in_two_has_halves_of_the_bar_roots_and_fifths)
 {
   static Line line;
@@ -291,6 +324,54 @@ Test(walk, plays_roots_when_what_was_planned_cannot_be)
   for (unsigned i = 0; i < 4; ++i) {
     cr_assert_eq(notes[i].pitch, 36);
   }
+}
+
+/// A bar that goes on with its chord does not begin on the seventh, but for
+/// once in a while.
+Test(walk, hardly_begins_a_bar_on_the_seventh)
+{
+  static Line line;
+  unsigned    n_bars    = 0;
+  unsigned    n_seventh = 0;
+  chart_load(&chart, "one-chord");
+  for (uint64_t seed = 0; seed < 40; ++seed) {
+    play(&line, BASS_LINE_WALKING, 16, seed);
+    for (unsigned i = 0; i < line.n; i += 4) {
+      n_seventh += line.notes[i].pitch % 12 == 10;
+      ++n_bars;
+    }
+  }
+  cr_assert_lt(12 * n_seventh, n_bars, "%u of %u", n_seventh, n_bars);
+}
+
+/// Over a minor chord the major third is hardly ever heard, not even on the way
+/// to somewhere; and the line lies in the lower middle of the instrument.
+Test(walk, keeps_off_the_wrong_third_and_out_of_the_cellar_and_the_attic)
+{
+  static Line line;
+  unsigned    n       = 0;
+  unsigned    n_minor = 0;
+  unsigned    n_wrong = 0;
+  unsigned    n_high  = 0;
+  double      sum     = 0.0;
+  chart_load(&chart, "two-five-one");
+  for (uint64_t seed = 40; seed < 80; ++seed) {
+    play(&line, BASS_LINE_WALKING, 2 * chart.n_bars, seed);
+    for (unsigned i = 0; i < line.n; ++i) {
+      const Chord* const chord = chart_chord_at(&chart, line.notes[i].tick);
+      const unsigned     root  = spelling_pitch_class(chord->root);
+      const unsigned     above = (line.notes[i].pitch + 12U - root) % 12U;
+      const bool         minor = chord->tones[1].semitones == 3;
+      n_minor += minor;
+      n_wrong += minor && above == 4;
+      n_high += line.notes[i].pitch > 50;
+      sum += line.notes[i].pitch;
+      ++n;
+    }
+  }
+  cr_assert_lt(200 * n_wrong, n_minor, "%u of %u", n_wrong, n_minor);
+  cr_assert_lt(50 * n_high, n, "%u of %u above D3", n_high, n);
+  cr_assert(37.0 <= sum / n && sum / n <= 43.0, "mean pitch %g", sum / n);
 }
 
 /// What lines look like on the whole (common practice, no source: a walking
