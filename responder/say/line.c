@@ -192,6 +192,21 @@ weight_of(const Frame* const  frame,
   return passing_weight(frame, place, role);
 }
 
+/// Wish for a note's pitch; loosely, where the rung does not have it: the line
+/// had better move than stay on what is nearest.
+static void
+pose_wish(PathPitch* const         row,
+          const PathProblem* const problem,
+          const SketchNote* const  note)
+{
+  const int  wish = note->pitch - (int)problem->lowest;
+  const bool has =
+    wish >= 0 && wish < (int)problem->n_pitches && row[wish].weight > 0.0F;
+  const float loose = say_weights.pitch_loose;
+  const float fall = has || note->pitch_fall > loose ? note->pitch_fall : loose;
+  wish_pitch(row, problem->n_pitches, wish, fall);
+}
+
 static void
 pose_pitches(PathProblem* const  problem,
              const Frame* const  frame,
@@ -214,10 +229,7 @@ pose_pitches(PathProblem* const  problem,
     };
   }
   if (strictness == STRICT && place->note->pitch_fall < NO_WISH) {
-    wish_pitch(row,
-               problem->n_pitches,
-               place->note->pitch - (int)problem->lowest,
-               place->note->pitch_fall);
+    pose_wish(row, problem, place->note);
   }
 }
 
@@ -234,11 +246,16 @@ kind_of_interval(const unsigned size)
 /// Return what an interval is worth by itself: the share of its kind, shared
 /// among all of that kind.
 static float
-interval_weight(const unsigned size, const bool after_rest)
+interval_weight(const Frame* const frame,
+                const unsigned     size,
+                const bool         after_rest)
 {
   static const float n_of_kind[N_INTERVAL_KINDS] = {1, 4, 4, 6, 10};
   const unsigned     kind                        = kind_of_interval(size);
-  const float        share = say_weights.intervals[kind] / n_of_kind[kind];
+  const float* const shares = frame->notes->scale_share > 0.0F
+                                ? say_weights.intervals
+                                : say_weights.chord_intervals;
+  const float        share  = shares[kind] / n_of_kind[kind];
   return after_rest && size > STEP_MOST ? share * say_weights.after_rest
                                         : share;
 }
@@ -294,7 +311,7 @@ pose_intervals(PathProblem* const  problem,
   const double ms                 = frame_ms(frame, onsets);
   for (unsigned size = 0; size <= PATH_LEAP_MAX; ++size) {
     const float weight =
-      interval_weight(size, after_rest) * handy(frame, size, ms);
+      interval_weight(frame, size, after_rest) * handy(frame, size, ms);
     weights[PATH_LEAP_MAX + size] = weight;
     weights[PATH_LEAP_MAX - size] = weight;
   }
@@ -396,6 +413,26 @@ bring_into_range(Sketch* const sketch, const Frame* const frame)
   }
 }
 
+/// Draw a line that is far wider than its compass together, its shape kept.
+static void
+narrow(Sketch* const sketch, const int compass)
+{
+  int lowest  = sketch->notes[0].pitch;
+  int highest = sketch->notes[0].pitch;
+  for (unsigned i = 1; i < sketch->n_notes; ++i) {
+    const int pitch = sketch->notes[i].pitch;
+    lowest          = pitch < lowest ? pitch : lowest;
+    highest         = pitch > highest ? pitch : highest;
+  }
+  const int wide   = highest - lowest;
+  const int middle = (lowest + highest) / 2;
+  for (unsigned i = 0; wide > compass + FIFTH_MOST && i < sketch->n_notes;
+       ++i) {
+    SketchNote* const note = &sketch->notes[i];
+    note->pitch = (int16_t)(middle + (note->pitch - middle) * compass / wide);
+  }
+}
+
 static int
 outside_by(const int pitch, const int lowest, const int compass)
 {
@@ -484,6 +521,7 @@ set_compass(PathProblem* const problem,
   const int wide    = rung < ALL_CLASSES ? ALL_CLASSES : rung;
   int       compass = wide < most ? wide : most;
   compass = compass < PATH_PITCH_CAPACITY ? compass : PATH_PITCH_CAPACITY - 1;
+  narrow(sketch, compass);
   bring_into_range(sketch, frame);
   const int lowest   = lay_compass(sketch, frame, compass);
   problem->lowest    = (unsigned)lowest;

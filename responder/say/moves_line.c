@@ -90,7 +90,9 @@ sequence_worth(const Workshop* const shop,
   const int pitch = curve_step(shop->frame, last->tick, last->pitch, steps);
   const RoleRow* const row   = frame_roles(shop->frame, last->tick);
   const bool           lands = row->bears[(unsigned)pitch % N_PITCH_CLASSES];
-  const float          near  = steps >= -2 && steps <= 2 ? 1.0F : 0.4F;
+  const bool           wide  = steps < -2 || steps > 2;
+  const bool           plain = shop->frame->notes->scale_share <= 0.0F;
+  const float          near  = !wide ? 1.0F : plain ? 0.0F : 0.4F;
   return lands ? near : 0.3F * near;
 }
 
@@ -106,6 +108,23 @@ choose_sequence(const Workshop* const shop, const Sketch* const sketch)
   return pick < SEQUENCE_STEP ? pick - SEQUENCE_STEP : pick - 3;
 }
 
+/// Move every note by so many steps of the scale or, where the rung has chord
+/// tones alone and steps are wide, by what that is for the first note.
+static void
+move_by_steps(Sketch* const sketch, const Workshop* const shop, const int steps)
+{
+  Frame* const     frame = shop->frame;
+  const SketchNote first = sketch->notes[0];
+  const int        to    = curve_step(frame, first.tick, first.pitch, steps);
+  const bool       plain = frame->notes->scale_share <= 0.0F;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    SketchNote* const note = &sketch->notes[i];
+    note->pitch =
+      (int16_t)(plain ? note->pitch + to - first.pitch
+                      : curve_step(frame, note->tick, note->pitch, steps));
+  }
+}
+
 bool
 move_sequence(Sketch* const sketch, const Workshop* const shop)
 {
@@ -113,13 +132,8 @@ move_sequence(Sketch* const sketch, const Workshop* const shop)
   if (sketch->n_notes < LEAST_LINE) {
     return false;
   }
-  const int steps         = choose_sequence(shop, sketch);
   sketch->deed.from_pitch = (unsigned)sketch->notes[0].pitch;
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    SketchNote* const note = &sketch->notes[i];
-    note->pitch =
-      (int16_t)curve_step(shop->frame, note->tick, note->pitch, steps);
-  }
+  move_by_steps(sketch, shop, choose_sequence(shop, sketch));
   return true;
 }
 
@@ -127,13 +141,13 @@ bool
 move_turn_over(Sketch* const sketch, const Workshop* const shop)
 {
   copy_all(sketch, shop, shop->source);
-  const int axis  = sketch->n_notes > 0 ? sketch->notes[0].pitch : 0;
-  unsigned  moved = 0;
+  const int middle = source_mean_pitch(shop->source); // The line's mirror
+  bool      moves  = false;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     SketchNote* const note = &sketch->notes[i];
-    moved += note->pitch != axis ? 1 : 0;
-    note->pitch      = (int16_t)(2 * axis - note->pitch);
-    note->pitch_fall = say_weights.pitch_loose;
+    moves                  = moves || note->pitch != shop->source->pitches[0];
+    note->pitch            = (int16_t)(2 * middle - note->pitch);
+    note->pitch_fall       = say_weights.pitch_loose;
   }
-  return sketch->n_notes >= LEAST_LINE && moved > 0;
+  return sketch->n_notes >= LEAST_LINE && moves;
 }

@@ -252,22 +252,29 @@ trim(Sketch* const sketch, const Frame* const frame, const Tick sound_end)
   }
 }
 
+/// The last note is held: a beat from a beat, half of one from elsewhere.
+static Tick
+last_length(const SketchNote* const last, const Frame* const frame)
+{
+  const bool is_on = frame_in_beat(frame, last->tick) == 0;
+  const Tick least = is_on ? frame->beat : frame->beat / 2;
+  const Tick most  = frame->end - frame->beat / 2 - last->tick;
+  const Tick wish  = last->length > least ? last->length : least;
+  return wish < most ? wish : most > 0 ? most : 1;
+}
+
 /// Give every note its length: up to the next where no breath lies between.
 static void
-set_lengths(Sketch* const sketch, const Frame* const frame, const Tick end)
+set_lengths(Sketch* const sketch, const Frame* const frame)
 {
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    SketchNote* const note    = &sketch->notes[i];
-    const bool        is_last = i + 1 == sketch->n_notes;
-    const Tick slot = (is_last ? end : sketch->notes[i + 1].tick) - note->tick;
-    const Tick wish = note->length > 0 ? note->length : 1;
-    if (is_last) {
-      const Tick least = frame->beat / 2 > wish ? frame->beat / 2 : wish;
-      note->length     = least < slot ? least : slot;
-    } else {
-      note->length = slot - wish < TICKS_PER_EIGHTH ? slot : wish;
-    }
+  for (unsigned i = 0; i + 1 < sketch->n_notes; ++i) {
+    SketchNote* const note = &sketch->notes[i];
+    const Tick        slot = sketch->notes[i + 1].tick - note->tick;
+    const Tick        wish = note->length > 0 ? note->length : 1;
+    note->length           = slot - wish < TICKS_PER_EIGHTH ? slot : wish;
   }
+  SketchNote* const last = &sketch->notes[sketch->n_notes - 1];
+  last->length           = last_length(last, frame);
 }
 
 static Tick
@@ -409,7 +416,7 @@ end_by(Sketch* const sketch, const Frame* const frame, const Tick end)
   settle(sketch, frame, end - frame->beat / 2);
   rhythm_thin(sketch, frame, frame->max_onsets);
   settle(sketch, frame, end - frame->beat / 2);
-  set_lengths(sketch, frame, end);
+  set_lengths(sketch, frame);
 }
 
 void

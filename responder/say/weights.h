@@ -46,8 +46,9 @@ typedef struct {
   float  cross_chance;   ///< Chance of groups across the bar, where allowed
   double unhurried_ms;   ///< The quickest notes made up, not quoted
   // Pitches
-  float  second_tone_is_third;        ///< Chance; else the fifth
-  float  intervals[N_INTERVAL_KINDS]; ///< Shares aimed at
+  float  second_tone_is_third;              ///< Chance; else the fifth
+  float  intervals[N_INTERVAL_KINDS];       ///< Shares aimed at
+  float  chord_intervals[N_INTERVAL_KINDS]; ///< ... with chord tones alone
   float  after_rest; ///< What wider intervals gain where a phrase begins
   float  root_share; ///< Of the weight of chord tones
   float  scale_push; ///< Corrects what the path's own rules take away
