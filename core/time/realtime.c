@@ -1,0 +1,69 @@
+#include "core/time/realtime.h"
+
+#include <sched.h>
+#include <signal.h>
+#include <sys/resource.h>
+
+#ifdef __linux__
+#include <sys/prctl.h>
+#endif
+
+#ifdef __linux__
+static const int nice_level = -15;
+#endif
+
+Status
+thread_begin(pthread_t* const thread, void* (*run)(void*), void* const context)
+{
+  pthread_attr_t about;
+  if (pthread_attr_init(&about)) {
+    return STATUS_SYSTEM;
+  }
+  sigset_t all;
+  sigset_t before;
+  (void)sigfillset(&all);
+  (void)pthread_sigmask(SIG_SETMASK, &all, &before);
+  const int failed = pthread_attr_setstacksize(&about, THREAD_STACK_BYTES) ||
+                     pthread_create(thread, &about, run, context);
+  (void)pthread_sigmask(SIG_SETMASK, &before, NULL);
+  (void)pthread_attr_destroy(&about);
+  return failed ? STATUS_SYSTEM : STATUS_OK;
+}
+
+// On Linux a nice level belongs to a thread; elsewhere to the whole process,
+// which is left alone
+static int
+be_preferred(void)
+{
+#ifdef __linux__
+  (void)prctl(PR_SET_TIMERSLACK, 1UL, 0UL, 0UL, 0UL);
+  return setpriority(PRIO_PROCESS, 0, nice_level); // setpriority(2), NOTES
+#else
+  return -1;
+#endif
+}
+
+Priority
+thread_hurry(const int level)
+{
+  const int                preferred = be_preferred();
+  const struct sched_param param     = {.sched_priority = level};
+  if (!pthread_setschedparam(pthread_self(), SCHED_FIFO, &param)) {
+    return PRIORITY_REALTIME;
+  }
+  return preferred == 0 ? PRIORITY_NICE : PRIORITY_PLAIN;
+}
+
+const char*
+priority_text(const Priority priority)
+{
+  switch (priority) {
+    case PRIORITY_REALTIME:
+      return "real-time";
+    case PRIORITY_NICE:
+      return "preferred";
+    case PRIORITY_PLAIN:
+      break;
+  }
+  return "plain";
+}
