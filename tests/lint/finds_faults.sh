@@ -95,7 +95,7 @@ END
 cat >"$work/core/room/good.c" <<'END'
 #include "core/room/good.h"
 
-#include <jansson.h>
+#include <sqlite3.h>
 
 static const char said[] = "never call atoi() in a text";
 END
@@ -110,7 +110,7 @@ cat >"$work/core/room/bad.h" <<'END'
 END
 printf 'int x;\n' >"$work/core/room/bare.h"
 {
-  printf '#include <jansson.h>\n#include "../room/bad.h"\n'
+  printf '#include <sqlite3.h>\n#include "../room/bad.h"\n'
   printf '// %sDO: later\n#if 0\n#endif\n' "$to_do"
   printf 'int a; \n\tint b;\nint c;\r\nint d = atoi("1");\n'
 } >"$work/core/room/bad.c"
@@ -119,8 +119,7 @@ expect "core/room/bad.h:1: a header begins with /// @file core/room/bad.h"
 expect "core/room/bad.h:2: the include guard of this file is CORE_ROOM_BAD_H"
 expect "core/room/bare.h:1: no include guard"
 expect "core/room/bad.c:1: a source includes its own header first"
-expect "core/room/bad.c:1: another file includes <jansson.h> too"
-expect "core/room/good.c:1: another file includes <jansson.h> too"
+expect "core/room/good.c:1: another file of core/room/ includes <sqlite3.h>"
 expect "core/room/bad.c:2: an include is named from the top"
 expect "core/room/bad.c:3: unfinished work"
 expect "core/room/bad.c:4: code switched off"
