@@ -89,11 +89,32 @@ compare_notes(const void* const left, const void* const right)
   return (a->note.length > b->note.length) - (a->note.length < b->note.length);
 }
 
+// Strikes the keys that are down as the count-in begins; returns the first key
+// that comes later
+static size_t
+hear_early(Run* const run, const HeardKey* const keys, const size_t n_keys)
+{
+  const Tick first           = session_first_tick(&run->session);
+  uint8_t    velocities[128] = {0};
+  size_t     n               = 0;
+  for (; n < n_keys && keys[n].tick <= first; ++n) {
+    velocities[keys[n].pitch] = keys[n].velocity;
+  }
+  for (unsigned pitch = 0; pitch < 128; ++pitch) {
+    if (velocities[pitch]) {
+      (void)hear(run, (HeardKey){first, (uint8_t)pitch, velocities[pitch]});
+    }
+  }
+  return n;
+}
+
 static Status
 run_through(Run* const run, const HeardKey* const keys, const size_t n_keys)
 {
   const Tick last = session_last_tick(&run->session);
-  for (size_t i = 0; i < n_keys && keys[i].tick < last; ++i) {
+  for (size_t i = hear_early(run, keys, n_keys);
+       i < n_keys && keys[i].tick < last;
+       ++i) {
     if (advance_to(run, keys[i].tick) || hear(run, keys[i])) {
       return STATUS_MEMORY;
     }

@@ -27,8 +27,9 @@ typedef void (*TurnListener)(void* context, const TurnRecord* record);
 /**
    Run a session.
 
-   @param keys What the player does, rising by tick; those before the count-in
-   are heard as it begins, those after the end are left out.
+   @param keys What the player does, rising by tick. Of those before the
+   count-in, the ones that are down when it begins are struck then; those after
+   the end are left out.
    @param[out] conversation Give it to conversation_free().
    @return STATUS_OK, or STATUS_MEMORY with nothing to free.
 */

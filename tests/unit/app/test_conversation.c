@@ -221,26 +221,37 @@ Test(conversation,
   cr_assert_eq(n_notes, 1);
 }
 
-// Long before the count-in, and after the closing bar
+// A key let up before the count-in is not heard, one held into it is from then
+// on, however often it was struck before; nor is one after the closing bar.
 Test(conversation,
-     hears_early_keys_at_its_beginning,
+     strikes_what_is_down_as_it_begins,
      .init = load_blues,
      .fini = free_both)
 {
-  keys[0] = (HeardKey){-100 * BAR, 60, 80};
-  keys[1] = (HeardKey){-99 * BAR, 60, 0};
-  keys[2] = (HeardKey){-50 * BAR, 62, 80};
-  keys[3] = (HeardKey){480, 62, 0};
-  keys[4] = (HeardKey){25 * BAR, 64, 80};
-  keys[5] = (HeardKey){26 * BAR, 64, 0};
-  (void)run(&conversation, 6);
+  const HeardKey early[] = {
+    {-100 * BAR, 60, 80},
+    {-99 * BAR, 60, 0},
+    {-60 * BAR, 62, 70},
+    {-50 * BAR, 62, 80},
+    {-BAR, 65, 0},
+    {-BAR, 65, 40},
+    {480, 62, 0},
+    {960, 65, 0},
+    {25 * BAR, 64, 80},
+    {26 * BAR, 64, 0},
+  };
+  memcpy(keys, early, sizeof(early));
+  (void)run(&conversation, sizeof(early) / sizeof(*early));
   unsigned n_notes = 0;
   for (size_t i = 0; i < conversation.n_notes; ++i) {
     const Note* const note = &conversation.notes[i].note;
     if (conversation.notes[i].part == PART_PLAYER) {
+      const bool is_62 = note->pitch == 62;
       ++n_notes;
       cr_assert_eq(note->tick, conversation.first);
-      cr_assert_eq(note->length, note->pitch == 60 ? 1 : BAR + 480);
+      cr_assert_eq(note->pitch, is_62 ? 62 : 65);
+      cr_assert_eq(note->velocity, is_62 ? 80 : 40);
+      cr_assert_eq(note->length, is_62 ? BAR + 480 : BAR + 960);
     }
   }
   cr_assert_eq(n_notes, 2);
