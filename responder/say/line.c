@@ -13,7 +13,7 @@ enum {
   FIFTH_MOST    = 7,
   ALL_CLASSES   = 11, // Semitones of compass that hold every pitch class
   SEVENTH_FROM  = 9,  // Semitones above the root
-  ON_THE_BEAT   = 1,  // The last kind of place that is
+  STRONG_BEAT   = 0,  // A kind of place
   STEPWISE_RUNG = 5,  // Of notes: scale tones lead by step, always
 };
 
@@ -144,7 +144,7 @@ leave_of(const Frame* const frame,
   if (role == ROLE_OUTSIDE) {
     return PATH_LEAVE_TO_REST;
   }
-  const bool is_quoted = place->note->from_call && place->kind > ON_THE_BEAT &&
+  const bool is_quoted = place->note->from_call && place->kind != STRONG_BEAT &&
                          place->note->pitch_fall < say_weights.pitch_loose;
   const bool is_free = frame->rung.level[DIMENSION_NOTES] > STEPWISE_RUNG &&
                        (is_quoted || is_loose);

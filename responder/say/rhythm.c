@@ -377,19 +377,33 @@ make_room(Sketch* const sketch, const Frame* const frame, const Tick end)
   fill_silence(sketch, frame, end);
 }
 
-/// Return where the line's last sound may end: some half beats before the turn
-/// does, more where room is asked for.
+/// Return how long nothing sounds before the line's last note ends.
 static Tick
-draw_end(const Frame* const frame, Rng* const rng)
+rest_within(const Sketch* const sketch, const Frame* const frame)
 {
-  const Tick turn = frame->end - frame->start;
-  const Tick tail =
-    (1 + rng_pick(rng, say_weights.tails, N_TAILS)) * frame->beat / 2;
-  const Tick most  = (Tick)((double)turn * (double)say_weights.longest_tail);
-  const Tick spare = (Tick)((double)turn * (double)say_weights.spare_space);
+  const SketchNote* const last = &sketch->notes[sketch->n_notes - 1];
+  const Tick   tail = counted(frame->end - last->tick - last->length);
+  const double turn = (double)(frame->end - frame->start);
+  return (Tick)(rhythm_space(sketch, frame) * turn) - tail;
+}
+
+/// Return where the line's last sound may end: some half beats before the turn
+/// does, but only one if it rests enough before; more where room is asked for.
+static Tick
+draw_end(const Sketch* const sketch, const Frame* const frame, Rng* const rng)
+{
+  const Tick   half  = frame->beat / 2;
+  const double turn  = (double)(frame->end - frame->start);
+  const Tick   drawn = (1 + rng_pick(rng, say_weights.tails, N_TAILS)) * half;
+  const Tick   most  = (Tick)(turn * (double)say_weights.longest_tail);
+  const Tick   spare = (Tick)(turn * (double)say_weights.spare_space);
+  const Tick   need  = (Tick)(turn * (double)say_weights.space_enough) -
+                    rest_within(sketch, frame);
+  const Tick tail = drawn < most ? drawn : most;
+  const Tick rest = need < half ? half : need;
   return frame->request->treatment != TREAT_ANSWER
            ? frame->end - spare
-           : frame->end - (tail < most ? tail : most);
+           : frame->end - (tail < rest ? tail : rest);
 }
 
 /// A full line ends earlier, as far as the longest tail goes.
@@ -422,11 +436,12 @@ end_by(Sketch* const sketch, const Frame* const frame, const Tick end)
 void
 rhythm_fit(Sketch* const sketch, const Frame* const frame, Rng* const rng)
 {
-  Tick end = draw_end(frame, rng);
   if (sketch->n_notes == 0) {
     return;
   }
   snap(sketch, frame);
+  sketch_cut_overlaps(sketch);
+  Tick end = draw_end(sketch, frame, rng);
   end_by(sketch, frame, end);
   end = earlier_end(sketch, frame, end);
   end_by(sketch, frame, end);

@@ -4,6 +4,7 @@ const SayWeights say_weights = {
   // Solos are silent for .33 of their time (.21-.47 over 419 solos)
   .space_least   = 0.24F,
   .space_most    = 0.42F,
+  .space_enough  = 0.32F,
   .space_must    = 0.15F,
   .spare_space   = 0.40F,
   .sparse_onsets = 0.6F,
@@ -82,7 +83,7 @@ const SayWeights say_weights = {
   // By ear: a form of repeat, repeat, depart, return
   .form =
     {
-      {[MOVE_REPEAT]              = 2.2F,
+      {[MOVE_REPEAT]              = 1.8F,
        [MOVE_NEW_NOTES]           = 3.2F,
        [MOVE_NEW_RHYTHM]          = 0.4F,
        [MOVE_SEQUENCE]            = 1.5F,

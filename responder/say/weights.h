@@ -36,6 +36,7 @@ typedef struct {
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
+  float  space_enough;   ///< So much before the end: the end may be late
   float  space_must;     ///< Never less is taken
   float  spare_space;    ///< Where the treatment asks for room
   float  sparse_onsets;  ///< Share of the rung's onsets, there
