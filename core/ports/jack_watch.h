@@ -1,0 +1,31 @@
+/// @file core/ports/jack_watch.h Whether the JACK server lives.
+///
+/// Nothing else can tell: sending to a dead server succeeds until it hangs.
+
+#ifndef CORE_PORTS_JACK_WATCH_H
+#define CORE_PORTS_JACK_WATCH_H
+
+#include <stdbool.h>
+
+/// Opaque.
+typedef struct JackWatch JackWatch;
+
+/// Begin to watch; NULL if no server runs (none is ever started), or if this
+/// program was built without JACK. Thread: one that makes and closes clients.
+JackWatch*
+jack_watch_open(void);
+
+/// Stop; before any new client of JACK is made, after the others of a dead
+/// server were closed. NULL does nothing.
+void
+jack_watch_close(JackWatch* watch);
+
+/// Whether the server has not said that it ends. Thread: any.
+bool
+jack_watch_is_alive(const JackWatch* watch);
+
+/// Return how many periods the server has gone through. Thread: any.
+unsigned
+jack_watch_periods(const JackWatch* watch);
+
+#endif // CORE_PORTS_JACK_WATCH_H
