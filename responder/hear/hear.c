@@ -121,11 +121,14 @@ hear_phrase(Phrase* const     phrase,
   }
   ornament_mark(phrase, ms);
 
-  const Meter  meter = ear->chart->meter;
-  const double beat  = ms * (double)meter_beat_ticks(meter);
-  const double ratio = swing_ratio_by_tempo(ear->tempo_bpm);
-  (void)grid_find(
-    phrase, work, meter, beat, (GridFit){ear->lag_ms, ear->spread_ms, ratio});
+  const Meter   meter = ear->chart->meter;
+  const double  beat  = ms * (double)meter_beat_ticks(meter);
+  const double  ratio = swing_ratio_by_tempo(ear->tempo_bpm);
+  const GridFit usual = {ear->lag_ms, ear->spread_ms, ratio};
+  (void)grid_find(phrase, work, meter, beat, usual);
+  if (ornament_unmark(phrase, meter_beat_ticks(meter))) {
+    (void)grid_find(phrase, work, meter, beat, usual);
+  }
   ornament_place(phrase);
   grid_name_beats(phrase, meter);
   judge(phrase, ear);

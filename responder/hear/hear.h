@@ -62,8 +62,14 @@ hear_written(Phrase*     phrase,
 
 /**
    Return the tick whose chord a written note belongs to: its own, or that of a
-   change that it comes before by up to half a beat, if it is held into the
-   change or is the last note before it.
+   change within half a beat that it is held into, with no note on the change
+   (anticipation).
+
+   A note that stops before the change belongs to where it sounds, but when
+   hear_phrase() and hear_written() hear one that is the last before the change
+   and a tone of the coming chord only, they take it for an anticipation too.
+   (Solos: of 256 notes held into a change half are tones of the coming chord,
+   .43 of the chord there; of 102 cut short before it .31 and .49.)
 
    @param next_tick The next written onset; INT64_MAX if there is none.
 */
@@ -73,7 +79,9 @@ hear_chord_tick(const Chart* chart,
                 Tick         length,
                 Tick         next_tick);
 
-/// Return the role of a pitch at a tick of the chart.
+/// Return the role of a pitch at a tick of the chart. A ninth or above that the
+/// chord names is a scale tone; where there is no chord the scale's tonic is
+/// the root.
 RT_SAFE Role
 hear_role(const Chart* chart, Tick chord_tick, unsigned pitch);
 

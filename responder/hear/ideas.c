@@ -5,17 +5,33 @@
 #include <stdlib.h>
 
 /// A phrase at least this like a remembered one is that idea coming back.
-static const float SAME_IDEA = 0.75F;
+static const float SAME_IDEA = 0.6F;
 
-/// How onsets and intervals are compared.
+/// How onsets are compared, after one phrase has been moved so that it best
+/// fits the other.
 static const struct {
-  Tick  near_ticks;  ///< Onsets up to this far apart are partly the same
+  Tick  near;        ///< Ticks; onsets up to this far apart are partly the same
   float near_credit; ///< ... and how much
-  float near_pitch;  ///< For intervals a semitone apart
-  float same_way;    ///< For intervals in the same direction
-  float other_way;   ///< For any other two
-  float gap;         ///< For an interval that the other one lacks
-} COMPARE = {240, 0.4F, 0.7F, 0.1F, -0.5F, -0.5F};
+  float chance;      ///< How much of what chance explains is taken off
+  float chance_most; ///< The most that dense rhythms agree by chance alone
+  float beat_moved;  ///< Likeness left after a move by whole beats
+  float half_moved;  ///< ... by half beats
+  float moved;       ///< ... by anything else
+} RHYTHM = {160, 0.4F, 0.85F, 0.9F, 0.85F, 0.75F, 0.5F};
+
+/// How intervals are compared, when the two rows of them are aligned.
+static const struct {
+  float semitone;  ///< For intervals a semitone apart
+  float whole;     ///< For intervals a whole tone apart
+  float same_way;  ///< For others in the same direction
+  float other_way; ///< For opposite directions, and a repeat beside a leap
+  float gap;       ///< For an interval that the other phrase lacks
+  float chance;    ///< What any two phrases have in common, taken off
+} INTERVAL = {0.7F, 0.4F, 0, -0.8F, -0.6F, 0.15F};
+
+/// A rhythm with this share of gaps unlike the one before is one's own; one
+/// that goes evenly makes no idea by itself.
+static const float OWN_RHYTHM = 0.2F;
 
 Idea
 idea_of(const Phrase* const phrase, const bool by_player)
@@ -34,46 +50,120 @@ idea_of(const Phrase* const phrase, const bool by_player)
   return idea;
 }
 
-/// Sum of the credit for a's onsets in b.
+/// Sum of the credit for a's onsets in b, moved by `move`.
 static float
-match_onsets(const Idea* const a, const Idea* const b)
+match_onsets(const Idea* const a, const Idea* const b, const Tick move)
 {
   float    sum = 0;
   unsigned j   = 0;
   for (unsigned i = 0; i < a->n_notes; ++i) {
-    while (j + 1 < b->n_notes && b->ticks[j + 1] <= a->ticks[i]) {
+    const Tick at = a->ticks[i] - move;
+    while (j + 1 < b->n_notes && b->ticks[j + 1] <= at) {
       ++j;
     }
-    Tick near = llabs(b->ticks[j] - a->ticks[i]);
-    if (j + 1 < b->n_notes && b->ticks[j + 1] - a->ticks[i] < near) {
-      near = b->ticks[j + 1] - a->ticks[i];
+    Tick off = llabs(b->ticks[j] - at);
+    if (j + 1 < b->n_notes && b->ticks[j + 1] - at < off) {
+      off = b->ticks[j + 1] - at;
     }
-    sum += near == 0 ? 1 : near <= COMPARE.near_ticks ? COMPARE.near_credit : 0;
+    sum += off == 0 ? 1 : off <= RHYTHM.near ? RHYTHM.near_credit : 0;
   }
   return sum;
 }
 
+static unsigned
+count_eighths(const Idea* const idea)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < idea->n_notes; ++i) {
+    n += idea->ticks[i] % TICKS_PER_EIGHTH == 0;
+  }
+  return n;
+}
+
+/// The share of onsets that agree by chance: those on eighths with other
+/// eighths, those between with others there, where there is twice the room.
+static float
+chance_of(const Idea* const a, const Idea* const b)
+{
+  const Tick  end_a  = a->ticks[a->n_notes - 1];
+  const Tick  end_b  = b->ticks[b->n_notes - 1];
+  const Tick  first  = a->ticks[0] < b->ticks[0] ? a->ticks[0] : b->ticks[0];
+  const Tick  last   = end_a > end_b ? end_a : end_b;
+  const float room   = 1 + (float)(last - first) / TICKS_PER_EIGHTH;
+  const float on_a   = (float)count_eighths(a);
+  const float on_b   = (float)count_eighths(b);
+  const float n_a    = (float)a->n_notes;
+  const float n_b    = (float)b->n_notes;
+  const float agree  = 2 * on_a * on_b + (n_a - on_a) * (n_b - on_b);
+  const float chance = RHYTHM.chance * agree / (room * (n_a + n_b));
+  return chance < RHYTHM.chance_most ? chance : RHYTHM.chance_most;
+}
+
+/// How alike rhythms are when b is moved by so many ticks.
+static float
+likeness_moved(const Idea* const a,
+               const Idea* const b,
+               const float       chance,
+               const Tick        move)
+{
+  const float both = match_onsets(a, b, move) + match_onsets(b, a, -move);
+  const float f    = both / (float)(a->n_notes + b->n_notes);
+  const float left = move == 0                       ? 1
+                     : move % TICKS_PER_QUARTER == 0 ? RHYTHM.beat_moved
+                     : move % TICKS_PER_EIGHTH == 0  ? RHYTHM.half_moved
+                                                     : RHYTHM.moved;
+  return left * (f - chance) / (1 - chance);
+}
+
+/// The best of leaving b where it is and moving it to where a begins or ends.
 static float
 rhythm_likeness(const Idea* const a, const Idea* const b)
 {
-  const float both    = match_onsets(a, b) + match_onsets(b, a);
-  const float f       = both / (float)(a->n_notes + b->n_notes);
-  const float chance  = 0.35F;
-  const float likened = (f - chance) / (1 - chance);
-  return likened > 0 ? likened : 0;
+  const Tick moves[] = {
+    0,
+    a->ticks[0] - b->ticks[0],
+    a->ticks[a->n_notes - 1] - b->ticks[b->n_notes - 1],
+  };
+  const float chance = chance_of(a, b);
+  float       best   = 0;
+  for (unsigned i = 0; i < sizeof(moves) / sizeof(*moves); ++i) {
+    const float likeness = likeness_moved(a, b, chance, moves[i]);
+    best                 = likeness > best ? likeness : best;
+  }
+  return best;
+}
+
+/// How much a rhythm is one's own, 0..1.
+static float
+ownness(const Idea* const idea)
+{
+  unsigned n_changes = 0;
+  for (unsigned i = 2; i < idea->n_notes; ++i) {
+    const Tick gap    = idea->ticks[i] - idea->ticks[i - 1];
+    const Tick before = idea->ticks[i - 1] - idea->ticks[i - 2];
+    n_changes += gap != before;
+  }
+  const float share =
+    idea->n_notes > 2 ? (float)n_changes / (float)(idea->n_notes - 2) : 0;
+  return share < OWN_RHYTHM ? share / OWN_RHYTHM : 1;
 }
 
 static float
 compare_intervals(const int a, const int b)
 {
-  if (a == b) {
-    return 1;
+  if (a * b < 0) {
+    return INTERVAL.other_way;
   }
-  if (abs(a - b) == 1) {
-    return COMPARE.near_pitch;
+  switch (abs(a - b)) {
+    case 0:
+      return 1;
+    case 1:
+      return INTERVAL.semitone;
+    case 2:
+      return INTERVAL.whole;
+    default:
+      return a * b > 0 ? INTERVAL.same_way : INTERVAL.other_way;
   }
-  return (a > 0 && b > 0) || (a < 0 && b < 0) ? COMPARE.same_way
-                                              : COMPARE.other_way;
 }
 
 static int
@@ -92,21 +182,22 @@ pitch_likeness(const Idea* const a, const Idea* const b)
   }
   float row[IDEA_NOTE_CAPACITY];
   for (unsigned j = 0; j <= n_b; ++j) {
-    row[j] = (float)j * COMPARE.gap;
+    row[j] = (float)j * INTERVAL.gap;
   }
   for (unsigned i = 0; i < n_a; ++i) {
     float corner = row[0];
-    row[0]       = (float)(i + 1) * COMPARE.gap;
+    row[0]       = (float)(i + 1) * INTERVAL.gap;
     for (unsigned j = 1; j <= n_b; ++j) {
       const float same =
         corner + compare_intervals(interval(a, i), interval(b, j - 1));
       corner = row[j];
       const float skipped =
-        (row[j] > row[j - 1] ? row[j] : row[j - 1]) + COMPARE.gap;
+        (row[j] > row[j - 1] ? row[j] : row[j - 1]) + INTERVAL.gap;
       row[j] = same > skipped ? same : skipped;
     }
   }
-  const float likened = 2 * row[n_b] / (float)(n_a + n_b);
+  const float mean    = 2 * row[n_b] / (float)(n_a + n_b);
+  const float likened = (mean - INTERVAL.chance) / (1 - INTERVAL.chance);
   return likened > 0 ? likened : 0;
 }
 
@@ -118,7 +209,10 @@ idea_likeness(const Idea* const a, const Idea* const b)
   }
   const float rhythm = rhythm_likeness(a, b);
   const float pitch  = pitch_likeness(a, b);
-  return (Likeness){rhythm, pitch, rhythm > pitch ? rhythm : pitch};
+  const float own_a  = ownness(a);
+  const float own_b  = ownness(b);
+  const float own    = rhythm * (own_a < own_b ? own_a : own_b);
+  return (Likeness){rhythm, pitch, own > pitch ? own : pitch};
 }
 
 /// Remember an idea as new; the oldest but the first makes room.

@@ -146,6 +146,46 @@ typedef struct {
   bool  has_cross_rhythm;
 } Rhythm;
 
+/// Whether the notes of two stretches of time stand alike.
+static bool
+repeats(const Phrase* const phrase, unsigned i, const Tick period)
+{
+  const Tick begin = phrase->notes[i].grid_tick;
+  unsigned   j     = i;
+  while (j < phrase->n_notes && phrase->notes[j].grid_tick < begin + period) {
+    ++j;
+  }
+  for (; i < phrase->n_notes && phrase->notes[i].grid_tick < begin + period;
+       ++i, ++j) {
+    if (j == phrase->n_notes ||
+        phrase->notes[j].grid_tick != phrase->notes[i].grid_tick + period) {
+      return false;
+    }
+  }
+  return j < phrase->n_notes &&
+         phrase->notes[j].grid_tick == begin + 2 * period;
+}
+
+/// Whether a group of one or two notes that fills a beat and a half (two thirds
+/// of one in compound meters) is said twice, with a bar line inside a group.
+static bool
+runs_across(const Phrase* const phrase, const Meter meter)
+{
+  const Tick beat   = meter_beat_ticks(meter);
+  const Tick period = meter_is_compound(meter) ? beat * 2 / 3 : beat * 3 / 2;
+  const Tick bar    = meter_bar_ticks(meter);
+  for (unsigned i = 0; i + 2 < phrase->n_notes; ++i) {
+    const Tick begin     = phrase->notes[i].grid_tick;
+    const Tick line      = begin - (begin % bar + bar) % bar + bar;
+    const bool is_sparse = phrase->notes[i + 2].grid_tick >= begin + period;
+    if (is_sparse && line < begin + 2 * period && line != begin + period &&
+        repeats(phrase, i, period)) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static Rhythm
 rhythm_of(const Phrase* const phrase, const Meter meter)
 {
@@ -153,14 +193,15 @@ rhythm_of(const Phrase* const phrase, const Meter meter)
   Rhythm     rhythm = {
         .onsets = phrase->measures.onsets_per_bar * (4 * TICKS_PER_QUARTER) /
                   (float)meter_bar_ticks(meter),
-        .has_off_beats = phrase->measures.syncopation > 0,
+        .has_off_beats    = phrase->measures.syncopation > 0,
+        .has_cross_rhythm = runs_across(phrase, meter),
   };
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     if (!heard->is_ornament) {
       rhythm.has_grid[heard->grid] = true;
       rhythm.has_off_beats |=
-        heard->begins_phrase && heard->grid_tick % beat != 0;
+        heard->begins_phrase && (heard->grid_tick % beat + beat) % beat != 0;
     }
   }
   return rhythm;
@@ -185,13 +226,28 @@ rhythm_rung(const Rhythm* const rhythm, const Ladder* const ladder)
   return rung;
 }
 
+/// The most ornaments in a row.
+static unsigned
+longest_ornament(const Phrase* const phrase)
+{
+  unsigned longest = 0;
+  unsigned run     = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    run     = phrase->notes[i].is_ornament ? run + 1 : 0;
+    longest = run > longest ? run : longest;
+  }
+  return longest;
+}
+
 static unsigned
 ornament_rung(const Phrase* const phrase, const Ladder* const ladder)
 {
-  unsigned rung = 1;
+  const unsigned longest = longest_ornament(phrase);
+  unsigned       rung    = 1;
   for (; rung < N_ORNAMENT_RUNGS; ++rung) {
-    if (phrase->measures.n_ornaments == 0 ||
-        ladder->ornament[rung - 1].crushed_share > 0) {
+    const OrnamentRung* const allows = &ladder->ornament[rung - 1];
+    if (longest == 0 || (longest == 1 && allows->crushed_share > 0) ||
+        (longest > 1 && allows->turns)) {
       break;
     }
   }

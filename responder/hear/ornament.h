@@ -4,12 +4,24 @@
 #define RESPONDER_HEAR_ORNAMENT_H
 
 #include "core/attributes.h"
+#include "core/tick.h"
 #include "responder/hear/phrase.h"
 
-/// Mark the notes short enough, by themselves and beside the next, to be
-/// crushed into it: `is_ornament`.
+#include <stdbool.h>
+
+/// Mark the notes short enough, by themselves and beside their neighbours, to
+/// be crushed into the next: `is_ornament`. Marks that are there stay.
 RT_SAFE void
 ornament_mark(Phrase* phrase, double ms_per_tick);
+
+/**
+   Take back the ornaments of notes that are written neither on a half of a beat
+   nor on a third: what leads into those is a note of its own.
+
+   @return Whether any was taken back.
+*/
+RT_SAFE bool
+ornament_unmark(Phrase* phrase, Tick beat_ticks);
 
 /// Give every ornament the place of the note that it decorates.
 RT_SAFE void
