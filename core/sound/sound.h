@@ -53,8 +53,9 @@ typedef struct {
    @param[out] report Written on success only.
    @param[out] fault Written on failure only.
    @return STATUS_OK; STATUS_RANGE if an event is no channel message or out of
-   order; STATUS_MISSING if there is no sound font; STATUS_SYNTAX if it is
-   none; STATUS_MEMORY; STATUS_SYSTEM if the file cannot be written.
+   order; STATUS_MISSING if there is no sound font or no FluidSynth;
+   STATUS_SYNTAX if the font is none; STATUS_MEMORY; STATUS_SYSTEM if the file
+   cannot be written.
 */
 MUST_USE Status
 sound_render(const char*       wav_path,

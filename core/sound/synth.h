@@ -1,5 +1,4 @@
-/// @file core/sound/synth.h FluidSynth as a source of samples; the one file
-/// that knows it.
+/// @file core/sound/synth.h FluidSynth as a source of samples.
 
 #ifndef CORE_SOUND_SYNTH_H
 #define CORE_SOUND_SYNTH_H
@@ -19,8 +18,8 @@
    @param[out] samples 2 x `n_frames` numbers, left and right in turn.
    @param n_frames A multiple of SOUND_STEP.
    @param[out] remark The first warning, "" if none.
-   @return STATUS_OK, STATUS_SYNTAX if the font cannot be loaded, or
-   STATUS_MEMORY.
+   @return STATUS_OK, STATUS_MISSING if there is no FluidSynth, STATUS_SYNTAX if
+   the font cannot be loaded, or STATUS_MEMORY.
 */
 MUST_USE Status
 synth_play(const char*       soundfont,
