@@ -6,6 +6,7 @@
 #include "core/settings/places.h"
 #include "core/settings/value.h"
 #include "profiles/files/ladder_file.h"
+#include "profiles/learner/learner_file.h"
 
 #include <stdlib.h>
 
@@ -16,6 +17,7 @@ typedef struct {
     Defaults  defaults;
     Feel      feel;
     Ladder    ladder;
+    Learner   learner;
   } file;
   Feel   named;
   Faults named_faults;
@@ -116,6 +118,8 @@ check_settings(Room* const room, Settings* const settings)
      "meters", "swing", "bass_line", "ride_extra", "drums", "bass", "chords"};
   static const char* const of_ladder[] = {
     "notes", "rhythm", "shape", "ornament", "start", "budget"};
+  static const char* const of_learner[] = {
+    "name", "caps", "pins", "target", "pace", "goals"};
 
   const Setting top = settings_top(settings);
   if (setting_kind(setting_find(top, "bars")) == SETTING_LIST ||
@@ -127,6 +131,10 @@ check_settings(Room* const room, Settings* const settings)
   }
   if (has_any(top, of_ladder, sizeof(of_ladder) / sizeof(*of_ladder))) {
     return ladder_file_read(&room->file.ladder, settings);
+  }
+  if (has_any(top, of_learner, sizeof(of_learner) / sizeof(*of_learner))) {
+    room->file.learner = learner_plain("");
+    return learner_file_read(&room->file.learner, settings);
   }
   return check_defaults(room, settings);
 }

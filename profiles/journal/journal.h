@@ -33,7 +33,7 @@ typedef enum {
 
 /// Where a learner stands.
 typedef struct {
-  Rung    rung;
+  Rung    rung;   ///< 0 in a dimension that is not told
   int32_t budget; ///< Thousandths, or JOURNAL_NONE
 } JournalStand;
 

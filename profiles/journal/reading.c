@@ -21,7 +21,10 @@ read_stand(SqlQuery* const query, const int first)
 {
   JournalStand stand = {.budget = JOURNAL_NONE};
   for (int d = 0; d < N_DIMENSIONS; ++d) {
-    stand.rung.level[d] = (uint8_t)sql_value(query, first + d);
+    const int64_t level = sql_value(query, first + d);
+    if (level > 0 && level <= dimension_rungs((Dimension)d)) {
+      stand.rung.level[d] = (uint8_t)level;
+    }
   }
   if (!sql_is_none(query, first + N_DIMENSIONS)) {
     stand.budget = (int32_t)sql_value(query, first + N_DIMENSIONS);

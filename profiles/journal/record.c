@@ -3,10 +3,9 @@
 #include <string.h>
 
 enum {
-  THOUSAND   = 1000,
-  LEVEL_MOST = N_NOTES_RUNGS,
-  HOUR_MS    = 3600 * 1000,
-  HOUR_US    = INT32_MAX, ///< Of a deviation: 35 minutes, never reached
+  THOUSAND = 1000,
+  HOUR_MS  = 3600 * 1000,
+  HOUR_US  = INT32_MAX, ///< Of a deviation: 35 minutes, never reached
 };
 
 #define NUMBER(type, name, least, most)                                        \
@@ -76,18 +75,18 @@ static const JournalField turn_fields[] = {
          N_JOURNAL_TARGETS - 1,
          "root|chord tone|scale tone|outside"),
   NUMBER(JournalTurn, complexity, 0, 100 * THOUSAND),
-  NUMBER(JournalTurn, heard_notes, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, heard_rhythm, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, heard_shape, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, heard_ornament, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, stands_notes, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, stands_rhythm, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, stands_shape, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, stands_ornament, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, next_notes, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, next_rhythm, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, next_shape, 0, LEVEL_MOST),
-  NUMBER(JournalTurn, next_ornament, 0, LEVEL_MOST),
+  NUMBER(JournalTurn, heard_notes, 0, N_NOTES_RUNGS),
+  NUMBER(JournalTurn, heard_rhythm, 0, N_RHYTHM_RUNGS),
+  NUMBER(JournalTurn, heard_shape, 0, N_SHAPE_RUNGS),
+  NUMBER(JournalTurn, heard_ornament, 0, N_ORNAMENT_RUNGS),
+  NUMBER(JournalTurn, stands_notes, 0, N_NOTES_RUNGS),
+  NUMBER(JournalTurn, stands_rhythm, 0, N_RHYTHM_RUNGS),
+  NUMBER(JournalTurn, stands_shape, 0, N_SHAPE_RUNGS),
+  NUMBER(JournalTurn, stands_ornament, 0, N_ORNAMENT_RUNGS),
+  NUMBER(JournalTurn, next_notes, 0, N_NOTES_RUNGS),
+  NUMBER(JournalTurn, next_rhythm, 0, N_RHYTHM_RUNGS),
+  NUMBER(JournalTurn, next_shape, 0, N_SHAPE_RUNGS),
+  NUMBER(JournalTurn, next_ornament, 0, N_ORNAMENT_RUNGS),
   MAYBE(JournalTurn, budget, 0, 100 * THOUSAND),
   MAYBE(JournalTurn, success, 0, 1),
   MAYBE(JournalTurn, idea, 0, 100000),

@@ -1,12 +1,22 @@
 #include "profiles/learner/learner.h"
 
+#include "core/settings/utf8.h"
+
 #include <stdio.h>
+#include <string.h>
 
 static const char* const pace_names[N_LEARNER_PACES] = {
   [LEARNER_GENTLE] = "gentle",
   [LEARNER_STEADY] = "steady",
   [LEARNER_BRISK]  = "brisk",
 };
+
+bool
+learner_is_name(const char* const text)
+{
+  return text[strspn(text, " ")] && strlen(text) < LEARNER_NAME_CAPACITY &&
+         utf8_is_line(text);
+}
 
 Learner
 learner_plain(const char* const name)

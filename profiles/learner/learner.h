@@ -8,6 +8,7 @@
 #include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum {
@@ -36,6 +37,10 @@ typedef struct {
   unsigned    n_goals;
   char        goals[LEARNER_GOALS][LEARNER_GOAL_CAPACITY];
 } Learner;
+
+/// Whether a text can be a name: one line, neither empty nor too long.
+bool
+learner_is_name(const char* text);
 
 /// Return a learner of whom nothing is known but the name, which is cut if it
 /// is too long.

@@ -1,7 +1,6 @@
 #include "profiles/learner/learner_file.h"
 
 #include "core/files/file.h"
-#include "core/music/pitch.h"
 #include "core/settings/value.h"
 
 #include <stdarg.h>
@@ -188,11 +187,8 @@ put_quoted(Draft* const draft, const char* text)
   put(draft, "\"");
 }
 
-static void
-put_pitch(Draft* const      draft,
-          const char* const name,
-          const unsigned    pitch,
-          const char* const comment)
+const char*
+learner_file_pitch(const unsigned pitch, char text[PITCH_TEXT_CAPACITY])
 {
   static const Spelling sharps[] = {
     {0, 0},
@@ -208,11 +204,20 @@ put_pitch(Draft* const      draft,
     {5, 1},
     {6, 0},
   };
+  return pitch_text(pitch, sharps[pitch % 12], text);
+}
+
+static void
+put_pitch(Draft* const      draft,
+          const char* const name,
+          const unsigned    pitch,
+          const char* const comment)
+{
   char text[PITCH_TEXT_CAPACITY];
   put(draft,
       "%-9s = \"%s\";%s%s\n",
       name,
-      pitch_text(pitch, sharps[pitch % 12], text),
+      learner_file_pitch(pitch, text),
       comment[0] ? "       # " : "",
       comment);
 }

@@ -74,7 +74,7 @@ day_after(const JournalTotal* const total, const int32_t last)
 static bool
 is_within(const int32_t day, const int32_t today, const int32_t n_days)
 {
-  return day > today - n_days && day <= today + 1;
+  return day > today - n_days && day <= today;
 }
 
 static void

@@ -29,6 +29,8 @@ extern const Command command_answer;
 extern const Command command_hear;
 extern const Command command_charts;
 extern const Command command_check;
+extern const Command command_learner;
+extern const Command command_progress;
 extern const Command command_demo;
 
 /// Put a ? for each control character, in place; return `words`.

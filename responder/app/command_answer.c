@@ -2,12 +2,14 @@
 
 #include "responder/app/conversation.h"
 #include "responder/app/intake.h"
+#include "responder/app/practice.h"
 #include "responder/app/recording.h"
 #include "responder/app/report.h"
 #include "responder/app/setup.h"
 #include "responder/app/take.h"
 #include "responder/app/tell.h"
 #include "responder/app/warn.h"
+#include "responder/app/who.h"
 #include "responder/session/summary.h"
 
 #include <stdlib.h>
@@ -20,12 +22,28 @@ typedef struct {
   FILE*          stream;
   Report*        report; ///< NULL if none is wanted
   Summary        summary;
+  Practice       practice; ///< Without a journal if it was none
+  Status         kept;     ///< STATUS_OK as long as all was kept that should be
 } Telling;
+
+// Keeps a turn before it is told of; the first that cannot be kept is the last
+// that is tried
+static void
+keep_turn(Telling* const telling, const TurnRecord* const record)
+{
+  Fault fault;
+  if (telling->practice.journal && !telling->kept &&
+      practice_turn(&telling->practice, record, &fault)) {
+    telling->kept = fault.status;
+    (void)command_fail(&fault);
+  }
+}
 
 static void
 hear_turn(void* const context, const TurnRecord* const record)
 {
   Telling* const telling = context;
+  keep_turn(telling, record);
   if (record->turn.by_player) {
     summary_add(&telling->summary, &record->phrase);
   }
@@ -127,6 +145,27 @@ tell_all(Telling* const       telling,
   return code;
 }
 
+// Whether this was practice, the player says
+static int
+begin_practice(Telling* const telling, const Options* const options)
+{
+  Faults   faults = {.n_faults = 0};
+  Fault    fault;
+  Defaults defaults;
+  Who      who;
+  if (!options_have(options, OPTION_PRACTICE)) {
+    return EXIT_DONE;
+  }
+  if (setup_defaults(&defaults, &faults) ||
+      who_find(&who, options, &defaults, &faults)) {
+    return command_fail_all(&faults);
+  }
+  return practice_begin(
+           &telling->practice, &who, telling->setup, "answer", options, &fault)
+           ? command_fail(&fault)
+           : EXIT_DONE;
+}
+
 static int
 answer_take(const Setup* const   setup,
             const Take* const    take,
@@ -141,7 +180,12 @@ answer_take(const Setup* const   setup,
   if (reports && !(telling.report = open_report(setup, &telling.session))) {
     return command_fail_memory();
   }
-  const int code = tell_all(&telling, take, options);
+  int code = begin_practice(&telling, options);
+  if (!code) {
+    code = tell_all(&telling, take, options);
+    code = telling.kept && !code ? EXIT_SYSTEM : code;
+    practice_end(&telling.practice);
+  }
   report_close(telling.report);
   return code;
 }
@@ -285,6 +329,7 @@ const Command command_answer = {
              OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_MAKE_ROOM) |
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_REPLAY),
+             OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_PRACTICE),
   .run = run,
 };

@@ -10,6 +10,8 @@ static const Command* const commands[] = {
   &command_hear,
   &command_charts,
   &command_check,
+  &command_learner,
+  &command_progress,
   &command_demo,
 };
 

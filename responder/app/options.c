@@ -35,7 +35,15 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_SOUNDFONT] = {"soundfont", "FILE.sf2", "the sounds to render with"},
   [OPTION_REPORT]    = {"report", "FILE|-", "write the report as JSON"},
   [OPTION_REPLAY] = {"replay", "FILE.mid", "make a written conversation again"},
-  [OPTION_HELP]   = {"help", NULL, "show this"},
+  [OPTION_LEARNER]  = {"learner", "ID", "who plays; me if nobody is named"},
+  [OPTION_PRACTICE] = {"practice",
+                       NULL,
+                       "it was practice: keep it in the journal"},
+  [OPTION_NAME]     = {"name", "NAME", "the name to show"},
+  [OPTION_AS]       = {"as", "ID", "whose it is to become"},
+  [OPTION_CSV]      = {"csv", NULL, "as a table for a spreadsheet"},
+  [OPTION_PICTURE]  = {"picture", "FILE.svg", "draw it: .svg, .png or .pdf"},
+  [OPTION_HELP]     = {"help", NULL, "show this"},
 };
 
 static Status
@@ -190,6 +198,20 @@ take_option(Options* const options,
     case OPTION_REPLAY:
       options->replay = value;
       break;
+    case OPTION_LEARNER:
+      options->learner = value;
+      break;
+    case OPTION_NAME:
+      options->name = value;
+      break;
+    case OPTION_AS:
+      options->as = value;
+      break;
+    case OPTION_PICTURE:
+      options->picture = value;
+      break;
+    case OPTION_PRACTICE:
+    case OPTION_CSV:
     case OPTION_MAKE_ROOM:
     case OPTION_HELP:
       break;

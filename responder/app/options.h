@@ -35,6 +35,12 @@ typedef enum {
   OPTION_SOUNDFONT,
   OPTION_REPORT,
   OPTION_REPLAY,
+  OPTION_LEARNER,
+  OPTION_PRACTICE,
+  OPTION_NAME,
+  OPTION_AS,
+  OPTION_CSV,
+  OPTION_PICTURE,
   OPTION_HELP,
 } Option;
 
@@ -64,6 +70,10 @@ typedef struct {
   const char* soundfont;
   const char* report;
   const char* replay;
+  const char* learner;
+  const char* name;
+  const char* as;
+  const char* picture;
   char**      operands;
   unsigned    n_operands;
 } Options;

@@ -4,6 +4,7 @@
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 #include "profiles/files/ladder_file.h"
+#include "responder/app/who.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -23,8 +24,8 @@ note_fault(Faults* const faults, const Fault* const fault)
 
 // Choosing
 
-static Status
-load_defaults(Defaults* const defaults, Faults* const faults)
+Status
+setup_defaults(Defaults* const defaults, Faults* const faults)
 {
   char  path[PLACE_PATH_CAPACITY];
   Fault fault;
@@ -64,6 +65,19 @@ choices_of(const Defaults* const defaults)
                  defaults->key);
   memcpy(choices.sounds, defaults->sounds, sizeof(choices.sounds));
   return choices;
+}
+
+static void
+apply_learner(Choices* const choices, const Who* const who)
+{
+  const Learner* const learner = &who->learner;
+  choices->split               = learner->split;
+  choices->lowest              = learner->lowest;
+  choices->highest             = learner->highest;
+  choices->hand_span           = learner->hand_span;
+  if (learner->tempo_bpm > 0.0) {
+    choices->tempo_bpm = learner->tempo_bpm;
+  }
 }
 
 static void
@@ -135,29 +149,43 @@ check_names(const Options* const options, Faults* const faults)
 }
 
 static Status
-choose_rung(Choices* const        choices,
-            const Defaults* const defaults,
-            const Options* const  options,
-            Faults* const         faults)
+read_rung(Rung* const rung, const char* const text, Faults* const faults)
 {
-  const char* const texts[] = {
-    defaults->rung, options_have(options, OPTION_RUNG) ? options->rung : ""};
-  for (unsigned i = 0; i < 2; ++i) {
-    if (texts[i][0] && rung_parse(&choices->rung, texts[i])) {
-      return faults_add(faults,
+  return text[0] && rung_parse(rung, text)
+           ? faults_add(faults,
                         STATUS_RANGE,
                         NULL,
                         0,
                         "the rung %s is not understood; 1 to 8 for all, or "
                         "notes=1..%d,rhythm=1..%d,shape=1..%d,ornament=1..%d",
-                        texts[i],
+                        text,
                         N_NOTES_RUNGS,
                         N_RHYTHM_RUNGS,
                         N_SHAPE_RUNGS,
-                        N_ORNAMENT_RUNGS);
-    }
+                        N_ORNAMENT_RUNGS)
+           : STATUS_OK;
+}
+
+// What --rung names goes before all; the teacher holds the rest
+static Status
+choose_rung(Choices* const        choices,
+            const Defaults* const defaults,
+            const Who* const      who,
+            const Options* const  options,
+            Faults* const         faults)
+{
+  const Status status = read_rung(&choices->rung, defaults->rung, faults);
+  if (status) {
+    return status;
   }
-  return STATUS_OK;
+  if (who->has_stand) {
+    choices->rung = who->stand.rung;
+  }
+  choices->rung = learner_hold(&who->learner, choices->rung);
+  choices->most = who->learner.caps;
+  return options_have(options, OPTION_RUNG)
+           ? read_rung(&choices->rung, options->rung, faults)
+           : STATUS_OK;
 }
 
 Status
@@ -166,13 +194,16 @@ setup_choose(Choices* const       choices,
              Faults* const        faults)
 {
   Defaults defaults;
-  Status   status = load_defaults(&defaults, faults);
-  if (status || (status = check_names(options, faults))) {
+  Who      who;
+  Status   status = setup_defaults(&defaults, faults);
+  if (status || (status = check_names(options, faults)) ||
+      (status = who_find(&who, options, &defaults, faults))) {
     return status;
   }
   *choices = choices_of(&defaults);
+  apply_learner(choices, &who);
   apply_options(choices, options);
-  return choose_rung(choices, &defaults, options, faults);
+  return choose_rung(choices, &defaults, &who, options, faults);
 }
 
 // Loading
@@ -236,6 +267,20 @@ load_feel(Setup* const setup, Faults* const faults)
                         meter_text(meter, text));
 }
 
+// Who has not been placed yet begins where the ladder says
+static void
+fill_in_rungs(Setup* const setup)
+{
+  for (unsigned i = 0; i < N_DIMENSIONS; ++i) {
+    uint8_t* const level = &setup->choices.rung.level[i];
+    const uint8_t  start = setup->ladder.start.level[i];
+    const uint8_t  most  = setup->choices.most.level[i];
+    if (!*level) {
+      *level = most && most < start ? most : start;
+    }
+  }
+}
+
 static Status
 load_ladder(Setup* const setup, Faults* const faults)
 {
@@ -247,9 +292,8 @@ load_ladder(Setup* const setup, Faults* const faults)
   }
   setup->choices.sums[SUM_LADDER] = sum_of_file(path);
   status = ladder_file_load(&setup->ladder, path, faults);
-  for (unsigned i = 0; !status && i < N_DIMENSIONS; ++i) {
-    uint8_t* const level = &setup->choices.rung.level[i];
-    *level               = *level ? *level : setup->ladder.start.level[i];
+  if (!status) {
+    fill_in_rungs(setup);
   }
   return status;
 }

@@ -38,6 +38,7 @@ typedef struct {
   unsigned      highest;
   unsigned      hand_span;
   DefaultsSound sounds[N_PARTS];
+  Rung          most;    ///< Of rungs that the ladder fills in; 0: no limit
   uint64_t      sums[3]; ///< Of the chart, feel and ladder files; 0: unknown
 } Choices;
 
@@ -49,8 +50,13 @@ typedef struct {
   Ladder    ladder;
 } Setup;
 
+/// Load barter.cfg, which need not be there.
+/// @return STATUS_OK; else faults are noted.
+MUST_USE Status
+setup_defaults(Defaults* defaults, Faults* faults);
+
 /**
-   Choose by barter.cfg and the options.
+   Choose by barter.cfg, who plays and the options.
 
    @param[out] choices Written on success.
    @return STATUS_OK; else faults are noted.

@@ -114,12 +114,6 @@ Test(kill, no_finished_turn_is_lost)
   Rng     rng      = rng_seed((uint64_t)time(NULL), 3);
   int64_t n_told   = 0;
   int64_t n_killed = 0;
-  // Memory, where there is some, does not make one wait: more turns to be
-  // killed among. What a killed program has written is there as it is on a
-  // disk.
-  if (access("/dev/shm", W_OK) == 0) {
-    (void)setenv("TMPDIR", "/dev/shm", 1);
-  }
   practice_folder(folder);
   practice_path(path, folder, "journal.db");
   for (unsigned i = 0; i < N_KILLS; ++i) {

@@ -1,0 +1,81 @@
+/// @file core/paper/axes.h A plot on paper: labelled axes, lines, bars.
+///
+/// What a line stands for is told by its ink, its dashes and its marks at once,
+/// so that it is told apart without colour, too.
+
+#ifndef CORE_PAPER_AXES_H
+#define CORE_PAPER_AXES_H
+
+#include "core/paper/paper.h"
+
+#include <stddef.h>
+
+enum { AXES_TEXT_CAPACITY = 24 };
+
+/// Write the label of a value; return `text`.
+typedef const char* (*AxesLabel)(double value, char text[AXES_TEXT_CAPACITY]);
+
+/// A plot: a plain value.
+typedef struct {
+  const char* title;  ///< What is plotted, and in what unit
+  PaperPoint  corner; ///< Upper left of all of it, labels too
+  double      width;
+  double      height;
+  double      x_least;
+  double      x_most; ///< Above x_least
+  double      y_least;
+  double      y_most;  ///< Above y_least
+  double      y_step;  ///< Between ticks
+  unsigned    x_ticks; ///< As many, 1 or more, at whole numbers
+  AxesLabel   x_label;
+  AxesLabel   y_label;
+} Axes;
+
+typedef enum { AXES_DISC, AXES_SQUARE, AXES_TRIANGLE, AXES_DIAMOND } AxesMark;
+
+/// How a line looks.
+typedef struct {
+  const char* name; ///< For the legend
+  PaperInk    ink;
+  PaperDash   dash;
+  AxesMark    mark;
+  bool        is_stepped; ///< Keeps its value up to the next
+  double      lift;       ///< Points up, so that lines do not hide each other
+} AxesLine;
+
+/// Return a step between ticks so that about `n_ticks` make up a range: 1, 2 or
+/// 5 times a power of ten.
+double
+axes_step(double range, unsigned n_ticks);
+
+/// Draw the frame with its grid, ticks and labels.
+void
+axes_draw(Paper* paper, const Axes* axes);
+
+/// Draw a line through `n` points by rising x; it is broken where y is NAN.
+void
+axes_line(Paper*          paper,
+          const Axes*     axes,
+          const AxesLine* line,
+          const double*   x,
+          const double*   y,
+          size_t          n);
+
+/// Draw `n` bars from the bottom up, each from x to x + `width`.
+void
+axes_bars(Paper*        paper,
+          const Axes*   axes,
+          PaperInk      ink,
+          const double* x,
+          const double* y,
+          size_t        n,
+          double        width);
+
+/// Write which line is which, above the frame.
+void
+axes_legend(Paper*          paper,
+            const Axes*     axes,
+            const AxesLine* lines,
+            size_t          n_lines);
+
+#endif // CORE_PAPER_AXES_H

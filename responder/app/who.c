@@ -1,0 +1,123 @@
+#include "responder/app/who.h"
+
+#include "profiles/exchange/exchange.h"
+#include "profiles/learner/learner_file.h"
+
+#include <string.h>
+#include <unistd.h>
+
+static Status
+note(Faults* const faults, const Fault* const fault)
+{
+  return faults_add(
+    faults, fault->status, fault->file, fault->line, "%s", fault->text);
+}
+
+Learner
+who_plain(const char* const name, const Defaults* const defaults)
+{
+  Learner learner   = learner_plain(name);
+  learner.split     = defaults->split;
+  learner.lowest    = defaults->lowest;
+  learner.highest   = defaults->highest;
+  learner.hand_span = defaults->hand_span;
+  return learner;
+}
+
+/// Find the person; one who is named must be there.
+static Status
+find_person(Who* const who, const Options* const options, Faults* const faults)
+{
+  Fault      fault;
+  const bool is_named = options_have(options, OPTION_LEARNER) &&
+                        strcmp(options->learner, PEOPLE_USUAL_ID) != 0;
+  if (is_named) {
+    const Status status = people_find(&who->person, options->learner, &fault);
+    if (status) {
+      return note(faults, &fault);
+    }
+    who->has_place = true;
+    who->is_there  = true;
+    return STATUS_OK;
+  }
+  // Without a place to keep things in, one can play still
+  who->has_place = !people_place(&who->person, PEOPLE_USUAL_ID, &fault);
+  who->is_there  = who->has_place && people_is_there(&who->person);
+  return STATUS_OK;
+}
+
+static bool
+is_file(const char* const path)
+{
+  return access(path, F_OK) == 0;
+}
+
+static Status
+find_stand(Who* const who, Faults* const faults)
+{
+  Journal* journal = NULL;
+  Fault    fault;
+  Status   status =
+    journal_open(&journal, who->person.journal, JOURNAL_MUST_EXIST, &fault);
+  if (!status) {
+    status         = journal_stand(journal, &who->stand, &fault);
+    who->has_stand = status == STATUS_OK;
+    journal_close(journal);
+    status = status == STATUS_MISSING ? STATUS_OK : status;
+  }
+  return status ? note(faults, &fault) : STATUS_OK;
+}
+
+Status
+who_find(Who* const            who,
+         const Options* const  options,
+         const Defaults* const defaults,
+         Faults* const         faults)
+{
+  Who          found  = {.has_place = false};
+  const Status status = find_person(&found, options, faults);
+  if (status) {
+    return status;
+  }
+  const char* const id = found.has_place ? found.person.id : PEOPLE_USUAL_ID;
+  Status            reading = STATUS_OK;
+  found.learner             = who_plain(id, defaults);
+  if (found.is_there && is_file(found.person.settings)) {
+    reading = learner_file_load(&found.learner, found.person.settings, faults);
+  }
+  if (reading) {
+    found.learner = who_plain(id, defaults);
+  }
+  if (found.is_there && is_file(found.person.journal)) {
+    const Status standing = find_stand(&found, faults);
+    reading               = reading ? reading : standing;
+  }
+  *who = found;
+  return reading;
+}
+
+Status
+who_journal(const Who* const who, Journal** const journal, Fault* const fault)
+{
+  if (!who->has_place) {
+    Person ignored; // Says why there is none
+    return people_place(&ignored, PEOPLE_USUAL_ID, fault);
+  }
+  if (!who->is_there) {
+    // Nobody made these settings: any others are newer
+    Status status = people_make(&who->person, &who->learner, fault);
+    if (status || (status = exchange_stamp(&who->person, 0, fault))) {
+      return status;
+    }
+  }
+  Journal* opened = NULL;
+  Status   status =
+    journal_open(&opened, who->person.journal, JOURNAL_MAY_CREATE, fault);
+  if (!status && (status = journal_name_person(opened, fault))) {
+    journal_close(opened);
+  }
+  if (!status) {
+    *journal = opened;
+  }
+  return status;
+}

@@ -1,0 +1,509 @@
+#include "profiles/exchange/exchange.h"
+
+#include "core/files/file.h"
+#include "core/files/folder.h"
+#include "profiles/exchange/stamp.h"
+#include "profiles/learner/learner_file.h"
+#include "support/practice.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static char folder[PRACTICE_PATH_CAPACITY];
+
+static void
+set_up(void)
+{
+  practice_folder(folder);
+  (void)setenv("XDG_DATA_HOME", folder, 1);
+}
+
+static void
+tear_down(void)
+{
+  practice_remove(folder);
+}
+
+static Person
+make_person(const char* const id)
+{
+  Person        person;
+  Fault         fault;
+  const Learner learner = learner_plain(id);
+  cr_assert_eq(people_place(&person, id, &fault), STATUS_OK);
+  cr_assert_eq(people_make(&person, &learner, &fault), STATUS_OK);
+  return person;
+}
+
+/// Export a person to FOLDER/NAME.
+static void
+export_to(const Person* const person, const char* const name)
+{
+  char       path[PRACTICE_PATH_CAPACITY];
+  FileSaving saving;
+  Fault      fault;
+  practice_path(path, folder, name);
+  cr_assert_eq(file_begin(&saving, path, FILE_PRIVATE, &fault), STATUS_OK);
+  cr_assert_eq(
+    exchange_write(saving.stream, person, &fault), STATUS_OK, "%s", fault.text);
+  cr_assert_eq(file_end(&saving, &fault), STATUS_OK);
+}
+
+/// Import FOLDER/NAME into a person: journal and settings.
+static JournalGain
+import_from(const Person* const person, const char* const name)
+{
+  char         path[PRACTICE_PATH_CAPACITY];
+  ExchangeHead head;
+  JournalGain  gain     = {.turns_added = 0};
+  bool         is_taken = false;
+  Fault        fault;
+  practice_path(path, folder, name);
+  cr_assert_eq(exchange_look(&head, path, &fault), STATUS_OK, "%s", fault.text);
+  Journal* const journal = practice_open(person->journal);
+  cr_assert_eq(exchange_merge(journal, path, &gain, &fault), STATUS_OK);
+  cr_assert_eq(exchange_take_settings(person, &head, &is_taken, &fault),
+               STATUS_OK);
+  journal_close(journal);
+  exchange_head_free(&head);
+  return gain;
+}
+
+static char*
+load(const char* const name)
+{
+  char   path[PRACTICE_PATH_CAPACITY];
+  char*  bytes = NULL;
+  size_t size  = 0;
+  Fault  fault;
+  cr_assert_eq(
+    file_load(
+      practice_path(path, folder, name), 64U << 20, &bytes, &size, &fault),
+    STATUS_OK);
+  return bytes;
+}
+
+/// Whether two exports say the same, whatever ID the person has where.
+static bool
+are_alike(const char* const a, const char* const b)
+{
+  char* const       left     = load(a);
+  char* const       right    = load(b);
+  static const char before[] = "\"persons\":";
+  const char* const x        = strstr(left, before);
+  const char* const y        = strstr(right, before);
+  const bool        are      = x && y && strcmp(x, y) == 0;
+  free(left);
+  free(right);
+  return are;
+}
+
+// Round trip
+
+Test(exchange, brings_everything, .init = set_up, .fini = tear_down)
+{
+  Rng            rng     = rng_seed(1, 4);
+  const Person   ada     = make_person("ada");
+  const Person   bob     = make_person("bob");
+  Journal* const journal = practice_open(ada.journal);
+  practice_fill(journal, &rng, 30, 40);
+  journal_close(journal);
+  Fault fault;
+  cr_assert_eq(exchange_stamp(&bob, 0, &fault), STATUS_OK);
+
+  export_to(&ada, "ada.jsonl");
+  const JournalGain gain = import_from(&bob, "ada.jsonl");
+  cr_assert_eq(gain.sessions_added, 30);
+  cr_assert_gt(gain.turns_added, 300);
+  export_to(&bob, "bob.jsonl");
+  cr_assert(are_alike("ada.jsonl", "bob.jsonl"));
+
+  // The sums are made, too
+  Journal* const there = practice_open(bob.journal);
+  Journal* const here  = practice_open(ada.journal);
+  JournalTotals  a;
+  JournalTotals  b;
+  cr_assert_eq(journal_totals(here, &a, &fault), STATUS_OK);
+  cr_assert_eq(journal_totals(there, &b, &fault), STATUS_OK);
+  cr_assert_eq(a.n_totals, b.n_totals);
+  cr_assert_eq(memcmp(a.totals, b.totals, a.n_totals * sizeof(*a.totals)), 0);
+  journal_totals_free(&a);
+  journal_totals_free(&b);
+  journal_close(here);
+  journal_close(there);
+}
+
+Test(exchange, twice_is_once, .init = set_up, .fini = tear_down)
+{
+  Rng            rng     = rng_seed(2, 4);
+  const Person   ada     = make_person("ada");
+  Journal* const journal = practice_open(ada.journal);
+  practice_fill(journal, &rng, 10, 20);
+  journal_close(journal);
+  export_to(&ada, "before.jsonl");
+  const JournalGain gain = import_from(&ada, "before.jsonl");
+  cr_assert_eq(gain.sessions_added, 0);
+  cr_assert_eq(gain.turns_added, 0);
+  cr_assert_eq(gain.records_replaced, 0);
+  export_to(&ada, "after.jsonl");
+  cr_assert(are_alike("before.jsonl", "after.jsonl"));
+}
+
+// The laws of merging, over journals that share sessions and turns, and in
+// part say different things of them
+
+enum { N_POOL = 6, N_POOL_TURNS = 5, N_VARIANTS = 2, N_ROUNDS = 25 };
+
+typedef struct {
+  JournalSession sessions[N_POOL][N_VARIANTS];
+  JournalTurn    turns[N_POOL][N_POOL_TURNS][N_VARIANTS];
+} Pool;
+
+static Pool
+draw_pool(Rng* const rng)
+{
+  Pool pool;
+  for (unsigned i = 0; i < N_POOL; ++i) {
+    for (unsigned v = 0; v < N_VARIANTS; ++v) {
+      pool.sessions[i][v]    = practice_session(rng);
+      pool.sessions[i][v].id = pool.sessions[i][0].id;
+      for (unsigned t = 0; t < N_POOL_TURNS; ++t) {
+        pool.turns[i][t][v] = practice_turn(rng, (int32_t)t + 1);
+      }
+    }
+  }
+  return pool;
+}
+
+/// Fill a person's journal and settings with some of the pool.
+static void
+draw_from_pool(Rng* const          rng,
+               const Pool* const   pool,
+               const Person* const person)
+{
+  Journal* const journal = practice_open(person->journal);
+  Fault          fault;
+  for (unsigned i = 0; i < N_POOL; ++i) {
+    const JournalSession* const session =
+      &pool->sessions[i][rng_below(rng, N_VARIANTS)];
+    if (rng_below(rng, 3) == 0) {
+      continue;
+    }
+    cr_assert_eq(journal_add_session(journal, session, &fault), STATUS_OK);
+    for (unsigned t = 0; t < N_POOL_TURNS; ++t) {
+      const JournalTurn* const turn =
+        &pool->turns[i][t][rng_below(rng, N_VARIANTS)];
+      if (rng_below(rng, 3)) {
+        cr_assert_eq(journal_add_turn(journal, session->id, turn, &fault),
+                     STATUS_OK);
+      }
+    }
+  }
+  cr_assert_eq(journal_name_person(journal, &fault), STATUS_OK);
+  journal_close(journal);
+
+  Learner learner   = learner_plain("Ada");
+  learner.tempo_bpm = 60 + rng_below(rng, 3);
+  cr_assert_eq(learner_file_save(&learner, person->settings, &fault),
+               STATUS_OK);
+  cr_assert_eq(
+    exchange_stamp(person, 1000 * (int64_t)rng_below(rng, 3), &fault),
+    STATUS_OK);
+}
+
+/// Make a person anew, merge files into it in their order, and export it.
+static void
+merge_in_order(const char* const* const names,
+               const unsigned           n_names,
+               const char* const        to)
+{
+  const Person nobody = make_person("nobody");
+  Fault        fault;
+  cr_assert_eq(exchange_stamp(&nobody, 0, &fault), STATUS_OK);
+  // Before any other text of the same moment
+  cr_assert_eq(file_save(nobody.settings, "\n", 1, FILE_PRIVATE, &fault),
+               STATUS_OK);
+  cr_assert_eq(exchange_stamp(&nobody, 0, &fault), STATUS_OK);
+  for (unsigned i = 0; i < n_names; ++i) {
+    (void)import_from(&nobody, names[i]);
+  }
+  export_to(&nobody, to);
+  cr_assert_eq(people_remove(&nobody, &fault), STATUS_OK);
+}
+
+Test(exchange,
+     merges_in_any_order_to_the_same,
+     .init = set_up,
+     .fini = tear_down)
+{
+  Rng rng = rng_seed(3, 4);
+  for (unsigned round = 0; round < N_ROUNDS; ++round) {
+    const Pool               pool    = draw_pool(&rng);
+    static const char* const ids[]   = {"a", "b", "c"};
+    static const char* const files[] = {"a.jsonl", "b.jsonl", "c.jsonl"};
+    for (unsigned i = 0; i < 3; ++i) {
+      const Person person = make_person(ids[i]);
+      Fault        fault;
+      draw_from_pool(&rng, &pool, &person);
+      export_to(&person, files[i]);
+      cr_assert_eq(people_remove(&person, &fault), STATUS_OK);
+    }
+    const char* const abc[] = {"a.jsonl", "b.jsonl", "c.jsonl"};
+    const char* const cba[] = {"c.jsonl", "b.jsonl", "a.jsonl", "c.jsonl"};
+    const char* const bc[]  = {"b.jsonl", "c.jsonl"};
+    merge_in_order(abc, 3, "abc.jsonl");
+    merge_in_order(cba, 4, "cba.jsonl"); // Any order, and one twice
+    merge_in_order(bc, 2, "bc.jsonl");
+    const char* const a_bc[] = {"a.jsonl", "bc.jsonl"};
+    merge_in_order(a_bc, 2, "a_bc.jsonl"); // What was merged before
+    cr_assert(are_alike("abc.jsonl", "cba.jsonl"), "round %u", round);
+    cr_assert(are_alike("abc.jsonl", "a_bc.jsonl"), "round %u", round);
+    // Nothing is lost: what is merged takes in each part without a change
+    const char* const again[] = {"abc.jsonl", "b.jsonl"};
+    merge_in_order(again, 2, "again.jsonl");
+    cr_assert(are_alike("abc.jsonl", "again.jsonl"), "round %u", round);
+  }
+}
+
+Test(exchange, newer_settings_win, .init = set_up, .fini = tear_down)
+{
+  const Person ada     = make_person("ada");
+  const Person bob     = make_person("bob");
+  Learner      learner = learner_plain("Older");
+  Fault        fault;
+  cr_assert_eq(learner_file_save(&learner, ada.settings, &fault), STATUS_OK);
+  cr_assert_eq(exchange_stamp(&ada, 1000000, &fault), STATUS_OK);
+  learner = learner_plain("Newer");
+  cr_assert_eq(learner_file_save(&learner, bob.settings, &fault), STATUS_OK);
+  cr_assert_eq(exchange_stamp(&bob, 2000000, &fault), STATUS_OK);
+  export_to(&ada, "ada.jsonl");
+  export_to(&bob, "bob.jsonl");
+
+  Faults faults = {.n_faults = 0};
+  (void)import_from(&bob, "ada.jsonl");
+  cr_assert_eq(learner_file_load(&learner, bob.settings, &faults), STATUS_OK);
+  cr_assert_str_eq(learner.name, "Newer");
+  (void)import_from(&ada, "bob.jsonl");
+  cr_assert_eq(learner_file_load(&learner, ada.settings, &faults), STATUS_OK);
+  cr_assert_str_eq(learner.name, "Newer");
+  cr_assert_eq(stamp_of(ada.settings), 2000000);
+}
+
+// Settings that cannot be read are left out, and the journal is not lost
+Test(exchange,
+     broken_settings_lose_nothing_else,
+     .init = set_up,
+     .fini = tear_down)
+{
+  Rng            rng     = rng_seed(4, 4);
+  const Person   ada     = make_person("ada");
+  const Person   bob     = make_person("bob");
+  Journal* const journal = practice_open(ada.journal);
+  Fault          fault;
+  practice_fill(journal, &rng, 5, 5);
+  journal_close(journal);
+  cr_assert_eq(
+    file_save(ada.settings, "tempo = fast;", 13, FILE_PRIVATE, &fault),
+    STATUS_OK);
+  export_to(&ada, "ada.jsonl");
+  cr_assert_eq(import_from(&bob, "ada.jsonl").sessions_added, 5);
+  Learner learner = learner_plain("");
+  Faults  faults  = {.n_faults = 0};
+  cr_assert_eq(learner_file_load(&learner, bob.settings, &faults), STATUS_OK);
+  cr_assert_str_eq(learner.name, "bob");
+}
+
+// What is wrong
+
+static Status
+look_at(const char* const bytes, const size_t size, Fault* const fault)
+{
+  FILE* const stream = fmemopen((void*)(uintptr_t)bytes, size, "rb");
+  cr_assert_not_null(stream);
+  const ExchangeReader nobody = {.head = NULL};
+  const Status         status = exchange_read(stream, "f", &nobody, fault);
+  cr_assert_eq(fclose(stream), 0);
+  return status;
+}
+
+Test(exchange, is_whole_or_nothing, .init = set_up, .fini = tear_down)
+{
+  Rng            rng     = rng_seed(5, 4);
+  const Person   ada     = make_person("ada");
+  Journal* const journal = practice_open(ada.journal);
+  practice_fill(journal, &rng, 2, 3);
+  journal_close(journal);
+  export_to(&ada, "ada.jsonl");
+  char* const bytes = load("ada.jsonl");
+  size_t      size  = strlen(bytes);
+  Fault       fault;
+  cr_assert_eq(look_at(bytes, size, &fault), STATUS_OK);
+  --size; // The last line break may be missing
+  cr_assert_eq(look_at(bytes, size, &fault), STATUS_OK);
+  while (size > 1) {
+    --size;
+    cr_assert_eq(look_at(bytes, size, &fault), STATUS_SYNTAX, "%zu", size);
+    cr_assert_gt(fault.line, 0);
+    cr_assert_eq(strchr(fault.text, '\n'), NULL);
+  }
+  free(bytes);
+}
+
+typedef struct {
+  char     what[64]; ///< Is looked for in a good file ...
+  char     with[64]; ///< ... and replaced
+  unsigned line;
+  char     says[64];
+} WrongRow;
+
+ParameterizedTestParameters(exchange, wrong)
+{
+  static WrongRow rows[] = {
+    {"barter-learner", "barter-report", 1, "is no learner's export"},
+    {"\"version\":1,", "\"version\":2,", 1, "another version"},
+    {"\"version\":1,", "\"version\":1.0,", 1, "another version"},
+    {"\"learner\":\"ada\"", "\"learner\":\"../ada\"", 1, "a learner's ID"},
+    {"\"learner\":\"ada\"", "\"learner\":7", 1, "a learner's ID"},
+    {"\"persons\":[\"", "\"persons\":[],\"x\":[\"", 1, "1 to 1000 IDs"},
+    {"\"persons\":[\"", "\"persons\":[\"x", 1, "32 hexadecimal digits"},
+    {"\"changed_us\":", "\"changed_us\":-", 1, "settings is to be null"},
+    {"name = ", "nam = ", 1, "learner.cfg:7: nam is not known; write name"},
+    {"\"id\",\"started_ms\"", "\"started_ms\",\"id\"", 1, "columns"},
+    {"\"by_player\",", "", 1, "columns"},
+    {"{\"session\":[\"", "{\"session\":[\"z", 2, "32 hexadecimal digits"},
+    {"{\"session\":[", "{\"sessions\":[", 2, "is neither a session"},
+    {"{\"session\":[", "{\"session\":[1,", 2, "a list of 14 values"},
+    {"{\"session\":[", "{\"end\":[", 2, "the end does not count"},
+    {"\n[1,", "\n[0,", 3, "number is to be a whole number, 1 to"},
+    {"\n[1,", "\n[null,", 3, "number is to be a whole number, 1 to"},
+    {"\n[1,", "\n[1.5,", 3, "number is to be a whole number, 1 to"},
+    {"\n[1,", "\n[99999999999999999999,", 3, "too big"},
+    {"\n[1,", "\n[", 3, "a list of 42 values"},
+    {"\n[1,", "\n\n[1,", 3, "is no line of a learner's export"},
+    {"\n[1,", "\n\xff[1,", 3, "is no line of a learner's export"},
+    {",\"says\",", ",\"x\",", 1, "columns"},
+    {"\"turns\":2", "\"turns\":3", 5, "the end does not count what came"},
+    {"\"turns\":2}}\n", "\"turns\":2}}\n\n", 6, "behind the end"},
+  };
+  return cr_make_param_array(WrongRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(WrongRow* row,
+                  exchange,
+                  wrong,
+                  .init = set_up,
+                  .fini = tear_down)
+{
+  Rng                  rng     = rng_seed(6, 4);
+  const Person         ada     = make_person("ada");
+  Journal* const       journal = practice_open(ada.journal);
+  const JournalSession session = practice_session(&rng);
+  Fault                fault;
+  cr_assert_eq(journal_add_session(journal, &session, &fault), STATUS_OK);
+  for (int32_t number = 1; number <= 2; ++number) {
+    const JournalTurn turn = practice_turn(&rng, number);
+    cr_assert_eq(journal_add_turn(journal, session.id, &turn, &fault),
+                 STATUS_OK);
+  }
+  journal_close(journal);
+  export_to(&ada, "good.jsonl");
+  char* const good = load("good.jsonl");
+  char* const at   = strstr(good, row->what);
+  cr_assert_not_null(at, "%s", row->what);
+  char  path[PRACTICE_PATH_CAPACITY];
+  FILE* file = fopen(practice_path(path, folder, "bad.jsonl"), "wb");
+  cr_assert_not_null(file);
+  cr_assert_geq(fprintf(file,
+                        "%.*s%s%s",
+                        (int)(at - good),
+                        good,
+                        row->with,
+                        at + strlen(row->what)),
+                0);
+  cr_assert_eq(fclose(file), 0);
+  free(good);
+
+  // The fault names line and reason, and the journal is as it was
+  Journal* const into = practice_open(ada.journal);
+  JournalGain    gain = {.turns_added = 77};
+  cr_assert_neq(exchange_merge(into, path, &gain, &fault), STATUS_OK);
+  journal_close(into);
+  cr_assert_eq(gain.turns_added, 77);
+  cr_assert_eq(fault.line, row->line, "line %u: %s", fault.line, fault.text);
+  cr_assert_not_null(strstr(fault.text, row->says), "%s", fault.text);
+  export_to(&ada, "after.jsonl");
+  cr_assert(are_alike("good.jsonl", "after.jsonl"));
+}
+
+// A table for a spreadsheet: as many fields on each line, whatever is in them
+
+/// Count the fields of an RFC 4180 line; `*text` is moved behind it.
+static unsigned
+count_fields(const char** const text)
+{
+  unsigned n         = 1;
+  bool     is_quoted = false;
+  for (; **text; ++*text) {
+    if (**text == '"') {
+      is_quoted = !is_quoted;
+    } else if (**text == ',' && !is_quoted) {
+      ++n;
+    } else if (**text == '\n' && !is_quoted) {
+      ++*text;
+      break;
+    }
+  }
+  return n;
+}
+
+static Status
+skip_session(void* const context, const JournalSession* const session)
+{
+  (void)context;
+  (void)session;
+  return STATUS_OK;
+}
+
+static Status
+count_turn(void* const context, const JournalTurn* const turn)
+{
+  (void)turn;
+  ++*(unsigned*)context;
+  return STATUS_OK;
+}
+
+Test(exchange, table_has_a_line_a_turn, .init = set_up, .fini = tear_down)
+{
+  Rng                 rng     = rng_seed(7, 4);
+  const Person        ada     = make_person("ada");
+  Journal* const      journal = practice_open(ada.journal);
+  Fault               fault;
+  unsigned            n_turns = 0;
+  const JournalReader reader  = {skip_session, count_turn, &n_turns};
+  practice_fill(journal, &rng, 10, 20);
+  cr_assert_eq(journal_read(journal, &reader, &fault), STATUS_OK);
+  char        path[PRACTICE_PATH_CAPACITY];
+  FILE* const file = fopen(practice_path(path, folder, "t.csv"), "wb");
+  cr_assert_not_null(file);
+  cr_assert_eq(exchange_write_csv(file, journal, &fault), STATUS_OK);
+  cr_assert_eq(fclose(file), 0);
+  journal_close(journal);
+
+  char* const    table     = load("t.csv");
+  const char*    text      = table;
+  const unsigned n_columns = count_fields(&text);
+  unsigned       n_lines   = 0;
+  cr_assert_eq(n_columns,
+               1 + journal_session_fields().n_fields +
+                 journal_turn_fields().n_fields);
+  while (*text) {
+    cr_assert_eq(count_fields(&text), n_columns, "line %u", n_lines + 2);
+    ++n_lines;
+  }
+  cr_assert_eq(n_lines, n_turns);
+  cr_assert_gt(n_lines, 50);
+  free(table);
+}
