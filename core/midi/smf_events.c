@@ -28,7 +28,7 @@ odd_channel(SmfEvents* const events, SmfEvent* const event)
   if (events->at[0] & 0x80U) {
     const SmfItem item = problem(
       events, event, SMF_ODD, "a data byte above 127; its message is left out");
-    events->at += 1 + smf_has_two(events->running);
+    events->at += 1 + events->has_two;
     return item;
   }
 
@@ -46,7 +46,7 @@ odd_channel(SmfEvents* const events, SmfEvent* const event)
 static SmfItem
 next_channel(SmfEvents* const events, SmfEvent* const event)
 {
-  const unsigned n = 1U + smf_has_two(events->running);
+  const unsigned n = 1U + events->has_two;
   if (bytes_left(events) < n) {
     return problem(
       events, event, SMF_STOP, "the track ends within a channel message");
@@ -159,6 +159,7 @@ next_without_status(SmfEvents* const     events,
             SMF_ODD,
             "running status after a meta event or sysex, taken as before it");
   events->running = events->broken;
+  events->has_two = smf_has_two(events->broken);
   events->at      = start; // Read again, now with a status
   return item;
 }
@@ -209,6 +210,7 @@ smf_events_next_any(SmfEvents* const events, SmfEvent* const event)
   ++events->at;
   if (byte < SMF_SYSEX) {
     events->running = byte;
+    events->has_two = smf_has_two(byte);
     return next_channel(events, event);
   }
   return byte == SMF_SYSEX || byte == SMF_ESCAPE || byte == SMF_META

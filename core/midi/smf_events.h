@@ -52,6 +52,7 @@ typedef struct {
 typedef struct {
   const uint8_t* at;
   uint8_t        running; ///< Status in force; 0 if none
+  bool           has_two; ///< Whether two data bytes follow it
   uint8_t        broken;  ///< Status that a meta event or sysex has cancelled
   uint64_t       tick;
   const uint8_t* end;
@@ -99,11 +100,11 @@ smf_events_take(SmfEvents* const     events,
                 SmfEvent* const      event,
                 const uint8_t* const at,
                 const uint32_t       delta,
-                const uint8_t        status)
+                const uint8_t        status,
+                const bool           has_two)
 {
-  const bool    has_two = smf_has_two(status);
-  const uint8_t first   = at[0];
-  const uint8_t second  = has_two ? at[1] : 0;
+  const uint8_t first  = at[0];
+  const uint8_t second = has_two ? at[1] : 0;
   if ((first | second) & 0x80U) {
     return smf_events_next_slowly(events, event);
   }
@@ -113,6 +114,7 @@ smf_events_take(SmfEvents* const     events,
   events->at      = at + 1 + has_two;
   events->tick    = events->tick + delta;
   events->running = status;
+  events->has_two = has_two;
   event->tick     = events->tick;
   event->status   = status;
   event->data[0]  = first;
@@ -151,10 +153,12 @@ smf_events_next(SmfEvents* const events, SmfEvent* const event)
   // and need not wait for this byte.
   const uint8_t byte = *at;
   if (byte < SMF_NOTE_OFF && events->running) {
-    return smf_events_take(events, event, at, delta, events->running);
+    return smf_events_take(
+      events, event, at, delta, events->running, events->has_two);
   }
   if (byte >= SMF_NOTE_OFF && byte < SMF_SYSEX) {
-    return smf_events_take(events, event, at + 1, delta, byte);
+    return smf_events_take(
+      events, event, at + 1, delta, byte, smf_has_two(byte));
   }
   return smf_events_next_slowly(events, event);
 }

@@ -70,6 +70,12 @@ tick_of(Filling* const filling, const SmfEvent* const event)
   return scale->tick;
 }
 
+static unsigned
+voice_of(const SmfEvent* const event)
+{
+  return smf_voice_of(event->status & 0xFU, event->data[0]);
+}
+
 static void
 add_note(Filling* const filling, const SmfEvent* const event)
 {
@@ -82,7 +88,7 @@ add_note(Filling* const filling, const SmfEvent* const event)
       .channel  = event->status & 0xFU,
       .track    = filling->track & 0x3FFFU,
   };
-  smf_open_notes_add(&filling->open, lists->notes, index);
+  smf_open_notes_add(&filling->open, lists->notes, voice_of(event), index);
 }
 
 static void
@@ -90,8 +96,7 @@ end_note(Filling* const filling, const SmfEvent* const event)
 {
   if (!smf_open_notes_end(&filling->open,
                           filling->lists->notes,
-                          event->status & 0xFU,
-                          event->data[0],
+                          voice_of(event),
                           tick_of(filling, event))) {
     ++filling->n_stray_ends;
   }

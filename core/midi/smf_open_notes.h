@@ -18,6 +18,7 @@ typedef struct {
   uint32_t n;
 } SmfOpenNotes;
 
+/// Return the number of a channel and key, 0..SMF_N_VOICES - 1.
 static inline unsigned
 smf_voice_of(const unsigned channel, const unsigned pitch)
 {
@@ -43,13 +44,13 @@ smf_end_first(SmfOpenNotes* const open,
   --open->n;
 }
 
-/// Add notes[index], whose length is 0.
+/// Add notes[index] of a voice; its length is 0.
 static inline void
 smf_open_notes_add(SmfOpenNotes* const open,
                    SmfNote* const      notes,
+                   const unsigned      voice,
                    const uint32_t      index)
 {
-  const unsigned voice = smf_voice_of(notes[index].channel, notes[index].pitch);
   if (open->first[voice]) {
     notes[open->last[voice] - 1U].length = index + 1U;
   } else {
@@ -59,15 +60,13 @@ smf_open_notes_add(SmfOpenNotes* const open,
   ++open->n;
 }
 
-/// End the note that was struck first on a channel and key; false if none is.
+/// End the note of a voice that was struck first; false if there is none.
 static inline bool
 smf_open_notes_end(SmfOpenNotes* const open,
                    SmfNote* const      notes,
-                   const unsigned      channel,
-                   const unsigned      pitch,
+                   const unsigned      voice,
                    const Tick          tick)
 {
-  const unsigned voice = smf_voice_of(channel, pitch);
   if (!open->first[voice]) {
     return false;
   }

@@ -19,16 +19,15 @@ main(const int argc, char** const argv)
     return 2;
   }
 
-  float        left[N_FRAMES];
-  float        right[N_FRAMES];
-  const long   kib   = memory_kib("VmRSS:");
-  const double start = seconds_now();
+  float     left[N_FRAMES];
+  float     right[N_FRAMES];
+  Stopwatch watch = stopwatch_start();
   (void)fluid_player_play(player);
   (void)fluid_synth_write_float(synth, N_FRAMES, left, 0, 1, right, 0, 1);
-  const double end = seconds_now();
+  stopwatch_stop(&watch);
   if (fluid_player_get_total_ticks(player) <= 0) {
     return 1;
   }
-  (void)printf("%.9f %ld 0\n", end - start, memory_kib("VmHWM:") - kib);
+  stopwatch_print(&watch, 0);
   return 0;
 }

@@ -10,10 +10,9 @@ main(const int argc, char** const argv)
   if (argc != 2) {
     return 2;
   }
-  const long   kib   = memory_kib("VmRSS:");
-  const double start = seconds_now();
+  Stopwatch    watch = stopwatch_start();
   smf_t* const song  = smf_load(argv[1]);
-  const double end   = seconds_now();
+  stopwatch_stop(&watch);
   if (!song) {
     return 1;
   }
@@ -22,7 +21,6 @@ main(const int argc, char** const argv)
   for (int i = 1; i <= song->number_of_tracks; ++i) {
     n_events += (size_t)smf_get_track_by_number(song, i)->number_of_events;
   }
-  (void)printf(
-    "%.9f %ld %zu\n", end - start, memory_kib("VmHWM:") - kib, n_events);
+  stopwatch_print(&watch, n_events);
   return 0;
 }
