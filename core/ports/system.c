@@ -23,7 +23,8 @@ enum {
   UNSEEN_SENDING = 1000, ///< Messages that a dead server surely takes
 };
 
-static const char client_name[] = "barter";
+static const char client_name[]  = "barter";
+static const char helper_name[] = "barter-look"; ///< It opens no lasting port
 
 typedef struct {
   enum RtMidiApi api;
@@ -76,11 +77,13 @@ free_device(const RtMidiPtr device, const PortSide side)
 }
 
 static RtMidiPtr
-make_device(const enum RtMidiApi api, const PortSide side)
+make_device(const enum RtMidiApi api,
+            const PortSide       side,
+            const char* const    name)
 {
   const RtMidiPtr device = side == PORT_IN
-                             ? rtmidi_in_create(api, client_name, QUEUE_LIMIT)
-                             : rtmidi_out_create(api, client_name);
+                             ? rtmidi_in_create(api, name, QUEUE_LIMIT)
+                             : rtmidi_out_create(api, name);
   if (!device || !device->ok || !device->ptr) {
     free_device(device, side);
     return NULL;
@@ -238,7 +241,7 @@ system_open_port(Port* const port, Fault* const fault)
   const int           kept   = hush_begin();
   Wire* const         wire   = calloc(1, sizeof(*wire));
   const RtMidiPtr     device = wire && system_is_alive(port->ports)
-                                 ? make_device(system->api, port->wish.side)
+                                 ? make_device(system->api, port->wish.side, client_name)
                                  : NULL;
   const Status status = device ? connect_wire(port, device) : STATUS_SYSTEM;
   if (status && device) {
@@ -336,7 +339,7 @@ static const PortsKind kind = {
 static bool
 can_open(const enum RtMidiApi api)
 {
-  const RtMidiPtr device = make_device(api, PORT_OUT);
+  const RtMidiPtr device = make_device(api, PORT_OUT, helper_name);
   if (!device) {
     return false;
   }
@@ -365,8 +368,8 @@ try_api(const enum RtMidiApi api)
   }
   const bool may_try = api != RTMIDI_API_UNIX_JACK || system->watch;
   if (may_try && can_open(api)) {
-    system->listers[PORT_IN]  = make_device(api, PORT_IN);
-    system->listers[PORT_OUT] = make_device(api, PORT_OUT);
+    system->listers[PORT_IN]  = make_device(api, PORT_IN, helper_name);
+    system->listers[PORT_OUT] = make_device(api, PORT_OUT, helper_name);
   }
   if (!system->listers[PORT_IN] || !system->listers[PORT_OUT]) {
     free_inside(system);

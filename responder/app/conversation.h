@@ -5,20 +5,11 @@
 #define RESPONDER_APP_CONVERSATION_H
 
 #include "core/attributes.h"
-#include "core/band/band.h"
 #include "core/status.h"
 #include "responder/session/session.h"
+#include "responder/stage/conversation.h"
 
 #include <stddef.h>
-
-/// All that sounded, the player's notes too; owned.
-typedef struct {
-  Tick      first; ///< Of the count-in, below 0
-  Tick      last;  ///< After the closing bar
-  PartNote* notes; ///< Rising by tick
-  size_t    n_notes;
-  size_t    capacity;
-} Conversation;
 
 /// Called for each turn as it is decided; the record lives only as long as the
 /// call.
@@ -40,8 +31,5 @@ conversation_run(Conversation*         conversation,
                  size_t                n_keys,
                  TurnListener          listener,
                  void*                 context);
-
-void
-conversation_free(Conversation* conversation);
 
 #endif // RESPONDER_APP_CONVERSATION_H

@@ -21,14 +21,6 @@ static const char* const part_names[N_PARTS] = {
   [PART_DRUMS]   = "drums",
 };
 
-static const uint8_t part_channels[N_PARTS] = {
-  [PART_PLAYER]  = 0,
-  [PART_PARTNER] = 1,
-  [PART_CHORDS]  = 2,
-  [PART_BASS]    = 3,
-  [PART_DRUMS]   = SMF_DRUM_CHANNEL,
-};
-
 static uint32_t
 us_per_quarter(const Setup* const setup)
 {
@@ -87,7 +79,7 @@ write_part(SmfWriter* const          writer,
            const Part                part)
 {
   const unsigned      track   = smf_writer_track(writer, part_names[part]);
-  const uint8_t       channel = part_channels[part];
+  const uint8_t       channel = conversation_channel(part);
   const DefaultsSound sound   = setup->choices.sounds[part];
   smf_writer_control(writer,
                      (SmfControl){0,
@@ -216,7 +208,7 @@ sound_events(const Conversation* const conversation,
   size_t n = 0;
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     const DefaultsSound sound   = setup->choices.sounds[part];
-    const uint8_t       channel = part_channels[part];
+    const uint8_t       channel = conversation_channel(part);
     events[n++]                 = (SoundEvent){
                       0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
     events[n++] =
@@ -226,7 +218,7 @@ sound_events(const Conversation* const conversation,
     60e6 / setup->choices.tempo_bpm / TICKS_PER_QUARTER;
   for (size_t i = 0; i < conversation->n_notes; ++i) {
     const Note    note    = conversation->notes[i].note;
-    const uint8_t channel = part_channels[conversation->notes[i].part];
+    const uint8_t channel = conversation_channel(conversation->notes[i].part);
     const double  begin   = (double)(note.tick - conversation->first);
     const double  end     = begin + (double)note.length;
     events[n++]           = (SoundEvent){llround(begin * us_per_tick),

@@ -381,6 +381,14 @@ hand_over(Session* const session, const Tick until, SessionOut* const out)
   }
 }
 
+bool
+session_take_ahead(Session* const  session,
+                   const Tick      before,
+                   PartNote* const note)
+{
+  return agenda_take(&session->agenda, before, note);
+}
+
 Tick
 session_advance(Session* const session, const Tick until, SessionOut* const out)
 {

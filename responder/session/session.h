@@ -154,6 +154,18 @@ session_hear(Session* session, HeardKey key);
 RT_SAFE Tick
 session_advance(Session* session, Tick until, SessionOut* out);
 
+/**
+   Take the next note before its time, so that it can be on its way when it is
+   to sound; session_advance() will not hand it over again.
+
+   @param before Notes that begin before it; at most SESSION_LEAD / 2 after the
+   tick reached, so that nothing decided later belongs before what was taken.
+   @param[out] note Written when true comes back.
+   @return Whether there is one.
+*/
+RT_SAFE bool
+session_take_ahead(Session* session, Tick before, PartNote* note);
+
 RT_SAFE bool
 session_is_over(const Session* session);
 
