@@ -173,6 +173,17 @@ frame_in_beat(const Frame* const frame, const Tick tick)
   return (tick % frame->beat + frame->beat) % frame->beat;
 }
 
+PlaceKind
+frame_place(const Frame* const frame, const Tick tick)
+{
+  const Tick in_beat = frame_in_beat(frame, tick);
+  if (in_beat == 0) {
+    return meter_weight(frame->meter, tick) >= -1 ? PLACE_STRONG_BEAT
+                                                  : PLACE_BEAT;
+  }
+  return in_beat % TICKS_PER_EIGHTH == 0 ? PLACE_EIGHTH : PLACE_FINER;
+}
+
 int
 frame_weight(const Frame* const frame, const Tick tick)
 {

@@ -20,6 +20,14 @@ enum {
   ROLE_ROW_CAPACITY = 16,
 };
 
+/// What kind of place in the bar a tick is.
+typedef enum {
+  PLACE_STRONG_BEAT, ///< The first beat, or the middle of the bar
+  PLACE_BEAT,
+  PLACE_EIGHTH, ///< Between beats
+  PLACE_FINER,
+} PlaceKind;
+
 /// The roles of all pitch classes while neither chord nor bar changes.
 typedef struct {
   Tick    from;
@@ -68,6 +76,9 @@ frame_ms(const Frame* frame, Tick ticks);
 /// Return how far into its beat a tick is.
 RT_SAFE Tick
 frame_in_beat(const Frame* frame, Tick tick);
+
+RT_SAFE PlaceKind
+frame_place(const Frame* frame, Tick tick);
 
 /// Return the Longuet-Higgins & Lee weight of a tick.
 RT_SAFE int

@@ -152,10 +152,11 @@ add_grace(Score* const         score,
   if (!bears || again) {
     return false;
   }
-  const Grace grace = grace_choose(frame, tick, line[index], room, rng);
-  const int   reach = index > 0 ? abs(grace.pitches[0] - line[index - 1])
-                                : 0; // From the note before
-  if (grace.n_notes == 0 || reach > (int)frame->request->hand_span) {
+  const Grace grace   = grace_choose(frame, tick, line[index], room, rng);
+  const int   reach   = index > 0 ? abs(grace.pitches[0] - line[index - 1])
+                                  : 0; // From the note before
+  const bool  repeats = index > 0 && reach == 0;
+  if (grace.n_notes == 0 || repeats || reach > (int)frame->request->hand_span) {
     return false;
   }
   score->graces[index] = grace;
@@ -212,14 +213,6 @@ dynamics_of(const Phrase* const  call,
   return dynamics;
 }
 
-static unsigned
-place_kind(const Frame* const frame, const Tick tick)
-{
-  const Tick in_beat = frame_in_beat(frame, tick);
-  return in_beat == 0 ? (frame_weight(frame, tick) >= -1 ? 0U : 1U)
-                      : (in_beat % TICKS_PER_EIGHTH == 0 ? 2U : 3U);
-}
-
 /// Return a pitch's height among those of its line, -1..1.
 static double
 height_in(const Dynamics* const dynamics, const unsigned pitch)
@@ -243,7 +236,7 @@ velocity_of(const Dynamics* const dynamics,
   const double   chance = 2.0 * rng_unit(rng) - 1.0;
   const bool     ends   = index + 1 == n;
   const double   share =
-    0.5 + (double)say_weights.stress_beat[place_kind(frame, tick)] +
+    0.5 + (double)say_weights.stress_beat[frame_place(frame, tick)] +
     (double)say_weights.stress_height * height_in(dynamics, line[index]) +
     (double)say_weights.stress_arch * (arch - 0.5) +
     (double)say_weights.stress_by_chance * chance +

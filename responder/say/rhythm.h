@@ -46,9 +46,4 @@ rhythm_importance(const Sketch* sketch, const Frame* frame, unsigned index);
 RT_SAFE void
 rhythm_thin(Sketch* sketch, const Frame* frame, unsigned n_notes);
 
-/// Return the share of the turn where nothing sounds; breaths shorter than an
-/// eighth do not count.
-RT_SAFE double
-rhythm_space(const Sketch* sketch, const Frame* frame);
-
 #endif // RESPONDER_SAY_RHYTHM_H

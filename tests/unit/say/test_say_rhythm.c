@@ -5,6 +5,7 @@
 
 #include "responder/say/frame.h"
 #include "responder/say/rhythm.h"
+#include "responder/say/room.h"
 #include "responder/say/sketch.h"
 
 #include <criterion/criterion.h>
@@ -131,7 +132,7 @@ Test(say_rhythm, a_full_call_gets_room)
     open_frame(7, 4, &rng);
     lay(parts, 32);
     rhythm_fit(&sketch, &frame, &rng);
-    cr_assert_geq(rhythm_space(&sketch, &frame), 0.2);
+    cr_assert_geq(room_space(&sketch, &frame), 0.2);
     cr_assert_geq(sketch.n_notes, 12, "most of it is still there");
     const SketchNote* const last = &sketch.notes[sketch.n_notes - 1];
     cr_assert_leq(last->tick + last->length, frame.end - frame.beat / 2);
