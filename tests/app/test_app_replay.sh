@@ -1,0 +1,81 @@
+#!/bin/sh
+# A recording made again is the same file, byte for byte (design, section 3).
+
+. "$(dirname "$0")/lib.sh"
+phrases 4 2 | take "$work/take.mid"
+cd "$work" || exit 1
+mkdir folder
+sed 's/^title = .*/title = "A copy";/' "$BARTER_CONFIG/charts/blues-jazz.cfg" \
+  >folder/copy.cfg
+
+# again WORDS...: answer, replay, and replay the replay
+again() {
+  quiet answer take.mid "$@" --out one.mid || return
+  cp "$out" told
+  quiet answer --replay one.mid --out two.mid || return
+  same "replay of: $*" one.mid two.mid
+  same "what was told of: $*" told "$out"
+  quiet answer --replay two.mid --out three.mid || return
+  same "replay of a replay of: $*" one.mid three.mid
+}
+
+again
+again --make-room
+again --make-room --first partner --bars 2
+again --first partner
+again --bars 1
+again --bars 2 --key Eb --tempo 93.7
+again --tempo 60000e-3 --seed 9223372036854775807 --rung 8
+again --chart blues-minor --feel shuffle --rung notes=3,rhythm=2
+again --chart two-five-one --feel bossa --rung 5
+again --chart waltz --key F# --bars 1 --choruses 2
+again --chart folder/copy.cfg --key Bb --rung notes=8,ornament=4
+
+# Keys that overlap, come before bar 1 or are never let up
+printf '%s\n' 'track' 'note 0 3000 60 80 0' 'note 100 400 60 90 0' \
+  'note 700 100 60 20 0' 'note 2000 10 64 70 0' 'note 2000 900 64 30 0' \
+  'note 2001 900 64 35 0' 'note 9000 99999999 67 80 0' 'track' \
+  'note 0 900 60 50 1' 'note 2000 500 67 80 1' | take take.mid
+again
+again --lead-in 4
+again --lead-in 8 --bars 1 --first partner
+
+# Everything else that is wanted of it can be had again
+quiet answer --replay one.mid --out two.mid --report report.json
+check "a report" "$READ_JSON" format <report.json >"$out"
+
+# What it was played over may have changed meanwhile: said, and played all the
+# same
+phrases 4 4 | take take.mid
+quiet answer take.mid --chart folder/copy.cfg --out one.mid
+echo '# another line' >>folder/copy.cfg
+warned 'the chart has changed since this was recorded' answer --replay one.mid \
+  --out two.mid
+mkdir -p "$XDG_CONFIG_HOME/barter/feels"
+sed 's/^title .*/title = "Own swing";/' "$BARTER_CONFIG/feels/swing.cfg" \
+  >"$XDG_CONFIG_HOME/barter/feels/swing.cfg"
+warned 'the feel has changed since this was recorded' answer --replay one.mid
+rm -r "$XDG_CONFIG_HOME/barter"
+rm folder/copy.cfg
+refused 2 'folder/copy.cfg' answer --replay one.mid
+
+# A replay takes no other choices, and no take
+refused 2 'a replay brings its own choices' answer --replay one.mid --tempo 100
+refused 2 'a replay brings its own choices' answer --replay one.mid --make-room
+refused 2 'answer takes one file' answer take.mid --replay one.mid
+refused 2 'there is no conversation in it' answer --replay take.mid
+refused 2 'there is no such file' answer --replay nowhere.mid
+
+# The session within is damaged: no byte of it is taken for another
+phrases 4 4 | take take.mid
+quiet answer take.mid --choruses 3 --out one.mid
+damaged() {
+  LC_ALL=C sed "s/$1/$2/" one.mid >damaged.mid
+  refused 2 "damaged.mid: the session" answer --replay damaged.mid
+}
+damaged 'bars=4' 'bars=3'
+damaged 'rhythm=' 'rythmm='
+damaged 'choruses=3' 'choruses=x'
+damaged 'highest=84' 'highest=10'
+
+finish
