@@ -1,17 +1,15 @@
 #include "core/ports/system.h"
 
+#include "core/files/hush.h"
 #include "core/ports/inside.h"
 #include "core/ports/jack_watch.h"
 #include "core/time/monotonic.h"
 
 #include <rtmidi_c.h>
 
-#include <fcntl.h>
-#include <stdatomic.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 // RtMidi 5.0.0 behind its C interface: `ok` stays false after one error, so it
 // is set before each call; `msg` points to what is gone, so it is never read.
@@ -23,7 +21,7 @@ enum {
   UNSEEN_SENDING = 1000, ///< Messages that a dead server surely takes
 };
 
-static const char client_name[]  = "barter";
+static const char client_name[] = "barter";
 static const char helper_name[] = "barter-look"; ///< It opens no lasting port
 
 typedef struct {
@@ -38,31 +36,6 @@ typedef struct {
   unsigned  n_unseen;  ///< Sent since the server last showed life
   unsigned  n_periods; ///< Of the server, then
 } Wire;
-
-// What RtMidi, ALSA and JACK say on standard error is not for musicians
-
-static int
-hush_begin(void)
-{
-  const int kept    = dup(STDERR_FILENO);
-  const int nowhere = open("/dev/null", O_WRONLY);
-  if (kept >= 0 && nowhere >= 0) {
-    (void)dup2(nowhere, STDERR_FILENO);
-  }
-  if (nowhere >= 0) {
-    (void)close(nowhere);
-  }
-  return kept;
-}
-
-static void
-hush_end(const int kept)
-{
-  if (kept >= 0) {
-    (void)dup2(kept, STDERR_FILENO);
-    (void)close(kept);
-  }
-}
 
 // Devices
 
@@ -240,9 +213,10 @@ system_open_port(Port* const port, Fault* const fault)
   const System* const system = port->ports->inside;
   const int           kept   = hush_begin();
   Wire* const         wire   = calloc(1, sizeof(*wire));
-  const RtMidiPtr     device = wire && system_is_alive(port->ports)
-                                 ? make_device(system->api, port->wish.side, client_name)
-                                 : NULL;
+  const RtMidiPtr     device =
+    wire && system_is_alive(port->ports)
+          ? make_device(system->api, port->wish.side, client_name)
+          : NULL;
   const Status status = device ? connect_wire(port, device) : STATUS_SYSTEM;
   if (status && device) {
     close_device(device, port->wish.side);

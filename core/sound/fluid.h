@@ -27,6 +27,12 @@ typedef struct {
   int (*settings_setint)(fluid_settings_t* settings,
                          const char*       name,
                          int               value);
+  int (*settings_setstr)(fluid_settings_t* settings,
+                         const char*       name,
+                         const char*       value);
+  fluid_audio_driver_t* (*new_audio_driver)(fluid_settings_t* settings,
+                                            fluid_synth_t*    synth);
+  void (*delete_audio_driver)(fluid_audio_driver_t* driver);
   fluid_synth_t* (*new_synth)(fluid_settings_t* settings);
   void (*delete_synth)(fluid_synth_t* synth);
   int (*synth_sfload)(fluid_synth_t* synth, const char* path, int reset);

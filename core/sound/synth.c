@@ -45,21 +45,18 @@ keep_first(const int level, const char* const message, void* const data)
   }
 }
 
-/// Send FluidSynth's log into `remark`, or nowhere if that is NULL.
-static void
-listen_to_log(const Fluid* const fluid, char* const remark)
+void
+synth_listen(const Fluid* const fluid, char* const remark)
 {
   for (int level = 0; level < LAST_LOG_LEVEL; ++level) {
     (void)fluid->set_log_function(level, keep_first, remark);
   }
 }
 
-static fluid_settings_t*
-make_settings(const Fluid* const fluid)
+fluid_settings_t*
+synth_settings(const Fluid* const fluid, const char** const drivers)
 {
-  // Without this, looking for sound devices prints and takes time
-  const char* no_drivers[] = {NULL};
-  (void)fluid->audio_driver_register(no_drivers);
+  (void)fluid->audio_driver_register(drivers);
 
   fluid_settings_t* const settings = fluid->new_settings();
   if (settings) {
@@ -77,11 +74,11 @@ make_settings(const Fluid* const fluid)
   return settings;
 }
 
-/// Refusals are not looked at: a note-off for a silent key is one.
-static void
-apply(const Fluid* const      fluid,
-      fluid_synth_t* const    synth,
-      const SoundEvent* const event)
+// Refusals are not looked at: a note-off for a silent key is one.
+void
+synth_apply(const Fluid* const      fluid,
+            fluid_synth_t* const    synth,
+            const SoundEvent* const event)
 {
   const int channel = event->status & 0x0F;
   const int data1   = event->data1;
@@ -134,7 +131,7 @@ play(const Fluid* const      fluid,
   size_t i = 0;
   for (uint32_t frame = 0; frame < n_frames; frame += SOUND_STEP) {
     for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
-      apply(fluid, synth, &events[i]);
+      synth_apply(fluid, synth, &events[i]);
     }
     if (i == n_events) { // Let go of what was never released
       (void)fluid->synth_all_notes_off(synth, -1);
@@ -162,8 +159,9 @@ synth_play(const char* const       soundfont,
   }
 
   remark[0] = '\0';
-  listen_to_log(&fluid, remark);
-  fluid_settings_t* const settings = make_settings(&fluid);
+  synth_listen(&fluid, remark);
+  const char*             no_drivers[] = {NULL};
+  fluid_settings_t* const settings     = synth_settings(&fluid, no_drivers);
   fluid_synth_t* const    synth = settings ? fluid.new_synth(settings) : NULL;
   if (!synth) {
     status = fault_set(
@@ -177,6 +175,6 @@ synth_play(const char* const       soundfont,
 
   fluid.delete_synth(synth);
   fluid.delete_settings(settings);
-  listen_to_log(&fluid, NULL);
+  synth_listen(&fluid, NULL);
   return status;
 }

@@ -5,6 +5,7 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
+#include "core/sound/fluid.h"
 #include "core/sound/sound.h"
 #include "core/status.h"
 
@@ -29,5 +30,24 @@ synth_play(const char*       soundfont,
            uint32_t          n_frames,
            char              remark[SOUND_REMARK_CAPACITY],
            Fault*            fault);
+
+/// Send FluidSynth's log into `remark`, SOUND_REMARK_CAPACITY bytes, or nowhere
+/// if that is NULL.
+void
+synth_listen(const Fluid* fluid, char* remark);
+
+/**
+   Make the settings of the whole sound.
+
+   @param drivers The sound devices to look for, NULL at the end: looking prints
+   and takes time.
+   @return NULL if there is no memory; else the caller's to delete.
+*/
+fluid_settings_t*
+synth_settings(const Fluid* fluid, const char** drivers);
+
+/// Play a channel message.
+void
+synth_apply(const Fluid* fluid, fluid_synth_t* synth, const SoundEvent* event);
 
 #endif // CORE_SOUND_SYNTH_H

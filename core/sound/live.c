@@ -1,0 +1,218 @@
+#include "core/sound/live.h"
+
+#include "core/files/hush.h"
+#include "core/sound/fluid.h"
+#include "core/sound/soundfont.h"
+#include "core/sound/synth.h"
+#include "core/time/monotonic.h"
+#include "core/time/realtime.h"
+
+#include <math.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char null_driver[] = "null";
+
+// In the order that they are tried: the ones that share the device first
+static const char* const live_drivers[] = {"jack", "pulseaudio", "alsa"};
+
+enum {
+  N_LIVE_DRIVERS = sizeof(live_drivers) / sizeof(*live_drivers),
+  LIVE_PERIOD    = 128, ///< Frames, where a driver lets us say
+  LIVE_PERIODS   = 3,
+};
+
+struct Live {
+  Fluid                 fluid;
+  fluid_settings_t*     settings;
+  fluid_synth_t*        synth;
+  fluid_audio_driver_t* audio; ///< NULL: the thread below plays to nobody
+  const char*           driver;
+  pthread_t             thread;
+  atomic_bool           stops;
+  _Atomic float         peak;
+};
+
+static void*
+play_to_nobody(void* const context)
+{
+  Live* const   live  = context;
+  const int64_t begin = monotonic_ns();
+  const Pace    pace  = {begin, 1};
+  for (int64_t step = 1; !atomic_load(&live->stops); ++step) {
+    float samples[2 * SOUND_STEP];
+    float peak = atomic_load(&live->peak);
+    (void)live->fluid.synth_write_float(
+      live->synth, SOUND_STEP, samples, 0, 2, samples, 1, 2);
+    for (unsigned i = 0; i < 2 * SOUND_STEP; ++i) {
+      peak = fmaxf(peak, fabsf(samples[i]));
+    }
+    atomic_store(&live->peak, peak);
+    pace_sleep_until(&pace, begin + step * SOUND_STEP * NS_PER_S / SOUND_RATE);
+  }
+  return NULL;
+}
+
+static bool
+begin_driver(Live* const live, const char* const driver)
+{
+  live->driver = driver;
+  if (strcmp(driver, null_driver) == 0) {
+    return !thread_begin(&live->thread, play_to_nobody, live);
+  }
+  (void)live->fluid.settings_setstr(live->settings, "audio.driver", driver);
+  live->audio = live->fluid.new_audio_driver(live->settings, live->synth);
+  return live->audio != NULL;
+}
+
+static bool
+begin_any(Live* const live, const char* const driver)
+{
+  if (driver) {
+    return begin_driver(live, driver);
+  }
+  for (unsigned i = 0; i < N_LIVE_DRIVERS; ++i) {
+    if (begin_driver(live, live_drivers[i])) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static Status
+no_device(const char* const driver, Fault* const fault)
+{
+  return fault_set(fault,
+                   STATUS_SYSTEM,
+                   NULL,
+                   0,
+                   "no sound device works (%s); connect or free one, play to a "
+                   "MIDI port with --out PORT, or go without by --out none",
+                   driver ? driver : "tried jack, pulseaudio and alsa");
+}
+
+static Status
+make_live(Live* const       live,
+          const char* const soundfont,
+          const char* const driver,
+          Fault* const      fault)
+{
+  const char* drivers[N_LIVE_DRIVERS + 1] = {NULL};
+  memcpy(drivers, live_drivers, sizeof(live_drivers));
+  synth_listen(&live->fluid, NULL);
+  live->settings = synth_settings(&live->fluid, drivers);
+  if (live->settings) {
+    (void)live->fluid.settings_setint(
+      live->settings, "audio.period-size", LIVE_PERIOD);
+    (void)live->fluid.settings_setint(
+      live->settings, "audio.periods", LIVE_PERIODS);
+    (void)live->fluid.settings_setint(
+      live->settings, "audio.jack.autoconnect", 1);
+    (void)live->fluid.settings_setstr(
+      live->settings, "audio.jack.id", "barter");
+    live->synth = live->fluid.new_synth(live->settings);
+  }
+  if (!live->synth) {
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
+  }
+  if (live->fluid.synth_sfload(live->synth, soundfont, 1) < 0) {
+    return fault_set(
+      fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
+  }
+  return begin_any(live, driver) ? STATUS_OK : no_device(driver, fault);
+}
+
+static Status
+open_hushed(Live** const      live,
+            const char* const soundfont,
+            const char* const driver,
+            Fault* const      fault)
+{
+  Live* const opened = calloc(1, sizeof(*opened));
+  if (!opened) {
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+  }
+  atomic_init(&opened->stops, false);
+  atomic_init(&opened->peak, 0.0F);
+  Status status = fluid_load(&opened->fluid, fault);
+  if (status) {
+    free(opened);
+    return status;
+  }
+  const int kept = hush_begin();
+  status         = make_live(opened, soundfont, driver, fault);
+  if (status) {
+    opened->fluid.delete_synth(opened->synth);
+    opened->fluid.delete_settings(opened->settings);
+  }
+  hush_end(kept);
+  if (status) {
+    free(opened);
+    return status;
+  }
+  *live = opened;
+  return STATUS_OK;
+}
+
+Status
+live_open(Live** const      live,
+          const char*       soundfont,
+          const char* const driver,
+          Fault* const      fault)
+{
+  char   found[SOUNDFONT_PATH_CAPACITY];
+  Status status = STATUS_OK;
+  (void)setenv("JACK_NO_START_SERVER", "1", 1);
+  if (!soundfont) {
+    status    = soundfont_find(found, fault);
+    soundfont = found;
+  }
+  if (!status) {
+    status = soundfont_check(soundfont, fault);
+  }
+  return status ? status : open_hushed(live, soundfont, driver, fault);
+}
+
+void
+live_close(Live* const live)
+{
+  if (!live) {
+    return;
+  }
+  const int kept = hush_begin();
+  if (live->audio) {
+    live->fluid.delete_audio_driver(live->audio);
+  } else {
+    atomic_store(&live->stops, true);
+    (void)pthread_join(live->thread, NULL);
+  }
+  live->fluid.delete_synth(live->synth);
+  live->fluid.delete_settings(live->settings);
+  hush_end(kept);
+  free(live);
+}
+
+const char*
+live_driver(const Live* const live)
+{
+  return live->driver;
+}
+
+void
+live_send(Live* const live, const uint8_t bytes[3])
+{
+  const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
+  if (event.status >= 0x80 && event.status < 0xF0) {
+    synth_apply(&live->fluid, live->synth, &event);
+  }
+}
+
+float
+live_peak(const Live* const live)
+{
+  return atomic_load(&live->peak);
+}

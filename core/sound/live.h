@@ -1,0 +1,50 @@
+/// @file core/sound/live.h The built-in synthesiser, heard as it is played.
+///
+/// Not beside a rendering (sound.h): FluidSynth's log is one for the process.
+
+#ifndef CORE_SOUND_LIVE_H
+#define CORE_SOUND_LIVE_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+
+#include <stdint.h>
+
+/// Opaque.
+typedef struct Live Live;
+
+/**
+   Open a synthesiser on a sound device.
+
+   No JACK server is started, and what the sound systems print is kept back.
+
+   @param[out] live Written on success only; give it to live_close().
+   @param soundfont NULL for the one that soundfont_find() finds.
+   @param driver `jack`, `pulseaudio`, `alsa`; `null` plays to nobody, in time;
+   NULL for the first that works.
+   @return STATUS_OK; STATUS_SYSTEM if no device works; else as fluid_load(),
+   soundfont_find(), soundfont_check(); STATUS_MEMORY; with the fault written.
+*/
+MUST_USE Status
+live_open(Live** live, const char* soundfont, const char* driver, Fault* fault);
+
+/// Close it; NULL does nothing.
+void
+live_close(Live* live);
+
+/// Return the driver that works: `jack`, `alsa`...
+const char*
+live_driver(const Live* live);
+
+/// Play a channel message of three bytes now; takes up to 0.1 ms. Other
+/// messages do nothing. Thread: one, of any.
+void
+live_send(Live* live, const uint8_t bytes[3]);
+
+/// Return the loudest sample that the driver `null` was given, full scale = 1.
+/// Thread: any.
+float
+live_peak(const Live* live);
+
+#endif // CORE_SOUND_LIVE_H

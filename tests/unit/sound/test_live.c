@@ -1,0 +1,38 @@
+#include "core/sound/live.h"
+#include "core/time/monotonic.h"
+
+#include <criterion/criterion.h>
+
+#include <string.h>
+
+// A note is heard, and silence is none
+Test(live, null_driver_plays, .timeout = 60)
+{
+  static const uint8_t key[3] = {0x90, 60, 100};
+  static const uint8_t odd[3] = {0xF8, 0, 0};
+  Live*                live   = NULL;
+  Fault                fault  = {.text = ""};
+  cr_assert_eq(
+    live_open(&live, NULL, "null", &fault), STATUS_OK, "%s", fault.text);
+  cr_assert_eq(strcmp(live_driver(live), "null"), 0);
+  monotonic_sleep_ms(50);
+  const float before = live_peak(live);
+  live_send(live, odd);
+  live_send(live, key);
+  for (unsigned i = 0; i < 200 && live_peak(live) < 0.01F; ++i) {
+    monotonic_sleep_ms(10);
+  }
+  cr_expect_lt(before, 0.001F);
+  cr_expect_gt(live_peak(live), 0.01F);
+  live_close(live);
+}
+
+Test(live, faults_are_told)
+{
+  Live* live  = NULL;
+  Fault fault = {.text = ""};
+  cr_assert_eq(live_open(&live, "no-such.sf2", "null", &fault), STATUS_MISSING);
+  cr_assert_eq(live_open(&live, NULL, "telepathy", &fault), STATUS_SYSTEM);
+  cr_assert_neq(strstr(fault.text, "--out none"), NULL, "%s", fault.text);
+  live_close(NULL);
+}
