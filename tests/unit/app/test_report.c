@@ -285,7 +285,7 @@ static void
 check_turn(const json_t* const turn, const Tick bar, const size_t index)
 {
   const bool is_player = strcmp(string(turn, "by"), "player") == 0;
-  cr_assert_eq(whole(turn, "index"), index);
+  cr_assert_eq(whole(turn, "index"), (json_int_t)index);
   cr_assert(is_player || strcmp(string(turn, "by"), "partner") == 0);
   cr_assert_eq(whole(turn, "start_tick"), (whole(turn, "first_bar") - 1) * bar);
   cr_assert_gt(whole(turn, "end_tick"), whole(turn, "start_tick"));
