@@ -142,7 +142,7 @@ notes_rung(const Phrase* const phrase,
 typedef struct {
   float onsets; ///< A 4/4 bar
   bool  has_grid[N_GRIDS];
-  bool  has_off_beats; ///< Phrases that begin off the beat, or tied over one
+  bool  has_off_beats; ///< Notes off the beat with none on either side
   bool  has_cross_rhythm;
 } Rhythm;
 
@@ -186,6 +186,27 @@ runs_across(const Phrase* const phrase, const Meter meter)
   return false;
 }
 
+static bool
+has_onset(const Phrase* const phrase, const Tick tick)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (phrase->notes[i].grid_tick == tick) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Whether a note off the beat has none on the beat before it, or none on the
+/// beat after.
+static bool
+leans_off_beat(const Phrase* const phrase, const Tick tick, const Tick beat)
+{
+  const Tick off = (tick % beat + beat) % beat;
+  return off != 0 && (!has_onset(phrase, tick - off) ||
+                      !has_onset(phrase, tick - off + beat));
+}
+
 static Rhythm
 rhythm_of(const Phrase* const phrase, const Meter meter)
 {
@@ -193,15 +214,14 @@ rhythm_of(const Phrase* const phrase, const Meter meter)
   Rhythm     rhythm = {
         .onsets = phrase->measures.onsets_per_bar * (4 * TICKS_PER_QUARTER) /
                   (float)meter_bar_ticks(meter),
-        .has_off_beats    = phrase->measures.syncopation > 0,
         .has_cross_rhythm = runs_across(phrase, meter),
   };
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     if (!heard->is_ornament) {
       rhythm.has_grid[heard->grid] = true;
-      rhythm.has_off_beats |=
-        heard->begins_phrase && (heard->grid_tick % beat + beat) % beat != 0;
+      rhythm.has_off_beats =
+        rhythm.has_off_beats || leans_off_beat(phrase, heard->grid_tick, beat);
     }
   }
   return rhythm;

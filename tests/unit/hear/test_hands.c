@@ -1,0 +1,134 @@
+// Which notes are the melody: made-up playing of two hands.
+
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+
+static Fixture fixture;
+
+static void
+add_chord(const Tick tick, const unsigned root)
+{
+  // Root, third and seventh, spread over 10 ms
+  fixture_add(&fixture, tick, 700, root);
+  fixture_add(&fixture, tick + fixture_ticks(&fixture, 5), 700, root + 4);
+  fixture_add(&fixture, tick + fixture_ticks(&fixture, 10), 700, root + 10);
+}
+
+static void
+begin(void)
+{
+  fixture_open(&fixture, "4/4", "C7|F7", "major blues", 120);
+}
+
+Test(hands, chords_below_the_split_are_kept_apart)
+{
+  begin();
+  add_chord(0, 40);
+  fixture_add(&fixture, 480, 400, 67);
+  fixture_add(&fixture, 960, 400, 70);
+  add_chord(1920, 41);
+  fixture_add(&fixture, 2880, 900, 69);
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_comping, 6);
+  cr_assert_eq(phrase->n_notes, 3);
+  cr_assert_eq(phrase->notes[0].note.pitch, 67);
+  cr_assert_eq(phrase->notes[2].note.pitch, 69);
+}
+
+Test(hands, the_top_of_a_chord_with_the_melody_is_the_melody)
+{
+  begin();
+  add_chord(0, 40);
+  fixture_add(&fixture, fixture_ticks(&fixture, 14), 700, 72);
+  fixture_add(&fixture, 960, 400, 70);
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_comping, 3);
+  cr_assert_eq(phrase->n_notes, 2);
+  cr_assert_eq(phrase->notes[0].note.pitch, 72);
+}
+
+Test(hands, chords_alone_are_no_melody)
+{
+  begin();
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, (Tick)i * 960, 700, 48);
+    fixture_add(&fixture, (Tick)i * 960 + 5, 700, 58);
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 0);
+  cr_assert_eq(phrase->n_comping, 8);
+  cr_assert_eq(phrase->measures.space, 1);
+}
+
+Test(hands, a_low_line_is_a_melody)
+{
+  begin();
+  for (unsigned i = 0; i < 8; ++i) {
+    fixture_add(&fixture, (Tick)i * 480, 430, 45 + i);
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 8);
+  cr_assert_eq(phrase->n_comping, 0);
+}
+
+/// 0 and 25 ms: one chord; 70 ms: two events (facts on asynchrony, Hove, Keller
+/// & Krumhansl 2007; the cut in between is a choice).
+Test(hands, struck_together)
+{
+  static const struct {
+    double   gap_ms;
+    unsigned n_melody;
+  } rows[] = {{0, 1}, {25, 1}, {70, 2}};
+  for (unsigned i = 0; i < 3; ++i) {
+    begin();
+    fixture_add(&fixture, 0, 900, 64);
+    fixture_add(&fixture, fixture_ticks(&fixture, rows[i].gap_ms), 900, 76);
+    cr_assert_eq(fixture_hear(&fixture, 2)->n_notes, rows[i].n_melody);
+  }
+}
+
+Test(hands, between_30_and_50_ms_they_must_sound_together)
+{
+  for (unsigned overlap = 0; overlap < 2; ++overlap) {
+    begin();
+    const Tick gap = fixture_ticks(&fixture, 40);
+    fixture_add(&fixture, 0, overlap ? 900 : gap, 64);
+    fixture_add(&fixture, gap, 900, 76);
+    cr_assert_eq(fixture_hear(&fixture, 2)->n_notes, overlap ? 1 : 2);
+  }
+}
+
+Test(hands, a_rolled_chord_is_one_chord)
+{
+  begin();
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture,
+                fixture_ticks(&fixture, 25.0 * i),
+                1500,
+                (unsigned[]){55, 60, 64, 72}[i]);
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 1);
+  cr_assert_eq(phrase->notes[0].note.pitch, 72);
+}
+
+/// Every note is heard once: as melody, as a chord's, or not for want of room.
+Test(hands, every_note_is_counted_once)
+{
+  Rng rng = rng_seed(1, 1);
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    begin();
+    const unsigned n    = rng_below(&rng, FIXTURE_NOTE_CAPACITY);
+    const unsigned most = 1 + rng_below(&rng, 60);
+    Tick           tick = 0;
+    for (unsigned i = 0; i < n; ++i) {
+      tick += rng_below(&rng, most);
+      fixture_add(
+        &fixture, tick, 1 + rng_below(&rng, 900), 30 + rng_below(&rng, 60));
+    }
+    const Phrase* const phrase = fixture_hear(&fixture, 8);
+    cr_assert_eq(phrase->n_notes + phrase->n_comping + phrase->n_dropped, n);
+    cr_assert_leq(phrase->n_notes, PHRASE_CAPACITY);
+  }
+}

@@ -1,0 +1,128 @@
+// A turn as a whole.
+
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+
+#include <string.h>
+
+static Fixture fixture;
+
+/// What is played as written is heard as written.
+Test(hear, a_written_line_is_heard_so)
+{
+  static Phrase     played;
+  static const Tick places[] = {
+    0, 960, 1440, 1920, 2880, 3840, 4160, 4480, 4800, 5280};
+  fixture_open(&fixture, "4/4", "C7|F7", "major blues", 110);
+  for (unsigned i = 0; i < 10; ++i) {
+    fixture_add(&fixture, places[i], 300, 60 + 2 * (i % 4));
+  }
+  fixture.ear.lag_ms          = 0;
+  played                      = *fixture_hear(&fixture, 2);
+  const Phrase* const written = fixture_hear_written(&fixture, 2);
+  cr_assert_eq(played.n_notes, written->n_notes);
+  cr_assert_eq(memcmp(played.notes,
+                      written->notes,
+                      played.n_notes * sizeof(played.notes[0])),
+               0);
+  cr_assert_eq(memcmp(&played.measures, &written->measures, sizeof(Measures)),
+               0);
+  cr_assert_eq(memcmp(&played.rung, &written->rung, sizeof(Rung)), 0);
+}
+
+/// "Notes held over the line are cut for hearing."
+Test(hear, notes_are_cut_at_the_end)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  fixture_add(&fixture, 6720, 9000, 60);
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->notes[0].note.length, 960);
+  cr_assert_float_eq(phrase->measures.space, 7 / 8.0, 1e-6);
+}
+
+Test(hear, more_notes_than_there_is_room_for)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|C7|C7", "major", 60);
+  for (unsigned i = 0; i < FIXTURE_NOTE_CAPACITY; ++i) {
+    fixture_add(&fixture, (Tick)i * 30 * 32 / 30, 20, 50 + i % 30);
+  }
+  hear_phrase(&fixture.phrase,
+              &fixture.work,
+              &fixture.ear,
+              fixture.notes,
+              fixture.n_notes,
+              0,
+              128 * 3840);
+  cr_assert_eq(fixture.phrase.n_notes, PHRASE_CAPACITY);
+  cr_assert_eq(fixture.phrase.n_dropped,
+               FIXTURE_NOTE_CAPACITY - PHRASE_CAPACITY);
+  cr_assert_eq(strlen(fixture.phrase.contour), PHRASE_CAPACITY);
+}
+
+/// A written length reaches to the next note unless there is a breath.
+Test(hear, written_lengths)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  fixture_add(&fixture, 0, 300, 60);   // Short, but the next comes at once
+  fixture_add(&fixture, 480, 500, 62); // A rest of an eighth and more after it
+  fixture_add(&fixture, 1920, 1000, 64); // Held into the next
+  fixture_add(&fixture, 2880, 230, 60);  // The last: as long as it sounds
+  const Phrase* const phrase    = fixture_hear_written(&fixture, 2);
+  static const Tick   lengths[] = {480, 480, 960, 240};
+  for (unsigned i = 0; i < 4; ++i) {
+    cr_assert_eq(phrase->notes[i].grid_length, lengths[i], "note %u", i);
+  }
+}
+
+/// A beat and a half of silence in a line of eighths is a breath, a gap
+/// between long notes is none (common practice, no source).
+Test(hear, phrases_begin_after_a_breath)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  static const Tick ticks[] = {0, 480, 960, 2880, 3360, 3840, 4800, 5280};
+  for (unsigned i = 0; i < 8; ++i) {
+    fixture_add(&fixture, ticks[i], 440, 60 + i % 3);
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  for (unsigned i = 0; i < 8; ++i) {
+    cr_assert_eq(
+      phrase->notes[i].begins_phrase, i == 0 || i == 3, "note %u", i);
+  }
+}
+
+Test(hear, names)
+{
+  cr_assert_str_eq(role_name(ROLE_ROOT), "root");
+  cr_assert_str_eq(role_name(ROLE_CHORD_TONE), "chord tone");
+  cr_assert_str_eq(role_name(ROLE_SCALE_TONE), "scale tone");
+  cr_assert_str_eq(role_name(ROLE_OUTSIDE), "outside");
+  cr_assert_str_eq(grid_name(GRID_BEAT), "beat");
+  cr_assert_str_eq(grid_name(GRID_EIGHTH), "eighth");
+  cr_assert_str_eq(grid_name(GRID_SWUNG_EIGHTH), "swung eighth");
+  cr_assert_str_eq(grid_name(GRID_TRIPLET), "triplet");
+  cr_assert_str_eq(grid_name(GRID_SIXTEENTH), "sixteenth");
+}
+
+/// Listening again into the same storage leaves nothing of the first time.
+Test(hear, the_same_turn_is_heard_the_same)
+{
+  static Phrase first;
+  Rng           rng = rng_seed(1, 1);
+  fixture_open(&fixture, "4/4", "C7|F7", "major blues", 120);
+  for (unsigned i = 0; i < 40; ++i) {
+    fixture_add(
+      &fixture, (Tick)i * 190 + rng_below(&rng, 60), 150, 50 + i % 23);
+  }
+  first                  = *fixture_hear(&fixture, 2);
+  const unsigned n_notes = fixture.n_notes;
+  fixture.n_notes        = 3;
+  (void)fixture_hear(&fixture, 2);
+  fixture.n_notes           = n_notes;
+  const Phrase* const again = fixture_hear(&fixture, 2);
+  cr_assert_eq(again->n_notes, first.n_notes);
+  cr_assert_eq(
+    memcmp(again->notes, first.notes, first.n_notes * sizeof(first.notes[0])),
+    0);
+  cr_assert_eq(memcmp(&again->measures, &first.measures, sizeof(Measures)), 0);
+}

@@ -1,0 +1,193 @@
+#include "fixture.h"
+
+#include "responder/hear/ideas.h"
+
+#include <criterion/criterion.h>
+
+static Fixture fixture;
+static Ideas   ideas;
+
+/// A random phrase of four bars on eighths.
+static Idea
+random_idea(const unsigned onsets_per_bar, Rng* const rng)
+{
+  Idea     idea  = {.by_player = true};
+  unsigned left  = 4 * onsets_per_bar;
+  int      pitch = 60;
+  for (unsigned slot = 0; slot < 32; ++slot) {
+    if (rng_below(rng, 32 - slot) < left) {
+      pitch += (int)rng_below(rng, 9) - 4;
+      pitch                      = pitch < 48 ? 53 : pitch > 80 ? 75 : pitch;
+      idea.ticks[idea.n_notes]   = (Tick)slot * 480;
+      idea.lengths[idea.n_notes] = 480;
+      idea.pitches[idea.n_notes] = (uint8_t)pitch;
+      ++idea.n_notes;
+      --left;
+    }
+  }
+  return idea;
+}
+
+Test(ideas, the_same_is_wholly_alike)
+{
+  Rng rng = rng_seed(1, 1);
+  for (unsigned density = 1; density <= 8; ++density) {
+    const Idea     idea = random_idea(density, &rng);
+    const Likeness like = idea_likeness(&idea, &idea);
+    cr_assert_float_eq(like.rhythm, 1, 1e-5);
+    cr_assert_float_eq(like.pitch, 1, 1e-5);
+    cr_assert_float_eq(like.whole, 1, 1e-5);
+  }
+}
+
+Test(ideas, transposed_is_the_same)
+{
+  Rng  rng   = rng_seed(2, 1);
+  Idea idea  = random_idea(4, &rng);
+  Idea moved = idea;
+  for (unsigned i = 0; i < moved.n_notes; ++i) {
+    moved.pitches[i] = (uint8_t)(moved.pitches[i] + 7);
+  }
+  cr_assert_float_eq(idea_likeness(&idea, &moved).pitch, 1, 1e-5);
+}
+
+Test(ideas, likeness_is_mutual)
+{
+  Rng rng = rng_seed(3, 1);
+  for (unsigned i = 0; i < 200; ++i) {
+    const Idea     a  = random_idea(1 + i % 8, &rng);
+    const Idea     b  = random_idea(1 + i / 8 % 8, &rng);
+    const Likeness ab = idea_likeness(&a, &b);
+    const Likeness ba = idea_likeness(&b, &a);
+    cr_assert_float_eq(ab.rhythm, ba.rhythm, 1e-5);
+    cr_assert_float_eq(ab.pitch, ba.pitch, 1e-5);
+    cr_assert(ab.rhythm >= 0 && ab.rhythm <= 1.00001F);
+    cr_assert(ab.pitch >= 0 && ab.pitch <= 1.00001F);
+  }
+}
+
+/// Unrelated phrases of one density are little alike in the mean.
+Test(ideas, unrelated_phrases)
+{
+  Rng rng = rng_seed(4, 1);
+  for (unsigned density = 2; density <= 6; ++density) {
+    double sum = 0;
+    for (unsigned i = 0; i < 500; ++i) {
+      const Idea a = random_idea(density, &rng);
+      const Idea b = random_idea(density, &rng);
+      sum += (double)idea_likeness(&a, &b).whole;
+    }
+    cr_assert_lt(sum / 500, 0.35, "%u a bar: %f", density, sum / 500);
+  }
+}
+
+/// Moving a rhythm makes it less alike, the more so the less the beat; adding
+/// or leaving out a note little.
+Test(ideas, related_rhythms)
+{
+  Rng        rng     = rng_seed(5, 1);
+  double     sum[4]  = {0};
+  const Tick moves[] = {960, 480, 240};
+  for (unsigned i = 0; i < 200; ++i) {
+    const Idea idea = random_idea(3, &rng);
+    for (unsigned m = 0; m < 3; ++m) {
+      Idea moved = idea;
+      for (unsigned n = 0; n < moved.n_notes; ++n) {
+        moved.ticks[n] += moves[m];
+      }
+      sum[m] += (double)idea_likeness(&idea, &moved).rhythm / 200;
+    }
+    Idea shorter = idea;
+    --shorter.n_notes;
+    sum[3] += (double)idea_likeness(&idea, &shorter).rhythm / 200;
+  }
+  cr_assert(sum[0] > sum[1] && sum[1] > sum[2] && sum[2] > 0);
+  cr_assert_gt(sum[1], 0.5);
+  cr_assert_gt(sum[3], 0.8);
+}
+
+/// Even quarters are everyone's: the same rhythm makes no idea.
+Test(ideas, an_even_rhythm_alone_is_no_idea)
+{
+  Idea                 a      = {.n_notes = 8};
+  Idea                 b      = {.n_notes = 8};
+  static const uint8_t up[]   = {60, 64, 67, 70, 72, 76, 79, 82};
+  static const uint8_t down[] = {79, 77, 72, 70, 65, 63, 60, 55};
+  for (unsigned i = 0; i < 8; ++i) {
+    a.ticks[i] = b.ticks[i] = (Tick)i * 960;
+    a.pitches[i]            = up[i];
+    b.pitches[i]            = down[i];
+  }
+  cr_assert_float_eq(idea_likeness(&a, &b).rhythm, 1, 1e-5);
+  cr_assert_lt(idea_likeness(&a, &b).whole, 0.35);
+}
+
+Test(ideas, nothing_is_like_nothing)
+{
+  Rng        rng   = rng_seed(6, 1);
+  const Idea empty = {.n_notes = 0};
+  const Idea idea  = random_idea(3, &rng);
+  cr_assert_eq(idea_likeness(&empty, &idea).whole, 0);
+  cr_assert_eq(idea_likeness(&empty, &empty).whole, 0);
+  float likeness = 1;
+  ideas          = (Ideas){0};
+  cr_assert_eq(ideas_meet(&ideas, &empty, &likeness), 0);
+  cr_assert_eq(likeness, 0);
+  cr_assert_eq(ideas.n_ideas, 0);
+}
+
+Test(ideas, an_idea_comes_back)
+{
+  Rng   rng         = rng_seed(7, 1);
+  float likeness    = 0;
+  ideas             = (Ideas){0};
+  const Idea first  = random_idea(3, &rng);
+  const Idea second = random_idea(4, &rng);
+  cr_assert_eq(ideas_meet(&ideas, &first, &likeness), 1);
+  cr_assert_eq(likeness, 0);
+  cr_assert_eq(ideas_meet(&ideas, &second, &likeness), 2);
+  Idea again = first;
+  again.pitches[2] += 1;
+  --again.n_notes;
+  cr_assert_eq(ideas_meet(&ideas, &again, &likeness), 1);
+  cr_assert_gt(likeness, 0.6F);
+  cr_assert_eq(ideas.n_ideas, 2);
+  cr_assert_eq(ideas_get(&ideas, 1)->n_notes, first.n_notes);
+  cr_assert_null(ideas_get(&ideas, 3));
+}
+
+/// The first is kept for good, of the others the oldest makes room.
+Test(ideas, the_memory_forgets_the_oldest_but_the_first)
+{
+  Rng   rng      = rng_seed(8, 1);
+  float likeness = 0;
+  ideas          = (Ideas){0};
+  unsigned n_new = 0;
+  while (n_new < 40) {
+    const Idea     idea = random_idea(2 + n_new % 3, &rng);
+    const unsigned id   = ideas_meet(&ideas, &idea, &likeness);
+    n_new               = id > n_new ? id : n_new;
+  }
+  cr_assert_eq(ideas.n_ideas, IDEA_CAPACITY);
+  cr_assert_not_null(ideas_get(&ideas, 1));
+  cr_assert_null(ideas_get(&ideas, 2));
+  cr_assert_not_null(ideas_get(&ideas, 40));
+  cr_assert_not_null(ideas_get(&ideas, 40 - IDEA_CAPACITY + 2));
+  cr_assert_null(ideas_get(&ideas, 40 - IDEA_CAPACITY + 1));
+}
+
+Test(ideas, of_a_phrase)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  fixture_add(&fixture, 900, 60, 63);
+  fixture_add(&fixture, 960, 900, 64);
+  fixture_add(&fixture, 1920, 400, 60);
+  fixture.places[0]    = 960;
+  fixture.ornaments[0] = true;
+  const Idea idea      = idea_of(fixture_hear_written(&fixture, 2), true);
+  cr_assert_eq(idea.n_notes, 2);
+  cr_assert_eq(idea.ticks[0], 960);
+  cr_assert_eq(idea.lengths[0], 960);
+  cr_assert_eq(idea.pitches[1], 60);
+  cr_assert(idea.by_player);
+}

@@ -1,0 +1,152 @@
+// Complexity and rungs. What a rung allows is said in the ladder.
+
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+
+static Fixture fixture;
+
+/// Notes of two bars of C7, major scale, one or more at each rung.
+typedef struct {
+  char     name[40];
+  unsigned n;
+  Tick     ticks[11];
+  uint8_t  pitches[11];
+  uint8_t  notes;
+  uint8_t  rhythm;
+} RungRow;
+
+ParameterizedTestParameters(level, rung)
+{
+  static RungRow rows[] = {
+    {"roots on beats", 3, {0, 960, 3840}, {60, 60, 72}, 1, 1},
+    {"root and fifth", 3, {0, 960, 3840}, {60, 67, 60}, 2, 1},
+    {"a triad", 3, {0, 960, 3840}, {60, 64, 67}, 3, 1},
+    {"all chord tones", 4, {0, 960, 3840, 4800}, {60, 64, 67, 70}, 4, 1},
+    {"a scale tone", 3, {0, 960, 3840}, {60, 62, 64}, 5, 1},
+    {"more than an octave", 3, {0, 960, 3840}, {60, 62, 74}, 6, 1},
+    {"a note outside", 3, {0, 960, 3840}, {60, 63, 64}, 7, 1},
+    {"two octaves", 3, {0, 960, 3840}, {60, 63, 84}, 8, 1},
+    {"eighths", 4, {0, 480, 960, 3840}, {60, 60, 60, 60}, 1, 2},
+    {"begins off the beat", 3, {480, 960, 3840}, {60, 60, 60}, 1, 4},
+    {"tied over the beat", 3, {0, 480, 1920}, {60, 60, 60}, 1, 4},
+    {"triplet", 4, {0, 320, 640, 960}, {60, 60, 60, 60}, 1, 5},
+    {"sixteenths", 4, {0, 240, 480, 960}, {60, 60, 60, 60}, 1, 6},
+    {"groups of three eighths",
+     6,
+     {0, 1440, 2880, 4320, 5760, 7200},
+     {60, 60, 60, 60, 60, 60},
+     1,
+     7},
+    {"five and a half notes a bar",
+     11,
+     {0, 480, 960, 1440, 1920, 2400, 2880, 3360, 3840, 4320, 4800},
+     {60, 60, 60, 60, 60, 60, 60, 60, 60, 60, 60},
+     1,
+     3},
+    {"beats with a gap", 3, {0, 960, 2880}, {60, 60, 60}, 1, 1},
+    {"ends off the beat", 3, {0, 960, 1440}, {60, 60, 60}, 1, 4},
+  };
+  return cr_make_param_array(RungRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(RungRow* row, level, rung)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < row->n; ++i) {
+    fixture_add(&fixture, row->ticks[i], 200, row->pitches[i]);
+  }
+  const Rung rung = fixture_hear_written(&fixture, 2)->rung;
+  cr_assert_eq(rung.level[DIMENSION_NOTES], row->notes, "%s", row->name);
+  cr_assert_eq(rung.level[DIMENSION_RHYTHM],
+               row->rhythm,
+               "%s: %u",
+               row->name,
+               rung.level[DIMENSION_RHYTHM]);
+  cr_assert_eq(rung.level[DIMENSION_SHAPE], 1);
+  cr_assert_eq(rung.level[DIMENSION_ORNAMENT], 1);
+}
+
+Test(level, swung_eighths_are_the_third_rung)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < 9; ++i) {
+    fixture_add(&fixture, (Tick)i * 480 + (i % 2 ? 120 : 0), 200, 60);
+    fixture.places[i] = (Tick)i * 480;
+  }
+  const Phrase* const phrase = fixture_hear_written(&fixture, 2);
+  cr_assert_eq(phrase->rung.level[DIMENSION_RHYTHM], 3);
+  cr_assert_eq(phrase->measures.grid, GRID_SWUNG_EIGHTH);
+}
+
+static float
+complexity(void)
+{
+  return fixture_hear_written(&fixture, 2)->measures.complexity;
+}
+
+/// Whether a phrase has become harder by a change that leaves all else.
+#define HARDER(before, change)                                                 \
+  do {                                                                         \
+    change;                                                                    \
+    const float now = complexity();                                            \
+    cr_assert_gt(now, before, #change ": %f after %f", now, before);           \
+    before = now;                                                              \
+  } while (0)
+
+Test(level, harder_notes_are_more_complex)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, (Tick)i * 1920, 900, 60);
+  }
+  float before = complexity();
+  HARDER(before, fixture.notes[1].pitch = 64); // A second chord tone
+  HARDER(before, fixture.notes[2].pitch = 67); // A third
+  HARDER(before, fixture.notes[2].pitch = 65); // A scale tone for it
+  HARDER(before, fixture.notes[2].pitch = 66); // A note outside for that
+  HARDER(before, fixture.notes[3].pitch = 72); // A wider range
+}
+
+Test(level, harder_rhythms_are_more_complex)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < 5; ++i) {
+    fixture_add(&fixture, (Tick)i * 960, 400, 60);
+  }
+  float before = complexity();
+  HARDER(before, fixture_add(&fixture, 4800, 400, 60)); // More notes
+  HARDER(before, fixture.places[3] = fixture.notes[3].tick = 3360); // Eighths
+  HARDER(before, fixture.notes[3].tick += 120);                     // ... swung
+  HARDER(before, fixture_add(&fixture, 5280, 400, 60)); // Off the beat
+  HARDER(before,
+         fixture.places[5] = fixture.notes[5].tick = 5040); // Sixteenths
+}
+
+Test(level, ornaments_are_more_complex)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  fixture_add(&fixture, 900, 60, 63);
+  fixture_add(&fixture, 960, 900, 64);
+  fixture.places[0]    = 960;
+  fixture.ornaments[0] = true;
+  const float with     = complexity();
+  fixture.n_notes      = 0;
+  fixture_add(&fixture, 960, 900, 64);
+  cr_assert_gt(with, complexity());
+}
+
+Test(level, complexity_is_a_percentage)
+{
+  Rng rng = rng_seed(1, 1);
+  for (unsigned seed = 0; seed < 300; ++seed) {
+    fixture_open(&fixture, "4/4", "C7|F7", "major blues", 120);
+    const unsigned n = rng_below(&rng, 64);
+    for (unsigned i = 0; i < n; ++i) {
+      fixture_add(&fixture, (Tick)i * 120, 100, 30 + rng_below(&rng, 70));
+    }
+    const float found = complexity();
+    cr_assert(found >= 0 && found <= 100, "%f", found);
+  }
+}
