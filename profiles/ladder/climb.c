@@ -1,0 +1,296 @@
+#include "profiles/ladder/climb.h"
+
+#include "profiles/ladder/staircase.h"
+
+#include <assert.h>
+#include <stdio.h>
+
+// How far a budget must be above the rungs to climb one: half a rung more than
+// the rung costs, so that chance does not carry it up and down; and how soon
+// failures are met. Common practice, no source.
+static const double   room_to_climb    = 1.5;
+static const unsigned failures_to_ease = 3;
+
+// How much a turn weighs in what is known of a skill
+static const double skill_weight = 0.1;
+
+static unsigned
+highest(const ClimbPlan* const plan, const unsigned dimension)
+{
+  const unsigned rungs = dimension_rungs((Dimension)dimension);
+  const unsigned cap   = plan->caps.level[dimension];
+  return cap && cap < rungs ? cap : rungs;
+}
+
+static bool
+may_climb(const Climb* const     climb,
+          const ClimbPlan* const plan,
+          const unsigned         dimension)
+{
+  return !plan->pins.level[dimension] &&
+         climb->rung.level[dimension] < highest(plan, dimension);
+}
+
+static bool
+may_ease(const Climb* const     climb,
+         const ClimbPlan* const plan,
+         const unsigned         dimension)
+{
+  return !plan->pins.level[dimension] && climb->rung.level[dimension] > 1;
+}
+
+/// Return how far up its ladder the learner stands, 0..1.
+static double
+share_of_rung(const Climb* const climb, const unsigned dimension)
+{
+  return climb->rung.level[dimension] /
+         (double)dimension_rungs((Dimension)dimension);
+}
+
+/// Return how far up the learner is known to play; where nothing is known, how
+/// far up the learner stands.
+static double
+share_of_skill(const Climb* const climb, const unsigned dimension)
+{
+  const double level = climb->skill.level[dimension];
+  return level > 0.0 ? level / dimension_rungs((Dimension)dimension)
+                     : share_of_rung(climb, dimension);
+}
+
+/// Find the weakest dimension that may climb; N_DIMENSIONS if none may.
+static unsigned
+weakest(const Climb* const climb, const ClimbPlan* const plan)
+{
+  unsigned found = N_DIMENSIONS;
+  double   least = 0.0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    const double strength = share_of_rung(climb, d) + share_of_skill(climb, d);
+    if (may_climb(climb, plan, d) &&
+        (found == N_DIMENSIONS || strength < least)) {
+      found = d;
+      least = strength;
+    }
+  }
+  return found;
+}
+
+/// Find what to ease: what climbed last, else what stands furthest above the
+/// skill, of equals the highest; N_DIMENSIONS if nothing may be eased.
+static unsigned
+hardest(const Climb* const climb, const ClimbPlan* const plan)
+{
+  const unsigned last = climb->last_climbed;
+  if (last && may_ease(climb, plan, last - 1)) {
+    return last - 1;
+  }
+  unsigned found    = N_DIMENSIONS;
+  double   most     = 0.0;
+  double   most_far = 0.0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    const double share = share_of_rung(climb, d);
+    const double above = share - share_of_skill(climb, d);
+    if (may_ease(climb, plan, d) && (found == N_DIMENSIONS || above > most ||
+                                     (!(above < most) && share > most_far))) {
+      found    = d;
+      most     = above;
+      most_far = share;
+    }
+  }
+  return found;
+}
+
+/// Return the least that the rungs can sum to.
+static unsigned
+lowest_sum(const ClimbPlan* const plan)
+{
+  unsigned sum = 0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    sum += plan->pins.level[d] ? plan->pins.level[d] : 1U;
+  }
+  return sum;
+}
+
+/// Return how the budget may move in one turn: a rung ahead of the learner and
+/// no more, and a rung down and no more.
+static Staircase
+staircase_of(const Climb* const climb, const ClimbPlan* const plan)
+{
+  const unsigned sum = climb_sum(climb->rung);
+  return (Staircase){
+    .success_step = plan->success_step,
+    .target       = plan->target,
+    .floor        = sum > lowest_sum(plan) ? sum - 1.0 : sum,
+    .ceiling      = sum + room_to_climb,
+  };
+}
+
+static ClimbReason
+climb_one(Climb* const           climb,
+          const ClimbPlan* const plan,
+          Dimension* const       moved)
+{
+  const unsigned dimension = weakest(climb, plan);
+  if (dimension == N_DIMENSIONS) {
+    return CLIMB_STAYS;
+  }
+  ++climb->rung.level[dimension];
+  climb->has_climbed  = true;
+  climb->last_climbed = dimension + 1;
+  *moved              = (Dimension)dimension;
+  return CLIMB_UP;
+}
+
+static ClimbReason
+ease_one(Climb* const           climb,
+         const ClimbPlan* const plan,
+         const ClimbReason      reason,
+         Dimension* const       moved)
+{
+  const unsigned dimension = hardest(climb, plan);
+  if (dimension == N_DIMENSIONS) {
+    return CLIMB_STAYS;
+  }
+  --climb->rung.level[dimension];
+  *moved = (Dimension)dimension;
+
+  // What was given up is to be earned again: as much as a failure costs, but
+  // the budget pays for the rungs still
+  const Staircase staircase = staircase_of(climb, plan);
+  const double    least     = climb_sum(climb->rung);
+  const double    most = staircase.ceiling - staircase_failure_step(&staircase);
+  climb->budget        = climb->budget > most ? most : climb->budget;
+  climb->budget        = climb->budget < least ? least : climb->budget;
+  return reason;
+}
+
+static ClimbReason
+move_rung(Climb* const           climb,
+          const ClimbPlan* const plan,
+          Dimension* const       moved)
+{
+  const unsigned sum = climb_sum(climb->rung);
+  if (climb->failures >= failures_to_ease) {
+    climb->failures = 0;
+    return ease_one(climb, plan, CLIMB_DOWN_AT_ONCE, moved);
+  }
+  if (climb->budget < sum) {
+    return ease_one(climb, plan, CLIMB_DOWN, moved);
+  }
+  return climb->budget >= sum + room_to_climb && !climb->has_climbed
+           ? climb_one(climb, plan, moved)
+           : CLIMB_STAYS;
+}
+
+bool
+climb_has_plan(const ClimbPlan* const plan)
+{
+  return plan->success_step > 0.0;
+}
+
+unsigned
+climb_sum(const Rung rung)
+{
+  unsigned sum = 0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    sum += rung.level[d];
+  }
+  return sum;
+}
+
+Climb
+climb_begin(const ClimbPlan* const plan,
+            const Rung             rung,
+            const double           budget,
+            const Skill            skill)
+{
+  Climb climb = {.rung = rung, .skill = skill};
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    uint8_t* const level = &climb.rung.level[d];
+    const unsigned most  = highest(plan, d);
+    *level               = plan->pins.level[d] ? plan->pins.level[d]
+                           : *level > most     ? (uint8_t)most
+                                               : *level;
+  }
+  const double least = climb_sum(climb.rung);
+  const double most  = least + room_to_climb;
+  climb.budget       = budget < least ? least : budget > most ? most : budget;
+  return climb;
+}
+
+ClimbMove
+climb_turn(Climb* const climb, const ClimbPlan* const plan, const bool success)
+{
+  assert(climb_has_plan(plan));
+  const Staircase staircase = staircase_of(climb, plan);
+  climb->budget   = staircase_step(&staircase, climb->budget, success);
+  climb->failures = success ? 0 : climb->failures + 1;
+  climb->n_turns += 1;
+  climb->n_successes += success;
+
+  ClimbMove move = {.target      = plan->target,
+                    .n_turns     = climb->n_turns,
+                    .n_successes = climb->n_successes};
+  move.reason    = move_rung(climb, plan, &move.dimension);
+  move.rung      = climb->rung;
+  move.budget    = climb->budget;
+  if (move.reason != CLIMB_STAYS) {
+    climb->n_turns     = 0;
+    climb->n_successes = 0;
+  }
+  return move;
+}
+
+void
+climb_learn(Climb* const climb, const Rung heard)
+{
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    double* const skill = &climb->skill.level[d];
+    const double  level = heard.level[d];
+    if (level > 0.0) {
+      *skill = *skill > 0.0 ? *skill + skill_weight * (level - *skill) : level;
+    }
+  }
+}
+
+const char*
+climb_text(const ClimbMove* const move, char text[CLIMB_TEXT_CAPACITY])
+{
+  const unsigned    level = move->rung.level[move->dimension];
+  const char* const name  = dimension_name(move->dimension);
+  text[0]                 = '\0';
+  switch (move->reason) {
+    case CLIMB_STAYS:
+      break;
+    case CLIMB_UP:
+      (void)snprintf(text,
+                     CLIMB_TEXT_CAPACITY,
+                     "Up to %s %u: %u of %u turns came off, and %s has the "
+                     "most to gain.",
+                     name,
+                     level,
+                     move->n_successes,
+                     move->n_turns,
+                     name);
+      break;
+    case CLIMB_DOWN:
+      (void)snprintf(text,
+                     CLIMB_TEXT_CAPACITY,
+                     "Back to %s %u: %u of %u turns came off, where %.0f in a "
+                     "hundred are meant to.",
+                     name,
+                     level,
+                     move->n_successes,
+                     move->n_turns,
+                     100.0 * move->target);
+      break;
+    case CLIMB_DOWN_AT_ONCE:
+      (void)snprintf(text,
+                     CLIMB_TEXT_CAPACITY,
+                     "Back to %s %u at once: three turns in a row did not come "
+                     "off.",
+                     name,
+                     level);
+      break;
+  }
+  return text;
+}

@@ -1,0 +1,93 @@
+/// @file profiles/ladder/climb.h How a learner's rungs move, turn by turn.
+///
+/// A budget, in rungs, moves on a weighted up-down staircase; the four rungs
+/// sum to at most as much. Slowly up: when the budget has room for a rung and a
+/// half more, one rung is climbed, and no other in the same session. Quickly
+/// down: when the budget no longer pays for the rungs, or three turns in a row
+/// fail. The weakest dimension climbs; what climbed last is eased first.
+
+#ifndef PROFILES_LADDER_CLIMB_H
+#define PROFILES_LADDER_CLIMB_H
+
+#include "core/attributes.h"
+#include "profiles/ladder/ladder.h"
+
+#include <stdbool.h>
+
+enum { CLIMB_TEXT_CAPACITY = 160 };
+
+/// What a teacher sets; zeroed, there is no plan and nothing moves.
+typedef struct {
+  double success_step; ///< Rungs of budget a success is worth; 0: no plan
+  double target;       ///< Share of turns meant to succeed, 0.5..0.95
+  Rung   caps;         ///< As far as each may climb; 0: no cap
+  Rung   pins;         ///< Where each is held; 0: it may move
+} ClimbPlan;
+
+/// What a learner is known to do in each dimension, in rungs; 0: not known.
+typedef struct {
+  double level[N_DIMENSIONS];
+} Skill;
+
+typedef enum {
+  CLIMB_STAYS,
+  CLIMB_UP,          ///< The budget has room
+  CLIMB_DOWN,        ///< The budget no longer pays for the rungs
+  CLIMB_DOWN_AT_ONCE ///< Three turns in a row failed
+} ClimbReason;
+
+/// Where a learner stands within a session.
+typedef struct {
+  Rung     rung;
+  double   budget; ///< At least what the rungs sum to
+  Skill    skill;
+  unsigned failures;     ///< Running
+  unsigned n_turns;      ///< Judged since the last move
+  unsigned n_successes;  ///< Of these
+  unsigned last_climbed; ///< A Dimension + 1; 0: none in this session
+  bool     has_climbed;  ///< In this session
+} Climb;
+
+/// What a turn did to the rungs, and why.
+typedef struct {
+  ClimbReason reason;
+  Dimension   dimension; ///< Of meaning if it moved
+  Rung        rung;      ///< After it
+  double      budget;    ///< After it
+  double      target;
+  unsigned    n_turns; ///< Judged since the move before, this one too
+  unsigned    n_successes;
+} ClimbMove;
+
+/// Whether there is a plan.
+RT_SAFE bool
+climb_has_plan(const ClimbPlan* plan);
+
+/// Return what the rungs sum to.
+RT_SAFE unsigned
+climb_sum(Rung rung);
+
+/**
+   Return where a session begins.
+
+   @param rung Where the learner stood; caps and pins are put upon it.
+   @param budget In rungs; brought to between what the rungs sum to and what
+   climbs one more.
+*/
+RT_SAFE Climb
+climb_begin(const ClimbPlan* plan, Rung rung, double budget, Skill skill);
+
+/// Judge a turn: move the budget, and the rungs by one at most.
+RT_SAFE ClimbMove
+climb_turn(Climb* climb, const ClimbPlan* plan, bool success);
+
+/// Learn from the rungs heard in a turn that succeeded; a rung of 0 in a
+/// dimension tells nothing.
+RT_SAFE void
+climb_learn(Climb* climb, Rung heard);
+
+/// Say a move in a sentence; empty if it stays. Return `text`.
+RT_SAFE const char*
+climb_text(const ClimbMove* move, char text[CLIMB_TEXT_CAPACITY]);
+
+#endif // PROFILES_LADDER_CLIMB_H

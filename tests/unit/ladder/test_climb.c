@@ -1,0 +1,367 @@
+#include "profiles/ladder/climb.h"
+
+#include "learners.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { TURNS = 12 }; ///< A session: four choruses of twelve bars, two a turn
+
+static const Rung  beginner = {{2, 1, 1, 1}};
+static const Rung  halfway  = {{4, 3, 3, 2}};
+static const Skill unknown  = {{0, 0, 0, 0}};
+
+static ClimbPlan
+plan_of(const double target, const double step)
+{
+  return (ClimbPlan){.success_step = step, .target = target};
+}
+
+/// A learner over many sessions.
+typedef struct {
+  ClimbPlan        plan;
+  SimulatedLearner learner;
+  Climb            climb;
+  Rng              rng;
+  unsigned         n_turns;
+  unsigned         n_successes;
+} Sessions;
+
+static Sessions
+sessions_of(const ClimbPlan        plan,
+            const SimulatedLearner learner,
+            const Rung             rung,
+            const unsigned         seed)
+{
+  return (Sessions){.plan    = plan,
+                    .learner = learner,
+                    .climb = climb_begin(&plan, rung, climb_sum(rung), unknown),
+                    .rng   = rng_seed(seed, 3)};
+}
+
+static ClimbMove
+play_turn(Sessions* const sessions)
+{
+  const double difficulty = climb_sum(sessions->climb.rung);
+  const bool   success =
+    learner_succeeds(sessions->learner, difficulty, &sessions->rng);
+  ++sessions->n_turns;
+  sessions->n_successes += success;
+  return climb_turn(&sessions->climb, &sessions->plan, success);
+}
+
+static void
+begin_session(Sessions* const sessions)
+{
+  const Climb last = sessions->climb;
+  sessions->climb =
+    climb_begin(&sessions->plan, last.rung, last.budget, last.skill);
+}
+
+static void
+play_session(Sessions* const sessions)
+{
+  begin_session(sessions);
+  for (unsigned i = 0; i < TURNS; ++i) {
+    (void)play_turn(sessions);
+  }
+}
+
+static void
+play_sessions(Sessions* const sessions, const unsigned n)
+{
+  for (unsigned i = 0; i < n; ++i) {
+    play_session(sessions);
+  }
+}
+
+typedef struct {
+  double target;
+  double threshold;
+  double slope;
+} RateRow;
+
+ParameterizedTestParameters(climb, settles_at_the_target_rate)
+{
+  static RateRow rows[] = {
+    {0.7071, 12.0, 1.0},
+    {0.7937, 12.0, 1.0},
+    {0.80, 12.0, 1.0},
+    {0.80, 9.5, 0.5},
+    {0.80, 15.3, 0.8},
+    {0.8409, 12.0, 1.0},
+    {0.85, 12.0, 1.0},
+    {0.85, 16.5, 0.5},
+  };
+  return cr_make_param_array(RateRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+/// Rungs are whole, so the rate is that of a mixture of neighbouring ones; the
+/// level rests within a rung of where the curve meets the target. Easing at
+/// once after three failures costs a little of the budget that the staircase
+/// does not know of, so that the rate comes out above the target, and the more
+/// the more failures there are: by .017 at .7071, .005 at .80, .002 at .85.
+ParameterizedTest(RateRow* row, climb, settles_at_the_target_rate)
+{
+  const SimulatedLearner learner = {row->threshold, row->slope};
+  double                 rates   = 0.0;
+  enum { N_SEEDS = 60 };
+  for (unsigned seed = 0; seed < N_SEEDS; ++seed) {
+    Sessions sessions =
+      sessions_of(plan_of(row->target, 0.05), learner, beginner, seed);
+    play_sessions(&sessions, 60);
+    sessions.n_turns     = 0;
+    sessions.n_successes = 0;
+    double sums          = 0.0;
+    for (unsigned i = 0; i < 300; ++i) {
+      play_session(&sessions);
+      sums += climb_sum(sessions.climb.rung);
+    }
+    rates += (double)sessions.n_successes / sessions.n_turns;
+    cr_assert_float_eq(sums / 300.0,
+                       learner_level(learner, row->target),
+                       1.0,
+                       "seed %u: %f, not %f",
+                       seed,
+                       sums / 300.0,
+                       learner_level(learner, row->target));
+  }
+  cr_assert_float_eq(rates / N_SEEDS,
+                     row->target,
+                     0.025,
+                     "%f, not %f",
+                     rates / N_SEEDS,
+                     row->target);
+}
+
+/// Whoever learns a rung's worth in eight sessions is followed: on average less
+/// than a rung behind.
+Test(climb, follows_who_improves)
+{
+  for (unsigned seed = 0; seed < 60; ++seed) {
+    Sessions sessions = sessions_of(
+      plan_of(0.8, 0.1), (SimulatedLearner){6.4, 1.0}, beginner, seed);
+    double behind = 0.0;
+    for (unsigned i = 0; i < 120; ++i) {
+      sessions.learner.threshold += 1.0 / 8.0;
+      play_session(&sessions);
+      behind +=
+        learner_level(sessions.learner, 0.8) - climb_sum(sessions.climb.rung);
+    }
+    cr_assert_lt(
+      behind / 120.0, 1.0, "seed %u: %f behind", seed, behind / 120.0);
+    cr_assert_geq(climb_sum(sessions.climb.rung), 16);
+  }
+}
+
+/// Whoever tires by six rungs in a session is eased within it.
+Test(climb, eases_who_tires)
+{
+  for (unsigned seed = 0; seed < 100; ++seed) {
+    Sessions sessions = sessions_of(
+      plan_of(0.8, 0.05), (SimulatedLearner){13.4, 1.0}, halfway, seed);
+    play_sessions(&sessions, 20);
+    const unsigned fresh = climb_sum(sessions.climb.rung);
+    begin_session(&sessions);
+    for (unsigned i = 0; i < 24; ++i) {
+      sessions.learner.threshold -= 0.25;
+      (void)play_turn(&sessions);
+    }
+    cr_assert_leq(
+      climb_sum(sessions.climb.rung) + 2, fresh, "seed %u: %u", seed, fresh);
+  }
+}
+
+/// Of a learner who stays as they are, turns within one rung of where the curve
+/// meets the target: nearly all.
+Test(climb, noise_moves_a_steady_one_a_rung_at_most)
+{
+  unsigned n_far = 0;
+  unsigned n     = 0;
+  for (unsigned seed = 0; seed < 100; ++seed) {
+    const SimulatedLearner learner = {12.0 + log(4.0), 1.0};
+    Sessions sessions = sessions_of(plan_of(0.8, 0.05), learner, halfway, seed);
+    for (unsigned i = 0; i < 200; ++i) {
+      play_session(&sessions);
+      const int sum = (int)climb_sum(sessions.climb.rung);
+      n_far += abs(sum - 12) > 1;
+      ++n;
+    }
+  }
+  cr_assert_lt(n_far * 100, n, "%u of %u sessions", n_far, n);
+}
+
+static Rung
+some_rungs(Rng* const rng, const Rung below, const bool may_be_none)
+{
+  Rung rung = {{0}};
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    const unsigned most =
+      below.level[d] ? below.level[d] : dimension_rungs((Dimension)d);
+    rung.level[d] = may_be_none && rng_below(rng, 2)
+                      ? 0
+                      : (uint8_t)(1 + rng_below(rng, most));
+  }
+  return rung;
+}
+
+static void
+check_move(const ClimbPlan* const plan,
+           const Climb* const     climb,
+           const Rung             before,
+           const ClimbMove* const move)
+{
+  int by = 0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    const unsigned level = climb->rung.level[d];
+    const unsigned cap   = plan->caps.level[d];
+    const unsigned pin   = plan->pins.level[d];
+    cr_assert(level >= 1 && level <= dimension_rungs((Dimension)d));
+    cr_assert(!cap || level <= cap);
+    cr_assert(!pin || level == pin);
+    cr_assert(d == move->dimension || level == before.level[d]);
+    by += (int)level - before.level[d];
+  }
+  cr_assert_eq(by,
+               move->reason == CLIMB_STAYS ? 0
+               : move->reason == CLIMB_UP  ? 1
+                                           : -1);
+  cr_assert_geq(climb->budget, climb_sum(climb->rung) - 1e-9);
+}
+
+/// Caps and pins hold, a rung at a time, one upwards a session, the sum within
+/// the budget: whatever the plan and the luck.
+Test(climb, caps_and_pins_are_never_broken)
+{
+  Rng rng = rng_seed(4, 4);
+  for (unsigned i = 0; i < 4000; ++i) {
+    ClimbPlan plan =
+      plan_of(0.5 + 0.45 * rng_unit(&rng), 0.01 + rng_unit(&rng));
+    const Rung all    = {{0}};
+    plan.caps         = some_rungs(&rng, all, true);
+    plan.pins         = some_rungs(&rng, plan.caps, true);
+    const Skill skill = {{8 * rng_unit(&rng), 0, 6 * rng_unit(&rng), 1}};
+    Climb       climb = climb_begin(
+      &plan, some_rungs(&rng, all, false), 30 * rng_unit(&rng), skill);
+    const double luck = rng_unit(&rng);
+    unsigned     ups  = 0;
+    for (unsigned turn = 0; turn < 40; ++turn) {
+      const Rung      before = climb.rung;
+      const ClimbMove move   = climb_turn(&climb, &plan, rng_unit(&rng) < luck);
+      check_move(&plan, &climb, before, &move);
+      ups += move.reason == CLIMB_UP;
+    }
+    cr_assert_leq(ups, 1);
+  }
+}
+
+Test(climb, three_failures_in_a_row_ease_at_once)
+{
+  const ClimbPlan plan  = plan_of(0.8, 0.01);
+  Climb           climb = climb_begin(&plan, halfway, 13.0, unknown);
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_STAYS);
+  cr_assert_eq(climb_turn(&climb, &plan, true).reason, CLIMB_STAYS);
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_STAYS);
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_STAYS);
+  const ClimbMove move = climb_turn(&climb, &plan, false);
+  cr_assert_eq(move.reason, CLIMB_DOWN_AT_ONCE);
+  cr_assert_eq(climb_sum(climb.rung), climb_sum(halfway) - 1);
+
+  // Three more for the next
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_STAYS);
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_STAYS);
+  cr_assert_eq(climb_turn(&climb, &plan, false).reason, CLIMB_DOWN_AT_ONCE);
+}
+
+/// Which dimension climbs: the lowest on its own ladder, by where the learner
+/// stands and what they are known to play; 0: not known.
+typedef struct {
+  uint8_t  level[N_DIMENSIONS];
+  uint8_t  caps[N_DIMENSIONS];
+  uint8_t  pins[N_DIMENSIONS];
+  double   skill[N_DIMENSIONS];
+  unsigned climbs;
+} WeakestRow;
+
+ParameterizedTestParameters(climb, weakest_first)
+{
+  static WeakestRow rows[] = {
+    {{2, 1, 1, 1}, {0}, {0}, {0}, DIMENSION_RHYTHM},
+    {{4, 4, 1, 2}, {0}, {0}, {0}, DIMENSION_SHAPE},
+    {{4, 4, 1, 2}, {0, 0, 1, 0}, {0}, {0}, DIMENSION_NOTES},
+    {{4, 4, 1, 2}, {0, 0, 1, 0}, {4, 0, 0, 0}, {0}, DIMENSION_ORNAMENT},
+    {{4, 4, 3, 2}, {0}, {0}, {6, 2, 3, 2}, DIMENSION_RHYTHM},
+    {{4, 4, 3, 2}, {0}, {0}, {1, 4, 3, 2}, DIMENSION_NOTES},
+  };
+  return cr_make_param_array(WeakestRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(WeakestRow* row, climb, weakest_first)
+{
+  ClimbPlan plan = plan_of(0.8, 0.05);
+  Rung      rung;
+  Skill     skill;
+  memcpy(rung.level, row->level, sizeof(rung.level));
+  memcpy(plan.caps.level, row->caps, sizeof(rung.level));
+  memcpy(plan.pins.level, row->pins, sizeof(rung.level));
+  memcpy(skill.level, row->skill, sizeof(skill.level));
+  Climb           climb = climb_begin(&plan, rung, 100.0, skill);
+  const ClimbMove move  = climb_turn(&climb, &plan, true);
+  cr_assert_eq(move.reason, CLIMB_UP);
+  cr_assert_eq(move.dimension, row->climbs, "%u", (unsigned)move.dimension);
+}
+
+Test(climb, what_climbed_last_is_eased_first)
+{
+  const ClimbPlan plan  = plan_of(0.8, 0.05);
+  Climb           climb = climb_begin(&plan, halfway, 100.0, unknown);
+  const ClimbMove up    = climb_turn(&climb, &plan, true);
+  ClimbMove       down  = {0};
+  for (unsigned i = 0; i < 3; ++i) {
+    down = climb_turn(&climb, &plan, false);
+  }
+  cr_assert_eq(down.reason, CLIMB_DOWN_AT_ONCE);
+  cr_assert_eq(down.dimension, up.dimension);
+}
+
+Test(climb, where_nothing_may_move_nothing_does)
+{
+  ClimbPlan plan = plan_of(0.8, 0.5);
+  plan.pins      = halfway;
+  Climb climb    = climb_begin(&plan, beginner, 6.0, unknown);
+  for (unsigned i = 0; i < 100; ++i) {
+    cr_assert_eq(climb_turn(&climb, &plan, i % 10 > 4).reason, CLIMB_STAYS);
+  }
+  cr_assert_eq(memcmp(&climb.rung, &halfway, sizeof(halfway)), 0);
+}
+
+Test(climb, skill_comes_near_what_is_heard)
+{
+  const ClimbPlan plan  = plan_of(0.8, 0.05);
+  Climb           climb = climb_begin(&plan, halfway, 12.0, unknown);
+  climb_learn(&climb, (Rung){{2, 0, 0, 1}});
+  cr_assert_float_eq(climb.skill.level[DIMENSION_NOTES], 2.0, 1e-9);
+  cr_assert_float_eq(climb.skill.level[DIMENSION_RHYTHM], 0.0, 1e-9);
+  for (unsigned i = 0; i < 100; ++i) {
+    climb_learn(&climb, (Rung){{6, 0, 0, 1}});
+  }
+  cr_assert_float_eq(climb.skill.level[DIMENSION_NOTES], 6.0, 0.01);
+}
+
+Test(climb, each_move_is_told_with_its_values)
+{
+  const ClimbPlan plan = plan_of(0.8, 0.05);
+  char            text[CLIMB_TEXT_CAPACITY];
+  Climb           climb = climb_begin(&plan, beginner, 6.45, unknown);
+  ClimbMove       move  = climb_turn(&climb, &plan, true);
+  cr_assert_neq(strstr(climb_text(&move, text), "rhythm 2: 1 of 1"), NULL);
+  for (unsigned i = 0; i < 3; ++i) {
+    move = climb_turn(&climb, &plan, false);
+  }
+  cr_assert_neq(strstr(climb_text(&move, text), "rhythm 1 at once"), NULL);
+  move = climb_turn(&climb, &plan, true);
+  cr_assert_str_eq(climb_text(&move, text), "");
+}
