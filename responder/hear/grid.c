@@ -13,7 +13,8 @@ enum {
 };
 
 /// In shorter beats lateness and place cannot be told apart.
-static const double LEAST_BEAT_MS          = 300;
+static const double LEAST_BEAT_MS  = 300;
+static const double LEAST_LATER_MS = 15; // Nearer ones are found by fitting
 static const double start_lags_ms[N_LAGS]  = {-50, 50};
 static const double start_ratios[N_STARTS] = {1.4, 2.0, 2.8};
 
@@ -233,84 +234,101 @@ trace(HearWork* const work, const Reading* const reading)
   }
 }
 
+/// What is searched, and with what.
+typedef struct {
+  HearWork*     work;
+  const Phrase* phrase;
+  Tick          beat;
+  GridFit       usual;
+  Reading       first;
+} Search;
+
+/// The best reading so far.
+typedef struct {
+  Reading reading;
+  double  later_ms; ///< How much later than usual the player is taken to be
+  float   cost;
+} Finding;
+
 /// Read, and fit the reading to what was read; return the cost before that.
 static float
-read_and_fit(HearWork* const work, Reading* const reading, const GridFit usual)
+read_and_fit(const Search* const search, Reading* const reading)
 {
-  const float cost =
-    read_once(work, reading) + reading_fit_cost(reading, work->n_onsets, usual);
+  HearWork* const work = search->work;
+  const float     cost = read_once(work, reading) +
+                     reading_fit_cost(reading, work->n_onsets, search->usual);
   trace(work, reading);
-  reading_fit(reading, work, usual);
+  reading_fit(reading, work, search->usual);
   return cost;
 }
 
-/// The phrase as it would be heard of a player who plays so much later.
+/// List the onsets as they would be of a player who plays so much later.
 static void
-prepare(HearWork* const      work,
-        const Phrase* const  phrase,
-        const Reading* const reading,
-        const Tick           beat,
-        const double         later_ms)
+prepare(const Search* const search, const double later_ms)
 {
-  const double ticks_per_ms = (double)beat / reading->beat_ms;
-  const float  early        = reading_early(reading);
-  list_onsets(work,
-              phrase,
-              beat,
+  const double ticks_per_ms = (double)search->beat / search->first.beat_ms;
+  const float  early        = reading_early(&search->first);
+  list_onsets(search->work,
+              search->phrase,
+              search->beat,
               (Tick)lround(later_ms * ticks_per_ms),
-              (Tick)(early * (float)beat));
-  list_splits(work, early);
+              (Tick)(early * (float)search->beat));
+  list_splits(search->work, early);
 }
 
-/// Read twice, fitting in between and after; return the cost.
-static float
-read_twice(HearWork* const work, Reading* const reading, const GridFit usual)
+/// Read twice from an off-beat, fitting in between and after, and keep it if it
+/// is the best yet. The onsets have been listed for `later_ms`.
+static void
+try_reading(const Search* const search,
+            Finding* const      best,
+            const float         off_beat,
+            const double        later_ms,
+            const float         price)
 {
-  (void)read_and_fit(work, reading, usual);
-  return read_and_fit(work, reading, usual);
+  Reading reading = search->first;
+  reading_swing(&reading, off_beat);
+  (void)read_and_fit(search, &reading);
+  const float cost = read_and_fit(search, &reading) + price;
+  if (cost < best->cost) {
+    *best = (Finding){reading, later_ms, cost};
+  }
 }
 
-/// Find the best reading and leave it in `work`; return how much later than
-/// usual the player is then taken to be.
-static double
-read_best(HearWork* const     work,
-          const Phrase* const phrase,
-          Reading* const      best,
-          const Tick          beat,
-          const double        usual_later,
-          const GridFit       usual)
+/// As try_reading() with the best off-beat so far.
+static void
+try_lateness(const Search* const search,
+             Finding* const      best,
+             const double        later_ms,
+             const float         price)
 {
-  const Reading first = *best;
-  float         least = FLT_MAX;
-  double        later = usual_later;
-  prepare(work, phrase, &first, beat, usual_later);
-  for (unsigned start = 0; start < N_STARTS; ++start) {
-    Reading reading = first;
-    reading_swing(&reading, (float)reading_off_beat(start_ratios[start]));
-    const float cost = read_twice(work, &reading, usual);
-    if (cost < least) {
-      least = cost;
-      *best = reading;
-    }
+  prepare(search, later_ms);
+  try_reading(search, best, best->reading.off_beat, later_ms, price);
+}
+
+/// Find the best reading and leave it in the work.
+static Finding
+read_best(const Search* const search, const double known_later_ms)
+{
+  Finding best = {.cost = FLT_MAX};
+  prepare(search, 0);
+  for (unsigned i = 0; i < N_STARTS; ++i) {
+    const float off_beat = (float)reading_off_beat(start_ratios[i]);
+    try_reading(search, &best, off_beat, 0, 0);
   }
-  const float off_beat = best->off_beat;
-  for (unsigned start = 0; start < N_LAGS && first.beat_ms >= LEAST_BEAT_MS;
-       ++start) {
-    Reading reading = first;
-    reading_swing(&reading, off_beat);
-    prepare(work, phrase, &first, beat, usual_later + start_lags_ms[start]);
-    const float cost = read_twice(work, &reading, usual) + reading_lag_cost();
-    if (cost < least) {
-      least = cost;
-      *best = reading;
-      later = usual_later + start_lags_ms[start];
-    }
+  if (fabs(known_later_ms) >= LEAST_LATER_MS) {
+    try_lateness(search, &best, known_later_ms, reading_known_lag_cost());
   }
-  prepare(work, phrase, &first, beat, later);
-  (void)read_twice(work, best, usual);
-  (void)read_once(work, best);
-  trace(work, best);
-  return later;
+  for (unsigned i = 0; i < N_LAGS && search->first.beat_ms >= LEAST_BEAT_MS;
+       ++i) {
+    try_lateness(search, &best, start_lags_ms[i], reading_lag_cost());
+  }
+
+  prepare(search, best.later_ms);
+  (void)read_and_fit(search, &best.reading);
+  (void)read_and_fit(search, &best.reading);
+  (void)read_once(search->work, &best.reading);
+  trace(search->work, &best.reading);
+  return best;
 }
 
 /// Write each onset's place, and in `grid` whether its beat is swung.
@@ -395,16 +413,23 @@ grid_find(Phrase* const   phrase,
   if (phrase->n_notes == 0) {
     return usual;
   }
-  const Tick    beat = meter_beat_ticks(meter);
-  const GridFit own  = {reading_usual_lag_ms(), usual.spread_ms, usual.ratio};
-  Reading       best = reading_begin(meter, beat_ms, own);
-  const double  later =
-    read_best(work, phrase, &best, beat, usual.lag_ms - own.lag_ms, own);
-  write_places(work, phrase, &best, beat);
+  // Lateness is sought around that of soloists; the player's own is one of
+  // those tried, so that a reading gone astray does not lead the next one
+  const GridFit own    = {reading_usual_lag_ms(), usual.spread_ms, usual.ratio};
+  const Search  search = {
+     .work   = work,
+     .phrase = phrase,
+     .beat   = meter_beat_ticks(meter),
+     .usual  = own,
+     .first  = reading_begin(meter, beat_ms, own),
+  };
+  const Finding        found   = read_best(&search, usual.lag_ms - own.lag_ms);
+  const Reading* const reading = &found.reading;
+  write_places(work, phrase, reading, search.beat);
   return (GridFit){
-    .lag_ms    = (double)best.lag * beat_ms + later,
-    .spread_ms = (double)best.spread * beat_ms,
-    .ratio     = (double)best.off_beat / (1 - (double)best.off_beat),
+    .lag_ms    = (double)reading->lag * beat_ms + found.later_ms,
+    .spread_ms = (double)reading->spread * beat_ms,
+    .ratio     = (double)reading->off_beat / (1 - (double)reading->off_beat),
   };
 }
 

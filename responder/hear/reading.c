@@ -37,19 +37,20 @@ static const struct {
   float simple[GRID_DIVISIONS];   ///< A beat in each division
   float compound[GRID_DIVISIONS]; ///< ... of a compound meter
   float change;                   ///< Leaving the division of the beat before
-  float crowd;       ///< For e times as many slots as are easily played
-  float crowd_ms;    ///< The shortest slot that is easily played
-  float early_ms;    ///< No note sounds longer before its beat
-  float early_share; ///< ... nor a larger share of a beat
-  float early_far;   ///< Spreads by which a note may well be early
-  float early_most;  ///< The most that being so early costs
-  float early_cost;  ///< Being earlier
-  float late_far;    ///< Spreads by which a note may well be late
-  float late_cost;   ///< Being later
-  float far_off;     ///< Deviations beyond, in spreads, count in proportion
-  float lag_ms;      ///< Of soloists
-  float lag_sd_ms;   ///< Of lateness between phrases
-  float lag_cost;
+  float crowd;        ///< For e times as many slots as are easily played
+  float crowd_ms;     ///< The shortest slot that is easily played
+  float early_ms;     ///< No note sounds longer before its beat
+  float early_share;  ///< ... nor a larger share of a beat
+  float early_far;    ///< Spreads by which a note may well be early
+  float early_most;   ///< The most that being so early costs
+  float early_cost;   ///< Being earlier
+  float late_far;     ///< Spreads by which a note may well be late
+  float late_cost;    ///< Being later
+  float far_off;      ///< Deviations beyond, in spreads, count in proportion
+  float lag_ms;       ///< Of soloists
+  float lag_sd_ms;    ///< Of lateness between phrases
+  float lag_cost;     ///< Being much earlier or later than that
+  float known_lag;    ///< ... as the player is known to be
   float surprise;     ///< Squared sds from which the usual pulls half as hard
   float ratio_log_sd; ///< Of swing ratios between phrases
   float usual_notes;  ///< How many notes' worth of trust has the usual spread
@@ -71,6 +72,7 @@ static const struct {
   .lag_ms       = 20.0F,
   .lag_sd_ms    = 6.0F,
   .lag_cost     = 28.0F,
+  .known_lag    = 12.0F,
   .surprise     = 4.0F,
   .ratio_log_sd = 0.15F,
   .usual_notes  = 36.0F,
@@ -338,6 +340,12 @@ float
 reading_lag_cost(void)
 {
   return COST.lag_cost;
+}
+
+float
+reading_known_lag_cost(void)
+{
+  return COST.known_lag;
 }
 
 float

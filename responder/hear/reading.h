@@ -91,6 +91,10 @@ reading_usual_lag_ms(void);
 RT_SAFE float
 reading_lag_cost(void);
 
+/// ... as the player is known to be.
+RT_SAFE float
+reading_known_lag_cost(void);
+
 /// Change of division from one beat to the next, in nats.
 RT_SAFE float
 reading_change(void);
