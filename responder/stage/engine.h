@@ -1,0 +1,96 @@
+/// @file responder/stage/engine.h The thread that lets time pass for a session.
+///
+/// It sleeps until absolute moments, hears the keys that came, advances the
+/// session to now and casts the notes ahead to the sender. On it: no memory,
+/// lock, file, print or call that may do so.
+///
+/// Threads: made and ended by one; the input's thread writes `keys`, the
+/// storage reads `kept` and `turns`, the screen reads `told` and the numbers.
+
+#ifndef RESPONDER_STAGE_ENGINE_H
+#define RESPONDER_STAGE_ENGINE_H
+
+#include "core/attributes.h"
+#include "core/status.h"
+#include "core/time/beat_clock.h"
+#include "core/time/monotonic.h"
+#include "core/time/realtime.h"
+#include "core/time/ring.h"
+#include "responder/session/session.h"
+#include "responder/stage/gesture.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  ENGINE_KEYS  = 4096, ///< Slots of the ring of the player's messages
+  ENGINE_KEPT  = 16384,
+  ENGINE_TURNS = 16,
+};
+
+/// What is to be recorded, in the order that it was.
+typedef struct {
+  bool     is_key;
+  PartNote note;
+  HeardKey key; ///< With the tick that it counted as
+} Kept;
+
+/// How a session is played.
+typedef struct {
+  const SessionOptions* session;
+  Trigger               control;
+  bool                  click; ///< In the player's turns
+  bool                  sync;  ///< Send clock, start and stop
+} EngineOptions;
+
+/// About 3 MiB, keep it in place.
+typedef struct {
+  const Pace*   pace;
+  Ring*         notes; ///< The sender's
+  Ring*         keys;  ///< MidiMessage; outlives the engine
+  EngineOptions options;
+  BeatClock     clock;
+  Ring          kept;  ///< Kept
+  Ring          turns; ///< TurnRecord, to be stored
+  Ring          told;  ///< TurnRecord, to be shown
+  atomic_bool   stops;
+  atomic_bool   is_over;
+  atomic_llong  tick;     ///< The present one
+  atomic_int    gesture;  ///< The last Gesture, until it is taken
+  atomic_uint   n_skips;  ///< How often time was lost
+  Priority      priority; ///< Read it after engine_end()
+  pthread_t     thread;
+  // The engine's own
+  Tapping    tapping;
+  Tick       reached;
+  int64_t    woke_ns;
+  Tick       next_beat;
+  Tick       next_pulse;
+  bool       has_started;
+  bool       is_out_of_step; ///< Pulses were lost
+  Session    session;
+  SessionOut out;
+  Kept       kept_slots[ENGINE_KEPT];
+  TurnRecord turn_slots[ENGINE_TURNS];
+  TurnRecord told_slots[ENGINE_TURNS];
+} Engine;
+
+/// Make a session ready; nothing runs yet.
+void
+engine_setup(Engine*       engine,
+             const Pace*   pace,
+             Ring*         keys,
+             Ring*         notes,
+             EngineOptions options);
+
+/// Begin soon; STATUS_OK or STATUS_SYSTEM.
+MUST_USE Status
+engine_begin(Engine* engine);
+
+/// End it, wherever it is; the tick it reached is then `reached`.
+void
+engine_end(Engine* engine);
+
+#endif // RESPONDER_STAGE_ENGINE_H

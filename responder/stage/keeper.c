@@ -1,0 +1,116 @@
+#include "responder/stage/keeper.h"
+
+#include <string.h>
+
+enum { LOOK_MS = 20 };
+
+static void
+fail(Keeper* const keeper, const Fault* const fault)
+{
+  if (!atomic_load(&keeper->has_failed)) {
+    keeper->fault = *fault;
+    atomic_store(&keeper->has_failed, true);
+  }
+}
+
+static void
+take_kept(Keeper* const keeper)
+{
+  Conversation* const conversation = &keeper->conversation;
+  Kept                kept;
+  Fault               fault;
+  while (ring_pop(&keeper->engine->kept, &kept)) {
+    const Status status = kept.is_key
+                            ? conversation_hear(conversation, kept.key)
+                            : conversation_add(conversation, kept.note);
+    if (status) {
+      (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));
+      fail(keeper, &fault);
+    }
+  }
+}
+
+// What is still held is written as if it ended now, and held on
+static bool
+save(Keeper* const keeper, const Tick now)
+{
+  Conversation* const conversation = &keeper->conversation;
+  const size_t        n_notes      = conversation->n_notes;
+  Fault               fault;
+  Note                held[128];
+  if (!keeper->save) {
+    return false;
+  }
+  memcpy(held, conversation->held, sizeof(held));
+  Status status = conversation_release(conversation, now);
+  if (!status) {
+    status = keeper->save(keeper->context, conversation, &fault);
+  } else {
+    (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));
+  }
+  memcpy(conversation->held, held, sizeof(held));
+  conversation->n_notes = n_notes;
+  if (status) {
+    fail(keeper, &fault);
+  }
+  return !status;
+}
+
+// Notes come before the turn that they led to: once it is here, so are they
+static void
+look(Keeper* const keeper, TurnRecord* const record)
+{
+  bool has_turn = false;
+  Tick now      = 0;
+  while (ring_pop(&keeper->engine->turns, record)) {
+    has_turn = true;
+    now      = record->turn.by_player ? record->turn.end : record->turn.start;
+    ++keeper->n_turns;
+  }
+  take_kept(keeper);
+  if (has_turn) {
+    (void)save(keeper, now);
+  }
+}
+
+static void*
+run(void* const context)
+{
+  Keeper* const keeper = context;
+  TurnRecord    record;
+  while (!atomic_load(&keeper->stops)) {
+    look(keeper, &record);
+    monotonic_sleep_ms(LOOK_MS);
+  }
+  look(keeper, &record);
+  return NULL;
+}
+
+Status
+keeper_begin(Keeper* const    keeper,
+             Engine* const    engine,
+             const KeeperSave save_it,
+             void* const      context)
+{
+  memset(keeper, 0, sizeof(*keeper));
+  keeper->engine  = engine;
+  keeper->save    = save_it;
+  keeper->context = context;
+  atomic_init(&keeper->stops, false);
+  atomic_init(&keeper->has_failed, false);
+  keeper->conversation.first = session_first_tick(&engine->session);
+  keeper->conversation.last  = session_last_tick(&engine->session);
+  return thread_begin(&keeper->thread, run, keeper);
+}
+
+bool
+keeper_end(Keeper* const keeper)
+{
+  Conversation* const conversation = &keeper->conversation;
+  atomic_store(&keeper->stops, true);
+  (void)pthread_join(keeper->thread, NULL);
+  const bool is_worth = keeper->n_turns > 0;
+  const bool is_whole = is_worth && save(keeper, keeper->engine->reached);
+  conversation_free(conversation);
+  return is_whole;
+}

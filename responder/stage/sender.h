@@ -1,0 +1,98 @@
+/// @file responder/stage/sender.h The thread that lets notes sound: the only
+/// one that sends to ports and to the synthesiser.
+///
+/// Notes come ahead of their time by a ring and are sent when they are due; the
+/// player's own keys come by another and are sent at once.
+
+#ifndef RESPONDER_STAGE_SENDER_H
+#define RESPONDER_STAGE_SENDER_H
+
+#include "core/attributes.h"
+#include "core/band/part.h"
+#include "core/ports/message.h"
+#include "core/status.h"
+#include "core/time/monotonic.h"
+#include "core/time/realtime.h"
+#include "core/time/ring.h"
+#include "responder/stage/ledger.h"
+#include "responder/stage/outlet.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  SENDER_NOTES   = 4096, ///< Slots of the ring of notes
+  SENDER_KEYS    = 1024, ///< ... and of the player's keys
+  SENDER_DUE     = 4096, ///< Messages that wait for their time
+  SENDER_BINS    = 2000, ///< Of lateness
+  SENDER_BIN_NS  = 10000,
+  SENDER_LATE_NS = 100000000, ///< A note later than this does not begin
+};
+
+/// What the engine asks for.
+typedef struct {
+  int64_t due_ns; ///< Of the pace
+  int64_t off_ns; ///< When a key struck comes up; of no matter for the rest
+  uint8_t size;   ///< 0: take all notes of a channel for ended, bytes[0]
+  uint8_t bytes[3];
+} Cast;
+
+/// How a part is to sound.
+typedef struct {
+  uint8_t channel;
+  uint8_t program;
+  uint8_t level;
+} Voice;
+
+/// A message that waits.
+typedef struct {
+  Cast     cast;
+  uint32_t begun; ///< Of a key that comes up: which beginning it ends
+} Due;
+
+/// About 400 KiB, keep it in place.
+typedef struct {
+  const Pace* pace;
+  Outlet*     outlet;
+  Ring        notes; ///< Cast; the engine's
+  Ring        keys;  ///< MidiMessage; the input's
+  atomic_bool stops;
+  atomic_bool hushes;    ///< Asked to end everything
+  atomic_uint n_hushes;  ///< How often that was done
+  atomic_uint n_dropped; ///< Notes too late to begin
+  Priority    priority;  ///< Read it after sender_end()
+  pthread_t   thread;
+  // The sender's own
+  Ledger      ledger;
+  Voice       voices[N_PARTS];
+  unsigned    n_due;
+  Due         due[SENDER_DUE];     ///< Falling by time: the next one is last
+  unsigned    n_late[SENDER_BINS]; ///< Notes by lateness; the last bin: or more
+  Cast        note_slots[SENDER_NOTES];
+  MidiMessage key_slots[SENDER_KEYS];
+} Sender;
+
+/// Begin; STATUS_OK or STATUS_SYSTEM.
+MUST_USE Status
+sender_begin(Sender*     sender,
+             const Pace* pace,
+             Outlet*     outlet,
+             const Voice voices[N_PARTS]);
+
+/// End everything that sounds, and forget what is still to come. Returns when
+/// it is done. Thread: one that neither plays nor sends.
+void
+sender_hush(Sender* sender);
+
+/// End everything that sounds, then the thread.
+void
+sender_end(Sender* sender);
+
+/// Return the lateness, microseconds, that this share (0..1) of all notes did
+/// not exceed. After sender_end().
+double
+sender_lateness_us(const Sender* sender, double share);
+
+#endif // RESPONDER_STAGE_SENDER_H

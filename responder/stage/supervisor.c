@@ -1,0 +1,332 @@
+#include "responder/stage/supervisor.h"
+
+#include "core/time/monotonic.h"
+#include "core/time/realtime.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { LOOK_MS = 1000, STEP_MS = 20 };
+
+static const char jack[] = "jack";
+
+__attribute__((format(printf, 2, 3))) static void
+say(Supervisor* const supervisor, const char* const format, ...)
+{
+  char    line[SUPERVISOR_LINE];
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(line, sizeof(line), format, args);
+  va_end(args);
+  (void)ring_push(&supervisor->lines, line);
+}
+
+// Opening
+
+static Status
+find_name(Supervisor* const supervisor,
+          const PortSide    side,
+          const char* const wanted,
+          char              name[PORT_NAME_CAPACITY],
+          Fault* const      fault)
+{
+  PortList list;
+  unsigned index = 0;
+  if (ports_list(supervisor->ports, side, &list)) {
+    list.n_names = 0;
+  }
+  const Status status = ports_choose(&list, side, wanted, &index, fault);
+  if (!status) {
+    (void)snprintf(name, PORT_NAME_CAPACITY, "%s", list.names[index]);
+  }
+  return status;
+}
+
+static Status
+open_in(Supervisor* const supervisor, Fault* const fault)
+{
+  const PortWish wish = {
+    .side    = PORT_IN,
+    .is_own  = supervisor->wiring.is_own,
+    .name    = supervisor->in_name,
+    .receive = supervisor->receive,
+    .context = supervisor->receive_context,
+  };
+  return port_open(&supervisor->in, supervisor->ports, wish, fault);
+}
+
+static Status
+open_out(Supervisor* const supervisor, Fault* const fault)
+{
+  const PortWish wish = {
+    .side   = PORT_OUT,
+    .is_own = supervisor->wiring.is_own,
+    .name   = supervisor->out_name,
+  };
+  return port_open(&supervisor->out, supervisor->ports, wish, fault);
+}
+
+static Status
+open_sound(Supervisor* const supervisor, Fault* const fault)
+{
+  const Wiring* const wiring = &supervisor->wiring;
+  const Status        status =
+    live_open(&supervisor->live, wiring->soundfont, wiring->driver, fault);
+  if (!status && strcmp(live_driver(supervisor->live), jack) == 0) {
+    supervisor->watch = jack_watch_open();
+  }
+  return status;
+}
+
+static Status
+choose_names(Supervisor* const supervisor, Fault* const fault)
+{
+  const Wiring* const wiring = &supervisor->wiring;
+  if (wiring->is_own) {
+    (void)snprintf(supervisor->in_name, PORT_NAME_CAPACITY, "in");
+    (void)snprintf(supervisor->out_name, PORT_NAME_CAPACITY, "out");
+    return STATUS_OK;
+  }
+  Status status = STATUS_OK;
+  if (wiring->has_in) {
+    status =
+      find_name(supervisor, PORT_IN, wiring->in, supervisor->in_name, fault);
+  }
+  if (!status && wiring->has_out) {
+    status =
+      find_name(supervisor, PORT_OUT, wiring->out, supervisor->out_name, fault);
+  }
+  return status;
+}
+
+static Status
+open_ports(Supervisor* const supervisor, Fault* const fault)
+{
+  const Wiring* const wiring = &supervisor->wiring;
+  if (!wiring->has_in && !wiring->has_out) {
+    return STATUS_OK;
+  }
+  Status status =
+    wiring->open_system(wiring->context, &supervisor->ports, fault);
+  if (!status) {
+    status = choose_names(supervisor, fault);
+  }
+  if (!status && wiring->has_in) {
+    status = open_in(supervisor, fault);
+  }
+  if (!status && wiring->has_out) {
+    status = open_out(supervisor, fault);
+  }
+  return status;
+}
+
+Status
+supervisor_open(Supervisor* const  supervisor,
+                const Wiring       wiring,
+                Outlet* const      outlet,
+                const PortReceiver receive,
+                void* const        context,
+                Fault* const       fault)
+{
+  memset(supervisor, 0, sizeof(*supervisor));
+  supervisor->wiring          = wiring;
+  supervisor->outlet          = outlet;
+  supervisor->receive         = receive;
+  supervisor->receive_context = context;
+  atomic_init(&supervisor->stops, false);
+  ring_setup(&supervisor->lines,
+             supervisor->line_slots,
+             sizeof(*supervisor->line_slots),
+             SUPERVISOR_LINES);
+  Status status = open_ports(supervisor, fault);
+  if (!status && wiring.has_sound) {
+    status = open_sound(supervisor, fault);
+  }
+  if (status) {
+    supervisor_close(supervisor);
+    return status;
+  }
+  outlet_lead(outlet, supervisor->out, supervisor->live);
+  return STATUS_OK;
+}
+
+// Closing: inputs, outputs, sound, and the watchers last
+
+static void
+close_ports(Supervisor* const supervisor)
+{
+  port_close(supervisor->in);
+  port_close(supervisor->out);
+  ports_close(supervisor->ports);
+  supervisor->in    = NULL;
+  supervisor->out   = NULL;
+  supervisor->ports = NULL;
+}
+
+static void
+close_sound(Supervisor* const supervisor)
+{
+  live_close(supervisor->live);
+  jack_watch_close(supervisor->watch);
+  supervisor->live  = NULL;
+  supervisor->watch = NULL;
+}
+
+void
+supervisor_close(Supervisor* const supervisor)
+{
+  outlet_lead(supervisor->outlet, NULL, NULL);
+  close_ports(supervisor);
+  close_sound(supervisor);
+}
+
+// Looking after it
+
+static bool
+ports_are_dead(const Supervisor* const supervisor)
+{
+  return supervisor->ports && !ports_are_alive(supervisor->ports);
+}
+
+static bool
+sound_is_dead(const Supervisor* const supervisor)
+{
+  return supervisor->watch && !jack_watch_is_alive(supervisor->watch);
+}
+
+// Every client of a dead server is closed before a new one is made
+static void
+bury(Supervisor* const supervisor)
+{
+  const bool  ports = ports_are_dead(supervisor);
+  const bool  sound = sound_is_dead(supervisor);
+  Port* const out   = ports ? NULL : supervisor->out;
+  Live* const live  = sound ? NULL : supervisor->live;
+  if (!ports && !sound) {
+    return;
+  }
+  say(supervisor,
+      "The %s has ended. The band goes on; waiting for it.",
+      ports ? "MIDI system" : "sound system");
+  outlet_lead(supervisor->outlet, out, live);
+  if (ports) {
+    close_ports(supervisor);
+  }
+  if (sound) {
+    close_sound(supervisor);
+  }
+}
+
+static void
+revive_ports(Supervisor* const supervisor)
+{
+  const Wiring* const wiring = &supervisor->wiring;
+  Fault               fault;
+  if (supervisor->ports || (!wiring->has_in && !wiring->has_out) ||
+      wiring->open_system(wiring->context, &supervisor->ports, &fault)) {
+    return;
+  }
+  supervisor->in_is_gone  = wiring->has_in;
+  supervisor->out_is_gone = wiring->has_out;
+  say(supervisor, "The MIDI system is back.");
+}
+
+static void
+revive_sound(Supervisor* const supervisor)
+{
+  Fault fault;
+  if (supervisor->wiring.has_sound && !supervisor->live &&
+      !open_sound(supervisor, &fault)) {
+    outlet_lead(supervisor->outlet, supervisor->out, supervisor->live);
+    say(supervisor, "The sound is back.");
+  }
+}
+
+static void
+look_at_in(Supervisor* const supervisor)
+{
+  Fault fault;
+  if (!supervisor->in_is_gone) {
+    if (supervisor->in && !port_is_there(supervisor->in)) {
+      supervisor->in_is_gone = true;
+      say(supervisor,
+          "%.60s is gone. The band goes on; plug it in again.",
+          supervisor->in_name);
+    }
+    return;
+  }
+  const bool is_back = supervisor->in ? port_is_there(supervisor->in) &&
+                                          !port_reopen(supervisor->in)
+                                      : !open_in(supervisor, &fault);
+  if (is_back) {
+    supervisor->in_is_gone = false;
+    say(supervisor, "%.60s is back.", supervisor->in_name);
+  }
+}
+
+static void
+look_at_out(Supervisor* const supervisor)
+{
+  Fault fault;
+  if (!supervisor->out_is_gone) {
+    if (supervisor->out && !port_is_there(supervisor->out)) {
+      supervisor->out_is_gone = true;
+      say(supervisor,
+          "%.60s is gone. The band goes on unheard; connect it again.",
+          supervisor->out_name);
+    }
+    return;
+  }
+  bool is_back = false;
+  if (supervisor->out) {
+    is_back =
+      port_is_there(supervisor->out) && outlet_reopen(supervisor->outlet);
+  } else if (!open_out(supervisor, &fault)) {
+    outlet_lead(supervisor->outlet, supervisor->out, supervisor->live);
+    is_back = true;
+  }
+  if (is_back) {
+    supervisor->out_is_gone = false;
+    say(supervisor, "%.60s is back.", supervisor->out_name);
+  }
+}
+
+static void
+look(Supervisor* const supervisor)
+{
+  bury(supervisor);
+  revive_ports(supervisor);
+  revive_sound(supervisor);
+  if (supervisor->ports) {
+    look_at_in(supervisor);
+    look_at_out(supervisor);
+  }
+}
+
+static void*
+run(void* const context)
+{
+  Supervisor* const supervisor = context;
+  for (unsigned ms = 0; !atomic_load(&supervisor->stops); ms += STEP_MS) {
+    if (ms >= LOOK_MS) {
+      look(supervisor);
+      ms = 0;
+    }
+    monotonic_sleep_ms(STEP_MS);
+  }
+  return NULL;
+}
+
+Status
+supervisor_begin(Supervisor* const supervisor)
+{
+  return thread_begin(&supervisor->thread, run, supervisor);
+}
+
+void
+supervisor_end(Supervisor* const supervisor)
+{
+  atomic_store(&supervisor->stops, true);
+  (void)pthread_join(supervisor->thread, NULL);
+}
