@@ -173,7 +173,7 @@ frame_in_beat(const Frame* const frame, const Tick tick)
   return (tick % frame->beat + frame->beat) % frame->beat;
 }
 
-PlaceKind
+FramePlace
 frame_place(const Frame* const frame, const Tick tick)
 {
   const Tick in_beat = frame_in_beat(frame, tick);

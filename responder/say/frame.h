@@ -26,7 +26,7 @@ typedef enum {
   PLACE_BEAT,
   PLACE_EIGHTH, ///< Between beats
   PLACE_FINER,
-} PlaceKind;
+} FramePlace;
 
 /// The roles of all pitch classes while neither chord nor bar changes.
 typedef struct {
@@ -77,7 +77,7 @@ frame_ms(const Frame* frame, Tick ticks);
 RT_SAFE Tick
 frame_in_beat(const Frame* frame, Tick tick);
 
-RT_SAFE PlaceKind
+RT_SAFE FramePlace
 frame_place(const Frame* frame, Tick tick);
 
 /// Return the Longuet-Higgins & Lee weight of a tick.

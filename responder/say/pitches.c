@@ -16,7 +16,7 @@ typedef struct {
   unsigned          n_bearing; ///< Pitch classes, besides the root
   unsigned          n_scale;
   unsigned          n_outside;
-  PlaceKind         kind;
+  FramePlace        kind;
   Tick              gap; ///< To the next onset; INT64_MAX at the last
   bool              is_last;
 } Place;
