@@ -210,16 +210,10 @@ run(void* const context)
   return NULL;
 }
 
-Status
-sender_begin(Sender* const     sender,
-             const Pace* const pace,
-             Outlet* const     outlet,
-             const Voice       voices[N_PARTS])
+void
+sender_setup(Sender* const sender)
 {
   memset(sender, 0, sizeof(*sender));
-  sender->pace   = pace;
-  sender->outlet = outlet;
-  memcpy(sender->voices, voices, sizeof(sender->voices));
   ring_setup(&sender->notes,
              sender->note_slots,
              sizeof(*sender->note_slots),
@@ -230,6 +224,17 @@ sender_begin(Sender* const     sender,
   atomic_init(&sender->hushes, false);
   atomic_init(&sender->n_hushes, 0);
   atomic_init(&sender->n_dropped, 0);
+}
+
+Status
+sender_begin(Sender* const     sender,
+             const Pace* const pace,
+             Outlet* const     outlet,
+             const Voice       voices[N_PARTS])
+{
+  sender->pace   = pace;
+  sender->outlet = outlet;
+  memcpy(sender->voices, voices, sizeof(sender->voices));
   return thread_begin(&sender->thread, run, sender);
 }
 

@@ -74,6 +74,10 @@ typedef struct {
   MidiMessage key_slots[SENDER_KEYS];
 } Sender;
 
+/// Make its rings ready; what is pushed waits for sender_begin().
+void
+sender_setup(Sender* sender);
+
 /// Begin; STATUS_OK or STATUS_SYSTEM.
 MUST_USE Status
 sender_begin(Sender*     sender,

@@ -1,0 +1,352 @@
+#include "responder/stage/stage.h"
+
+#include "core/time/monotonic.h"
+#include "responder/stage/engine.h"
+#include "responder/stage/screen.h"
+
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+
+enum {
+  LOOK_MS        = 20,
+  SIGNAL_LOOK_NS = 50000000,
+  CLOSING_MS     = 30, ///< For the last messages of a port
+};
+
+static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
+
+struct Stage {
+  StageOptions options;
+  Pace         pace;
+  Outlet       outlet;
+  Supervisor   supervisor;
+  Sender       sender;
+  Engine       engine;
+  Keeper       keeper;
+  Tapping      tapping; ///< Between sessions
+  Ring         keys;    ///< MidiMessage; from the input
+  MidiMessage  key_slots[ENGINE_KEYS];
+  sigset_t     signals_before;
+  pthread_t    signal_thread;
+  atomic_bool  signals_end;
+  atomic_bool  is_asked;
+};
+
+// The input's thread
+
+static void
+receive(void* const context, const MidiMessage* const message)
+{
+  Stage* const stage = context;
+  (void)ring_push(&stage->keys, message);
+  if (stage->options.thru) {
+    (void)ring_push(&stage->sender.keys, message);
+  }
+}
+
+// Signals
+
+static sigset_t
+signals_to_take(void)
+{
+  sigset_t set;
+  (void)sigemptyset(&set);
+  for (unsigned i = 0; i < sizeof(stopping) / sizeof(*stopping); ++i) {
+    (void)sigaddset(&set, stopping[i]);
+  }
+  return set;
+}
+
+static void*
+wait_for_signals(void* const context)
+{
+  Stage* const          stage = context;
+  const sigset_t        set   = signals_to_take();
+  const struct timespec most  = {0, SIGNAL_LOOK_NS};
+  while (!atomic_load(&stage->signals_end)) {
+    if (sigtimedwait(&set, NULL, &most) > 0) {
+      atomic_store(&stage->is_asked, true);
+    }
+  }
+  return NULL;
+}
+
+static Status
+begin_signals(Stage* const stage)
+{
+  const sigset_t         set    = signals_to_take();
+  const struct sigaction ignore = {.sa_handler = SIG_IGN};
+  (void)sigaction(SIGPIPE, &ignore, NULL);
+  (void)pthread_sigmask(SIG_BLOCK, &set, &stage->signals_before);
+  return thread_begin(&stage->signal_thread, wait_for_signals, stage);
+}
+
+static void
+end_signals(Stage* const stage)
+{
+  atomic_store(&stage->signals_end, true);
+  (void)pthread_join(stage->signal_thread, NULL);
+  (void)pthread_sigmask(SIG_SETMASK, &stage->signals_before, NULL);
+}
+
+// Opening and closing
+
+static Status
+begin_threads(Stage* const stage)
+{
+  if (sender_begin(
+        &stage->sender, &stage->pace, &stage->outlet, stage->options.voices)) {
+    return STATUS_SYSTEM;
+  }
+  if (supervisor_begin(&stage->supervisor)) {
+    sender_end(&stage->sender);
+    return STATUS_SYSTEM;
+  }
+  if (begin_signals(stage)) {
+    supervisor_end(&stage->supervisor);
+    sender_end(&stage->sender);
+    return STATUS_SYSTEM;
+  }
+  return STATUS_OK;
+}
+
+static Stage*
+make(const StageOptions* const options)
+{
+  Stage* const stage = calloc(1, sizeof(*stage));
+  if (stage) {
+    stage->options         = *options;
+    stage->pace            = pace_begin(options->speed);
+    stage->tapping.trigger = options->control;
+    atomic_init(&stage->signals_end, false);
+    atomic_init(&stage->is_asked, false);
+    ring_setup(
+      &stage->keys, stage->key_slots, sizeof(*stage->key_slots), ENGINE_KEYS);
+    sender_setup(&stage->sender);
+    outlet_begin(&stage->outlet);
+  }
+  return stage;
+}
+
+Status
+stage_open(Stage** const             stage,
+           const StageOptions* const options,
+           Fault* const              fault)
+{
+  Stage* const opened = make(options);
+  if (!opened) {
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+  }
+  Status status = supervisor_open(&opened->supervisor,
+                                  options->wiring,
+                                  &opened->outlet,
+                                  receive,
+                                  opened,
+                                  fault);
+  if (!status && begin_threads(opened)) {
+    supervisor_close(&opened->supervisor);
+    status = fault_set(
+      fault, STATUS_SYSTEM, NULL, 0, "the system gave no threads to play with");
+  }
+  if (status) {
+    outlet_end(&opened->outlet);
+    free(opened);
+    return status;
+  }
+  *stage = opened;
+  return STATUS_OK;
+}
+
+void
+stage_close(Stage* const stage)
+{
+  if (stage) {
+    supervisor_end(&stage->supervisor);
+    sender_end(&stage->sender);
+    monotonic_sleep_ms(CLOSING_MS);
+    supervisor_close(&stage->supervisor);
+    end_signals(stage);
+    outlet_end(&stage->outlet);
+    free(stage);
+  }
+}
+
+const char*
+stage_text(const Stage* const stage, char line[SUPERVISOR_LINE])
+{
+  const Supervisor* const supervisor = &stage->supervisor;
+  (void)snprintf(line,
+                 SUPERVISOR_LINE,
+                 "In: %.50s. Out: %.50s%s%s.",
+                 supervisor->in ? supervisor->in_name : "nothing",
+                 supervisor->out ? supervisor->out_name : "",
+                 supervisor->live ? "built-in sound by " : "",
+                 supervisor->live  ? live_driver(supervisor->live)
+                 : supervisor->out ? ""
+                                   : "nothing");
+  return line;
+}
+
+bool
+stage_is_asked_to_stop(const Stage* const stage)
+{
+  return atomic_load(&stage->is_asked);
+}
+
+bool
+stage_take(Stage* const stage, MidiMessage* const message)
+{
+  return ring_pop(&stage->keys, message);
+}
+
+// Performing
+
+static void
+show_lines(Stage* const stage, Screen* const screen)
+{
+  char line[SUPERVISOR_LINE];
+  while (ring_pop(&stage->supervisor.lines, line)) {
+    screen_say(screen, line);
+  }
+}
+
+static void
+show_turns(Stage* const             stage,
+           Screen* const            screen,
+           const Performance* const performance,
+           TurnRecord* const        record)
+{
+  while (ring_pop(&stage->engine.told, record)) {
+    screen_turn(screen, record);
+    if (performance->hear_turn) {
+      performance->hear_turn(performance->context, record);
+    }
+  }
+}
+
+static void
+show_troubles(Stage* const stage, Screen* const screen, unsigned* const n_skips)
+{
+  const unsigned skips = atomic_load(&stage->engine.n_skips);
+  if (skips != *n_skips) {
+    *n_skips = skips;
+    screen_say(screen, "The machine held its breath; we go on from here.");
+  }
+}
+
+static bool
+is_at_an_end(Stage* const stage, StageResult* const result)
+{
+  const Gesture gesture =
+    (Gesture)atomic_exchange(&stage->engine.gesture, GESTURE_NONE);
+  if (stage_is_asked_to_stop(stage)) {
+    result->end = STAGE_SIGNAL;
+    return true;
+  }
+  if (gesture) {
+    result->end     = STAGE_GESTURE;
+    result->gesture = gesture;
+    return true;
+  }
+  result->end = STAGE_OVER;
+  return atomic_load(&stage->engine.is_over);
+}
+
+static void
+watch(Stage* const             stage,
+      const Performance* const performance,
+      TurnRecord* const        record,
+      StageResult* const       result)
+{
+  Screen   screen  = screen_begin(stage->options.stream, performance->session);
+  unsigned n_skips = 0;
+  while (!is_at_an_end(stage, result)) {
+    show_turns(stage, &screen, performance, record);
+    show_lines(stage, &screen);
+    show_troubles(stage, &screen, &n_skips);
+    screen_beat(
+      &screen,
+      (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed));
+    monotonic_sleep_ms(LOOK_MS);
+  }
+  engine_end(&stage->engine);
+  show_turns(stage, &screen, performance, record);
+  show_lines(stage, &screen);
+  screen_end(&screen);
+}
+
+static void
+finish(Stage* const stage, StageResult* const result)
+{
+  Engine* const engine = &stage->engine;
+  if (result->end == STAGE_OVER) { // Let the last chord ring out
+    monotonic_sleep_ms(LOOK_MS);
+  }
+  sender_hush(&stage->sender);
+  result->is_kept  = keeper_end(&stage->keeper);
+  result->fault    = (Fault){.status = STATUS_OK};
+  result->n_skips  = atomic_load(&engine->n_skips);
+  result->priority = engine->priority;
+  result->n_lost = ring_refused(&engine->kept) + ring_refused(&engine->turns) +
+                   ring_refused(&stage->keys) + ring_refused(engine->notes);
+  if (atomic_load(&stage->keeper.has_failed)) {
+    result->fault = stage->keeper.fault;
+  }
+}
+
+Status
+stage_perform(Stage* const             stage,
+              const Performance* const performance,
+              StageResult* const       result)
+{
+  const EngineOptions options = {
+    .session = performance->session,
+    .control = stage->options.control,
+    .click   = performance->click,
+    .sync    = performance->sync,
+  };
+  TurnRecord* const record = calloc(1, sizeof(*record));
+  MidiMessage       early;
+  if (!record) {
+    return STATUS_MEMORY;
+  }
+  while (stage_take(stage, &early)) { // Played before anything was asked
+  }
+  engine_setup(
+    &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
+  Status status = keeper_begin(
+    &stage->keeper, &stage->engine, performance->save, performance->context);
+  if (!status && (status = engine_begin(&stage->engine))) {
+    (void)keeper_end(&stage->keeper);
+  }
+  if (!status) {
+    watch(stage, performance, record, result);
+    finish(stage, result);
+  }
+  free(record);
+  return status;
+}
+
+StageEnd
+stage_wait(Stage* const stage, const unsigned seconds, Gesture* const gesture)
+{
+  const int64_t until = monotonic_ns() + seconds * NS_PER_S;
+  MidiMessage   message;
+  while (monotonic_ns() < until) {
+    while (stage_take(stage, &message)) {
+      (void)tapping_hear(&stage->tapping, &message);
+    }
+    *gesture = tapping_look(&stage->tapping, monotonic_ns());
+    if (*gesture) {
+      return STAGE_GESTURE;
+    }
+    if (stage_is_asked_to_stop(stage)) {
+      return STAGE_SIGNAL;
+    }
+    monotonic_sleep_ms(LOOK_MS);
+  }
+  return STAGE_OVER;
+}

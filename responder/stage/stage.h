@@ -1,0 +1,112 @@
+/// @file responder/stage/stage.h The live side: ports, sound and threads around
+/// one session after another.
+///
+/// Threads: one thread calls what is here. Signals: SIGINT, SIGTERM and SIGHUP
+/// are taken between stage_open() and stage_close(), in the whole process.
+
+#ifndef RESPONDER_STAGE_STAGE_H
+#define RESPONDER_STAGE_STAGE_H
+
+#include "core/attributes.h"
+#include "core/band/part.h"
+#include "core/fault.h"
+#include "core/status.h"
+#include "core/time/realtime.h"
+#include "responder/session/session.h"
+#include "responder/stage/gesture.h"
+#include "responder/stage/keeper.h"
+#include "responder/stage/sender.h"
+#include "responder/stage/supervisor.h"
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/// Opaque; about 5 MiB.
+typedef struct Stage Stage;
+
+/// What lasts from session to session.
+typedef struct {
+  Wiring  wiring;
+  Voice   voices[N_PARTS];
+  Trigger control;
+  bool    thru;  ///< Sound the player's own keys
+  int     speed; ///< Of time; 1
+  FILE*   stream;
+} StageOptions;
+
+/// One session.
+typedef struct {
+  const SessionOptions* session;
+  bool                  click;
+  bool                  sync;
+  KeeperSave            save; ///< NULL: no recording
+  void (*hear_turn)(void* context, const TurnRecord* record); ///< May be NULL
+  void* context;
+} Performance;
+
+/// How a session or a wait ended.
+typedef enum {
+  STAGE_OVER,    ///< The form was played to its end
+  STAGE_SIGNAL,  ///< The system asked us to stop
+  STAGE_GESTURE, ///< The player did
+} StageEnd;
+
+/// What came of a session.
+typedef struct {
+  StageEnd end;
+  Gesture  gesture;  ///< Of STAGE_GESTURE
+  bool     is_kept;  ///< The recording is on disk, whole
+  Fault    fault;    ///< Of the recording; `status` STATUS_OK if there is none
+  unsigned n_skips;  ///< How often time was lost
+  unsigned n_lost;   ///< Keys or notes that did not fit
+  Priority priority; ///< That the engine was given
+} StageResult;
+
+/**
+   Open ports and sound, and begin the threads that last.
+
+   @param[out] stage Written on success only; give it to stage_close().
+   @return STATUS_OK; else as supervisor_open(), with the fault written.
+*/
+MUST_USE Status
+stage_open(Stage** stage, const StageOptions* options, Fault* fault);
+
+/// End every note, close everything. NULL does nothing.
+void
+stage_close(Stage* stage);
+
+/// Return where notes go and come from, for people: one line.
+const char*
+stage_text(const Stage* stage, char line[SUPERVISOR_LINE]);
+
+/**
+   Play a session until its end, a signal or a gesture.
+
+   Every note has ended when it returns.
+
+   @return STATUS_OK, or STATUS_SYSTEM or STATUS_MEMORY if it could not begin.
+*/
+MUST_USE Status
+stage_perform(Stage*             stage,
+              const Performance* performance,
+              StageResult*       result);
+
+/**
+   Wait for the player between sessions.
+
+   @param seconds At most so long; then STAGE_OVER.
+   @param[out] gesture Of STAGE_GESTURE.
+*/
+StageEnd
+stage_wait(Stage* stage, unsigned seconds, Gesture* gesture);
+
+/// Take the next message of the player's; false if none has come. Only between
+/// sessions.
+bool
+stage_take(Stage* stage, MidiMessage* message);
+
+/// Whether a signal has asked us to stop.
+bool
+stage_is_asked_to_stop(const Stage* stage);
+
+#endif // RESPONDER_STAGE_STAGE_H
