@@ -1,0 +1,398 @@
+// The listener on real playing: each figure beside a plain rule that needs no
+// listener, computed on the same notes. Turns are of four bars.
+//
+// The plain rules are the best of their kind over 431 annotated solos: a note
+// later than .90 of a beat belongs to the next; a note is on the beat below .20
+// or from .92 of one; a phrase begins after a rest of .35 s; the melody is the
+// highest of the notes within 50 ms.
+
+#include "takes.h"
+
+#include "responder/hear/hear.h"
+
+#include <criterion/criterion.h>
+
+#include <math.h>
+
+enum { BARS_PER_TURN = 4 };
+
+static Take       take;
+static TakesHands hands;
+static HearWork   work;
+static Phrase     phrase;
+static Ladder     ladder;
+static Note       played[TAKES_NOTE_CAPACITY];
+
+static void
+need_takes(void)
+{
+  if (!takes_folder()) {
+    cr_skip_test("BARTER_TAKES is not set: it names the folder of takes");
+  }
+}
+
+/// Right ones of both, in counts.
+typedef struct {
+  unsigned n;
+  unsigned ours;
+  unsigned plain;
+} Score;
+
+/// Shares of files, to take means of.
+typedef struct {
+  double ours;
+  double plain;
+  double n;
+} Means;
+
+static void
+means_add(Means* const means, const double ours, const double plain)
+{
+  means->ours += ours;
+  means->plain += plain;
+  means->n += 1;
+}
+
+static void
+means_add_score(Means* const means, const Score* const score)
+{
+  means_add(
+    means, (double)score->ours / score->n, (double)score->plain / score->n);
+}
+
+/// Print, and fail if ours is not the better one.
+static void
+means_check(const Means* const means, const char* const what)
+{
+  const double ours  = means->ours / means->n;
+  const double plain = means->plain / means->n;
+  cr_log_warn(
+    "%s: %.4f, plain rule %.4f (%.0f files)", what, ours, plain, means->n);
+  cr_assert_gt(ours, plain, "%s: %.4f, not above %.4f", what, ours, plain);
+}
+
+/// Hear a turn of a take: the notes from index `first` to before `end`.
+static void
+hear_turn(const unsigned first, const unsigned end, const Tick start)
+{
+  for (unsigned i = first; i < end; ++i) {
+    played[i - first] = take.notes[i].note;
+  }
+  const Ear ear = ear_usual(&take.chart, &ladder, take.tempo_bpm);
+  hear_phrase(&phrase,
+              &work,
+              &ear,
+              played,
+              end - first,
+              start,
+              start + BARS_PER_TURN * 3840);
+}
+
+/// Return the heard note that was played as one of the take's; NULL if it is
+/// not in the melody.
+static const HeardNote*
+heard_of(const TakesNote* const note)
+{
+  for (unsigned i = 0; i < phrase.n_notes; ++i) {
+    if (phrase.notes[i].note.tick == note->note.tick &&
+        phrase.notes[i].note.pitch == note->note.pitch) {
+      return &phrase.notes[i];
+    }
+  }
+  return NULL;
+}
+
+static Tick
+line_before(const Tick tick)
+{
+  return tick - ((tick % 960) + 960) % 960;
+}
+
+static void
+score_places(const unsigned first,
+             const unsigned end,
+             Score* const   beats,
+             Score* const   on)
+{
+  for (unsigned i = first; i < end; ++i) {
+    const TakesNote* const note  = &take.notes[i];
+    const HeardNote* const heard = heard_of(note);
+    const Tick             line  = line_before(note->note.tick);
+    const double           share = (double)(note->note.tick - line) / 960;
+    ++beats->n;
+    ++on->n;
+    beats->plain += (share >= 0.90 ? line + 960 : line) == note->beat_tick;
+    on->plain += (share < 0.20 || share >= 0.92) == note->is_on_beat;
+    if (heard) {
+      const Tick place = line_before(heard->grid_tick);
+      beats->ours += place == note->beat_tick;
+      on->ours += (place == heard->grid_tick) == note->is_on_beat;
+    }
+  }
+}
+
+/// Counts of an F1: found rightly, found wrongly, missed.
+typedef struct {
+  unsigned right;
+  unsigned wrong;
+  unsigned missed;
+} Found;
+
+static void
+found_add(Found* const found, const bool is_found, const bool is_true)
+{
+  found->right += is_found && is_true;
+  found->wrong += is_found && !is_true;
+  found->missed += !is_found && is_true;
+}
+
+static double
+found_f1(const Found* const found)
+{
+  const double right = 2.0 * found->right;
+  return right > 0 ? right / (right + found->wrong + found->missed) : 0;
+}
+
+static void
+score_phrases(const unsigned first,
+              const unsigned end,
+              Found* const   ours,
+              Found* const   plain)
+{
+  for (unsigned i = first + 1; i < end; ++i) {
+    const TakesNote* const before = &take.notes[i - 1];
+    const TakesNote* const note   = &take.notes[i];
+    const HeardNote* const heard  = heard_of(note);
+    const Tick rest = note->note.tick - before->note.tick - before->note.length;
+    const double rest_s = (double)rest / 960 * 60 / take.tempo_bpm;
+    const bool   begins = note->phrase != before->phrase;
+    found_add(ours, heard && heard->begins_phrase, begins);
+    found_add(plain, rest_s >= 0.35, begins);
+  }
+}
+
+/// Go through a take in turns.
+#define FOR_EACH_TURN(first, end, start)                                       \
+  for (unsigned first = 0, end = 0; first < take.n_notes; first = end)         \
+    for (Tick start = line_before_turn(take.notes[first].note.tick), once = 1; \
+         once && (end = turn_end(first, start), 1);                            \
+         once = 0)
+
+static Tick
+line_before_turn(const Tick tick)
+{
+  const Tick turn = BARS_PER_TURN * 3840;
+  return tick - ((tick % turn) + turn) % turn;
+}
+
+static unsigned
+turn_end(const unsigned first, const Tick start)
+{
+  unsigned end = first;
+  while (end < take.n_notes &&
+         take.notes[end].note.tick < start + BARS_PER_TURN * 3840) {
+    ++end;
+  }
+  return end;
+}
+
+Test(takes, solos_are_placed)
+{
+  need_takes();
+  Means beats = {0, 0, 0};
+  Means on    = {0, 0, 0};
+  for (unsigned s = 1; s <= N_SOLOS; ++s) {
+    cr_assert(takes_solo(&take, s));
+    Score in_beat = {0, 0, 0};
+    Score on_beat = {0, 0, 0};
+    FOR_EACH_TURN(first, end, start)
+    {
+      hear_turn(first, end, start);
+      score_places(first, end, &in_beat, &on_beat);
+    }
+    means_add_score(&beats, &in_beat);
+    means_add_score(&on, &on_beat);
+  }
+  means_check(&beats, "solos: right beat");
+  means_check(&on, "solos: on the beat or off it");
+}
+
+Test(takes, calls_are_placed)
+{
+  need_takes();
+  Score beats = {0, 0, 0};
+  Score on    = {0, 0, 0};
+  for (unsigned c = 0; c < takes_calls(); ++c) {
+    cr_assert(takes_call(&take, c));
+    hear_turn(0, take.n_notes, 0);
+    score_places(0, take.n_notes, &beats, &on);
+  }
+  Means beat_means = {0, 0, 0};
+  Means on_means   = {0, 0, 0};
+  means_add_score(&beat_means, &beats);
+  means_add_score(&on_means, &on);
+  means_check(&beat_means, "calls of four bars: right beat, all notes");
+  means_check(&on_means, "calls of four bars: on or off the beat");
+}
+
+Test(takes, phrases_are_found)
+{
+  need_takes();
+  Means means = {0, 0, 0};
+  for (unsigned s = 1; s <= N_SOLOS; ++s) {
+    cr_assert(takes_solo(&take, s));
+    Found ours  = {0, 0, 0};
+    Found plain = {0, 0, 0};
+    FOR_EACH_TURN(first, end, start)
+    {
+      hear_turn(first, end, start);
+      score_phrases(first, end, &ours, &plain);
+    }
+    means_add(&means, found_f1(&ours), found_f1(&plain));
+  }
+  means_check(&means, "solos: phrase boundary, F1");
+}
+
+/// What the phrases were aimed at, as annotated, is their last note. Of a turn
+/// with several phrases one target is found; the plain rule is its longest
+/// note.
+Test(takes, targets_end_phrases)
+{
+  need_takes();
+  Score score = {0, 0, 0};
+  for (unsigned s = 1; s <= N_SOLOS; ++s) {
+    cr_assert(takes_solo(&take, s));
+    FOR_EACH_TURN(first, end, start)
+    {
+      hear_turn(first, end, start);
+      unsigned longest = first;
+      for (unsigned i = first; i < end; ++i) {
+        const bool is_longer =
+          take.notes[i].note.length > take.notes[longest].note.length;
+        longest = is_longer ? i : longest;
+      }
+      const Tick target = phrase.target == PHRASE_NO_TARGET
+                            ? INT64_MIN
+                            : phrase.notes[phrase.target].note.tick;
+      ++score.n;
+      for (unsigned t = 0; t < take.n_targets; ++t) {
+        score.ours += take.targets[t] == target;
+        score.plain += take.targets[t] == take.notes[longest].note.tick;
+      }
+    }
+  }
+  Means means = {0, 0, 0};
+  means_add_score(&means, &score);
+  means_check(&means, "solos: target at the end of a phrase");
+}
+
+static int
+compare(const void* const a, const void* const b)
+{
+  const double x = *(const double*)a;
+  const double y = *(const double*)b;
+  return (x > y) - (x < y);
+}
+
+/// The median of the turns' swing ratios beside that of the annotated solo; the
+/// plain rule is the ratio that all solos have in the middle.
+Test(takes, swing_is_measured)
+{
+  need_takes();
+  Means means = {0, 0, 0};
+  for (unsigned s = 1; s <= N_SOLOS; ++s) {
+    cr_assert(takes_solo(&take, s));
+    double   ratios[TAKES_NOTE_CAPACITY];
+    unsigned n = 0;
+    FOR_EACH_TURN(first, end, start)
+    {
+      hear_turn(first, end, start);
+      if (phrase.measures.swing_ratio > 0) {
+        ratios[n++] = (double)phrase.measures.swing_ratio;
+      }
+    }
+    qsort(ratios, n, sizeof(*ratios), compare);
+    if (n > 3 && take.swing_ratio > 0) {
+      const double truth = log(take.swing_ratio);
+      means_add(
+        &means, -fabs(log(ratios[n / 2]) - truth), -fabs(log(1.3) - truth));
+    }
+  }
+  means_check(&means, "solos: swing ratio, minus the error of its logarithm");
+}
+
+/// The melody as the highest of every group of notes within 50 ms.
+static void
+score_plain_melody(Found* const found)
+{
+  unsigned first = 0;
+  while (first < hands.n_notes) {
+    unsigned end = first;
+    unsigned top = first;
+    while (end < hands.n_notes &&
+           (double)(hands.notes[end].tick - hands.notes[first].tick) *
+               hands.ms_per_tick <=
+             50) {
+      top = hands.notes[end].pitch > hands.notes[top].pitch ? end : top;
+      ++end;
+    }
+    found->right += hands.is_melody[top];
+    found->wrong += !hands.is_melody[top];
+    first = end;
+  }
+  found->missed = hands.n_melody - found->right;
+}
+
+/// Find the note of the hands that was heard; they are sorted by time.
+static bool
+was_melody(const Note* const note)
+{
+  for (unsigned i = 0; i < hands.n_notes; ++i) {
+    if (hands.notes[i].tick == note->tick &&
+        hands.notes[i].pitch == note->pitch) {
+      return hands.is_melody[i];
+    }
+  }
+  return false;
+}
+
+static void
+score_our_melody(Found* const found)
+{
+  enum { NOTES_PER_TURN = 200 };
+  const double bpm = 60000 / (hands.ms_per_tick * 960);
+  chart_begin(&take.chart, "no chords", (Meter){4, 4}, (Key){{0, 0}, false});
+  char         fault[CHART_FAULT_CAPACITY];
+  const Status status = chart_add_bar(&take.chart, "N.C.", fault);
+  cr_assert_eq(status, STATUS_OK);
+  const Ear ear = ear_usual(&take.chart, &ladder, bpm);
+  for (unsigned i = 0; i < hands.n_notes; i += NOTES_PER_TURN) {
+    const unsigned left = hands.n_notes - i;
+    const unsigned n    = left < NOTES_PER_TURN ? left : NOTES_PER_TURN;
+    const Tick     start =
+      line_before(hands.notes[i].tick); // Turns of so many notes, not bars
+    const Tick end = hands.notes[i + n - 1].tick + 38400;
+    hear_phrase(&phrase, &work, &ear, &hands.notes[i], n, start, end);
+    for (unsigned h = 0; h < phrase.n_notes; ++h) {
+      const bool is_right = was_melody(&phrase.notes[h].note);
+      found->right += is_right;
+      found->wrong += !is_right;
+    }
+  }
+  found->missed = hands.n_melody - found->right;
+}
+
+Test(takes, melody_is_told_from_chords)
+{
+  need_takes();
+  Means means = {0, 0, 0};
+  for (unsigned h = 1; h <= N_HANDS; ++h) {
+    cr_assert(takes_hands(&hands, h));
+    Found ours  = {0, 0, 0};
+    Found plain = {0, 0, 0};
+    score_our_melody(&ours);
+    score_plain_melody(&plain);
+    means_add(&means, found_f1(&ours), found_f1(&plain));
+  }
+  means_check(&means, "two hands: melody, F1");
+}
