@@ -1,0 +1,85 @@
+#!/bin/sh
+# The way come, in words, as JSON and as a picture; and a program killed while
+# it keeps a session.
+
+. "$(dirname "$0")/lib.sh"
+phrases 3 4 | take "$work/take.mid"
+cd "$work" || exit 1
+journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+
+quiet answer take.mid --practice
+quiet answer take.mid --practice
+quiet progress
+check "days" grep -q '^  days  *1 of the last 7, 1 of the last 28; 1 in all' "$out"
+check "streak" grep -q '^  streak  *1 day;' "$out"
+check "80 columns" test "$(awk '{ if (length > 80) n++ } END { print n + 0 }' "$out")" -eq 0
+today=$(date +%Y-%m-%d)
+check "a row for today" grep -q "^  $today  *1 " "$out"
+
+run 0 progress --report -
+cp "$out" report.json
+for pair in barter-progress:format 1:version 2:sessions 6:turns me:learner \
+  "$today:today" 1:by_day 1:by_week 1:by_month; do
+  n_checked=$((n_checked + 1))
+  got=$("$READ_JSON" "${pair##*:}" <report.json)
+  [ "$got" = "${pair%:*}" ] || fail "${pair##*:} is '$got', not '${pair%:*}'"
+done
+check "minutes: 12 turns of 4 bars at 120, 8 s each" \
+  test "$("$READ_JSON" minutes all <report.json)" = 1.6
+check "it still talks" grep -q '^  days' "$err"
+
+# Pictures: by their first bytes, and labelled
+for kind in svg png pdf; do
+  quiet progress --picture "p.$kind"
+  check "p.$kind is there" test -s "p.$kind"
+done
+check "PNG" test "$(head -c 8 p.png | od -An -tx1 | tr -d ' \n')" = \
+  89504e470d0a1a0a
+check "PDF" test "$(head -c 5 p.pdf)" = %PDF-
+check "SVG" grep -q '</svg>' p.svg
+refused 2 'p.jpg: the end of the name' progress --picture p.jpg
+refused 3 'nowhere/p.svg: cannot be written' progress --picture nowhere/p.svg
+refused 2 'takes no file' progress take.mid
+refused 2 'no learner nobody' progress --learner nobody
+
+# Killed at any moment: every turn that was told of is there, and all is whole.
+# stdbuf (GNU) has each line told at once, as on a screen.
+start_writer() {
+  ASAN_OPTIONS="verify_asan_link_order=0:$ASAN_OPTIONS" \
+    stdbuf -oL "$BARTER" answer long.mid --practice --bars 1 >told.txt 2>killed.txt &
+  writer=$!
+}
+
+now_ms() {
+  echo $(($(date +%s%N) / 1000000))
+}
+
+if command -v sqlite3 >/dev/null && command -v stdbuf >/dev/null; then
+  phrases 60 1 | take "$work/long.mid"
+  begin=$(now_ms)
+  start_writer
+  wait $writer
+  whole=$(($(now_ms) - begin)) # What it takes, not killed
+  n_killed=0
+  i=0
+  while [ $i -lt 30 ]; do
+    rm -rf "$XDG_DATA_HOME/barter"
+    start_writer
+    ms=$((whole * (20 + i * 77 % 70) / 100))
+    sleep "$(printf '%d.%03d' $((ms / 1000)) $((ms % 1000)))"
+    kill -9 $writer 2>/dev/null
+    wait $writer 2>/dev/null
+    i=$((i + 1))
+    [ -e "$journal" ] || continue
+    told=$(grep -c '^Turn ' told.txt)
+    kept=$(sqlite3 "$journal" 'SELECT count(*) FROM turn' 2>/dev/null)
+    check "whole" test "$(sqlite3 "$journal" 'PRAGMA integrity_check')" = ok
+    check "killed: $told told, ${kept:-0} kept" test "${kept:-0}" -ge "$told"
+    quiet progress
+    [ "$told" -eq 0 ] || n_killed=$((n_killed + 1))
+  done
+  check "some were killed while they told" test $n_killed -gt 0
+  echo "$n_killed of 30 were killed while they told"
+fi
+
+finish
