@@ -13,6 +13,8 @@ enum {
   SMALLEST_SPAN = 5,
   LARGEST_SPAN  = 24,
   LEVEL_MAX     = 127,
+  EARLIEST_MS   = -200, ///< Of a lag
+  LATEST_MS     = 500,
 };
 
 /// The words of `first` and `thins`, in the order of false and true.
@@ -106,6 +108,9 @@ read_session(const Setting top, Defaults* const defaults)
   defaults->band_thins_for_partner = value_choice(
     setting_find(top, "thins"), people, 2, defaults->band_thins_for_partner);
 
+  defaults->lag_ms = value_number(
+    setting_find(top, "lag_ms"), EARLIEST_MS, LATEST_MS, defaults->lag_ms);
+
   const Setting seed = setting_find(top, "seed");
   if (setting_kind(seed) != SETTING_ABSENT) {
     defaults->has_seed = true;
@@ -120,6 +125,8 @@ read_texts(const Setting top, Defaults* const defaults)
     setting_find(top, "chart"), defaults->chart, sizeof(defaults->chart));
   value_copy(setting_find(top, "feel"), defaults->feel, sizeof(defaults->feel));
   value_copy(setting_find(top, "rung"), defaults->rung, sizeof(defaults->rung));
+  value_copy(
+    setting_find(top, "control"), defaults->control, sizeof(defaults->control));
 
   Key               key;
   const Setting     setting = setting_find(top, "key");
@@ -151,7 +158,9 @@ defaults_file_read(Defaults* const defaults, Settings* const settings)
                                       "lowest",
                                       "highest",
                                       "hand_span",
-                                      "sounds"};
+                                      "sounds",
+                                      "control",
+                                      "lag_ms"};
   const Setting            top     = settings_top(settings);
   value_allow(top, names, sizeof(names) / sizeof(*names));
   read_texts(top, defaults);

@@ -17,8 +17,9 @@
 #include <stdint.h>
 
 enum {
-  DEFAULTS_CHART_CAPACITY = 256,
-  DEFAULTS_RUNG_CAPACITY  = 64,
+  DEFAULTS_CHART_CAPACITY   = 256,
+  DEFAULTS_RUNG_CAPACITY    = 64,
+  DEFAULTS_CONTROL_CAPACITY = 16,
 };
 
 /// How a part sounds.
@@ -45,6 +46,8 @@ typedef struct {
   uint8_t       highest;                 ///< At least an octave above `lowest`
   uint8_t       hand_span;               ///< Widest stretch, semitones, 5..24
   DefaultsSound sounds[N_PARTS];         ///< By Part
+  char   control[DEFAULTS_CONTROL_CAPACITY]; ///< `cc64`, `key21`; or empty
+  double lag_ms; ///< How late the player is heard, by the equipment too
 } Defaults;
 
 /// Return what holds when no file says anything.

@@ -293,3 +293,14 @@ place_find_file(const char* const name,
                    "has it",
                    name);
 }
+
+void
+place_own_file(const char* const name, char path[PLACE_PATH_CAPACITY])
+{
+  char folder[PLACE_PATH_CAPACITY];
+  own_folder(folder);
+  const int length = snprintf(path, PLACE_PATH_CAPACITY, "%s/%s", folder, name);
+  if (!folder[0] || length >= PLACE_PATH_CAPACITY) {
+    path[0] = '\0';
+  }
+}

@@ -78,4 +78,9 @@ place_find(PlaceKind   kind,
 MUST_USE Status
 place_find_file(const char* name, char path[PLACE_PATH_CAPACITY], Fault* fault);
 
+/// Write the path that a settings file of the person's own would have; empty if
+/// no folder of theirs is known.
+void
+place_own_file(const char* name, char path[PLACE_PATH_CAPACITY]);
+
 #endif // CORE_SETTINGS_PLACES_H

@@ -54,6 +54,7 @@ static const Field fields[] = {
   {"lowest", FIELD_COUNT, CHOICE(lowest), 0, 127},
   {"highest", FIELD_COUNT, CHOICE(highest), 0, 127},
   {"hand-span", FIELD_COUNT, CHOICE(hand_span), 5, 24},
+  {"lag-ms", FIELD_NUMBER, CHOICE(lag_ms), -200, 500},
   {"partner-program", FIELD_BYTE, CHOICE(sounds[PART_PARTNER].program), 0, 127},
   {"partner-level", FIELD_BYTE, CHOICE(sounds[PART_PARTNER].level), 0, 127},
   {"player-program", FIELD_BYTE, CHOICE(sounds[PART_PLAYER].program), 0, 127},

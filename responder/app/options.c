@@ -43,7 +43,17 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_AS]       = {"as", "ID", "whose it is to become"},
   [OPTION_CSV]      = {"csv", NULL, "as a table for a spreadsheet"},
   [OPTION_PICTURE]  = {"picture", "FILE.svg", "draw it: .svg, .png or .pdf"},
-  [OPTION_HELP]     = {"help", NULL, "show this"},
+  [OPTION_IN] = {"in", "PORT|none", "the keyboard: number or part of name"},
+  [OPTION_TO] = {"out", "PORT|synth|none", "where it is to sound"},
+  [OPTION_VIRTUAL] = {"virtual", NULL, "open ports for others to connect to"},
+  [OPTION_MIDI]    = {"midi", "NAME", "the MIDI system: alsa, jack, core, ..."},
+  [OPTION_THRU]    = {"thru", NULL, "sound your own keys too"},
+  [OPTION_CLICK]   = {"click", NULL, "click the beats of your turns"},
+  [OPTION_SYNC]    = {"sync", NULL, "send MIDI clock, start and stop"},
+  [OPTION_RECORD]  = {"record", "DIR|none", "where sessions are kept"},
+  [OPTION_CONTROL] = {"control", "cc64|key21", "pedal or key to steer with"},
+  [OPTION_LEARN_CONTROL] = {"learn-control", NULL, "learn it by pressing it"},
+  [OPTION_HELP]          = {"help", NULL, "show this"},
 };
 
 static Status
@@ -212,6 +222,26 @@ take_option(Options* const options,
       break;
     case OPTION_PRACTICE:
     case OPTION_CSV:
+    case OPTION_IN:
+      options->in = value;
+      break;
+    case OPTION_TO:
+      options->to = value;
+      break;
+    case OPTION_MIDI:
+      options->midi = value;
+      break;
+    case OPTION_RECORD:
+      options->record = value;
+      break;
+    case OPTION_CONTROL:
+      options->control = value;
+      break;
+    case OPTION_VIRTUAL:
+    case OPTION_THRU:
+    case OPTION_CLICK:
+    case OPTION_SYNC:
+    case OPTION_LEARN_CONTROL:
     case OPTION_MAKE_ROOM:
     case OPTION_HELP:
       break;

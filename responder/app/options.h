@@ -15,7 +15,7 @@
 #include <stdio.h>
 
 /// A set of options; bit n: the option of that place in the table.
-typedef uint32_t OptionSet;
+typedef uint64_t OptionSet;
 
 typedef enum {
   OPTION_CHART,
@@ -41,6 +41,16 @@ typedef enum {
   OPTION_AS,
   OPTION_CSV,
   OPTION_PICTURE,
+  OPTION_IN,
+  OPTION_TO,
+  OPTION_VIRTUAL,
+  OPTION_MIDI,
+  OPTION_THRU,
+  OPTION_CLICK,
+  OPTION_SYNC,
+  OPTION_RECORD,
+  OPTION_CONTROL,
+  OPTION_LEARN_CONTROL,
   OPTION_HELP,
 } Option;
 
@@ -49,7 +59,7 @@ enum {
   CHORUSES_MOST = 99, ///< Times through the form
 };
 
-#define OPTION_BIT(option) (1U << (option))
+#define OPTION_BIT(option) (UINT64_C(1) << (option))
 
 /// What was given; a field whose option is not in `given` has no meaning.
 typedef struct {
@@ -74,6 +84,11 @@ typedef struct {
   const char* name;
   const char* as;
   const char* picture;
+  const char* in;
+  const char* to; ///< --out of a live command: a port, `synth` or `none`
+  const char* midi;
+  const char* record;
+  const char* control;
   char**      operands;
   unsigned    n_operands;
 } Options;

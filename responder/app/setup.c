@@ -29,10 +29,14 @@ setup_defaults(Defaults* const defaults, Faults* const faults)
 {
   char  path[PLACE_PATH_CAPACITY];
   Fault fault;
-  *defaults = defaults_plain();
-  return place_find_file("barter.cfg", path, &fault)
-           ? STATUS_OK // None is needed
-           : defaults_file_load(defaults, path, faults);
+  *defaults     = defaults_plain();
+  Status status = place_find_file("barter.cfg", path, &fault)
+                    ? STATUS_OK // None is needed
+                    : defaults_file_load(defaults, path, faults);
+  if (!status && !place_find_file(SETUP_EQUIPMENT, path, &fault)) {
+    status = defaults_file_load(defaults, path, faults);
+  }
+  return status;
 }
 
 static void
@@ -54,6 +58,7 @@ choices_of(const Defaults* const defaults)
     .lowest                 = defaults->lowest,
     .highest                = defaults->highest,
     .hand_span              = defaults->hand_span,
+    .lag_ms                 = defaults->lag_ms,
   };
   copy_name(choices.chart, defaults->chart);
   copy_name(choices.feel, defaults->feel);
@@ -404,6 +409,6 @@ setup_session(const Setup* const setup)
     .highest                = choices->highest,
     .hand_span              = choices->hand_span,
     .spread_ms              = usual.spread_ms,
-    .lag_ms                 = usual.lag_ms,
+    .lag_ms                 = choices->lag_ms,
   };
 }

@@ -37,6 +37,7 @@ typedef struct {
   unsigned      lowest;
   unsigned      highest;
   unsigned      hand_span;
+  double        lag_ms; ///< How late the player is heard
   DefaultsSound sounds[N_PARTS];
   Rung          most;    ///< Of rungs that the ladder fills in; 0: no limit
   uint64_t      sums[3]; ///< Of the chart, feel and ladder files; 0: unknown
@@ -50,7 +51,10 @@ typedef struct {
   Ladder    ladder;
 } Setup;
 
-/// Load barter.cfg, which need not be there.
+/// The file that barter itself keeps: the player's own, over barter.cfg.
+#define SETUP_EQUIPMENT "equipment.cfg"
+
+/// Load barter.cfg and what was learnt of the equipment; neither need be there.
 /// @return STATUS_OK; else faults are noted.
 MUST_USE Status
 setup_defaults(Defaults* defaults, Faults* faults);

@@ -7,7 +7,8 @@ enum {
   NOTE_ON            = 0x90,
   CONTROL            = 0xB0,
   PROGRAM            = 0xC0,
-  VOLUME             = 7, // Controllers, MIDI 1.0, table III
+  STOP               = 0xFC, // MIDI 1.0, system real time
+  VOLUME             = 7,    // Controllers, MIDI 1.0, table III
   SUSTAIN            = 64,
   ALL_NOTES_OFF      = 123,
   WAKE_NS            = 1000000, ///< Of the machine's clock, between two looks
@@ -136,14 +137,34 @@ tell_voices(Sender* const sender)
   }
 }
 
+// Of what is still to come only a stop counts: a drum machine waits for it
 static void
-hush(Sender* const sender)
+drop_cast(Sender* const sender, const Cast* const cast)
+{
+  if (cast->bytes[0] == STOP) {
+    send(sender, STOP, 0, 0, 1);
+  }
+}
+
+static void
+drop_all(Sender* const sender)
 {
   Cast        cast;
   MidiMessage message;
-  while (ring_pop(&sender->notes, &cast) || ring_pop(&sender->keys, &message)) {
+  while (sender->n_due) {
+    drop_cast(sender, &sender->due[--sender->n_due].cast);
   }
-  sender->n_due = 0;
+  while (ring_pop(&sender->notes, &cast)) {
+    drop_cast(sender, &cast);
+  }
+  while (ring_pop(&sender->keys, &message)) {
+  }
+}
+
+static void
+hush(Sender* const sender)
+{
+  drop_all(sender);
   for (unsigned i = 0; i < N_PARTS; ++i) {
     const unsigned channel = sender->voices[i].channel;
     for (unsigned key = 0; key < LEDGER_KEYS; ++key) {

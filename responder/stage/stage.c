@@ -32,6 +32,7 @@ struct Stage {
   pthread_t    signal_thread;
   atomic_bool  signals_end;
   atomic_bool  is_asked;
+  char         text[SUPERVISOR_LINE];
 };
 
 // The input's thread
@@ -93,6 +94,21 @@ end_signals(Stage* const stage)
 
 // Opening and closing
 
+static void
+write_text(Stage* const stage)
+{
+  const Supervisor* const supervisor = &stage->supervisor;
+  (void)snprintf(stage->text,
+                 sizeof(stage->text),
+                 "In: %.50s. Out: %.50s%s%s.",
+                 supervisor->in ? supervisor->in_name : "nothing",
+                 supervisor->out ? supervisor->out_name : "",
+                 supervisor->live ? "built-in sound by " : "",
+                 supervisor->live  ? live_driver(supervisor->live)
+                 : supervisor->out ? ""
+                                   : "nothing");
+}
+
 static Status
 begin_threads(Stage* const stage)
 {
@@ -146,6 +162,9 @@ stage_open(Stage** const             stage,
                                   receive,
                                   opened,
                                   fault);
+  if (!status) {
+    write_text(opened);
+  }
   if (!status && begin_threads(opened)) {
     supervisor_close(&opened->supervisor);
     status = fault_set(
@@ -175,19 +194,9 @@ stage_close(Stage* const stage)
 }
 
 const char*
-stage_text(const Stage* const stage, char line[SUPERVISOR_LINE])
+stage_text(const Stage* const stage)
 {
-  const Supervisor* const supervisor = &stage->supervisor;
-  (void)snprintf(line,
-                 SUPERVISOR_LINE,
-                 "In: %.50s. Out: %.50s%s%s.",
-                 supervisor->in ? supervisor->in_name : "nothing",
-                 supervisor->out ? supervisor->out_name : "",
-                 supervisor->live ? "built-in sound by " : "",
-                 supervisor->live  ? live_driver(supervisor->live)
-                 : supervisor->out ? ""
-                                   : "nothing");
-  return line;
+  return stage->text;
 }
 
 bool

@@ -75,9 +75,9 @@ stage_open(Stage** stage, const StageOptions* options, Fault* fault);
 void
 stage_close(Stage* stage);
 
-/// Return where notes go and come from, for people: one line.
+/// Return where notes come from and go to, for people: one line; the stage's.
 const char*
-stage_text(const Stage* stage, char line[SUPERVISOR_LINE]);
+stage_text(const Stage* stage);
 
 /**
    Play a session until its end, a signal or a gesture.
