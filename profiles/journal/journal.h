@@ -37,6 +37,13 @@ typedef struct {
   int32_t budget; ///< Thousandths, or JOURNAL_NONE
 } JournalStand;
 
+/// What a learner has done of late; 0 where nothing tells.
+typedef struct {
+  int64_t n_turns;             ///< The player's with notes
+  double  heard[N_DIMENSIONS]; ///< Mean rung heard in turns that succeeded
+  double  spread_ms;           ///< Mean timing error
+} JournalHabits;
+
 /// A session with the sums over its turns: the player's, where it does not say
 /// otherwise.
 typedef struct {
@@ -155,6 +162,11 @@ journal_totals_free(JournalTotals* totals);
 */
 MUST_USE Status
 journal_stand(Journal* journal, JournalStand* stand, Fault* fault);
+
+/// Sum up the latest sessions.
+/// @param[out] habits Written on success only.
+MUST_USE Status
+journal_habits(Journal* journal, JournalHabits* habits, Fault* fault);
 
 /**
    Read the latest moves of the ladder, the latest first.

@@ -72,6 +72,47 @@ static const Field fields[] = {
 
 enum { N_FIELDS = sizeof(fields) / sizeof(*fields) };
 
+#define RUNG_FIELDS(prefix, rungs, least)                                      \
+  {prefix "-notes",                                                            \
+   FIELD_BYTE,                                                                 \
+   CHOICE(rungs.level[DIMENSION_NOTES]),                                       \
+   least,                                                                      \
+   N_NOTES_RUNGS},                                                             \
+    {prefix "-rhythm",                                                         \
+     FIELD_BYTE,                                                               \
+     CHOICE(rungs.level[DIMENSION_RHYTHM]),                                    \
+     least,                                                                    \
+     N_RHYTHM_RUNGS},                                                          \
+    {prefix "-shape",                                                          \
+     FIELD_BYTE,                                                               \
+     CHOICE(rungs.level[DIMENSION_SHAPE]),                                     \
+     least,                                                                    \
+     N_SHAPE_RUNGS},                                                           \
+  {                                                                            \
+    prefix "-ornament", FIELD_BYTE, CHOICE(rungs.level[DIMENSION_ORNAMENT]),   \
+      least, N_ORNAMENT_RUNGS                                                  \
+  }
+
+// How the rungs moved, where they did; these stand after the others
+static const Field climb_fields[] = {
+  {"success-step", FIELD_NUMBER, CHOICE(plan.success_step), 0, 25},
+  {"target", FIELD_NUMBER, CHOICE(plan.target), 0.01, 0.99},
+  {"budget", FIELD_NUMBER, CHOICE(budget), 0, 99},
+  {"usual-spread", FIELD_NUMBER, CHOICE(usual_spread_ms), 0, 1000},
+  RUNG_FIELDS("cap", plan.caps, 0),
+  RUNG_FIELDS("pin", plan.pins, 0),
+  {"skill-notes", FIELD_NUMBER, CHOICE(skill.level[DIMENSION_NOTES]), 0, 8},
+  {"skill-rhythm", FIELD_NUMBER, CHOICE(skill.level[DIMENSION_RHYTHM]), 0, 8},
+  {"skill-shape", FIELD_NUMBER, CHOICE(skill.level[DIMENSION_SHAPE]), 0, 8},
+  {"skill-ornament",
+   FIELD_NUMBER,
+   CHOICE(skill.level[DIMENSION_ORNAMENT]),
+   0,
+   8},
+};
+
+enum { N_CLIMB_FIELDS = sizeof(climb_fields) / sizeof(*climb_fields) };
+
 static int
 write_field(const Field* const field,
             const void* const  place,
@@ -99,15 +140,30 @@ write_field(const Field* const field,
   return 0;
 }
 
+// Writes a table of fields from `n` bytes on; returns where the text ends
+static size_t
+write_fields(const Choices* const choices,
+             const Field* const   table,
+             const unsigned       n_fields,
+             char                 text[CHOICES_TEXT_CAPACITY],
+             size_t               n)
+{
+  for (unsigned i = 0; i < n_fields && n < CHOICES_TEXT_CAPACITY; ++i) {
+    const void* const place = (const char*)choices + table[i].offset;
+    n += (size_t)write_field(
+      &table[i], place, text + n, CHOICES_TEXT_CAPACITY - n);
+  }
+  return n;
+}
+
 void
 choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
 {
   size_t n =
     (size_t)snprintf(text, CHOICES_TEXT_CAPACITY, "%s", CHOICES_HEADING);
-  for (unsigned i = 0; i < N_FIELDS && n < CHOICES_TEXT_CAPACITY; ++i) {
-    const void* const place = (const char*)choices + fields[i].offset;
-    n += (size_t)write_field(
-      &fields[i], place, text + n, CHOICES_TEXT_CAPACITY - n);
+  n = write_fields(choices, fields, N_FIELDS, text, n);
+  if (climb_has_plan(&choices->plan)) {
+    (void)write_fields(choices, climb_fields, N_CLIMB_FIELDS, text, n);
   }
 }
 
@@ -175,13 +231,17 @@ take_line(const char* const text,
 }
 
 static Status
-read_fields(Choices* const choices, const char* text, Fault* const fault)
+read_fields(Choices* const     choices,
+            const Field* const table,
+            const unsigned     n_fields,
+            const char** const text,
+            Fault* const       fault)
 {
-  for (unsigned i = 0; i < N_FIELDS; ++i) {
-    const Field* const field = &fields[i];
+  for (unsigned i = 0; i < n_fields; ++i) {
+    const Field* const field = &table[i];
     char               value[SETUP_NAME_CAPACITY];
-    text = take_line(text, field->name, value);
-    if (!text) {
+    *text = take_line(*text, field->name, value);
+    if (!*text) {
       return fault_set(fault,
                        STATUS_SYNTAX,
                        NULL,
@@ -220,7 +280,11 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
     return fault_set(
       fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
   }
-  const Status status = read_fields(&read, text + n_heading, fault);
+  const char* rest   = text + n_heading;
+  Status      status = read_fields(&read, fields, N_FIELDS, &rest, fault);
+  if (!status && *rest) {
+    status = read_fields(&read, climb_fields, N_CLIMB_FIELDS, &rest, fault);
+  }
   if (status) {
     return status;
   }

@@ -268,13 +268,18 @@ answer_loaded(Setup* const         setup,
 static int
 answer_file(Setup* const setup, const Options* const options)
 {
-  Choices   choices;
-  Take      take;
-  const int taken = intake(&choices, &take, options);
-  if (taken) {
-    return taken;
+  Choices choices;
+  Take    take;
+  Faults  faults = {.n_faults = 0};
+  int     code   = intake(&choices, &take, options);
+  if (code) {
+    return code;
   }
-  const int code = answer_loaded(setup, &choices, &take, options);
+  // Only practice moves the ladder
+  code = options_have(options, OPTION_PRACTICE) &&
+             setup_climb(&choices, options, &faults)
+           ? command_fail_all(&faults)
+           : answer_loaded(setup, &choices, &take, options);
   take_free(&take);
   return code;
 }

@@ -56,26 +56,42 @@ fill_measures(JournalTurn* const turn, const Phrase* const phrase)
 }
 
 static void
-fill_rungs(JournalTurn* const    turn,
-           const Rung* const     heard,
-           const Practice* const practice)
+fill_rungs(JournalTurn* const      turn,
+           const TurnRecord* const record,
+           const Practice* const   practice)
 {
-  const JournalStand* const stand = &practice->stand;
-  turn->heard_notes               = heard->level[DIMENSION_NOTES];
-  turn->heard_rhythm              = heard->level[DIMENSION_RHYTHM];
-  turn->heard_shape               = heard->level[DIMENSION_SHAPE];
-  turn->heard_ornament            = heard->level[DIMENSION_ORNAMENT];
-  turn->stands_notes              = stand->rung.level[DIMENSION_NOTES];
-  turn->stands_rhythm             = stand->rung.level[DIMENSION_RHYTHM];
-  turn->stands_shape              = stand->rung.level[DIMENSION_SHAPE];
-  turn->stands_ornament           = stand->rung.level[DIMENSION_ORNAMENT];
+  const Rung* const heard  = &record->phrase.rung;
+  const Rung* const stands = &record->rung;
+  const Rung* const next   = &practice->stand.rung;
+  turn->heard_notes        = heard->level[DIMENSION_NOTES];
+  turn->heard_rhythm       = heard->level[DIMENSION_RHYTHM];
+  turn->heard_shape        = heard->level[DIMENSION_SHAPE];
+  turn->heard_ornament     = heard->level[DIMENSION_ORNAMENT];
+  turn->stands_notes       = stands->level[DIMENSION_NOTES];
+  turn->stands_rhythm      = stands->level[DIMENSION_RHYTHM];
+  turn->stands_shape       = stands->level[DIMENSION_SHAPE];
+  turn->stands_ornament    = stands->level[DIMENSION_ORNAMENT];
   if (turn->by_player && practice->tells_stand) {
-    turn->budget        = stand->budget;
-    turn->next_notes    = turn->stands_notes;
-    turn->next_rhythm   = turn->stands_rhythm;
-    turn->next_shape    = turn->stands_shape;
-    turn->next_ornament = turn->stands_ornament;
+    turn->budget        = practice->stand.budget;
+    turn->next_notes    = next->level[DIMENSION_NOTES];
+    turn->next_rhythm   = next->level[DIMENSION_RHYTHM];
+    turn->next_shape    = next->level[DIMENSION_SHAPE];
+    turn->next_ornament = next->level[DIMENSION_ORNAMENT];
   }
+}
+
+static void
+fill_outcome(JournalTurn* const turn, const TurnRecord* const record)
+{
+  char why[OUTCOME_TEXT_CAPACITY];
+  char moved[CLIMB_TEXT_CAPACITY];
+  if (record->outcome.is_judged) {
+    turn->success = outcome_succeeds(&record->outcome);
+  }
+  (void)snprintf(
+    turn->why, sizeof(turn->why), "%s", outcome_text(&record->outcome, why));
+  (void)snprintf(
+    turn->moved, sizeof(turn->moved), "%s", climb_text(&record->climb, moved));
 }
 
 static int32_t
@@ -103,7 +119,8 @@ practice_journal_turn(const Practice* const   practice,
          .move = by_player ? JOURNAL_NONE : (int32_t)record->move,
   };
   fill_measures(&turn, &record->phrase);
-  fill_rungs(&turn, &record->phrase.rung, practice);
+  fill_rungs(&turn, record, practice);
+  fill_outcome(&turn, record);
   (void)snprintf(turn.says,
                  sizeof(turn.says),
                  "%s",
@@ -137,6 +154,15 @@ session_of(const Setup* const setup, const char* const kind)
   return session;
 }
 
+static int32_t
+budget_of(const Setup* const setup, const Who* const who)
+{
+  if (climb_has_plan(&setup->choices.plan)) {
+    return thousandths(setup->choices.budget);
+  }
+  return who->has_stand ? who->stand.budget : JOURNAL_NONE;
+}
+
 Status
 practice_begin(Practice* const      practice,
                const Who* const     who,
@@ -149,8 +175,7 @@ practice_begin(Practice* const      practice,
   Practice             begun   = {
                   .session     = session.id,
                   .tempo_bpm   = setup->choices.tempo_bpm,
-                  .stand       = {setup->choices.rung,
-              who->has_stand ? who->stand.budget : JOURNAL_NONE},
+                  .stand       = {setup->choices.rung, budget_of(setup, who)},
                   .tells_stand = !options_have(options, OPTION_RUNG),
   };
   Status status = who_journal(who, &begun.journal, fault);
@@ -170,6 +195,10 @@ practice_turn(Practice* const         practice,
               const TurnRecord* const record,
               Fault* const            fault)
 {
+  if (record->climb.target > 0.0) { // It was judged by a plan
+    practice->stand.rung   = record->climb.rung;
+    practice->stand.budget = thousandths(record->climb.budget);
+  }
   const JournalTurn turn = practice_journal_turn(practice, record);
   return journal_add_turn(practice->journal, practice->session, &turn, fault);
 }

@@ -303,6 +303,10 @@ tell_player(FILE* const             stream,
     (void)fprintf(stream,
                   "    (you have a lot to say: longer turns? --bars)\n");
   }
+  char moved[CLIMB_TEXT_CAPACITY];
+  if (*climb_text(&record->climb, moved)) {
+    tell_paragraph(stream, 4, moved);
+  }
 }
 
 static void

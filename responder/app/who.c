@@ -62,8 +62,11 @@ find_stand(Who* const who, Faults* const faults)
   if (!status) {
     status         = journal_stand(journal, &who->stand, &fault);
     who->has_stand = status == STATUS_OK;
+    status         = status == STATUS_MISSING ? STATUS_OK : status;
+    if (!status) {
+      status = journal_habits(journal, &who->habits, &fault);
+    }
     journal_close(journal);
-    status = status == STATUS_MISSING ? STATUS_OK : status;
   }
   return status ? note(faults, &fault) : STATUS_OK;
 }

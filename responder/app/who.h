@@ -15,12 +15,13 @@
 #include <stdbool.h>
 
 typedef struct {
-  Person       person; ///< Of meaning if has_place
-  bool         has_place;
-  bool         is_there; ///< Something is kept of this person
-  Learner      learner;
-  bool         has_stand;
-  JournalStand stand; ///< Of meaning if has_stand
+  Person        person; ///< Of meaning if has_place
+  bool          has_place;
+  bool          is_there; ///< Something is kept of this person
+  Learner       learner;
+  bool          has_stand;
+  JournalStand  stand;  ///< Of meaning if has_stand
+  JournalHabits habits; ///< Zeroed if nothing is known
 } Who;
 
 /// Return a learner as barter.cfg leaves open what is not said of them.

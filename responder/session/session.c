@@ -114,7 +114,7 @@ new_record(const Session* const session, SessionOut* const out)
 {
   assert(out->n_turns < 2);
   TurnRecord* const record = &out->turns[out->n_turns++];
-  *record                  = (TurnRecord){.turn = session->turn};
+  *record = (TurnRecord){.turn = session->turn, .rung = session->climb.rung};
   return record;
 }
 
@@ -177,9 +177,46 @@ hear_player(Session* const session, TurnRecord* const record)
 }
 
 static void
+judge_player(Session* const    session,
+             TurnRecord* const record,
+             const unsigned    n_ideas_before)
+{
+  const SessionOptions* const options = &session->options;
+  const Answer* const         answer  = &session->answer;
+  const OutcomeView           view    = {
+                 .ladder = options->ladder,
+                 .rung   = record->rung,
+                 .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
+                                                             : options->spread_ms,
+                 .is_lost   = record->is_lost,
+                 .said      = answer->n_notes ? &answer->heard : NULL,
+                 .is_return = record->idea && record->idea <= n_ideas_before,
+  };
+  record->outcome = outcome_judge(&record->phrase, &view);
+}
+
+// The next answer stands on the rung that this turn leads to
+static void
+move_rung(Session* const session, TurnRecord* const record)
+{
+  const ClimbPlan* const plan    = &session->options.plan;
+  const bool             success = outcome_succeeds(&record->outcome);
+  if (!record->outcome.is_judged || !climb_has_plan(plan)) {
+    return;
+  }
+  if (success) {
+    Rung heard                   = record->phrase.rung;
+    heard.level[DIMENSION_SHAPE] = 0; // One phrase shows none
+    climb_learn(&session->climb, heard);
+  }
+  record->climb = climb_turn(&session->climb, plan, success);
+}
+
+static void
 decide_player_turn(Session* const session, SessionOut* const out)
 {
-  TurnRecord* const record = new_record(session, out);
+  TurnRecord* const record         = new_record(session, out);
+  const unsigned    n_ideas_before = session->ideas.n_seen;
   hear_player(session, record);
 
   if (record->phrase.n_notes) {
@@ -193,6 +230,8 @@ decide_player_turn(Session* const session, SessionOut* const out)
   record->asks_to_stop  = session->silent_turns == silent_for_asking;
   record->offers_longer = session->crowded_turns == crowded_for_offer;
   session->call         = record->phrase;
+  judge_player(session, record, n_ideas_before);
+  move_rung(session, record);
   remark_turn(&session->remarks,
               chart_of(session),
               &record->phrase,
@@ -229,7 +268,7 @@ request_of(const Session* const session)
   const Turn                  turn    = session->turn;
   return (SayRequest){
     .ear             = session_ear(options),
-    .rung            = options->rung,
+    .rung            = session->climb.rung,
     .start           = turn.start,
     .end             = turn.end,
     .call            = &session->call,
@@ -307,7 +346,9 @@ session_begin(Session* const session, const SessionOptions* const options)
 {
   *session        = (Session){.options = *options};
   session->lag_ms = options->lag_ms;
-  session->end    = options->choruses * chart_ticks(options->chart);
+  session->climb =
+    climb_begin(&options->plan, options->rung, options->budget, options->skill);
+  session->end = options->choruses * chart_ticks(options->chart);
   band_begin(&session->band,
              options->chart,
              options->feel,

@@ -25,6 +25,7 @@
 #include "core/music/chart.h"
 #include "core/rng.h"
 #include "core/tick.h"
+#include "profiles/ladder/climb.h"
 #include "profiles/ladder/ladder.h"
 #include "responder/hear/hear.h"
 #include "responder/hear/ideas.h"
@@ -32,6 +33,7 @@
 #include "responder/say/say.h"
 #include "responder/session/agenda.h"
 #include "responder/session/hearing.h"
+#include "responder/session/outcome.h"
 #include "responder/session/remark.h"
 #include "responder/session/turn.h"
 
@@ -62,6 +64,10 @@ typedef struct {
   unsigned      hand_span;
   double        spread_ms;
   double        lag_ms;
+  ClimbPlan     plan;            ///< Zeroed, the rung stays as it is
+  double        budget;          ///< Of the plan, when the session begins
+  Skill         skill;           ///< ... and what is known of the learner then
+  double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
 } SessionOptions;
 
 /// One turn, whole in itself.
@@ -78,6 +84,9 @@ typedef struct {
   bool      asks_to_stop;             ///< Silent for the fourth time running
   bool      offers_longer; ///< The player filled the partner's turns twice
   bool      is_lost;       ///< The player's place was lost in this turn
+  Rung      rung;          ///< That it was judged against, or answered from
+  Outcome   outcome;       ///< Player's turns
+  ClimbMove climb;         ///< Player's turns that were judged, with a plan
 } TurnRecord;
 
 /// What an advance brought.
@@ -105,6 +114,7 @@ typedef struct {
   SayHistory history;
   Ideas      ideas;
   Answer     answer;
+  Climb      climb; ///< Where the learner stands
   Remarks    remarks;
   Band       band;
   // Room to work in

@@ -1,0 +1,50 @@
+#include "profiles/journal/inside.h"
+
+#include <stdio.h>
+
+// How far back a habit goes: a week or two of daily practice
+enum { HABIT_SESSIONS = 8 };
+
+static double
+thousandths(SqlQuery* const query, const int column)
+{
+  return (double)sql_value(query, column) / 1000.0;
+}
+
+Status
+journal_habits(Journal* const       journal,
+               JournalHabits* const habits,
+               Fault* const         fault)
+{
+  char statement[JOURNAL_STATEMENT_CAPACITY];
+  (void)snprintf(statement,
+                 sizeof(statement),
+                 "SELECT n, CAST(round(1000 * ns) AS INTEGER),"
+                 " CAST(round(1000 * rh) AS INTEGER),"
+                 " CAST(round(1000 * sh) AS INTEGER),"
+                 " CAST(round(1000 * orn) AS INTEGER),"
+                 " CAST(round(spread) AS INTEGER) FROM (SELECT"
+                 " count(*) n,"
+                 " avg(CASE success WHEN 1 THEN heard_notes END) ns,"
+                 " avg(CASE success WHEN 1 THEN heard_rhythm END) rh,"
+                 " avg(CASE success WHEN 1 THEN heard_shape END) sh,"
+                 " avg(CASE success WHEN 1 THEN heard_ornament END) orn,"
+                 " avg(spread_us) spread"
+                 " FROM turn WHERE by_player = 1 AND notes > 0 AND session IN"
+                 " (SELECT number FROM session"
+                 " ORDER BY started_ms DESC, id DESC LIMIT %d))",
+                 HABIT_SESSIONS);
+  SqlQuery* const query = sql_prepare(journal->sql, statement);
+  const SqlStep   step  = query ? sql_step(query) : SQL_FAILED;
+  if (step == SQL_ROW) {
+    *habits = (JournalHabits){.n_turns   = sql_value(query, 0),
+                              .spread_ms = thousandths(query, 5)};
+    for (int d = 0; d < N_DIMENSIONS; ++d) {
+      habits->heard[d] = thousandths(query, 1 + d);
+    }
+  }
+  const Status status =
+    step == SQL_ROW ? STATUS_OK : journal_failed(journal, fault);
+  sql_finish(query);
+  return status;
+}

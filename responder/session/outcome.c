@@ -1,0 +1,149 @@
+#include "responder/session/outcome.h"
+
+#include "responder/hear/ideas.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+// When something came off; common practice, no source, where none is named.
+static const double least_space      = 0.10; // Share of the turn
+static const double left_allowed     = 0.12; // Share of the notes: one in eight
+static const double usual_spreads    = 2.0;  // As wide as the learner's usual
+static const double strictest_ms     = 30.0; // ... but nobody is held to less
+static const double kindest_ms       = 60.0; // Heard as out of time by anyone
+static const float  related_likeness = 0.35F; // To what the partner said
+static const int    near_semitones   = 4; // Takes up the partner's last note
+
+static const HeardNote*
+last_written(const Phrase* const phrase)
+{
+  unsigned last = phrase->n_notes - 1;
+  while (last > 0 && phrase->notes[last].is_ornament) {
+    --last;
+  }
+  return &phrase->notes[last];
+}
+
+static const HeardNote*
+first_written(const Phrase* const phrase)
+{
+  unsigned first = 0;
+  while (first + 1 < phrase->n_notes && phrase->notes[first].is_ornament) {
+    ++first;
+  }
+  return &phrase->notes[first];
+}
+
+static bool
+is_in_time(const Phrase* const phrase, const OutcomeView* const view)
+{
+  const unsigned written = phrase->n_notes - phrase->measures.n_ornaments;
+  const double   wide    = usual_spreads * view->spread_ms;
+  const double   limit   = wide < strictest_ms ? strictest_ms
+                           : wide > kindest_ms ? kindest_ms
+                                               : wide;
+  return !view->is_lost &&
+         (written < 2 || (double)phrase->measures.spread_ms <= limit);
+}
+
+// Scale tones are vocabulary from the rung that has them; below it they are to
+// be led home, as notes outside always are
+static bool
+is_led(const Phrase* const phrase, const OutcomeView* const view)
+{
+  const unsigned   level = view->rung.level[DIMENSION_NOTES];
+  const NotesRung* notes = &view->ladder->notes[level - 1];
+  const Role       known =
+    notes->scale_share > 0.0F ? ROLE_SCALE_TONE : ROLE_CHORD_TONE;
+  unsigned n_left    = 0;
+  unsigned n_written = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament) {
+      ++n_written;
+      n_left += note->role > known && note->resolution == RESOLUTION_LEFT;
+    }
+  }
+  return n_left <= left_allowed * n_written;
+}
+
+static bool
+takes_up(const Phrase* const phrase, const Phrase* const said)
+{
+  const int from = last_written(said)->note.pitch;
+  const int to   = first_written(phrase)->note.pitch;
+  return abs(to - from) <= near_semitones;
+}
+
+static bool
+is_connected(const Phrase* const phrase, const OutcomeView* const view)
+{
+  const Phrase* const said = view->said;
+  if (!said || !said->n_notes || view->is_return || takes_up(phrase, said)) {
+    return true;
+  }
+  const Idea mine   = idea_of(phrase, true);
+  const Idea theirs = idea_of(said, false);
+  return idea_likeness(&mine, &theirs).whole >= related_likeness;
+}
+
+Outcome
+outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
+{
+  if (!phrase->n_notes) {
+    return (Outcome){.is_judged = false};
+  }
+  return (Outcome){
+    .is_judged = true,
+    .landed    = last_written(phrase)->role <= ROLE_CHORD_TONE,
+    .in_time   = is_in_time(phrase, view),
+    .is_led    = is_led(phrase, view),
+    .has_space = (double)phrase->measures.space >= least_space,
+    .connected = is_connected(phrase, view),
+  };
+}
+
+bool
+outcome_succeeds(const Outcome* const outcome)
+{
+  return outcome->is_judged && outcome->landed && outcome->in_time &&
+         outcome->is_led && outcome->has_space && outcome->connected;
+}
+
+const char*
+outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
+{
+  const struct {
+    bool        came_off;
+    const char* missing;
+  } parts[] = {
+    {outcome->landed, "did not land"},
+    {outcome->in_time, "was not in time"},
+    {outcome->is_led, "left notes hanging"},
+    {outcome->has_space, "left no space"},
+    {outcome->connected, "did not take up what was said"},
+  };
+  text[0] = '\0';
+  if (!outcome->is_judged) {
+    return text;
+  }
+  if (outcome_succeeds(outcome)) {
+    (void)snprintf(
+      text,
+      OUTCOME_TEXT_CAPACITY,
+      "It landed, in time, with space, and took up what was said.");
+    return text;
+  }
+  size_t n = 0;
+  for (unsigned i = 0; i < sizeof(parts) / sizeof(*parts); ++i) {
+    if (!parts[i].came_off) {
+      n += (size_t)snprintf(text + n,
+                            OUTCOME_TEXT_CAPACITY - n,
+                            "%s%s",
+                            n ? ", " : "It ",
+                            parts[i].missing);
+    }
+  }
+  (void)snprintf(text + n, OUTCOME_TEXT_CAPACITY - n, ".");
+  return text;
+}

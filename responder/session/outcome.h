@@ -1,0 +1,48 @@
+/// @file responder/session/outcome.h Whether a turn of the player's came off,
+/// against the rung that they stand on.
+
+#ifndef RESPONDER_SESSION_OUTCOME_H
+#define RESPONDER_SESSION_OUTCOME_H
+
+#include "core/attributes.h"
+#include "profiles/ladder/ladder.h"
+#include "responder/hear/phrase.h"
+
+#include <stdbool.h>
+
+enum { OUTCOME_TEXT_CAPACITY = 128 };
+
+/// What a turn is judged against.
+typedef struct {
+  const Ladder* ladder;
+  Rung          rung;
+  double        spread_ms; ///< The learner's usual timing error
+  bool          is_lost;   ///< The player's place was lost
+  const Phrase* said;      ///< What the partner said last; NULL: nothing yet
+  bool          is_return; ///< An idea of this session came back
+} OutcomeView;
+
+/// What came off; zeroed, the turn was not judged.
+typedef struct {
+  bool is_judged; ///< A turn without notes is not
+  bool landed;    ///< Ended on the root or a chord tone
+  bool in_time;   ///< For this learner
+  bool is_led;    ///< Notes of a known vocabulary, and others that resolve
+  bool has_space;
+  bool connected; ///< With what the partner said
+} Outcome;
+
+/// Judge a turn.
+RT_SAFE Outcome
+outcome_judge(const Phrase* phrase, const OutcomeView* view);
+
+/// Whether all came off.
+RT_SAFE bool
+outcome_succeeds(const Outcome* outcome);
+
+/// Say in a sentence what came off, or what did not; empty if it was not
+/// judged. Return `text`.
+RT_SAFE const char*
+outcome_text(const Outcome* outcome, char text[OUTCOME_TEXT_CAPACITY]);
+
+#endif // RESPONDER_SESSION_OUTCOME_H
