@@ -4,6 +4,7 @@
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 #include "profiles/files/ladder_file.h"
+#include "profiles/learner/learner_climb.h"
 #include "responder/app/who.h"
 
 #include <stdio.h>
@@ -211,6 +212,30 @@ setup_choose(Choices* const       choices,
   return choose_rung(choices, &defaults, &who, options, faults);
 }
 
+Status
+setup_climb(Choices* const       choices,
+            const Options* const options,
+            Faults* const        faults)
+{
+  Defaults defaults;
+  Who      who;
+  if (options_have(options, OPTION_RUNG)) {
+    return STATUS_OK;
+  }
+  Status status = setup_defaults(&defaults, faults);
+  if (status || (status = who_find(&who, options, &defaults, faults))) {
+    return status;
+  }
+  choices->plan   = learner_climb(&who.learner);
+  choices->budget = who.has_stand && who.stand.budget != JOURNAL_NONE
+                      ? who.stand.budget / 1000.0
+                      : 0.0;
+  memcpy(choices->skill.level, who.habits.heard, sizeof(who.habits.heard));
+  choices->skill.level[DIMENSION_SHAPE] = 0.0; // One phrase shows none
+  choices->usual_spread_ms              = who.habits.spread_ms;
+  return STATUS_OK;
+}
+
 // Loading
 
 // FNV-1a, 64 bits (Fowler, Noll & Vo): enough to see that a file has changed
@@ -286,6 +311,14 @@ fill_in_rungs(Setup* const setup)
   }
 }
 
+static void
+fill_in_budget(Setup* const setup)
+{
+  if (climb_has_plan(&setup->choices.plan) && setup->choices.budget <= 0.0) {
+    setup->choices.budget = setup->ladder.budget;
+  }
+}
+
 static Status
 load_ladder(Setup* const setup, Faults* const faults)
 {
@@ -299,6 +332,7 @@ load_ladder(Setup* const setup, Faults* const faults)
   status = ladder_file_load(&setup->ladder, path, faults);
   if (!status) {
     fill_in_rungs(setup);
+    fill_in_budget(setup);
   }
   return status;
 }
@@ -410,5 +444,9 @@ setup_session(const Setup* const setup)
     .hand_span              = choices->hand_span,
     .spread_ms              = usual.spread_ms,
     .lag_ms                 = choices->lag_ms,
+    .plan                   = choices->plan,
+    .budget                 = choices->budget,
+    .skill                  = choices->skill,
+    .usual_spread_ms        = choices->usual_spread_ms,
   };
 }

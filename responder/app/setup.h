@@ -41,6 +41,10 @@ typedef struct {
   DefaultsSound sounds[N_PARTS];
   Rung          most;    ///< Of rungs that the ladder fills in; 0: no limit
   uint64_t      sums[3]; ///< Of the chart, feel and ladder files; 0: unknown
+  ClimbPlan     plan;    ///< Zeroed, the rung stays as it is
+  double        budget;  ///< Of the plan; 0: the ladder's, for a new learner
+  Skill         skill;   ///< What the learner is known to play, for the plan
+  double        usual_spread_ms; ///< ... and how they keep time; 0: not known
 } Choices;
 
 /// What was loaded for them; about 350 KiB, keep it in place.
@@ -67,6 +71,15 @@ setup_defaults(Defaults* defaults, Faults* faults);
 */
 MUST_USE Status
 setup_choose(Choices* choices, const Options* options, Faults* faults);
+
+/**
+   Let the rungs move as the learner's teacher set it, from where the learner
+   stands. Where --rung was given they are only tried, and nothing moves.
+
+   @return STATUS_OK; else faults are noted.
+*/
+MUST_USE Status
+setup_climb(Choices* choices, const Options* options, Faults* faults);
 
 /**
    Load what was chosen.
