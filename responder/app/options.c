@@ -30,7 +30,9 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_TRACK] = {"track", "NAME|N", "which track of the take is the player"},
   [OPTION_LEAD_IN] = {"lead-in", "N", "quarters of the take before its bar 1"},
   [OPTION_MAKE_ROOM] = {"make-room", NULL, "open room in an unbroken solo"},
-  [OPTION_OUT]       = {"out", "FILE.mid", "write the conversation here"},
+  [OPTION_OUT]       = {"out",
+                        "FILE|PORT",
+                        "a .mid file; live: a port, synth or none"},
   [OPTION_WAV]       = {"wav", "FILE.wav", "write its sound here"},
   [OPTION_SOUNDFONT] = {"soundfont", "FILE.sf2", "the sounds to render with"},
   [OPTION_REPORT]    = {"report", "FILE|-", "write the report as JSON"},
@@ -44,7 +46,6 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_CSV]      = {"csv", NULL, "as a table for a spreadsheet"},
   [OPTION_PICTURE]  = {"picture", "FILE.svg", "draw it: .svg, .png or .pdf"},
   [OPTION_IN] = {"in", "PORT|none", "the keyboard: number or part of name"},
-  [OPTION_TO] = {"out", "PORT|synth|none", "where it is to sound"},
   [OPTION_VIRTUAL] = {"virtual", NULL, "open ports for others to connect to"},
   [OPTION_MIDI]    = {"midi", "NAME", "the MIDI system: alsa, jack, core, ..."},
   [OPTION_THRU]    = {"thru", NULL, "sound your own keys too"},
@@ -220,13 +221,8 @@ take_option(Options* const options,
     case OPTION_PICTURE:
       options->picture = value;
       break;
-    case OPTION_PRACTICE:
-    case OPTION_CSV:
     case OPTION_IN:
       options->in = value;
-      break;
-    case OPTION_TO:
-      options->to = value;
       break;
     case OPTION_MIDI:
       options->midi = value;
@@ -237,6 +233,8 @@ take_option(Options* const options,
     case OPTION_CONTROL:
       options->control = value;
       break;
+    case OPTION_PRACTICE:
+    case OPTION_CSV:
     case OPTION_VIRTUAL:
     case OPTION_THRU:
     case OPTION_CLICK:

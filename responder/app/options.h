@@ -42,7 +42,6 @@ typedef enum {
   OPTION_CSV,
   OPTION_PICTURE,
   OPTION_IN,
-  OPTION_TO,
   OPTION_VIRTUAL,
   OPTION_MIDI,
   OPTION_THRU,
@@ -75,7 +74,7 @@ typedef struct {
   uint64_t    seed;
   const char* track;
   double      lead_in_beats;
-  const char* out;
+  const char* out; ///< A file; of a live command a port, `synth` or `none`
   const char* wav;
   const char* soundfont;
   const char* report;
@@ -85,7 +84,6 @@ typedef struct {
   const char* as;
   const char* picture;
   const char* in;
-  const char* to; ///< --out of a live command: a port, `synth` or `none`
   const char* midi;
   const char* record;
   const char* control;
