@@ -16,20 +16,24 @@ static const struct {
   double overlap;     ///< Share of the shorter note that must overlap
 } TOGETHER = {30, 50, 30, 100, 0.5};
 
-/// What speaks for a chord of the left hand.
+/// What speaks for the left hand.
 static const struct {
   unsigned many;       ///< So many notes together are surely a chord
   unsigned low;        ///< Semitones that a pair lies below the melody around
   unsigned very_low;   ///< ... that many notes do, wherever they lie
+  unsigned bass;       ///< ... that a single note does
+  unsigned under;      ///< Semitones that it lies below one that sounds on
+  double   under_ms;   ///< ... for so long, or as long as it
   unsigned neighbours; ///< Groups on each side that tell where the melody is
-} CHORD = {3, 5, 10, 6};
+} LEFT = {3, 5, 10, 16, 12, 100, 6};
 
 /// What a note may be at most to be crushed into one struck with it.
 static const struct {
+  double   least_ms; ///< Before the main note
   double   ms;
   unsigned shorter; ///< Times shorter than the main note
   int      semitones;
-} CRUSHED = {80, 3, 2};
+} CRUSHED = {10, 100, 2, 4};
 
 enum { NO_PITCH = 128 };
 
@@ -115,8 +119,8 @@ melody_around(const HearWork* const work,
 {
   uint8_t        counts[NO_PITCH] = {0};
   unsigned       n                = 0;
-  const unsigned first = at > CHORD.neighbours ? at - CHORD.neighbours : 0;
-  const unsigned last  = at + CHORD.neighbours;
+  const unsigned first = at > LEFT.neighbours ? at - LEFT.neighbours : 0;
+  const unsigned last  = at + LEFT.neighbours;
   for (unsigned i = first; i <= last && i < work->n_groups; ++i) {
     if (i != at && !work->groups[i].is_below_split) {
       ++counts[notes[work->groups[i].top].pitch];
@@ -131,22 +135,46 @@ melody_around(const HearWork* const work,
   return pitch;
 }
 
-/// Whether a group is a chord of the left hand and holds no melody.
+/// Whether a note lies far under one of the groups before that sounds on.
 static bool
-is_chord(const HearWork* const work, const Note* const notes, const unsigned at)
+is_under_melody(const HearWork* const work,
+                const Note* const     notes,
+                const unsigned        at,
+                const double          ms_per_tick)
 {
-  const HandsGroup* const group = &work->groups[at];
-  if (group->n < 2) {
-    return false;
+  const Note* const note  = &notes[work->groups[at].top];
+  const Tick        least = (Tick)(LEFT.under_ms / ms_per_tick);
+  const Tick until = note->tick + (note->length < least ? note->length : least);
+  const unsigned first = at > LEFT.neighbours ? at - LEFT.neighbours : 0;
+  for (unsigned i = first; i < at; ++i) {
+    const Note* const above = &notes[work->groups[i].top];
+    if (above->pitch >= note->pitch + LEFT.under &&
+        above->tick + above->length >= until) {
+      return true;
+    }
   }
-  const unsigned around = melody_around(work, notes, at);
-  const unsigned top    = notes[group->top].pitch;
-  const unsigned below  = around != NO_PITCH && around > top ? around - top : 0;
-  if (group->is_below_split && (around == NO_PITCH || below >= CHORD.low)) {
+  return false;
+}
+
+/// Whether a group is the left hand's and holds no melody.
+static bool
+is_left_hand(const HearWork* const work,
+             const Note* const     notes,
+             const unsigned        at,
+             const double          ms_per_tick)
+{
+  const HandsGroup* const group  = &work->groups[at];
+  const unsigned          around = melody_around(work, notes, at);
+  const unsigned          top    = notes[group->top].pitch;
+  const unsigned below = around != NO_PITCH && around > top ? around - top : 0;
+  if (group->n < 2) {
+    return below >= LEFT.bass && is_under_melody(work, notes, at, ms_per_tick);
+  }
+  if (group->is_below_split && (around == NO_PITCH || below >= LEFT.low)) {
     return true;
   }
-  return group->n >= CHORD.many &&
-         (group->is_below_split || below >= CHORD.very_low);
+  return group->n >= LEFT.many &&
+         (group->is_below_split || below >= LEFT.very_low);
 }
 
 static void
@@ -168,9 +196,11 @@ crushed_into(const Note* const       top,
              const double            ms_per_tick)
 {
   for (unsigned i = group->first; i < group->top; ++i) {
-    const Note* const note = &notes[i];
-    if (top->pitch - note->pitch <= CRUSHED.semitones &&
-        top->pitch != note->pitch && note->tick < top->tick &&
+    const Note* const note   = &notes[i];
+    const double      gap_ms = (double)(top->tick - note->tick) * ms_per_tick;
+    if (top->pitch != note->pitch &&
+        top->pitch - note->pitch <= CRUSHED.semitones &&
+        gap_ms >= CRUSHED.least_ms &&
         (double)note->length * ms_per_tick <= CRUSHED.ms &&
         note->length * CRUSHED.shorter <= top->length) {
       return note;
@@ -192,7 +222,7 @@ hands_part(Phrase* const     phrase,
   list_groups(phrase, work, hands, notes, n_notes);
   for (unsigned i = 0; i < work->n_groups; ++i) {
     const HandsGroup* const group = &work->groups[i];
-    if (is_chord(work, notes, i)) {
+    if (is_left_hand(work, notes, i, hands.ms_per_tick)) {
       phrase->n_comping += group->n;
       continue;
     }

@@ -1,18 +1,21 @@
 #include "responder/hear/target.h"
 
+#include <stdbool.h>
+#include <stddef.h>
 #include <stdlib.h>
 
 /// What speaks for a note (common practice, no source).
 static const struct {
   float last;        ///< The last note of all
   float before_rest; ///< The last note before a breath
+  float rest;        ///< For a beat of silence after it, up to two
   float length;      ///< For a beat's length, up to two beats
-  float weight;      ///< For each level of metrical weight above an off-beat
+  float weight;      ///< For each level of metrical weight
   float root;
   float chord_tone;
   float stepped_to; ///< Approached by step
-  float stress;     ///< For each spread of velocity above the mean
-} WEIGHT = {3, 1.5F, 0.5F, 0.25F, 1, 0.8F, 0.3F, 0.2F};
+  float stress;     ///< For each spread of velocity above the mean, up to two
+} WEIGHT = {1.5F, 3, 1, 0.5F, 0.25F, 1, 0.8F, 0.3F, 0.2F};
 
 typedef struct {
   float mean;
@@ -36,20 +39,45 @@ velocities_of(const Phrase* const phrase)
 }
 
 static float
-score(const HeardNote* const heard,
-      const HeardNote* const before,
-      const HeardNote* const after,
-      const Velocities       velocities,
-      const Meter            meter)
+at_most(const float value, const float most)
+{
+  return value < most ? value : most;
+}
+
+/// Beats of silence until a tick.
+static float
+rest_beats(const HeardNote* const heard, const Tick until, const Meter meter)
+{
+  const Tick rest = until - heard->note.tick - heard->note.length;
+  return rest > 0 ? (float)rest / (float)meter_beat_ticks(meter) : 0;
+}
+
+/// How much a note's place in the phrase speaks for it.
+static float
+score_place(const HeardNote* const heard,
+            const HeardNote* const after,
+            const Tick             end,
+            const Meter            meter)
+{
+  const Tick  until = after ? after->note.tick : end;
+  const float rest  = at_most(rest_beats(heard, until, meter), 2);
+  const bool  stops = after ? after->begins_phrase : rest >= 0.5F;
+  return (after ? 0 : WEIGHT.last) + (stops ? WEIGHT.before_rest : 0) +
+         (stops ? WEIGHT.rest * rest : 0);
+}
+
+/// How much the note by itself speaks for it.
+static float
+score_note(const HeardNote* const heard,
+           const HeardNote* const before,
+           const Velocities       velocities,
+           const Meter            meter)
 {
   const float beats =
     (float)heard->grid_length / (float)meter_beat_ticks(meter);
   const int level = meter_weight(meter, heard->grid_tick) - METER_LOWEST_WEIGHT;
 
-  float sum = WEIGHT.length * (beats < 2 ? beats : 2);
-  sum += WEIGHT.weight * (float)level;
-  sum += !after ? WEIGHT.last : 0;
-  sum += after && after->begins_phrase ? WEIGHT.before_rest : 0;
+  float sum = WEIGHT.length * at_most(beats, 2) + WEIGHT.weight * (float)level;
   sum += heard->role == ROLE_ROOT ? WEIGHT.root : 0;
   sum += heard->role == ROLE_CHORD_TONE ? WEIGHT.chord_tone : 0;
   if (before) {
@@ -59,7 +87,7 @@ score(const HeardNote* const heard,
   if (velocities.spread > 0) {
     const float stress =
       ((float)heard->note.velocity - velocities.mean) / velocities.spread;
-    sum += WEIGHT.stress * (stress > 2 ? 2 : stress < -2 ? -2 : stress);
+    sum += WEIGHT.stress * (stress < -2 ? -2 : at_most(stress, 2));
   }
   return sum;
 }
@@ -90,7 +118,8 @@ target_find(const Phrase* const phrase, const Meter meter)
       continue;
     }
     const HeardNote* const after = melody_from(phrase, i + 1);
-    const float            sum = score(heard, before, after, velocities, meter);
+    const float sum = score_place(heard, after, phrase->end_tick, meter) +
+                      score_note(heard, before, velocities, meter);
     if (best == PHRASE_NO_TARGET || sum >= best_score) {
       best       = i;
       best_score = sum;

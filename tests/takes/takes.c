@@ -292,3 +292,27 @@ takes_hands(TakesHands* const hands, const unsigned number)
   smf_free(&melody);
   return true;
 }
+
+bool
+takes_notes(TakesHands* const hands, const char* const name)
+{
+  char    path[PATH_CAPACITY];
+  Fault   fault = {.status = STATUS_OK};
+  SmfTake take  = {.n_notes = 0};
+  if (smf_load(&take, path_of(path, "%s", name), SMF_US_PER_QUARTER, &fault) !=
+      STATUS_OK) {
+    return false;
+  }
+  *hands             = (TakesHands){.n_melody = 0};
+  hands->ms_per_tick = smf_tempo_at(&take, 0) / 1000.0 / TICKS_PER_QUARTER;
+  for (size_t i = 0; i < take.n_notes; ++i) {
+    const SmfNote* const note = &take.notes[i];
+    if (note->channel != SMF_DRUM_CHANNEL &&
+        hands->n_notes < TAKES_NOTE_CAPACITY) {
+      hands->notes[hands->n_notes++] =
+        (Note){note->tick, note->length, note->pitch, note->velocity};
+    }
+  }
+  smf_free(&take);
+  return true;
+}

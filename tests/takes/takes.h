@@ -10,7 +10,7 @@
 #include <stdbool.h>
 
 enum {
-  TAKES_NOTE_CAPACITY   = 2048,
+  TAKES_NOTE_CAPACITY   = 8192,
   TAKES_TARGET_CAPACITY = 512,
   N_SOLOS               = 30,
   N_HANDS               = 10,
@@ -60,6 +60,11 @@ takes_calls(void);
 /// Load a call, 0..takes_calls() - 1.
 bool
 takes_call(Take* take, unsigned index);
+
+/// Load the notes of any take, `rolls/r01.mid`, drums left out: as many as
+/// there is room for. False if it is not there.
+bool
+takes_notes(TakesHands* hands, const char* name);
 
 /// Load two hands, 1..N_HANDS; false if they are not there.
 bool

@@ -13,6 +13,8 @@
 #include <criterion/criterion.h>
 
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 
 enum { BARS_PER_TURN = 4 };
 
@@ -356,15 +358,22 @@ was_melody(const Note* const note)
   return false;
 }
 
+/// A chart without chords, for takes whose chords do not matter.
+static void
+begin_plain_chart(void)
+{
+  chart_begin(&take.chart, "no chords", (Meter){4, 4}, (Key){{0, 0}, false});
+  char         fault[CHART_FAULT_CAPACITY];
+  const Status status = chart_add_bar(&take.chart, "N.C.", fault);
+  cr_assert_eq(status, STATUS_OK);
+}
+
 static void
 score_our_melody(Found* const found)
 {
   enum { NOTES_PER_TURN = 200 };
   const double bpm = 60000 / (hands.ms_per_tick * 960);
-  chart_begin(&take.chart, "no chords", (Meter){4, 4}, (Key){{0, 0}, false});
-  char         fault[CHART_FAULT_CAPACITY];
-  const Status status = chart_add_bar(&take.chart, "N.C.", fault);
-  cr_assert_eq(status, STATUS_OK);
+  begin_plain_chart();
   const Ear ear = ear_usual(&take.chart, &ladder, bpm);
   for (unsigned i = 0; i < hands.n_notes; i += NOTES_PER_TURN) {
     const unsigned left = hands.n_notes - i;
@@ -395,4 +404,65 @@ Test(takes, melody_is_told_from_chords)
     means_add(&means, found_f1(&ours), found_f1(&plain));
   }
   means_check(&means, "two hands: melody, F1");
+}
+
+/// Every note of a turn is counted once, and no two of the melody share a
+/// place.
+static void
+check_turn(const unsigned first, const unsigned end, const Tick start)
+{
+  const double bpm = 60000 / (hands.ms_per_tick * 960);
+  const Ear    ear = ear_usual(&take.chart, &ladder, bpm);
+  hear_phrase(&phrase,
+              &work,
+              &ear,
+              &hands.notes[first],
+              end - first,
+              start,
+              start + BARS_PER_TURN * 3840);
+  cr_assert_eq(phrase.n_notes + phrase.n_comping + phrase.n_dropped,
+               end - first);
+  cr_assert_eq(phrase.n_dropped, 0);
+  for (unsigned i = 1; i < phrase.n_notes; ++i) {
+    const HeardNote* const note = &phrase.notes[i];
+    cr_assert(note[-1].is_ornament || note->grid_tick > note[-1].grid_tick);
+  }
+  const Measures* const m = &phrase.measures;
+  cr_assert(m->space >= 0 && m->space <= 1);
+  cr_assert(m->complexity >= 0 && m->complexity <= 100);
+  cr_assert(isfinite(m->offset_ms) && isfinite(m->spread_ms));
+}
+
+static void
+check_all(const char* const folder, const char letter, const unsigned n_files)
+{
+  begin_plain_chart();
+  for (unsigned f = 1; f <= n_files; ++f) {
+    char name[32];
+    snprintf(name, sizeof(name), "%s/%c%02u.mid", folder, letter, f);
+    cr_assert(takes_notes(&hands, name), "%s", name);
+    unsigned first = 0;
+    while (first < hands.n_notes) {
+      const Tick start = line_before_turn(hands.notes[first].tick);
+      unsigned   end   = first;
+      while (end < hands.n_notes &&
+             hands.notes[end].tick < start + BARS_PER_TURN * 3840) {
+        ++end;
+      }
+      check_turn(first, end, start);
+      first = end;
+    }
+  }
+}
+
+Test(takes, dense_rolls_are_heard_whole)
+{
+  need_takes();
+  check_all("rolls", 'r', 14);
+}
+
+Test(takes, songs_are_heard_whole)
+{
+  need_takes();
+  check_all("pop", 'p', 12);
 }
