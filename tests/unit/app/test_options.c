@@ -10,10 +10,6 @@ enum { MOST_WORDS = 96, TEXT_CAPACITY = 1024 };
 
 #define ALL_OPTIONS (OPTION_BIT(N_OPTIONS) - 1U)
 
-// --out names a file or a port, never both for one command
-#define FILE_OPTIONS (ALL_OPTIONS & ~OPTION_BIT(OPTION_TO))
-#define PORT_OPTIONS (ALL_OPTIONS & ~OPTION_BIT(OPTION_OUT))
-
 // What a name is worth, and whether a value follows it
 typedef struct {
   char name[16];
@@ -79,7 +75,7 @@ parse(const OptionSet allowed, const char* const line)
 Test(options, reads_every_one_of_a_file)
 {
   cr_assert_eq(
-    parse(FILE_OPTIONS,
+    parse(ALL_OPTIONS,
           "take.mid --chart blues --key Eb --tempo 92.5 --feel swing --bars 2 "
           "--choruses 3 --first partner --rung notes=3 --seed 7 --track 2 "
           "--lead-in 4 --make-room --out a.mid --wav a.wav --soundfont f.sf2 "
@@ -112,7 +108,7 @@ Test(options, reads_every_one_of_a_file)
 Test(options, reads_every_one_of_people_and_ports)
 {
   cr_assert_eq(
-    parse(PORT_OPTIONS,
+    parse(ALL_OPTIONS,
           "--learner ana --in keys --practice --out synth --csv --midi jack "
           "--virtual --record none --thru --control cc64 --click --name Ana "
           "--sync --as anna --learn-control --picture way.svg"),
@@ -121,14 +117,13 @@ Test(options, reads_every_one_of_people_and_ports)
     fault.text);
   cr_assert_str_eq(options.learner, "ana");
   cr_assert_str_eq(options.in, "keys");
-  cr_assert_str_eq(options.to, "synth");
+  cr_assert_str_eq(options.out, "synth");
   cr_assert_str_eq(options.midi, "jack");
   cr_assert_str_eq(options.record, "none");
   cr_assert_str_eq(options.control, "cc64");
   cr_assert_str_eq(options.name, "Ana");
   cr_assert_str_eq(options.as, "anna");
   cr_assert_str_eq(options.picture, "way.svg");
-  cr_assert_null(options.out);
 }
 
 // A value that any option takes
@@ -146,11 +141,10 @@ value_of(const Option option)
 Test(options, knows_which_were_given)
 {
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
-    const OptionSet set = i == OPTION_TO ? PORT_OPTIONS : FILE_OPTIONS;
-    char            line[TEXT_CAPACITY];
+    char line[TEXT_CAPACITY];
     (void)snprintf(
       line, sizeof(line), "--%s%s", option_names[i].name, value_of(i));
-    cr_assert_eq(parse(set, line), STATUS_OK, "%s", fault.text);
+    cr_assert_eq(parse(ALL_OPTIONS, line), STATUS_OK, "%s", fault.text);
     for (unsigned j = 0; j < N_OPTIONS; ++j) {
       cr_assert_eq(options_have(&options, j), i == j, "%s", line);
     }
@@ -159,14 +153,14 @@ Test(options, knows_which_were_given)
 
 Test(options, takes_the_last_of_two)
 {
-  cr_assert_eq(parse(FILE_OPTIONS, "--tempo 90 --tempo=120"), STATUS_OK);
+  cr_assert_eq(parse(ALL_OPTIONS, "--tempo 90 --tempo=120"), STATUS_OK);
   cr_assert_float_eq(options.tempo_bpm, 120.0, 1e-12);
 }
 
 // POSIX.1-2017, utility syntax guideline 10: after -- all are operands
 Test(options, ends_at_two_dashes)
 {
-  cr_assert_eq(parse(FILE_OPTIONS, "--seed 2 -- --tempo - x"), STATUS_OK);
+  cr_assert_eq(parse(ALL_OPTIONS, "--seed 2 -- --tempo - x"), STATUS_OK);
   cr_assert_eq(options.given, OPTION_BIT(OPTION_SEED));
   cr_assert_eq(options.n_operands, 3);
   cr_assert_str_eq(options.operands[0], "--tempo");
@@ -182,10 +176,10 @@ Test(options, asks_for_a_value_that_is_missing)
     (void)snprintf(
       says, sizeof(says), "--%s needs a value: ", option_names[i].name);
     if (option_names[i].takes_value) {
-      cr_assert_eq(parse(FILE_OPTIONS, line), STATUS_SYNTAX);
+      cr_assert_eq(parse(ALL_OPTIONS, line), STATUS_SYNTAX);
       cr_assert_not_null(strstr(fault.text, says), "%s", fault.text);
     } else {
-      cr_assert_eq(parse(FILE_OPTIONS, line), STATUS_OK);
+      cr_assert_eq(parse(ALL_OPTIONS, line), STATUS_OK);
     }
   }
 }
@@ -263,7 +257,7 @@ ParameterizedTestParameters(options, fault)
 
 ParameterizedTest(FaultRow* row, options, fault)
 {
-  cr_assert_eq(parse(FILE_OPTIONS, row->line), row->status, "%s", row->line);
+  cr_assert_eq(parse(ALL_OPTIONS, row->line), row->status, "%s", row->line);
   cr_assert_eq(fault.status, row->status);
   cr_assert_not_null(
     strstr(fault.text, row->says), "%s gave: %s", row->line, fault.text);
@@ -271,13 +265,13 @@ ParameterizedTest(FaultRow* row, options, fault)
 
 Test(options, takes_both_ends_of_every_range)
 {
-  cr_assert_eq(parse(FILE_OPTIONS,
+  cr_assert_eq(parse(ALL_OPTIONS,
                      "--tempo 30 --choruses 1 --seed 0 --lead-in 0 --bars 1 "
                      "--first player"),
                STATUS_OK);
   cr_assert_float_eq(options.tempo_bpm, 30.0, 1e-12);
   cr_assert_not(options.partner_begins);
-  cr_assert_eq(parse(FILE_OPTIONS,
+  cr_assert_eq(parse(ALL_OPTIONS,
                      "--tempo 320 --choruses 99 --bars 4 --lead-in 64 "
                      "--seed 9223372036854775807"),
                STATUS_OK);
