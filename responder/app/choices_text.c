@@ -93,7 +93,10 @@ enum { N_FIELDS = sizeof(fields) / sizeof(*fields) };
       least, N_ORNAMENT_RUNGS                                                  \
   }
 
-// How the rungs moved, where they did; these stand after the others
+// Stands at the top where the rungs move
+static const char moves_line[] = "moves=1\n";
+
+// How they move; these stand after the others
 static const Field climb_fields[] = {
   {"success-step", FIELD_NUMBER, CHOICE(plan.success_step), 0, 25},
   {"target", FIELD_NUMBER, CHOICE(plan.target), 0.01, 0.99},
@@ -159,10 +162,14 @@ write_fields(const Choices* const choices,
 void
 choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
 {
-  size_t n =
-    (size_t)snprintf(text, CHOICES_TEXT_CAPACITY, "%s", CHOICES_HEADING);
-  n = write_fields(choices, fields, N_FIELDS, text, n);
-  if (climb_has_plan(&choices->plan)) {
+  const bool moves = climb_has_plan(&choices->plan);
+  size_t     n     = (size_t)snprintf(text,
+                              CHOICES_TEXT_CAPACITY,
+                              "%s%s",
+                              CHOICES_HEADING,
+                              moves ? moves_line : "");
+  n                = write_fields(choices, fields, N_FIELDS, text, n);
+  if (moves) {
     (void)write_fields(choices, climb_fields, N_CLIMB_FIELDS, text, n);
   }
 }
@@ -280,9 +287,12 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
     return fault_set(
       fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
   }
-  const char* rest   = text + n_heading;
-  Status      status = read_fields(&read, fields, N_FIELDS, &rest, fault);
-  if (!status && *rest) {
+  const char*  rest    = text + n_heading;
+  const size_t n_moves = strlen(moves_line);
+  const bool   moves   = strncmp(rest, moves_line, n_moves) == 0;
+  rest += moves ? n_moves : 0;
+  Status status = read_fields(&read, fields, N_FIELDS, &rest, fault);
+  if (!status && moves) {
     status = read_fields(&read, climb_fields, N_CLIMB_FIELDS, &rest, fault);
   }
   if (status) {

@@ -59,6 +59,20 @@ choices_by_chance(Rng* const rng)
   for (unsigned i = 0; i < 3; ++i) {
     made.sums[i] = (uint64_t)rng_next(rng) << 32U | rng_next(rng);
   }
+  if (rng_below(rng, 2)) { // Half of them move their rungs
+    made.plan = (ClimbPlan){
+      .success_step = 0.001 + rng_unit(rng),
+      .target       = 0.5 + 0.45 * rng_unit(rng),
+      .caps         = {{(uint8_t)rng_below(rng, N_NOTES_RUNGS + 1),
+                        (uint8_t)rng_below(rng, N_RHYTHM_RUNGS + 1),
+                        (uint8_t)rng_below(rng, N_SHAPE_RUNGS + 1),
+                        (uint8_t)rng_below(rng, N_ORNAMENT_RUNGS + 1)}},
+      .pins = {{0, 1, 2, (uint8_t)rng_below(rng, N_ORNAMENT_RUNGS + 1)}},
+    };
+    made.budget          = 25.0 * rng_unit(rng);
+    made.skill           = (Skill){{8.0 * rng_unit(rng), 0.0, 1.0, 2.5}};
+    made.usual_spread_ms = 40.0 * rng_unit(rng);
+  }
   return made;
 }
 
@@ -76,6 +90,11 @@ check_same(const Choices* const a, const Choices* const b)
   cr_assert_eq(a->makes_room, b->makes_room);
   cr_assert_eq(memcmp(&a->rung, &b->rung, sizeof(a->rung)), 0);
   cr_assert_eq(a->seed, b->seed);
+  cr_assert_eq(memcmp(&a->plan, &b->plan, sizeof(a->plan)), 0);
+  cr_assert_eq(memcmp(&a->skill, &b->skill, sizeof(a->skill)), 0);
+  cr_assert(a->budget <= b->budget && a->budget >= b->budget);
+  cr_assert(a->usual_spread_ms <= b->usual_spread_ms &&
+            a->usual_spread_ms >= b->usual_spread_ms);
   cr_assert_eq(a->split, b->split);
   cr_assert_eq(a->lowest, b->lowest);
   cr_assert_eq(a->highest, b->highest);

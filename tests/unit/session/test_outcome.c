@@ -1,0 +1,279 @@
+#include "core/settings/chart_file.h"
+#include "core/settings/feel_file.h"
+#include "profiles/files/ladder_file.h"
+#include "responder/session/outcome.h"
+#include "responder/session/session.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+
+#include <string.h>
+
+enum { BAR = 3840, KEY_CAPACITY = 4000, RECORD_CAPACITY = 160 };
+
+#define CONFIG BARTER_SOURCE_DIR "/config/"
+
+static ChartFile  chart;
+static Feel       feel;
+static Ladder     ladder;
+static Session    session;
+static SessionOut out;
+static Phrase     phrase;
+static Phrase     said;
+static TurnRecord records[RECORD_CAPACITY];
+static PartNote   played[2][20000];
+static HeardKey   keys[KEY_CAPACITY];
+
+static void
+load(void)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/one-chord.cfg", &faults),
+               0);
+  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
+  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+}
+
+/// A phrase over two bars of C7, on the beats of its first, and what the
+/// partner said before: one long note. `late` is alternately added and taken
+/// away, in ticks of half a millisecond.
+typedef struct {
+  char     name[40];
+  unsigned n_notes;
+  uint8_t  pitches[8];
+  unsigned length; ///< Of each note, ticks
+  int      late;
+  uint8_t  said;
+  uint8_t  notes_rung;
+  Outcome  outcome;
+} OutcomeRow;
+
+ParameterizedTestParameters(outcome, judges)
+{
+  static OutcomeRow rows[] = {
+    {"all well", 4, {64, 67, 64, 60}, 700, 20, 62, 2, {1, 1, 1, 1, 1, 1}},
+    {"ends on the seventh", 2, {67, 70}, 700, 0, 67, 2, {1, 1, 1, 1, 1, 1}},
+    {"ends on the second", 2, {64, 62}, 700, 0, 64, 6, {1, 0, 1, 1, 1, 1}},
+    {"ends outside", 2, {64, 61}, 700, 0, 64, 8, {1, 0, 1, 0, 1, 1}},
+    {"led from outside", 3, {64, 63, 64}, 700, 0, 64, 2, {1, 1, 1, 1, 1, 1}},
+    {"scale tone left", 3, {64, 69, 64}, 700, 0, 64, 2, {1, 1, 1, 0, 1, 1}},
+    {"... where it is known",
+     3,
+     {64, 69, 64},
+     700,
+     0,
+     64,
+     5,
+     {1, 1, 1, 1, 1, 1}},
+    {"uneven", 4, {64, 67, 64, 60}, 700, 180, 62, 2, {1, 1, 0, 1, 1, 1}},
+    {"no space", 4, {64, 67, 64, 60}, 1920, 0, 62, 2, {1, 1, 1, 1, 0, 1}},
+    {"far from what was said",
+     4,
+     {76, 79, 76, 72},
+     700,
+     0,
+     60,
+     2,
+     {1, 1, 1, 1, 1, 0}},
+    {"silence", 0, {0}, 0, 0, 60, 2, {0, 0, 0, 0, 0, 0}},
+  };
+  return cr_make_param_array(OutcomeRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+static void
+hear_row(const OutcomeRow* const row)
+{
+  Ear  ear = ear_usual(&chart.chart, &ladder, 120.0);
+  Note notes[8];
+  Tick grid[8];
+  bool plain[8] = {false};
+  for (unsigned i = 0; i < row->n_notes; ++i) {
+    const Tick step = row->length > 960 ? 1920 : 960;
+    grid[i]         = BAR * 2 + i * step;
+    notes[i] = (Note){grid[i] + (i % 2 ? row->late : -row->late) + row->late,
+                      row->length,
+                      row->pitches[i],
+                      80};
+  }
+  hear_written(
+    &phrase, &ear, notes, grid, plain, row->n_notes, BAR * 2, BAR * 4);
+  const Note before = {0, 4 * 960, row->said, 80};
+  const Tick start  = 0;
+  hear_written(&said, &ear, &before, &start, plain, 1, 0, BAR * 2);
+}
+
+ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load)
+{
+  hear_row(row);
+  const OutcomeView view = {
+    .ladder    = &ladder,
+    .rung      = {{row->notes_rung, 4, 1, 1}},
+    .spread_ms = 20.0,
+    .said      = &said,
+  };
+  const Outcome found    = outcome_judge(&phrase, &view);
+  const Outcome expected = row->outcome;
+  cr_assert_eq(found.is_judged, expected.is_judged, "%s", row->name);
+  cr_assert_eq(found.landed, expected.landed, "%s: landed", row->name);
+  cr_assert_eq(found.in_time, expected.in_time, "%s: in time", row->name);
+  cr_assert_eq(found.is_led, expected.is_led, "%s: led", row->name);
+  cr_assert_eq(found.has_space, expected.has_space, "%s: space", row->name);
+  cr_assert_eq(found.connected, expected.connected, "%s: connected", row->name);
+  char text[OUTCOME_TEXT_CAPACITY];
+  cr_assert_eq(*outcome_text(&found, text) == '\0', !found.is_judged);
+}
+
+// A session of a plan
+
+static SessionOptions
+with_plan(const double step)
+{
+  return (SessionOptions){
+    .chart         = &chart.chart,
+    .feel          = &feel,
+    .ladder        = &ladder,
+    .tempo_bpm     = 120.0,
+    .bars_per_turn = 2,
+    .choruses      = 12,
+    .rung          = {{4, 3, 2, 1}},
+    .seed          = 7,
+    .split_pitch   = 60,
+    .lowest        = 60,
+    .highest       = 84,
+    .hand_span     = 12,
+    .spread_ms     = 20.0,
+    .plan          = {.success_step = step, .target = 0.8},
+    .budget        = 10.0,
+  };
+}
+
+/// Every player's turn: four quarters; the same ones, so that the idea comes
+/// back, or ones that end outside; or nothing.
+typedef enum { PLAYS_WELL, PLAYS_BADLY, PLAYS_NOTHING } Plays;
+
+static unsigned
+lay_keys(const Plays plays)
+{
+  static const uint8_t pitches[2][4] = {{64, 67, 64, 60}, {64, 67, 64, 61}};
+  const unsigned       n_bars        = chart.chart.n_bars * 12;
+  unsigned             n             = 0;
+  for (unsigned bar = 0; bar < n_bars && plays != PLAYS_NOTHING; bar += 4) {
+    for (unsigned i = 0; i < 4; ++i) {
+      const Tick tick = (Tick)bar * BAR + i * 960;
+      keys[n++]       = (HeardKey){tick, pitches[plays][i], 80};
+      keys[n++]       = (HeardKey){tick + 700, pitches[plays][i], 0};
+    }
+  }
+  return n;
+}
+
+/// Return how many turns there were.
+static unsigned
+play(const SessionOptions* const options,
+     const unsigned              n_keys,
+     PartNote* const             notes,
+     unsigned* const             n_notes,
+     const Tick                  step)
+{
+  unsigned n_records = 0;
+  unsigned next      = 0;
+  *n_notes           = 0;
+  session_begin(&session, options);
+  while (!session_is_over(&session)) {
+    Tick until = session.now + step;
+    until = next < n_keys && keys[next].tick < until ? keys[next].tick : until;
+    (void)session_advance(&session, until, &out);
+    for (unsigned i = 0; i < out.n_turns; ++i) {
+      records[n_records++] = out.turns[i];
+    }
+    for (unsigned i = 0; i < out.n_played; ++i) {
+      notes[(*n_notes)++] = out.played[i];
+    }
+    while (next < n_keys && session.now >= keys[next].tick) {
+      (void)session_hear(&session, keys[next++]);
+    }
+  }
+  return n_records;
+}
+
+Test(outcome, who_plays_well_climbs_one_rung_a_session, .init = load)
+{
+  const SessionOptions options = with_plan(0.5);
+  unsigned             n_notes = 0;
+  const unsigned       n =
+    play(&options, lay_keys(PLAYS_WELL), played[0], &n_notes, 4 * BAR);
+  unsigned ups    = 0;
+  Rung     stands = options.rung;
+  for (unsigned i = 0; i < n; ++i) {
+    cr_assert_eq(
+      memcmp(&records[i].rung, &stands, sizeof(stands)), 0, "turn %u", i);
+    if (records[i].turn.by_player) {
+      cr_assert(outcome_succeeds(&records[i].outcome), "turn %u", i);
+      ups += records[i].climb.reason == CLIMB_UP;
+      stands = records[i].climb.rung;
+    }
+  }
+  cr_assert_eq(ups, 1);
+  cr_assert_eq(climb_sum(stands), climb_sum(options.rung) + 1);
+}
+
+Test(outcome, who_fails_is_eased_at_once, .init = load)
+{
+  SessionOptions options = with_plan(0.01);
+  options.budget         = 11.0;
+  unsigned n_notes       = 0;
+  (void)play(&options, lay_keys(PLAYS_BADLY), played[0], &n_notes, 4 * BAR);
+  cr_assert_eq(records[0].climb.reason, CLIMB_STAYS);
+  cr_assert_eq(records[2].climb.reason, CLIMB_STAYS);
+  cr_assert_eq(records[4].climb.reason, CLIMB_DOWN_AT_ONCE);
+  cr_assert_eq(climb_sum(records[5].rung), climb_sum(options.rung) - 1);
+}
+
+Test(outcome, silence_moves_nothing, .init = load)
+{
+  const SessionOptions options = with_plan(0.5);
+  unsigned             n_notes = 0;
+  const unsigned       n =
+    play(&options, lay_keys(PLAYS_NOTHING), played[0], &n_notes, 4 * BAR);
+  for (unsigned i = 0; i < n; ++i) {
+    cr_assert(!records[i].outcome.is_judged);
+    cr_assert_eq(memcmp(&records[i].rung, &options.rung, sizeof(Rung)), 0);
+  }
+}
+
+static bool
+same_notes(const unsigned n)
+{
+  for (unsigned i = 0; i < n; ++i) {
+    const PartNote* const a = &played[0][i];
+    const PartNote* const b = &played[1][i];
+    if (a->part != b->part || a->note.tick != b->note.tick ||
+        a->note.length != b->note.length || a->note.pitch != b->note.pitch ||
+        a->note.velocity != b->note.velocity) {
+      return false;
+    }
+  }
+  return true;
+}
+
+Test(outcome, moving_is_the_same_however_time_is_cut_up, .init = load)
+{
+  const SessionOptions options = with_plan(0.2);
+  unsigned             n[2]    = {0, 0};
+  (void)play(&options, lay_keys(PLAYS_WELL), played[0], &n[0], 4 * BAR);
+  (void)play(&options, lay_keys(PLAYS_WELL), played[1], &n[1], 130);
+  cr_assert_eq(n[0], n[1]);
+  cr_assert(same_notes(n[0]));
+}
+
+Test(outcome, without_a_plan_the_rung_stays, .init = load)
+{
+  const SessionOptions options = with_plan(0.0);
+  unsigned             n_notes = 0;
+  const unsigned       n =
+    play(&options, lay_keys(PLAYS_BADLY), played[0], &n_notes, 4 * BAR);
+  for (unsigned i = 0; i < n; ++i) {
+    cr_assert_eq(memcmp(&records[i].rung, &options.rung, sizeof(Rung)), 0);
+    cr_assert_eq(records[i].climb.reason, CLIMB_STAYS);
+  }
+}
