@@ -25,9 +25,11 @@ typedef struct {
   int (*run)(const Options* options); ///< Returns the exit status
 } Command;
 
+extern const Command command_trade;
 extern const Command command_answer;
 extern const Command command_hear;
 extern const Command command_charts;
+extern const Command command_ports;
 extern const Command command_check;
 extern const Command command_learner;
 extern const Command command_progress;

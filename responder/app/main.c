@@ -6,9 +6,11 @@
 #include <string.h>
 
 static const Command* const commands[] = {
+  &command_trade,
   &command_answer,
   &command_hear,
   &command_charts,
+  &command_ports,
   &command_check,
   &command_learner,
   &command_progress,

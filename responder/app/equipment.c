@@ -1,0 +1,149 @@
+#include "responder/app/equipment.h"
+
+#include "core/files/file.h"
+#include "core/files/folder.h"
+#include "core/ports/system.h"
+#include "core/settings/faults.h"
+#include "core/settings/places.h"
+#include "responder/app/command.h"
+#include "responder/app/setup.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static Status
+open_system(void* const context, Ports** const ports, Fault* const fault)
+{
+  Equipment* const equipment = context;
+  char             remark[SYSTEM_REMARK_CAPACITY];
+  const Status     status = system_open(ports, equipment->midi, remark, fault);
+  if (!status && remark[0] && !equipment->has_told) {
+    command_say("%s; using %s", remark, ports_name(*ports));
+  }
+  equipment->has_told = true; // Once: it is opened again while playing
+  return status;
+}
+
+static Status
+choose_control(Equipment* const      equipment,
+               const Options* const  options,
+               const Defaults* const defaults,
+               Fault* const          fault)
+{
+  const bool        is_option = options_have(options, OPTION_CONTROL);
+  const char* const text = is_option ? options->control : defaults->control;
+  if (text[0] && trigger_parse(&equipment->control, text)) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "%s %.20s is no key or controller; cc64 is the sustain "
+                     "pedal, key21 the lowest key of a piano",
+                     is_option ? "--control" : "control",
+                     text);
+  }
+  return STATUS_OK;
+}
+
+// Without a keyboard there is still a band to play along with
+static bool
+has_any_input(Equipment* const equipment)
+{
+  Ports*   ports = NULL;
+  PortList list;
+  unsigned index = 0;
+  Fault    fault;
+  if (open_system(equipment, &ports, &fault)) {
+    command_say("%s; going on without a keyboard", fault.text);
+    return false;
+  }
+  const bool has_one = !ports_list(ports, PORT_IN, &list) &&
+                       !ports_choose(&list, PORT_IN, NULL, &index, &fault);
+  if (!has_one) {
+    command_say("no keyboard is connected; going on without one (barter ports "
+                "lists what there is)");
+  }
+  ports_close(ports);
+  return has_one;
+}
+
+Status
+equipment_choose(Equipment* const      equipment,
+                 const Options* const  options,
+                 const Defaults* const defaults,
+                 Fault* const          fault)
+{
+  const char* const in = options_have(options, OPTION_IN) ? options->in : NULL;
+  const char* const out =
+    options_have(options, OPTION_OUT) ? options->out : NULL;
+  const bool is_own      = options_have(options, OPTION_VIRTUAL);
+  *equipment             = (Equipment){.midi = options->midi};
+  Wiring* const wiring   = &equipment->wiring;
+  const bool    is_none  = out && strcmp(out, "none") == 0;
+  const bool    is_synth = out ? strcmp(out, "synth") == 0 : !is_own;
+  *wiring                = (Wiring){
+                   .open_system = open_system,
+                   .context     = equipment,
+                   .is_own      = is_own,
+                   .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
+                   .out         = out,
+                   .has_sound   = is_synth,
+                   .soundfont =
+      options_have(options, OPTION_SOUNDFONT) ? options->soundfont : NULL,
+                   .in = in,
+  };
+  wiring->has_in = in       ? strcmp(in, "none") != 0
+                   : is_own ? true
+                            : has_any_input(equipment);
+  return choose_control(equipment, options, defaults, fault);
+}
+
+// The file is barter's own, so it is written anew from what it says
+
+static Status
+write_file(const Defaults* const kept,
+           const char* const     path,
+           Fault* const          fault)
+{
+  char text[512];
+  int  n = snprintf(text,
+                   sizeof(text),
+                   "# Kept by barter; what it says goes before barter.cfg.\n"
+                    "lag_ms  = %.2f;\n",
+                   kept->lag_ms);
+  if (kept->control[0]) {
+    n += snprintf(
+      text + n, sizeof(text) - (size_t)n, "control = \"%s\";\n", kept->control);
+  }
+  return file_save(path, text, (size_t)n, FILE_OPEN, fault);
+}
+
+Status
+equipment_keep(const Trigger* const control,
+               const double* const  lag_ms,
+               char* const          path,
+               Fault* const         fault)
+{
+  Defaults kept   = defaults_plain();
+  Faults   faults = {.n_faults = 0};
+  char     folder[PLACE_PATH_CAPACITY];
+  place_own_file(SETUP_EQUIPMENT, path);
+  place_own_file("", folder);
+  if (!path[0] || !folder[0]) {
+    return fault_set(fault,
+                     STATUS_SYSTEM,
+                     NULL,
+                     0,
+                     "there is no folder for your settings; set HOME");
+  }
+  if (setup_defaults(&kept, &faults)) {
+    *fault = faults.faults[0];
+    return fault->status;
+  }
+  if (control) {
+    (void)trigger_text(*control, kept.control);
+  }
+  kept.lag_ms         = lag_ms ? *lag_ms : kept.lag_ms;
+  const Status status = folder_make(folder, fault);
+  return status ? status : write_file(&kept, path, fault);
+}
