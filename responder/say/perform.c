@@ -55,8 +55,7 @@ place_one(const Frame* const frame,
   const Tick   spread = frame_ticks(frame, fabs(ms));
   const bool   is_one = frame_weight(frame, written) == 0;
   const Tick   place  = swing_place(frame->meter, written, ratio);
-  const Tick tick = ms < 0.0 ? place - spread : is_one ? place : place + spread;
-  return tick > frame->start ? tick : frame->start;
+  return ms < 0.0 ? place - spread : is_one ? place : place + spread;
 }
 
 static void

@@ -256,7 +256,6 @@ static void
 end_by(Sketch* const sketch, const Frame* const frame, const Tick end)
 {
   trim(sketch, frame, end);
-  settle(sketch, frame, end - frame->beat / 2);
   rhythm_thin(sketch, frame, frame->max_onsets);
   settle(sketch, frame, end - frame->beat / 2);
   room_set_lengths(sketch, frame);
@@ -272,7 +271,7 @@ rhythm_fit(Sketch* const sketch, const Frame* const frame, Rng* const rng)
   sketch_cut_overlaps(sketch);
   Tick end = room_draw_end(sketch, frame, rng);
   end_by(sketch, frame, end);
-  end = room_earlier_end(sketch, frame, end);
+  end = room_earlier_end(sketch, frame, end, rng);
   end_by(sketch, frame, end);
   room_make(sketch, frame, end);
 }

@@ -70,6 +70,21 @@ shorten_one(Sketch* const sketch, const Frame* const frame)
   return true;
 }
 
+/// Whether a note off the beat leans on a note: without off-beats it may not be
+/// left alone.
+static bool
+is_leaned_on(const Sketch* const sketch,
+             const Frame* const  frame,
+             const unsigned      index)
+{
+  const Tick tick   = sketch->notes[index].tick;
+  const Tick before = sketch->notes[index - 1].tick;
+  const Tick after  = sketch->notes[index + 1].tick;
+  const bool leans =
+    (tick - before < frame->beat) || (after - tick < frame->beat);
+  return !frame->rhythm->off_beats && frame_in_beat(frame, tick) == 0 && leans;
+}
+
 /// Take out the inner note that is missed least, best before a strong beat.
 static void
 breathe_once(Sketch* const sketch, const Frame* const frame)
@@ -77,9 +92,10 @@ breathe_once(Sketch* const sketch, const Frame* const frame)
   unsigned weakest = 1;
   double   least   = INFINITY;
   for (unsigned i = 1; i + 1 < sketch->n_notes; ++i) {
-    const Tick   next = sketch->notes[i + 1].tick;
-    const double worth =
-      rhythm_importance(sketch, frame, i) - 1.5 * frame_weight(frame, next);
+    const Tick   next  = sketch->notes[i + 1].tick;
+    const double lean  = is_leaned_on(sketch, frame, i) ? 100.0 : 0.0;
+    const double worth = rhythm_importance(sketch, frame, i) + lean -
+                         1.5 * frame_weight(frame, next);
     if (worth < least) {
       least   = worth;
       weakest = i;
@@ -148,7 +164,7 @@ room_draw_end(const Sketch* const sketch,
   const Tick   half  = frame->beat / 2;
   const double turn  = (double)(frame->end - frame->start);
   const Tick   drawn = (1 + rng_pick(rng, say_weights.tails, N_TAILS)) * half;
-  const Tick   most  = (Tick)(turn * (double)say_weights.longest_tail);
+  const Tick   most  = (Tick)(turn * (double)say_weights.cut.most);
   const Tick   spare = (Tick)(turn * (double)say_weights.spare_space);
   const Tick   need  = (Tick)(turn * (double)say_weights.space_enough) -
                     rest_within(sketch, frame);
@@ -162,14 +178,16 @@ room_draw_end(const Sketch* const sketch,
 Tick
 room_earlier_end(const Sketch* const sketch,
                  const Frame* const  frame,
-                 const Tick          end)
+                 const Tick          end,
+                 Rng* const          rng)
 {
-  const double turn = (double)(frame->end - frame->start);
+  const Band   cut   = say_weights.cut;
+  const double turn  = (double)(frame->end - frame->start);
+  const double drawn = rng_unit(rng) * (double)(cut.most - cut.least);
   const double missing =
     (double)say_weights.space_least - room_space(sketch, frame);
-  const Tick earliest =
-    frame->end - (Tick)(turn * (double)say_weights.longest_tail);
-  const Tick wanted = end - (Tick)(missing * turn);
+  const Tick earliest = frame->end - (Tick)(turn * ((double)cut.least + drawn));
+  const Tick wanted   = end - (Tick)(missing * turn);
   return missing <= 0.0 || end < earliest ? end
          : wanted > earliest              ? wanted
                                           : earliest;

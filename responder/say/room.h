@@ -19,9 +19,10 @@ room_space(const Sketch* sketch, const Frame* frame);
 RT_SAFE Tick
 room_draw_end(const Sketch* sketch, const Frame* frame, Rng* rng);
 
-/// Return an earlier end for a line that is full up to its end.
+/// Return an earlier end for a line that is full up to its end; what room it
+/// lacks then is for breaths.
 RT_SAFE Tick
-room_earlier_end(const Sketch* sketch, const Frame* frame, Tick end);
+room_earlier_end(const Sketch* sketch, const Frame* frame, Tick end, Rng* rng);
 
 /// Give every note its length: up to the next where no breath lies between; the
 /// last is held.

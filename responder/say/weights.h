@@ -36,11 +36,11 @@ typedef struct {
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
-  float  space_enough;   ///< So much before the end: the end may be late
-  float  space_must;     ///< Never less is taken
-  float  spare_space;    ///< Where the treatment asks for room
-  float  sparse_onsets;  ///< Share of the rung's onsets, there
-  float  longest_tail;   ///< Share of the turn that may be cut off a full call
+  float  space_enough;  ///< So much before the end: the end may be late
+  float  space_must;    ///< Never less is taken
+  float  spare_space;   ///< Where the treatment asks for room
+  float  sparse_onsets; ///< Share of the rung's onsets, there
+  Band   cut;           ///< Share of the turn that a full call loses at its end
   float  tails[N_TAILS]; ///< Half beats kept free at the end of the turn
   float  cell_density;   ///< How sharply a beat keeps to the density aimed at
   float  cell_again;     ///< Chance to take the cell of two beats before

@@ -5,6 +5,7 @@
 #include "responder/say/frame.h"
 #include "responder/say/line.h"
 #include "responder/say/moves.h"
+#include "responder/say/plain.h"
 #include "responder/say/rhythm.h"
 
 #include <criterion/criterion.h>
@@ -185,4 +186,47 @@ Test(say_line, a_leap_turns_back)
   }
   cr_assert_gt(leaps, 30);
   cr_assert_gt((double)back / leaps, 0.65, "%u of %u", back, leaps);
+}
+
+/// A bass line, asked of a learner who plays from C4 up, comes an octave or two
+/// higher: the same notes.
+Test(say_line, a_call_out_of_range_moves_by_octaves)
+{
+  static const uint8_t low[] = {36, 40, 43, 46, 43, 40, 36};
+  Rng                  rng   = rng_seed(1, 1);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, (Rung){{4, 4, 4, 1}}, 1);
+  fixture.request.lowest  = 60;
+  fixture.request.highest = 84;
+  frame_open(&frame, &fixture.request, &rng);
+  sketch = (Sketch){.n_notes = sizeof(low)};
+  for (unsigned i = 0; i < sketch.n_notes; ++i) {
+    sketch.notes[i] = (SketchNote){.tick          = frame.start + 480 * (Tick)i,
+                                   .length        = 480,
+                                   .pitch         = low[i],
+                                   .pitch_fall    = 0.35F,
+                                   .interval_fall = 0.45F};
+  }
+  line_prepare(&problem);
+  cr_assert(line_solve(&problem, &solver, &frame, &sketch, &rng));
+  for (unsigned i = 0; i < sketch.n_notes; ++i) {
+    cr_assert_eq(sketch.notes[i].pitch % 12, low[i] % 12);
+    cr_assert_geq(sketch.notes[i].pitch, 60);
+  }
+}
+
+Test(say_line, the_plain_answer_has_many_forms_all_of_the_root)
+{
+  Rng rng = rng_seed(1, 1);
+  fixture_open(&fixture, 0, 1, 4, (Rung){{1, 1, 1, 1}}, 1);
+  frame_open(&frame, &fixture.request, &rng);
+  for (unsigned variant = 0; variant < PLAIN_ROOTS; ++variant) {
+    plain_root(&sketch, &frame, variant, line);
+    cr_assert_gt(sketch.n_notes, 0);
+    for (unsigned i = 0; i < sketch.n_notes; ++i) {
+      cr_assert_eq(role_of(i), ROLE_ROOT);
+      cr_assert_lt(sketch.notes[i].tick, (frame.start + frame.end) / 2);
+      cr_assert_geq(line[i], fixture.request.lowest);
+      cr_assert_leq(line[i], fixture.request.highest);
+    }
+  }
 }

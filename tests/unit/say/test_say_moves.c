@@ -267,6 +267,20 @@ Test(say_moves, fragment_is_one_cell_again_and_again)
   }
 }
 
+/// Now and then it climbs or falls from one time to the next.
+Test(say_moves, fragments_move_on)
+{
+  const Source source = plain_source();
+  unsigned     moved  = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng            rng  = rng_seed(seed, 1);
+    const Workshop shop = open_shop(&source, &rng);
+    cr_assert(move_sketch(&sketch, &shop, MOVE_FRAGMENT));
+    moved += sketch.notes[0].pitch != sketch.notes[sketch.deed.n_notes].pitch;
+  }
+  cr_assert_gt(moved, SEEDS / 2);
+}
+
 Test(say_moves, return_takes_the_first_idea)
 {
   Rng          rng    = rng_seed(1, 1);
@@ -279,6 +293,33 @@ Test(say_moves, return_takes_the_first_idea)
   cr_assert_eq(sketch.n_notes, 5);
   first.n_notes = 0;
   cr_assert_not(move_sketch(&sketch, &shop, MOVE_RETURN), "no idea yet");
+}
+
+/// Who says the first idea again has not left it.
+Test(say_moves, there_is_no_return_to_what_was_just_played)
+{
+  const Rung top = {{6, 6, 6, 1}};
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    fixture_open(&fixture, 0, 2, 2, top, seed);
+    Rng rng = rng_seed(seed, 1);
+    cr_assert_not(say_by_move(
+      &fixture.answer, &fixture.work, &fixture.request, MOVE_RETURN, &rng));
+  }
+}
+
+Test(say_moves, pick_ups_are_left_out)
+{
+  static Phrase phrase;
+  phrase = (Phrase){.start_tick = 3840, .end_tick = 7680, .n_notes = 3};
+  for (unsigned i = 0; i < 3; ++i) {
+    phrase.notes[i].grid_tick   = 3840 - 480 + 480 * (Tick)i;
+    phrase.notes[i].grid_length = 480;
+    phrase.notes[i].note.pitch  = (uint8_t)(60 + i);
+  }
+  const Source source = source_of_phrase(&phrase);
+  cr_assert_eq(source.n_notes, 2);
+  cr_assert_eq(source.ticks[0], 0);
+  cr_assert_eq(source.pitches[0], 61);
 }
 
 Test(say_moves, what_cannot_be_done_is_not)

@@ -169,7 +169,7 @@ Test(say_musts, keeps_to_the_range_and_the_hand)
 
 Test(say_musts, a_small_hand_and_a_small_range_are_kept)
 {
-  for (unsigned seed = 0; seed < 60; ++seed) {
+  for (unsigned seed = 0; seed < 300; ++seed) {
     fixture_open(
       &fixture, seed % 4, seed % N_FIXTURE_CALLS, 2, rung_of(8), seed);
     fixture.request.hand_span = 5;
@@ -313,4 +313,17 @@ Test(say_musts, fullness_is_met_with_space)
   const double roomy  = silent_answers(TREAT_SPACE, true, &sparse);
   cr_assert_gt(roomy, usual + 0.05);
   cr_assert_lt(sparse, plain);
+}
+
+/// Shorter and simpler: a rung down in notes, so no scale tone from the fifth.
+Test(say_musts, after_silence_a_rung_down)
+{
+  for (unsigned seed = 0; seed < 64; ++seed) {
+    fixture_open(&fixture, seed % 3, 1 + seed % 3, 2, rung_of(5), seed);
+    silence(&fixture);
+    fixture.request.treatment = TREAT_SIMPLER;
+    Rng rng                   = rng_seed(seed, 3);
+    say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+    cr_assert_leq(fixture.answer.heard.measures.scale_share, 0.0F);
+  }
 }

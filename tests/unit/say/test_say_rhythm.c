@@ -123,7 +123,8 @@ ParameterizedTest(FitRow* row, say_rhythm, fits)
 
 Test(say_rhythm, a_full_call_gets_room)
 {
-  int parts[32];
+  int      parts[32];
+  unsigned n_breathing = 0;
   for (int i = 0; i < 32; ++i) {
     parts[i] = 6 * i;
   }
@@ -134,9 +135,16 @@ Test(say_rhythm, a_full_call_gets_room)
     rhythm_fit(&sketch, &frame, &rng);
     cr_assert_geq(room_space(&sketch, &frame), 0.2);
     cr_assert_geq(sketch.n_notes, 12, "most of it is still there");
+    bool breathes = false;
+    for (unsigned i = 0; i + 1 < sketch.n_notes; ++i) {
+      const SketchNote* const note = &sketch.notes[i];
+      breathes |= note[1].tick - note->tick - note->length >= 480;
+    }
+    n_breathing += breathes;
     const SketchNote* const last = &sketch.notes[sketch.n_notes - 1];
     cr_assert_leq(last->tick + last->length, frame.end - frame.beat / 2);
   }
+  cr_assert_gt(n_breathing, 15, "rests within, not only after");
 }
 
 Test(say_rhythm, no_more_notes_than_the_rung_has)
