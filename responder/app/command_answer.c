@@ -323,9 +323,7 @@ const Command command_answer = {
   .operands = "TAKE.mid",
   .summary  = "answer a take: the conversation as a file",
   .words =
-    "Plays the take over a chart, turn by turn, and answers each of the\n"
-    "player's turns. Tells what was heard and what was answered and why.\n"
-    "The tempo is the take's unless --tempo says otherwise.",
+    "Answers each turn of a take over a chart, at the take's tempo or --tempo.",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
