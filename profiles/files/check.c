@@ -6,6 +6,7 @@
 #include "core/settings/places.h"
 #include "core/settings/value.h"
 #include "profiles/files/ladder_file.h"
+#include "profiles/files/sentences_file.h"
 #include "profiles/learner/learner_file.h"
 
 #include <stdlib.h>
@@ -18,6 +19,7 @@ typedef struct {
     Feel      feel;
     Ladder    ladder;
     Learner   learner;
+    Sentences sentences;
   } file;
   Feel   named;
   Faults named_faults;
@@ -120,6 +122,8 @@ check_settings(Room* const room, Settings* const settings)
     "notes", "rhythm", "shape", "ornament", "start", "budget"};
   static const char* const of_learner[] = {
     "name", "caps", "pins", "target", "pace", "goals"};
+  static const char* const of_sentences[] = {
+    "praise", "advice", "silence", "worked", "work_on", "next"};
 
   const Setting top = settings_top(settings);
   if (setting_kind(setting_find(top, "bars")) == SETTING_LIST ||
@@ -135,6 +139,10 @@ check_settings(Room* const room, Settings* const settings)
   if (has_any(top, of_learner, sizeof(of_learner) / sizeof(*of_learner))) {
     room->file.learner = learner_plain("");
     return learner_file_read(&room->file.learner, settings);
+  }
+  if (has_any(
+        top, of_sentences, sizeof(of_sentences) / sizeof(*of_sentences))) {
+    return sentences_file_read(&room->file.sentences, settings);
   }
   return check_defaults(room, settings);
 }

@@ -175,6 +175,7 @@ answer_take(const Setup* const   setup,
   Telling    telling = {
        .setup   = setup,
        .session = setup_session(setup),
+       .summary = {.sentences = &setup->sentences},
        .stream = reports && strcmp(options->report, "-") == 0 ? stderr : stdout,
   };
   if (reports && !(telling.report = open_report(setup, &telling.session))) {

@@ -52,6 +52,7 @@ hear_turn(Listening* const  listening,
   const Idea idea = idea_of(&record->phrase, true);
   record->idea    = ideas_meet(&listening->ideas, &idea, &record->likeness);
   remark_turn(&listening->remarks,
+              session_sentences(&options),
               options.chart,
               &record->phrase,
               !record->phrase.n_notes,
@@ -116,6 +117,7 @@ listen(Listening* const     listening,
   }
   listening->stream =
     reports && strcmp(options->report, "-") == 0 ? stderr : stdout;
+  listening->summary.sentences = session.sentences;
   tell_legend(listening->stream);
   hear_take(listening, take);
   tell_summary(listening->stream, &listening->summary);

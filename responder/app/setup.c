@@ -4,7 +4,9 @@
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 #include "profiles/files/ladder_file.h"
+#include "profiles/files/sentences_file.h"
 #include "profiles/learner/learner_climb.h"
+#include "responder/app/command.h"
 #include "responder/app/who.h"
 
 #include <stdio.h>
@@ -337,6 +339,26 @@ load_ladder(Setup* const setup, Faults* const faults)
   return status;
 }
 
+// Whoever cannot be spoken to in the teacher's words is in the built-in ones
+static void
+load_sentences(Setup* const setup)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Faults faults    = {.n_faults = 0};
+  Fault  fault     = {.status = STATUS_OK};
+  Status status    = place_find_file("sentences.cfg", path, &fault);
+  setup->sentences = *sentences_plain();
+  if (status) {
+    (void)note_fault(&faults, &fault);
+  } else {
+    status = sentences_file_load(&setup->sentences, path, &faults);
+  }
+  if (status) {
+    (void)command_fail_all(&faults);
+    command_say("the sentences built in are used instead");
+  }
+}
+
 // Whether a key is a tonic alone, or one with the chart's own mode
 static bool
 read_tonic(Spelling* const tonic, const char* const text, const bool is_minor)
@@ -417,6 +439,7 @@ setup_load(Setup* const         setup,
       (status = move_to_key(setup, faults))) {
     return status;
   }
+  load_sentences(setup);
   return make_room(setup, faults);
 }
 
@@ -448,5 +471,6 @@ setup_session(const Setup* const setup)
     .budget                 = choices->budget,
     .skill                  = choices->skill,
     .usual_spread_ms        = choices->usual_spread_ms,
+    .sentences              = &setup->sentences,
   };
 }

@@ -53,6 +53,7 @@ typedef struct {
   ChartFile chart; ///< In its key, with its room
   Feel      feel;
   Ladder    ladder;
+  Sentences sentences;
 } Setup;
 
 /// The file that barter itself keeps: the player's own, over barter.cfg.
@@ -85,7 +86,8 @@ setup_climb(Choices* choices, const Options* options, Faults* faults);
    Load what was chosen.
 
    Where `choices` leave the feel or the tempo open, the chart's suggestion is
-   taken and written into `setup->choices`; without one, swing at 120.
+   taken and written into `setup->choices`; without one, swing at 120. Sentences
+   that cannot be read are told of, and the built-in ones are said.
 
    @return STATUS_OK; else faults are noted.
 */

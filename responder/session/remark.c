@@ -34,41 +34,17 @@ typedef enum {
   ADVICE_NONE,
 } Advice;
 
-enum { N_WORDINGS = 2, N_PRAISES = PRAISE_PLAYED + 1, N_ADVICES = ADVICE_NONE };
+static SentenceKind
+praise_kind(const Praise praise)
+{
+  return (SentenceKind)(SENTENCE_PRAISE_ROOT + (unsigned)praise);
+}
 
-// `{note}` is the note spoken of, `{tone}` what it is to its chord.
-static const char* const praises[N_PRAISES][N_WORDINGS] = {
-  [PRAISE_ROOT]   = {"You came home to {note}, the root.",
-                     "Landed on {note}, right on the root."},
-  [PRAISE_TONE]   = {"You landed on {note}, {tone}.",
-                     "Good landing: {note}, {tone}."},
-  [PRAISE_LED]    = {"You led the {note} from outside home by step.",
-                     "The {note} from outside found its way home."},
-  [PRAISE_ROOM]   = {"You left room to breathe.", "The rests made the phrase."},
-  [PRAISE_STEADY] = {"That sat well in the time.", "Steady time there."},
-  [PRAISE_PLAYED] = {"I heard you.", "You put something there to answer."},
-};
-
-static const char* const advices[N_ADVICES][N_WORDINGS] = {
-  [ADVICE_LEFT]  = {"Take the {note} one step on, to a chord tone.",
-                    "The {note} wants to move by step to a chord tone."},
-  [ADVICE_LAST]  = {"Try to let the last note be {tone}.",
-                    "Next time aim the end at {tone}."},
-  [ADVICE_ROOM]  = {"Next time stop a little earlier and leave a rest.",
-                    "Leave a gap somewhere; it will say more."},
-  [ADVICE_EVEN]  = {"Fewer notes, each one right on its place.",
-                    "Feel the beat first, then play half as much."},
-  [ADVICE_LATE]  = {"You lay back a good deal; lean forward a little.",
-                    "Let the notes come a shade sooner."},
-  [ADVICE_EARLY] = {"You run ahead of the band; let each beat come to you.",
-                    "Wait for the beat a shade longer."},
-};
-
-static const char* const silences[] = {
-  "Take your time; here is something short.",
-  "No hurry. One note is enough to begin with.",
-  "I will keep it small and wait for you.",
-};
+static SentenceKind
+advice_kind(const Advice advice)
+{
+  return (SentenceKind)(SENTENCE_ADVICE_LEFT + (unsigned)advice);
+}
 
 // What a sentence may speak of
 typedef struct {
@@ -76,22 +52,24 @@ typedef struct {
   char tone[48];
 } Words;
 
+// Appends a sentence, or nothing if the whole of it has no room
 static void
-fill(char* const text, const char* sentence, const Words* const words)
+fill(char* const text, const char* words_of, const Words* const words)
 {
-  size_t n = strlen(text);
-  while (*sentence && n + 1 < REMARK_CAPACITY) {
-    const bool  is_note = strncmp(sentence, "{note}", 6) == 0;
-    const bool  is_tone = strncmp(sentence, "{tone}", 6) == 0;
+  const size_t begin = strlen(text);
+  size_t       n     = begin;
+  while (*words_of && n < REMARK_CAPACITY) {
+    const bool  is_note = strncmp(words_of, "{note}", 6) == 0;
+    const bool  is_tone = strncmp(words_of, "{tone}", 6) == 0;
     const char* word    = is_note ? words->note : words->tone;
     if (is_note || is_tone) {
       n += (size_t)snprintf(text + n, REMARK_CAPACITY - n, "%s", word);
-      sentence += 6;
+      words_of += 6;
     } else {
-      text[n++] = *sentence++;
+      text[n++] = *words_of++;
     }
   }
-  text[n < REMARK_CAPACITY ? n : REMARK_CAPACITY - 1] = '\0';
+  text[n < REMARK_CAPACITY ? n : begin] = '\0';
 }
 
 static const HeardNote*
@@ -261,7 +239,7 @@ choose_advice(const Remarks* const remarks, const Phrase* const phrase)
 
 static void
 say_praise(const Praise        praise,
-           const unsigned      wording,
+           const char* const   wording,
            const Chart* const  chart,
            const Phrase* const phrase,
            char* const         text)
@@ -271,63 +249,68 @@ say_praise(const Praise        praise,
   name_note(chart,
             praise == PRAISE_LED && outside ? outside : last_note(phrase),
             &words);
-  fill(text, praises[praise][wording], &words);
+  fill(text, wording, &words);
 }
 
 static void
 say_advice(const Advice        advice,
-           const unsigned      wording,
+           const char* const   wording,
            const Chart* const  chart,
            const Phrase* const phrase,
            char* const         text)
 {
-  Words                  words = {"", ""};
-  const HeardNote* const left  = first_outside(phrase, RESOLUTION_LEFT);
+  Words                  words                         = {"", ""};
+  char                   spaced[SENTENCE_CAPACITY + 1] = " ";
+  const HeardNote* const left = first_outside(phrase, RESOLUTION_LEFT);
   if (advice == ADVICE_LEFT && left) {
     name_note(chart, left, &words);
   } else {
     name_landings(chart, last_note(phrase), &words);
   }
-  fill(text, " ", &words);
-  fill(text, advices[advice][wording], &words);
+  (void)snprintf(spaced, sizeof(spaced), " %s", wording);
+  fill(text, spaced, &words);
 }
 
-static void
-say_silence(const Remarks* const remarks,
-            const unsigned       silent_turns,
-            char* const          text)
+static SentenceKind
+silence_kind(const unsigned silent_turns)
 {
-  const size_t n_silences = sizeof(silences) / sizeof(*silences);
-  (void)snprintf(text,
-                 REMARK_CAPACITY,
-                 "%s",
-                 silent_turns >= silent_for_asking && silent_turns % 2 == 0
-                   ? "Shall we stop here, or shall I wait a little longer?"
-                   : silences[remarks->n_said % n_silences]);
+  return silent_turns >= silent_for_asking && silent_turns % 2 == 0
+           ? SENTENCE_SILENCE_ASKING
+           : SENTENCE_SILENCE_WAITING;
 }
 
 void
-remark_turn(Remarks* const      remarks,
-            const Chart* const  chart,
-            const Phrase* const phrase,
-            const unsigned      silent_turns,
-            char                text[REMARK_CAPACITY])
+remark_turn(Remarks* const         remarks,
+            const Sentences* const sentences,
+            const Chart* const     chart,
+            const Phrase* const    phrase,
+            const unsigned         silent_turns,
+            char                   text[REMARK_CAPACITY])
 {
-  text[0] = '\0';
+  const unsigned turn   = remarks->n_said;
+  Praise         praise = PRAISE_PLAYED;
+  Advice         advice = ADVICE_NONE;
+  text[0]               = '\0';
   if (!phrase->n_notes) {
-    say_silence(remarks, silent_turns, text);
-    remarks->last_praise = PRAISE_PLAYED;
-    remarks->last_advice = ADVICE_NONE;
+    const SentenceKind kind = silence_kind(silent_turns);
+    fill(text, sentence(sentences, kind, turn), &(Words){"", ""});
   } else {
-    const unsigned wording = remarks->n_said % N_WORDINGS;
-    const Praise   praise  = choose_praise(remarks, phrase);
-    const Advice   advice  = choose_advice(remarks, phrase);
-    say_praise(praise, wording, chart, phrase, text);
+    praise = choose_praise(remarks, phrase);
+    advice = choose_advice(remarks, phrase);
+    say_praise(praise,
+               sentence(sentences, praise_kind(praise), turn),
+               chart,
+               phrase,
+               text);
     if (advice != ADVICE_NONE) {
-      say_advice(advice, wording, chart, phrase, text);
+      say_advice(advice,
+                 sentence(sentences, advice_kind(advice), turn),
+                 chart,
+                 phrase,
+                 text);
     }
-    remarks->last_praise = praise;
-    remarks->last_advice = advice;
   }
+  remarks->last_praise = praise;
+  remarks->last_advice = advice;
   ++remarks->n_said;
 }

@@ -6,10 +6,10 @@
 
 #include "core/attributes.h"
 #include "core/music/chart.h"
-#include "profiles/ladder/ladder.h"
+#include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
 
-enum { REMARK_CAPACITY = 160 };
+enum { REMARK_CAPACITY = 192 };
 
 /// What was said last, so that it is not said again at once; zeroed at first.
 typedef struct {
@@ -19,16 +19,17 @@ typedef struct {
 } Remarks;
 
 /**
-   Say one line about a turn.
+   Say one line about a turn. A suggestion that has no room in it is left out.
 
    @param silent_turns How many silent turns there were running, this one too.
    @param[out] text The line, with its NUL.
 */
 RT_SAFE void
-remark_turn(Remarks*      remarks,
-            const Chart*  chart,
-            const Phrase* phrase,
-            unsigned      silent_turns,
-            char          text[REMARK_CAPACITY]);
+remark_turn(Remarks*         remarks,
+            const Sentences* sentences,
+            const Chart*     chart,
+            const Phrase*    phrase,
+            unsigned         silent_turns,
+            char             text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

@@ -57,6 +57,12 @@ session_ear(const SessionOptions* const options)
   return ear;
 }
 
+const Sentences*
+session_sentences(const SessionOptions* const options)
+{
+  return options->sentences ? options->sentences : sentences_plain();
+}
+
 static void
 play_later(Session* const session, PartNote part_note)
 {
@@ -233,6 +239,7 @@ decide_player_turn(Session* const session, SessionOut* const out)
   judge_player(session, record, n_ideas_before);
   move_rung(session, record);
   remark_turn(&session->remarks,
+              session_sentences(&session->options),
               chart_of(session),
               &record->phrase,
               session->silent_turns,

@@ -68,6 +68,7 @@ typedef struct {
   double        budget;          ///< Of the plan, when the session begins
   Skill         skill;           ///< ... and what is known of the learner then
   double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
+  const Sentences* sentences;    ///< What is said; NULL: the built-in ones
 } SessionOptions;
 
 /// One turn, whole in itself.
@@ -131,6 +132,10 @@ session_turn_plan(const SessionOptions* options);
 /// Return the ear that a session listens with.
 RT_SAFE Ear
 session_ear(const SessionOptions* options);
+
+/// Return what is said in a session.
+RT_SAFE const Sentences*
+session_sentences(const SessionOptions* options);
 
 /// Begin; time stands at the first tick of the count-in.
 void

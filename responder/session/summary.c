@@ -55,14 +55,29 @@ summary_add(Summary* const summary, const Phrase* const phrase)
   count_notes(summary, phrase);
 }
 
-// One row of what may be said: whether it holds, and the words
+// One row of what may be said: whether it holds, and what
 typedef struct {
-  bool        holds;
-  const char* words;
+  bool         holds;
+  SentenceKind kind;
 } Finding;
 
+// The wording goes by how much was played, so that it is not always the first
 static void
-take_findings(const Finding* const findings,
+say(const Summary* const summary,
+    const SentenceKind   kind,
+    char                 text[SUMMARY_TEXT_CAPACITY])
+{
+  const Sentences* const sentences =
+    summary->sentences ? summary->sentences : sentences_plain();
+  (void)snprintf(text,
+                 SUMMARY_TEXT_CAPACITY,
+                 "%s",
+                 sentence(sentences, kind, summary->n_notes));
+}
+
+static void
+take_findings(const Summary* const summary,
+              const Finding* const findings,
               const unsigned       n_findings,
               char (*texts)[SUMMARY_TEXT_CAPACITY],
               const unsigned n_texts)
@@ -70,8 +85,7 @@ take_findings(const Finding* const findings,
   unsigned n = 0;
   for (unsigned i = 0; i < n_findings && n < n_texts; ++i) {
     if (findings[i].holds) {
-      (void)snprintf(
-        texts[n++], SUMMARY_TEXT_CAPACITY, "%s", findings[i].words);
+      say(summary, findings[i].kind, texts[n++]);
     }
   }
 }
@@ -82,9 +96,7 @@ summary_words(const Summary* const summary)
   SummaryWords   words  = {{"", ""}, "", ""};
   const unsigned played = summary->n_turns - summary->n_silent;
   if (!played) {
-    (void)snprintf(words.next_time,
-                   SUMMARY_TEXT_CAPACITY,
-                   "Begin with one note, the root, anywhere in the bar.");
+    say(summary, SENTENCE_NEXT_ONE_NOTE, words.next_time);
     return words;
   }
 
@@ -96,34 +108,38 @@ summary_words(const Summary* const summary)
   const bool   is_led = summary->n_outside > 0 && summary->n_left == 0;
 
   const Finding worked[] = {
-    {landed >= often, "Most of your phrases landed on a chord tone."},
-    {space >= roomy_space, "You left room, and the phrases could be heard."},
-    {spread <= steady_ms && summary->n_notes > played, "Your time was steady."},
-    {is_led, "Every note from outside was led home."},
-    {summary->n_at_home > 0, "You found the root to end on."},
-    {summary->n_silent == 0, "You played in every turn of yours."},
-    {true, "You kept going to the end of the form."},
-  };
-  take_findings(worked, sizeof(worked) / sizeof(*worked), words.worked, 2);
-
-  const Finding work_on[] = {
-    {landed < often, "Aim the last note of each phrase at a chord tone."},
-    {summary->n_left > 0,
-     "Lead notes from outside on by step to a chord tone."},
-    {space < full_space, "Stop earlier: leave a rest at the end of each turn."},
-    {spread > uneven_ms, "Play fewer notes and place each one on the beat."},
-    {fabs(offset) > off_centre_ms, "Listen to the drums and sit with them."},
-    {true, "Say one short idea twice before you leave it."},
-  };
-  take_findings(work_on, sizeof(work_on) / sizeof(*work_on), &words.work_on, 1);
-
-  const Finding next_time[] = {
-    {landed < often, "Next time begin with two notes: the root and the third."},
-    {space < full_space, "Next time begin with a bar played, a bar of rest."},
-    {spread > uneven_ms, "Next time begin a little slower."},
-    {true, "Next time begin with the phrase you liked best today."},
+    {landed >= often, SENTENCE_WORKED_LANDING},
+    {space >= roomy_space, SENTENCE_WORKED_ROOM},
+    {spread <= steady_ms && summary->n_notes > played, SENTENCE_WORKED_TIME},
+    {is_led, SENTENCE_WORKED_LED},
+    {summary->n_at_home > 0, SENTENCE_WORKED_HOME},
+    {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
+    {true, SENTENCE_WORKED_FORM},
   };
   take_findings(
-    next_time, sizeof(next_time) / sizeof(*next_time), &words.next_time, 1);
+    summary, worked, sizeof(worked) / sizeof(*worked), words.worked, 2);
+
+  const Finding work_on[] = {
+    {landed < often, SENTENCE_WORK_ON_LANDING},
+    {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},
+    {space < full_space, SENTENCE_WORK_ON_ROOM},
+    {spread > uneven_ms, SENTENCE_WORK_ON_TIME},
+    {fabs(offset) > off_centre_ms, SENTENCE_WORK_ON_BAND},
+    {true, SENTENCE_WORK_ON_IDEA},
+  };
+  take_findings(
+    summary, work_on, sizeof(work_on) / sizeof(*work_on), &words.work_on, 1);
+
+  const Finding next_time[] = {
+    {landed < often, SENTENCE_NEXT_LANDING},
+    {space < full_space, SENTENCE_NEXT_ROOM},
+    {spread > uneven_ms, SENTENCE_NEXT_SLOWER},
+    {true, SENTENCE_NEXT_LIKED},
+  };
+  take_findings(summary,
+                next_time,
+                sizeof(next_time) / sizeof(*next_time),
+                &words.next_time,
+                1);
   return words;
 }

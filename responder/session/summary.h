@@ -5,23 +5,25 @@
 #define RESPONDER_SESSION_SUMMARY_H
 
 #include "core/attributes.h"
+#include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
 
 enum { SUMMARY_TEXT_CAPACITY = 120 };
 
 /// Sums over the player's turns; zeroed at the beginning.
 typedef struct {
-  unsigned n_turns;
-  unsigned n_silent;
-  unsigned n_landed;  ///< Turns whose last note was a root or chord tone
-  unsigned n_at_home; ///< ... the root
-  unsigned n_notes;
-  unsigned n_outside;
-  unsigned n_left; ///< Notes outside left hanging
-  double   space;  ///< Sums over the turns with notes
-  double   spread_ms;
-  double   offset_ms;
-  double   complexity;
+  const Sentences* sentences; ///< What is said; NULL: the built-in ones
+  unsigned         n_turns;
+  unsigned         n_silent;
+  unsigned         n_landed; ///< Turns whose last note was a root or chord tone
+  unsigned         n_at_home; ///< ... the root
+  unsigned         n_notes;
+  unsigned         n_outside;
+  unsigned         n_left; ///< Notes outside left hanging
+  double           space;  ///< Sums over the turns with notes
+  double           spread_ms;
+  double           offset_ms;
+  double           complexity;
 } Summary;
 
 /// The sentences; one that has nothing to say is empty.

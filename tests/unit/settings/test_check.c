@@ -24,6 +24,7 @@ Test(check, finds_nothing_in_what_is_shipped)
   static const char* const files[] = {
     "barter.cfg",
     "ladder.cfg",
+    "sentences.cfg",
     "charts/blues.cfg",
     "charts/blues-jazz.cfg",
     "charts/blues-minor.cfg",

@@ -1,0 +1,96 @@
+#include "profiles/files/sentences_file.h"
+
+#include "core/settings/value.h"
+
+#include <string.h>
+
+static void
+read_wording(const Setting      setting,
+             const SentenceKind kind,
+             char               words[SENTENCE_CAPACITY])
+{
+  const char* const text = value_text(setting, SENTENCE_CAPACITY - 1);
+  if (!text) {
+    return;
+  }
+  if (!text[strspn(text, " ")]) {
+    setting_fault(setting, "the sentence is empty; write one, or take it out");
+  } else if (!sentence_fits(kind, text)) {
+    const SentenceRow row = sentence_row(kind);
+    setting_fault(setting,
+                  "\"%.40s\" has something in braces that is not known here; "
+                  "%s",
+                  text,
+                  row.has_note && row.has_tone ? "{note} and {tone} are"
+                  : row.has_note               ? "{note} is"
+                  : row.has_tone               ? "{tone} is"
+                                               : "nothing is");
+  } else {
+    memcpy(words, text, strlen(text) + 1);
+  }
+}
+
+static void
+read_wordings(const Setting      list,
+              const SentenceKind kind,
+              Wordings* const    wordings)
+{
+  const unsigned least = sentence_row(kind).least;
+  const unsigned n     = value_count(list, least, SENTENCE_WORDINGS);
+  for (unsigned i = 0; i < n; ++i) {
+    read_wording(setting_at(list, i), kind, wordings->words[i]);
+  }
+  wordings->n = n ? n : wordings->n;
+}
+
+/// Read the sentences of one group, those from `first` on; return where the
+/// next group begins.
+static unsigned
+read_group(const Setting top, const unsigned first, Sentences* const sentences)
+{
+  const char* const name  = sentence_row((SentenceKind)first).group;
+  const Setting     group = value_group(setting_find(top, name));
+  const char*       names[N_SENTENCES];
+  unsigned          n = 0;
+  while (first + n < N_SENTENCES &&
+         strcmp(sentence_row((SentenceKind)(first + n)).group, name) == 0) {
+    const SentenceKind kind = (SentenceKind)(first + n);
+    names[n++]              = sentence_row(kind).name;
+    read_wordings(
+      setting_find(group, names[n - 1]), kind, &sentences->of[kind]);
+  }
+  value_allow(group, names, n);
+  return first + n;
+}
+
+Status
+sentences_file_read(Sentences* const sentences, Settings* const settings)
+{
+  const Setting top = settings_top(settings);
+  const char*   groups[N_SENTENCES];
+  unsigned      n_groups = 0;
+  for (unsigned next = 0; next < N_SENTENCES;) {
+    groups[n_groups++] = sentence_row((SentenceKind)next).group;
+    next               = read_group(top, next, sentences);
+  }
+  value_allow(top, groups, n_groups);
+  return settings_status(settings);
+}
+
+Status
+sentences_file_load(Sentences* const  sentences,
+                    const char* const path,
+                    Faults* const     faults)
+{
+  Settings* settings = NULL;
+  Status    status   = settings_open(&settings, path, faults);
+  *sentences         = *sentences_plain();
+  if (status == STATUS_OK) {
+    status = sentences_file_read(sentences, settings);
+    settings_close(settings);
+  }
+  if (status != STATUS_OK) {
+    *sentences = *sentences_plain();
+  }
+  return status;
+}

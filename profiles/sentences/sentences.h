@@ -1,0 +1,100 @@
+/// @file profiles/sentences/sentences.h What is said to the player, as a
+/// teacher may word it.
+///
+/// `{note}` in a sentence is the note spoken of, `{tone}` what it is to its
+/// chord. Sentences is a plain value; sentences_plain() has the built-in ones,
+/// which config/sentences.cfg repeats.
+
+#ifndef PROFILES_SENTENCES_SENTENCES_H
+#define PROFILES_SENTENCES_SENTENCES_H
+
+#include "core/attributes.h"
+
+#include <stdbool.h>
+
+enum {
+  SENTENCE_WORDINGS = 6,
+  SENTENCE_CAPACITY = 80, ///< Bytes of a wording, with its NUL
+};
+
+/// What is measured, and so what is said.
+typedef enum {
+  // After a turn: what worked
+  SENTENCE_PRAISE_ROOT,
+  SENTENCE_PRAISE_TONE,
+  SENTENCE_PRAISE_LED,
+  SENTENCE_PRAISE_ROOM,
+  SENTENCE_PRAISE_STEADY,
+  SENTENCE_PRAISE_PLAYED,
+  // ... what to try
+  SENTENCE_ADVICE_LEFT,
+  SENTENCE_ADVICE_LAST,
+  SENTENCE_ADVICE_ROOM,
+  SENTENCE_ADVICE_EVEN,
+  SENTENCE_ADVICE_LATE,
+  SENTENCE_ADVICE_EARLY,
+  // ... after a silent one
+  SENTENCE_SILENCE_WAITING,
+  SENTENCE_SILENCE_ASKING,
+  // After a session: what worked
+  SENTENCE_WORKED_LANDING,
+  SENTENCE_WORKED_ROOM,
+  SENTENCE_WORKED_TIME,
+  SENTENCE_WORKED_LED,
+  SENTENCE_WORKED_HOME,
+  SENTENCE_WORKED_TURNS,
+  SENTENCE_WORKED_FORM,
+  // ... what to work on
+  SENTENCE_WORK_ON_LANDING,
+  SENTENCE_WORK_ON_LEADING,
+  SENTENCE_WORK_ON_ROOM,
+  SENTENCE_WORK_ON_TIME,
+  SENTENCE_WORK_ON_BAND,
+  SENTENCE_WORK_ON_IDEA,
+  // ... and how to begin next time
+  SENTENCE_NEXT_LANDING,
+  SENTENCE_NEXT_ROOM,
+  SENTENCE_NEXT_SLOWER,
+  SENTENCE_NEXT_LIKED,
+  SENTENCE_NEXT_ONE_NOTE,
+} SentenceKind;
+
+enum { N_SENTENCES = SENTENCE_NEXT_ONE_NOTE + 1 };
+
+/// The ways to say one thing.
+typedef struct {
+  unsigned n;
+  char     words[SENTENCE_WORDINGS][SENTENCE_CAPACITY];
+} Wordings;
+
+typedef struct {
+  Wordings of[N_SENTENCES];
+} Sentences;
+
+/// How a kind of sentence is named, and what it may hold.
+typedef struct {
+  const char* group; ///< `praise`
+  const char* name;  ///< `root`
+  unsigned    least; ///< Wordings: two, where it may be said turn after turn
+  bool        has_note;
+  bool        has_tone;
+} SentenceRow;
+
+/// Return how a kind is named.
+RT_SAFE SentenceRow
+sentence_row(SentenceKind kind);
+
+/// Return the built-in sentences.
+RT_SAFE const Sentences*
+sentences_plain(void);
+
+/// Return one wording; the same `turn` gives the same, the next one another, if
+/// there is any.
+RT_SAFE const char*
+sentence(const Sentences* sentences, SentenceKind kind, unsigned turn);
+
+/// Whether a text holds nothing in braces but what a kind may hold.
+bool
+sentence_fits(SentenceKind kind, const char* text);
+
+#endif // PROFILES_SENTENCES_SENTENCES_H
