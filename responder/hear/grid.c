@@ -1,8 +1,9 @@
 #include "responder/hear/grid.h"
 
+#include "responder/hear/cells.h"
+#include "responder/hear/fit.h"
 #include "responder/hear/reading.h"
 
-#include <assert.h>
 #include <float.h>
 #include <math.h>
 #include <stdbool.h>
@@ -12,226 +13,35 @@ enum {
   N_LAGS   = 2, ///< Latenesses to begin from besides the usual
 };
 
-/// In shorter beats lateness and place cannot be told apart.
-static const double LEAST_BEAT_MS  = 300;
-static const double LEAST_LATER_MS = 15; // Nearer ones are found by fitting
-static const double start_lags_ms[N_LAGS]  = {-50, 50};
-static const double start_ratios[N_STARTS] = {1.4, 2.0, 2.8};
-
-/// Off-beats of a smaller ratio count as even.
-static const double LEAST_SWING = 1.2;
+/// How the best reading is looked for. Costs are in nats.
+static const struct {
+  float  early_ms;        ///< No note sounds longer before its beat
+  float  early_share;     ///< ... nor a larger share of a beat
+  double lag_ms;          ///< Lateness of soloists: the usual one
+  double lags_ms[N_LAGS]; ///< Others that are tried, beside that
+  float  lag_cost;        ///< Taking one of them
+  float  known_cost;      ///< Taking the one that the player is known for
+  double known_ms;        ///< Nearer to the usual it is found by fitting
+  double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
+  double ratios[N_STARTS]; ///< Swing ratios tried
+  double even;             ///< Off-beats of a smaller ratio count as even
+} SEARCH = {
+  .early_ms      = 80.0F,
+  .early_share   = 0.15F,
+  .lag_ms        = 20,
+  .lags_ms       = {-50, 50},
+  .lag_cost      = 28.0F,
+  .known_cost    = 12.0F,
+  .known_ms      = 15,
+  .least_beat_ms = 300,
+  .ratios        = {1.4, 2.0, 2.8},
+  .even          = 1.2,
+};
 
 static Tick
 line_before(const Tick tick, const Tick beat)
 {
   return tick - ((tick % beat) + beat) % beat;
-}
-
-static void
-add_cell(HearWork* const work, const Tick tick, const Tick beat)
-{
-  const unsigned n = work->n_cells;
-  if (n == 0 || work->grid[n - 1].tick < tick) {
-    assert(n < GRID_CELL_CAPACITY);
-    work->grid[n].tick = tick;
-    work->grid[n].line = (float)((tick - work->grid[0].tick) / beat);
-    ++work->n_cells;
-  }
-}
-
-/// List the onsets to be placed, without the ornaments, and the beats that they
-/// may belong to: a note shortly before a beat line has two of them.
-static void
-list_onsets(HearWork* const     work,
-            const Phrase* const phrase,
-            const Tick          beat,
-            const Tick          later,
-            const Tick          early)
-{
-  work->n_onsets = 0;
-  work->n_cells  = 0;
-  for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    if (phrase->notes[i].is_ornament) {
-      continue;
-    }
-    const Tick     tick = phrase->notes[i].note.tick - later;
-    const Tick     line = line_before(tick, beat);
-    const unsigned k    = work->n_onsets++;
-    add_cell(work, line, beat);
-    if (tick >= line + beat - early) {
-      add_cell(work, line + beat, beat);
-    }
-    work->notes[k] = (uint16_t)i;
-    work->times[k] = (float)(tick - work->grid[0].tick) / (float)beat;
-  }
-}
-
-/// Find how the onsets may be parted at the end of each beat.
-static void
-list_splits(HearWork* const work, const float early)
-{
-  unsigned low  = 0; // Onsets surely before the beat's end
-  unsigned high = 0; // Onsets before it
-  for (unsigned c = 0; c < work->n_cells; ++c) {
-    GridCell* const cell = &work->grid[c];
-    const float     end  = cell->line + 1;
-    while (low < work->n_onsets && work->times[low] < end - early) {
-      ++low;
-    }
-    while (high < work->n_onsets && work->times[high] < end) {
-      ++high;
-    }
-    if (c + 1 == work->n_cells) {
-      low = high = work->n_onsets;
-    }
-    const unsigned least =
-      high >= low + GRID_SPLIT_CAPACITY ? high + 1 - GRID_SPLIT_CAPACITY : low;
-    cell->first_split = (uint16_t)least;
-    cell->n_splits    = (uint8_t)(high - least + 1);
-  }
-}
-
-/// The cheapest way to have come to a split, for each division.
-typedef struct {
-  float   costs[GRID_DIVISIONS];
-  uint8_t came[GRID_DIVISIONS];
-  float   least;
-  uint8_t least_came;
-} Arrival;
-
-static Arrival
-arrive(const HearWork* const work, const unsigned c, const unsigned split)
-{
-  Arrival arrival = {.least = c == 0 ? 0.0F : FLT_MAX};
-  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    arrival.costs[g] = c == 0 ? 0.0F : work->grid[c - 1].costs[split][g];
-    arrival.came[g]  = (uint8_t)(split * GRID_DIVISIONS + g);
-    if (arrival.costs[g] < arrival.least) {
-      arrival.least      = arrival.costs[g];
-      arrival.least_came = arrival.came[g];
-    }
-  }
-  return arrival;
-}
-
-/// A beat without onsets keeps the division of the one before.
-static void
-pass_over(GridCell* const cell, const unsigned split, const Arrival* arrival)
-{
-  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    if (arrival->costs[g] < cell->costs[split][g]) {
-      cell->costs[split][g] = arrival->costs[g];
-      cell->came[split][g]  = arrival->came[g];
-    }
-  }
-}
-
-/// Try the divisions for a beat that holds certain onsets. One that costs more
-/// than the best and a change to it cannot be in the best reading.
-static void
-extend(GridCell* const      cell,
-       const unsigned       split,
-       const Reading* const reading,
-       const Arrival* const arrival,
-       const Onsets         onsets)
-{
-  const float change = reading_change();
-  const float taken  = arrival->least + change;
-  float       most   = FLT_MAX; // The best and a change
-  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    const bool  stays = arrival->costs[g] <= taken;
-    const float from  = stays ? arrival->costs[g] : taken;
-    const float price = reading_price(reading, g, onsets.n);
-    if (price == FLT_MAX || from + price >= most) {
-      continue;
-    }
-    const float sum  = from + price;
-    const float cost = reading_place(reading, g, onsets, most - sum);
-    if (cost == FLT_MAX) {
-      continue;
-    }
-    most = sum + cost + change < most ? sum + cost + change : most;
-    if (sum + cost < cell->costs[split][g]) {
-      cell->costs[split][g] = sum + cost;
-      cell->came[split][g]  = stays ? arrival->came[g] : arrival->least_came;
-    }
-  }
-}
-
-static void
-fill_cell(HearWork* const work, const Reading* const reading, const unsigned c)
-{
-  GridCell* const cell = &work->grid[c];
-  for (unsigned split = 0; split < cell->n_splits; ++split) {
-    for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-      cell->costs[split][g] = FLT_MAX;
-    }
-  }
-  const unsigned first    = c == 0 ? 0 : work->grid[c - 1].first_split;
-  const unsigned n_before = c == 0 ? 1 : work->grid[c - 1].n_splits;
-  for (unsigned before = 0; before < n_before; ++before) {
-    const Arrival  arrival = arrive(work, c, before);
-    const unsigned begin   = first + before;
-    for (unsigned split = 0; split < cell->n_splits; ++split) {
-      const unsigned end = cell->first_split + split;
-      if (end < begin || arrival.least == FLT_MAX) {
-        continue;
-      }
-      if (end == begin) {
-        pass_over(cell, split, &arrival);
-      } else {
-        const Onsets onsets = {end - begin, &work->times[begin], cell->line};
-        extend(cell, split, reading, &arrival, onsets);
-      }
-    }
-  }
-}
-
-/// Return the division in which the cheapest reading ends.
-static unsigned
-last_division(const HearWork* const work)
-{
-  const float* const costs = work->grid[work->n_cells - 1].costs[0];
-  unsigned           best  = 0;
-  for (unsigned g = 1; g < GRID_DIVISIONS; ++g) {
-    best = costs[g] < costs[best] ? g : best;
-  }
-  return best;
-}
-
-/// Read the phrase once; return the cost of the best reading.
-static float
-read_once(HearWork* const work, const Reading* const reading)
-{
-  for (unsigned c = 0; c < work->n_cells; ++c) {
-    fill_cell(work, reading, c);
-  }
-  return work->grid[work->n_cells - 1].costs[0][last_division(work)];
-}
-
-/// Follow the best reading back; write each onset's cell and slot.
-static void
-trace(HearWork* const work, const Reading* const reading)
-{
-  unsigned split = 0;
-  unsigned g     = last_division(work);
-  for (unsigned c = work->n_cells; c-- > 0;) {
-    GridCell* const cell   = &work->grid[c];
-    const unsigned  before = cell->came[split][g] / GRID_DIVISIONS;
-    const unsigned  end    = cell->first_split + split;
-    const unsigned  begin = c == 0 ? 0 : work->grid[c - 1].first_split + before;
-    cell->chosen          = (uint8_t)g;
-    cell->n_held          = (uint16_t)(end - begin);
-    g                     = cell->came[split][g] % GRID_DIVISIONS;
-    split                 = before;
-    if (end > begin) {
-      const Onsets onsets = {end - begin, &work->times[begin], cell->line};
-      reading_slots_of(reading, cell->chosen, onsets, &work->slots[begin]);
-    }
-    for (unsigned k = begin; k < end; ++k) {
-      work->cells[k] = (uint16_t)c;
-    }
-  }
 }
 
 /// What is searched, and with what.
@@ -255,11 +65,19 @@ static float
 read_and_fit(const Search* const search, Reading* const reading)
 {
   HearWork* const work = search->work;
-  const float     cost = read_once(work, reading) +
-                     reading_fit_cost(reading, work->n_onsets, search->usual);
-  trace(work, reading);
-  reading_fit(reading, work, search->usual);
+  const float     cost = cells_read(work, reading) +
+                     fit_cost(reading, work->n_onsets, search->usual);
+  cells_trace(work, reading);
+  fit_reading(reading, work, search->usual);
   return cost;
+}
+
+/// How long before its beat a note may sound, in beats.
+static float
+early_of(const double beat_ms)
+{
+  const float share = SEARCH.early_ms / (float)beat_ms;
+  return share < SEARCH.early_share ? share : SEARCH.early_share;
 }
 
 /// List the onsets as they would be of a player who plays so much later.
@@ -267,13 +85,11 @@ static void
 prepare(const Search* const search, const double later_ms)
 {
   const double ticks_per_ms = (double)search->beat / search->first.beat_ms;
-  const float  early        = reading_early(&search->first);
-  list_onsets(search->work,
-              search->phrase,
-              search->beat,
-              (Tick)lround(later_ms * ticks_per_ms),
-              (Tick)(early * (float)search->beat));
-  list_splits(search->work, early);
+  cells_list(search->work,
+             search->phrase,
+             search->beat,
+             (Tick)lround(later_ms * ticks_per_ms),
+             early_of(search->first.beat_ms));
 }
 
 /// Read twice from an off-beat, fitting in between and after, and keep it if it
@@ -312,22 +128,23 @@ read_best(const Search* const search, const double known_later_ms)
   Finding best = {.cost = FLT_MAX};
   prepare(search, 0);
   for (unsigned i = 0; i < N_STARTS; ++i) {
-    const float off_beat = (float)reading_off_beat(start_ratios[i]);
+    const float off_beat = (float)reading_off_beat(SEARCH.ratios[i]);
     try_reading(search, &best, off_beat, 0, 0);
   }
-  if (fabs(known_later_ms) >= LEAST_LATER_MS) {
-    try_lateness(search, &best, known_later_ms, reading_known_lag_cost());
+  if (fabs(known_later_ms) >= SEARCH.known_ms) {
+    try_lateness(search, &best, known_later_ms, SEARCH.known_cost);
   }
-  for (unsigned i = 0; i < N_LAGS && search->first.beat_ms >= LEAST_BEAT_MS;
+  for (unsigned i = 0;
+       i < N_LAGS && search->first.beat_ms >= SEARCH.least_beat_ms;
        ++i) {
-    try_lateness(search, &best, start_lags_ms[i], reading_lag_cost());
+    try_lateness(search, &best, SEARCH.lags_ms[i], SEARCH.lag_cost);
   }
 
   prepare(search, best.later_ms);
   (void)read_and_fit(search, &best.reading);
   (void)read_and_fit(search, &best.reading);
-  (void)read_once(search->work, &best.reading);
-  trace(search->work, &best.reading);
+  (void)cells_read(search->work, &best.reading);
+  cells_trace(search->work, &best.reading);
   return best;
 }
 
@@ -339,7 +156,7 @@ write_places(const HearWork* const work,
              const Tick            beat)
 {
   const bool is_swung =
-    (double)reading->off_beat >= reading_off_beat(LEAST_SWING);
+    (double)reading->off_beat >= reading_off_beat(SEARCH.even);
   for (unsigned k = 0; k < work->n_onsets; ++k) {
     HeardNote* const      heard = &phrase->notes[work->notes[k]];
     const GridCell* const cell  = &work->grid[work->cells[k]];
@@ -415,7 +232,7 @@ grid_find(Phrase* const   phrase,
   }
   // Lateness is sought around that of soloists; the player's own is one of
   // those tried, so that a reading gone astray does not lead the next one
-  const GridFit own    = {reading_usual_lag_ms(), usual.spread_ms, usual.ratio};
+  const GridFit own    = {SEARCH.lag_ms, usual.spread_ms, usual.ratio};
   const Search  search = {
      .work   = work,
      .phrase = phrase,
@@ -439,7 +256,7 @@ grid_guess_swing(Phrase* const phrase, const Meter meter)
   const Tick beat = meter_beat_ticks(meter);
   const bool is_swung =
     !meter_is_compound(meter) &&
-    half_beat_share(phrase, beat) >= reading_off_beat(LEAST_SWING);
+    half_beat_share(phrase, beat) >= reading_off_beat(SEARCH.even);
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     phrase->notes[i].grid = is_swung ? GRID_SWUNG_EIGHTH : GRID_EIGHTH;
   }

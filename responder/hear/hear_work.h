@@ -1,7 +1,7 @@
 /// @file responder/hear/hear_work.h Room for the listener to work in.
 ///
 /// Its content means nothing between calls; the caller keeps one so that
-/// hearing allocates nothing and needs little stack. About 130 KiB.
+/// hearing allocates nothing and needs little stack. About 160 KiB.
 
 #ifndef RESPONDER_HEAR_HEAR_WORK_H
 #define RESPONDER_HEAR_HEAR_WORK_H

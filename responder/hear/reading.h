@@ -79,36 +79,4 @@ reading_swing(Reading* reading, float off_beat);
 RT_SAFE double
 reading_off_beat(double ratio);
 
-/// Return the longest that a note may sound before its beat, in beats.
-RT_SAFE float
-reading_early(const Reading* reading);
-
-/// Return the lateness that a reading expects.
-RT_SAFE double
-reading_usual_lag_ms(void);
-
-/// Being much earlier or later than usual, in nats.
-RT_SAFE float
-reading_lag_cost(void);
-
-/// ... as the player is known to be.
-RT_SAFE float
-reading_known_lag_cost(void);
-
-/// Change of division from one beat to the next, in nats.
-RT_SAFE float
-reading_change(void);
-
-/**
-   Fit lag, spread and swing to the onsets as they are placed.
-
-   @param usual Pulls the harder the fewer onsets there are.
-*/
-RT_SAFE void
-reading_fit(Reading* reading, const HearWork* work, GridFit usual);
-
-/// Return what lag, spread and swing cost by themselves.
-RT_SAFE float
-reading_fit_cost(const Reading* reading, unsigned n_onsets, GridFit usual);
-
 #endif // RESPONDER_HEAR_READING_H
