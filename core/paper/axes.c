@@ -77,7 +77,8 @@ draw_y_ticks(Paper* const paper, const Axes* const axes)
   const double left  = x_of(axes, axes->x_least);
   const double right = x_of(axes, axes->x_most);
   const double slack = axes->y_step / 1000.0; // Of the rounding of sums
-  const double first = ceil((axes->y_least - slack) / axes->y_step);
+  const double first =
+    ceil((axes->y_least - slack) / axes->y_step) + 0.0; // Never -0
   for (double i = first; i * axes->y_step <= axes->y_most + slack; i += 1.0) {
     char         text[AXES_TEXT_CAPACITY];
     const double value = i * axes->y_step;

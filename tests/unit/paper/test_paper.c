@@ -127,6 +127,7 @@ static const char*
 label(const double value, char text[AXES_TEXT_CAPACITY])
 {
   (void)snprintf(text, AXES_TEXT_CAPACITY, "%.10g", value);
+  cr_assert_str_neq(text, "-0");
   return text;
 }
 
