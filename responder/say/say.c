@@ -167,16 +167,32 @@ barred_moves(const SayHistory* const history)
                    (early ? bit(MOVE_RETURN) : 0U));
 }
 
-static Move
-pick_move(const MoveSet set, const unsigned phase, Rng* const rng)
+/// Whether what is developed leaves half of the turn free.
+static bool
+is_short(const SayWork* const work)
 {
-  float weights[N_MOVES];
+  const Source* const source = &work->source;
+  const unsigned      last   = source->n_notes - 1;
+  const Tick          turn   = work->frame.end - work->frame.start;
+  return 2 * (source->ticks[last] + source->lengths[last]) <=
+         turn + work->frame.beat;
+}
+
+/// Draw a move by its place in the form; after something short those that go
+/// on from it are likelier.
+static Move
+pick_move(const Talk* const talk, const MoveSet set)
+{
+  const unsigned phase   = form_phase(talk->request);
+  const MoveSet  longer  = bit(MOVE_QUESTION_AND_ANSWER) | bit(MOVE_FRAGMENT);
+  const MoveSet  favours = is_short(talk->work) ? longer : 0;
+  float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
-    const bool in_set = set >> m & 1U;
-    weights[m] =
-      in_set ? say_weights.form[phase][m] + say_weights.form_least : 0.0F;
+    const float gain = favours >> m & 1U ? say_weights.form_longer : 1.0F;
+    const float base = say_weights.form[phase][m] + say_weights.form_least;
+    weights[m]       = set >> m & 1U ? gain * base : 0.0F;
   }
-  return (Move)rng_pick(rng, weights, N_MOVES);
+  return (Move)rng_pick(talk->rng, weights, N_MOVES);
 }
 
 /// Try a few of a set of moves, as they are drawn; the later ones must be the
@@ -184,10 +200,9 @@ pick_move(const MoveSet set, const unsigned phase, Rng* const rng)
 static void
 try_moves(Talk* const talk, const MoveSet set)
 {
-  const unsigned phase = form_phase(talk->request);
-  unsigned       tried = 0;
+  unsigned tried = 0;
   for (MoveSet left = set; left != 0 && tried < CANDIDATE_MOVES;) {
-    const Move move = pick_move(left, phase, talk->rng);
+    const Move move = pick_move(talk, left);
     left            = (MoveSet)(left & ~bit(move));
     if (move_sketch(&talk->work->sketch, &talk->shop, move)) {
       try_sketch(talk,

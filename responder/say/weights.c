@@ -133,6 +133,7 @@ const SayWeights say_weights = {
        [MOVE_ORNAMENT]            = 0.8F},
     },
   .form_least    = 0.01F,
+  .form_longer   = 3.0F,
   .second_choice = 0.25F,
   // Likeness as the listener measures it; the same rhythm is .5 and more,
   // under .2 is no answer, intervals over .9 are an echo

@@ -18,7 +18,7 @@ typedef struct {
 
 // Twelve-bar blues in major and minor, a line of two-fives, a waltz (common
 // practice, no source).
-static const ChartText charts[N_FIXTURE_CHARTS + 1] = {
+static const ChartText charts[N_FIXTURE_FORMS] = {
   {"4/4",
    "C",
    "major blues",
@@ -62,6 +62,8 @@ static const ChartText charts[N_FIXTURE_CHARTS + 1] = {
    8,
    {"Fmaj7", "Dm7", "Gm7", "C7", "Am7", "Dm7", "Gm7 / C7", "F"}},
   {"4/4", "C", "C mixolydian", 4, {"C7", "%", "%", "%"}},
+  {"6/8", "G", "major", 4, {"G", "C", "G D7", "G"}},
+  {"5/4", "D minor", "by chord", 4, {"Dm7", "N.C.", "Bb7 / / A7 /", "Dm7"}},
 };
 
 Ladder

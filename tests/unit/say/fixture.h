@@ -12,6 +12,7 @@
 enum {
   N_FIXTURE_CHARTS  = 4, ///< Blues, minor blues, two-five-ones, waltz
   FIXTURE_ONE_CHORD = 4, ///< C7 for ever, over C mixolydian
+  N_FIXTURE_FORMS   = 7, ///< With a jig, and five beats with no chord
   N_FIXTURE_CALLS   = 6,
 };
 
