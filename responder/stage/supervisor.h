@@ -1,8 +1,8 @@
 /// @file responder/stage/supervisor.h Who opens and closes ports and sound,
 /// sees them vanish and brings them back.
 ///
-/// It looks once a second: a keyboard that was pulled out is opened again by
-/// its name when it returns, a JACK server that died is waited for. What it
+/// It looks four times a second: a keyboard that was pulled out is opened again
+/// by its name when it returns, a JACK server that died is waited for. What it
 /// sees it says in lines for the screen.
 ///
 /// Threads: what is here belongs to the one that opened it; a thread of its own

@@ -1,0 +1,148 @@
+// A whole session in memory: what sounds, the clock that goes with it, and that
+// the same keys at the same ticks give the same answers again.
+#include "stand.h"
+
+#include "core/time/monotonic.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static Stand      stand;
+static Session    session;
+static SessionOut out;
+
+static void*
+play(void* const context)
+{
+  Stand* const  it        = context;
+  const uint8_t pitches[] = {60, 63, 65, 67, 70, 67, 65, 63};
+  for (unsigned i = 0; !atomic_load(&it->is_over); ++i) {
+    stand_key(it, pitches[i % 8], 5 + i % 7);
+    monotonic_sleep_ms(i % 5 ? 11 : 60);
+  }
+  return NULL;
+}
+
+// The player's notes as keys, in order; at one tick keys come up first
+
+static int
+compare(const void* const left, const void* const right)
+{
+  const HeardKey* const a = left;
+  const HeardKey* const b = right;
+  return a->tick != b->tick ? (a->tick < b->tick ? -1 : 1)
+                            : !!a->velocity - !!b->velocity;
+}
+
+static unsigned
+keys_of_kept(HeardKey* const keys)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < stand.n_kept; ++i) {
+    const Note note = stand.kept[i].note;
+    if (stand.kept[i].part == PART_PLAYER) {
+      keys[n++] = (HeardKey){note.tick, note.pitch, note.velocity};
+      keys[n++] = (HeardKey){note.tick + note.length, note.pitch, 0};
+    }
+  }
+  qsort(keys, n, sizeof(*keys), compare);
+  return n;
+}
+
+// How many of the notes that a session plays are not among those kept, once
+static unsigned
+count_others(const PartNote* const played, const unsigned n, bool* const met)
+{
+  unsigned n_others = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    unsigned k = 0;
+    while (k < stand.n_kept &&
+           (met[k] || stand.kept[k].part != played[i].part ||
+            stand.kept[k].note.tick != played[i].note.tick ||
+            stand.kept[k].note.length != played[i].note.length ||
+            stand.kept[k].note.pitch != played[i].note.pitch ||
+            stand.kept[k].note.velocity != played[i].note.velocity)) {
+      ++k;
+    }
+    n_others += k == stand.n_kept;
+    if (k < stand.n_kept) {
+      met[k] = true;
+    }
+  }
+  return n_others;
+}
+
+static unsigned
+advance(const Tick until, bool* const met, unsigned* const n_played)
+{
+  unsigned n_others = 0;
+  Tick     reached  = 0;
+  do {
+    reached = session_advance(&session, until, &out);
+    n_others += count_others(out.played, out.n_played, met);
+    *n_played += out.n_played;
+  } while (reached < until);
+  return n_others;
+}
+
+static void
+check_replay(void)
+{
+  static HeardKey keys[2 * STAND_KEPT];
+  static bool     met[STAND_KEPT];
+  const unsigned  n_keys   = keys_of_kept(keys);
+  unsigned        n_others = 0;
+  unsigned        n_played = 0;
+  session_begin(&session, &stand.session);
+  const Tick last = session_last_tick(&session);
+  for (unsigned i = 0; i < n_keys && keys[i].tick < last; ++i) {
+    n_others += advance(keys[i].tick, met, &n_played);
+    (void)session_hear(&session, keys[i]);
+  }
+  n_others += advance(last, met, &n_played);
+  (void)printf(
+    "%u keys, %u notes again, %u others\n", n_keys, n_played, n_others);
+  stand_check(&stand, n_keys > 40, "the player was heard");
+  stand_check(&stand, n_others == 0, "the same notes again");
+  stand_check(&stand, n_played + n_keys / 2 == stand.n_kept, "all notes again");
+}
+
+// MIDI 1.0: 24 clocks a quarter, from the start to the stop
+static void
+check_clock(void)
+{
+  const Tick last  = session_last_tick(&session);
+  unsigned   n     = 0;
+  unsigned   start = 0;
+  unsigned   stop  = 0;
+  for (unsigned i = 0; i < stand.n_heard; ++i) {
+    const uint8_t status = stand.heard[i].bytes[0];
+    start += status == 0xFA;
+    stop += status == 0xFC;
+    n += status == 0xF8 && start && !stop;
+  }
+  const long wanted = (long)(last * 24 / TICKS_PER_QUARTER);
+  (void)printf("%u clocks of %ld\n", n, wanted);
+  stand_check(&stand, start == 1 && stop == 1, "one start and one stop");
+  stand_check(&stand, labs((long)n - wanted) <= 1, "24 clocks a quarter");
+}
+
+int
+main(void)
+{
+  stand_begin(&stand, "blues", 1, 8);
+  stand_perform(&stand, play, true, true);
+  stand_check(&stand, !stand.status, "it plays");
+  stand_check(&stand, stand.result.end == STAGE_OVER, "to the end");
+  stand_check(&stand, stand.result.is_kept, "it is kept");
+  stand_check(&stand, !stand.result.n_lost, "nothing is lost");
+  // Blues of twelve bars, four a turn: you, partner, you
+  stand_check(&stand, atomic_load(&stand.n_turns) == 3, "three turns");
+  stand_check(&stand, stand.n_saves >= 3, "kept at every turn");
+  stand_check(&stand, stand_hanging(&stand) == 0, "no note hangs");
+  check_replay();
+  check_clock();
+  stand_end(&stand);
+  return stand.n_failed != 0;
+}

@@ -1,0 +1,64 @@
+// What the live tests share: a stage over ports in memory, a player and a
+// listener.
+
+#ifndef TESTS_LIVE_STAND_H
+#define TESTS_LIVE_STAND_H
+
+#include "core/ports/loop.h"
+#include "core/settings/chart_file.h"
+#include "profiles/ladder/ladder.h"
+#include "responder/stage/stage.h"
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdbool.h>
+
+enum { STAND_HEARD = 60000, STAND_KEPT = 20000 };
+
+typedef struct {
+  ChartFile      chart;
+  Feel           feel;
+  Ladder         ladder;
+  SessionOptions session;
+  Ports*         loop; // The present one; the stage owns it
+  Stage*         stage;
+  StageResult    result;
+  Status         status;
+  // What came out, in order
+  unsigned    n_heard;
+  MidiMessage heard[STAND_HEARD];
+  // What was recorded, the last time
+  unsigned    n_saves;
+  unsigned    n_kept;
+  PartNote    kept[STAND_KEPT];
+  bool        disk_is_full;
+  atomic_uint n_turns;
+  atomic_bool is_over;
+  unsigned    n_failed;
+} Stand;
+
+// A session of so many choruses of a shipped chart; ends the program on failure
+void
+stand_begin(Stand* stand, const char* chart, unsigned choruses, int speed);
+
+// Play it through, while another thread does `act` and can see is_over
+void
+stand_perform(Stand* stand, void* (*act)(void*), bool sync, bool click);
+
+// Close everything and take what is left
+void
+stand_end(Stand* stand);
+
+// Say what should hold, if it does not
+void
+stand_check(Stand* stand, bool holds, const char* words);
+
+// Strike and let go of a key at the keyboard
+void
+stand_key(Stand* stand, uint8_t pitch, unsigned ms);
+
+// Notes that began and did not end, in what was heard
+unsigned
+stand_hanging(const Stand* stand);
+
+#endif // TESTS_LIVE_STAND_H
