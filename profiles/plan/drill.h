@@ -1,0 +1,61 @@
+/// @file profiles/plan/drill.h What is played before the learner, to be played
+/// again: short, over a click.
+
+#ifndef PROFILES_PLAN_DRILL_H
+#define PROFILES_PLAN_DRILL_H
+
+#include "core/attributes.h"
+#include "core/music/chart.h"
+#include "core/rng.h"
+#include "core/tick.h"
+#include "profiles/ladder/ladder.h"
+#include "profiles/plan/fingering.h"
+
+#include <stdint.h>
+
+enum { DRILL_CAPACITY = 64 };
+
+typedef enum {
+  DRILL_SCALE_RIGHT, ///< The scale, up and down
+  DRILL_SCALE_LEFT,
+  DRILL_CHORD_TONES, ///< Of a chord of the form, another each round
+  DRILL_RHYTHM,      ///< The root alone, in a rhythm
+  DRILL_LANDING,     ///< Towards a chord tone, another each round
+  DRILL_QUESTION,    ///< A rhythm, and the same that ends at home
+  DRILL_CRUSHED,     ///< Chord tones, each with a crushed note
+} DrillKind;
+
+typedef struct {
+  Tick    tick; ///< From the beginning of the drill
+  Tick    length;
+  uint8_t pitch;
+  uint8_t finger; ///< 1..5; 0 if none is told
+} DrillNote;
+
+/// What a drill is made over and for.
+typedef struct {
+  const Chart* chart;
+  unsigned     lowest; ///< The range of the right hand, an octave or more
+  unsigned     split;  ///< The left hand plays below it
+  unsigned     rhythm; ///< A rung of rhythm
+} DrillRoom;
+
+typedef struct {
+  unsigned  n_notes;
+  DrillNote notes[DRILL_CAPACITY]; ///< Rising by tick
+  Chord     chord;                 ///< Sounding; of the form
+} Drill;
+
+/// Return how many bars a kind of drill takes; the echo takes as many.
+RT_SAFE unsigned
+drill_bars(DrillKind kind, const DrillRoom* room);
+
+/// Make a drill; `round` counts from 0.
+RT_SAFE void
+drill_make(Drill*           drill,
+           DrillKind        kind,
+           const DrillRoom* room,
+           unsigned         round,
+           Rng*             rng);
+
+#endif // PROFILES_PLAN_DRILL_H

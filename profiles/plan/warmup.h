@@ -1,0 +1,56 @@
+/// @file profiles/plan/warmup.h A warm-up for one learner and one day.
+///
+/// From the hands to the conversation: scales and chord tones, a rhythm to
+/// echo, what the learner does least well, a chorus of trading, and what they
+/// do best to end with. Each drill is played before and echoed, round by round,
+/// after a count-in.
+
+#ifndef PROFILES_PLAN_WARMUP_H
+#define PROFILES_PLAN_WARMUP_H
+
+#include "core/attributes.h"
+#include "profiles/ladder/ladder.h"
+#include "profiles/plan/drill.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum { WARMUP_CAPACITY = 8, WARMUP_MOST_ROUNDS = 64 };
+
+/// What a plan is made of.
+typedef struct {
+  DrillRoom room;
+  double    tempo_bpm;
+  double    minutes;   ///< 3 to 60, about
+  unsigned  choruses;  ///< Of trading; 0 leaves it out
+  unsigned  form_bars; ///< Of a chorus with its count-in and its last bar
+  Dimension weakest;
+  Dimension strongest;
+  uint64_t  seed; ///< The day's
+} WarmupRequest;
+
+typedef struct {
+  bool      trades; ///< A chorus of trading; else a drill
+  DrillKind kind;
+  unsigned  rhythm; ///< The rung of its rhythm
+  unsigned  bars;   ///< Of a drill; its echo has as many
+  unsigned  rounds; ///< Of a drill, or choruses
+  uint64_t  seed;
+  double    seconds; ///< With count-in, echoes and a bar to breathe
+} WarmupItem;
+
+typedef struct {
+  unsigned   n_items;
+  WarmupItem items[WARMUP_CAPACITY];
+  double     seconds;
+} Warmup;
+
+/// Return the drill for a dimension of the ladder.
+RT_SAFE DrillKind
+warmup_drill_for(Dimension dimension);
+
+/// Make a plan; the same request gives the same one.
+RT_SAFE Warmup
+warmup_make(const WarmupRequest* request);
+
+#endif // PROFILES_PLAN_WARMUP_H
