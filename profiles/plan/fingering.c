@@ -7,6 +7,7 @@ static const struct {
   double thumb_on_black;
   double pass[N_FINGERS]; ///< The thumb under a finger, by finger, from 1
   double pass_semitone;   ///< ... for each semitone beyond the first
+  double pass_at_first;   ///< Easier by this from the first key
   double skip;            ///< For each finger left out
   double skip_to_last;    ///< ... before the last key
   double stretch;         ///< For each semitone beyond two a finger
@@ -16,8 +17,9 @@ static const struct {
   double reach_of_thumb;  ///< Semitones more between the thumb and another
 } EFFORT = {
   .thumb_on_black = 100.0,
-  .pass           = {1e9, 0.9, 1.0, 1.1, 1e9},
+  .pass           = {1e9, 1.2, 1.0, 1.1, 1e9},
   .pass_semitone  = 0.7,
+  .pass_at_first  = 0.3,
   .skip           = 0.6,
   .skip_to_last   = 0.3,
   .stretch        = 0.5,
@@ -66,7 +68,8 @@ effort_of_step(const Run* const run,
 {
   const double semitones = run->steps[key];
   if (to == 1 && from > 1) {
-    return EFFORT.pass[from - 1] + EFFORT.pass_semitone * (semitones - 1.0);
+    return EFFORT.pass[from - 1] - (key == 1 ? EFFORT.pass_at_first : 0.0) +
+           EFFORT.pass_semitone * (semitones - 1.0);
   }
   if (to <= from) {
     return impossible;
