@@ -42,6 +42,7 @@ save(Keeper* const keeper, const Tick now)
     return false;
   }
   memcpy(held, conversation->held, sizeof(held));
+  conversation_sort(conversation); // Before what comes off again
   Status status = conversation_release(conversation, now);
   if (!status) {
     status = keeper->save(keeper->context, conversation, &fault);
@@ -109,8 +110,10 @@ keeper_end(Keeper* const keeper)
   Conversation* const conversation = &keeper->conversation;
   atomic_store(&keeper->stops, true);
   (void)pthread_join(keeper->thread, NULL);
+  const Tick end      = keeper->engine->reached;
   const bool is_worth = keeper->n_turns > 0;
-  const bool is_whole = is_worth && save(keeper, keeper->engine->reached);
+  const bool is_whole =
+    is_worth && !conversation_release(conversation, end) && save(keeper, end);
   conversation_free(conversation);
   return is_whole;
 }

@@ -74,14 +74,27 @@ wait_for_signals(void* const context)
   return NULL;
 }
 
-static Status
-begin_signals(Stage* const stage)
+// Before any library makes a thread: one that left these signals open would
+// take them, and end the process
+static void
+block_signals(Stage* const stage)
 {
   const sigset_t         set    = signals_to_take();
   const struct sigaction ignore = {.sa_handler = SIG_IGN};
   (void)sigaction(SIGPIPE, &ignore, NULL);
   (void)pthread_sigmask(SIG_BLOCK, &set, &stage->signals_before);
+}
+
+static Status
+begin_signals(Stage* const stage)
+{
   return thread_begin(&stage->signal_thread, wait_for_signals, stage);
+}
+
+static void
+unblock_signals(const Stage* const stage)
+{
+  (void)pthread_sigmask(SIG_SETMASK, &stage->signals_before, NULL);
 }
 
 static void
@@ -89,7 +102,6 @@ end_signals(Stage* const stage)
 {
   atomic_store(&stage->signals_end, true);
   (void)pthread_join(stage->signal_thread, NULL);
-  (void)pthread_sigmask(SIG_SETMASK, &stage->signals_before, NULL);
 }
 
 // Opening and closing
@@ -156,6 +168,7 @@ stage_open(Stage** const             stage,
     return fault_set(
       fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
   }
+  block_signals(opened);
   Status status = supervisor_open(&opened->supervisor,
                                   options->wiring,
                                   &opened->outlet,
@@ -171,6 +184,7 @@ stage_open(Stage** const             stage,
       fault, STATUS_SYSTEM, NULL, 0, "the system gave no threads to play with");
   }
   if (status) {
+    unblock_signals(opened);
     outlet_end(&opened->outlet);
     free(opened);
     return status;
@@ -188,6 +202,7 @@ stage_close(Stage* const stage)
     monotonic_sleep_ms(CLOSING_MS);
     supervisor_close(&stage->supervisor);
     end_signals(stage);
+    unblock_signals(stage);
     outlet_end(&stage->outlet);
     free(stage);
   }

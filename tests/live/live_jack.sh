@@ -1,0 +1,231 @@
+#!/bin/sh
+# The built program over a JACK server of the test's own, with another process
+# as the player and the listener. 77: skipped, with a message.
+#
+#   live_jack.sh BARTER PEER
+set -u
+barter=$1
+peer=$2
+here=$(cd "$(dirname "$0")" && pwd)
+command -v jackd >/dev/null || { echo "skipped: jackd is not installed"; exit 77; }
+[ -x "$peer" ] || { echo "skipped: built without JACK"; exit 77; }
+
+work=$(mktemp -d)
+JACK_DEFAULT_SERVER=barter-test-$$
+export JACK_DEFAULT_SERVER JACK_NO_START_SERVER=1 JACK_NO_AUDIO_RESERVATION=1
+export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
+export ASAN_OPTIONS="exitcode=99:detect_leaks=0:${ASAN_OPTIONS:-}"
+server= player= session=
+trap 'for p in $session $player $server; do kill -9 "$p" 2>/dev/null; done; rm -rf "$work"' EXIT
+trap 'exit 1' HUP INT TERM
+n_failed=0
+
+fail()
+{
+  n_failed=$((n_failed + 1))
+  echo "FAILED: $*"
+}
+
+# check WORDS COMMAND...
+check()
+{
+  words=$1
+  shift
+  "$@" || fail "$words"
+}
+
+# Real-time if it is allowed: an overrun loses messages
+start_server()
+{
+  jackd -n "$JACK_DEFAULT_SERVER" -R -P 80 -d dummy -r 48000 -p 64 \
+    >"$work/jackd.log" 2>&1 &
+  server=$!
+  sleep 1
+  kill -0 "$server" 2>/dev/null && return
+  jackd -n "$JACK_DEFAULT_SERVER" -r -d dummy -r 48000 -p 64 \
+    >"$work/jackd.log" 2>&1 &
+  server=$!
+  sleep 1
+  kill -0 "$server" 2>/dev/null || { cat "$work/jackd.log"; exit 1; }
+}
+
+# trade WORDS...: begin a session over ports of our own
+trade()
+{
+  rm -rf "$work/kept"
+  "$barter" trade --midi jack --virtual --record "$work/kept" --seed 5 \
+    --chart blues --feel swing --tempo 200 --choruses 1 "$@" \
+    >"$work/out" 2>"$work/err" </dev/null &
+  session=$!
+}
+
+# ended STATUS WORDS: the session ended so
+ended()
+{
+  wait "$session"
+  got=$?
+  session=
+  [ "$got" -eq "$1" ] || { fail "$2: ended with $got: $(head -n 3 "$work/err")"; }
+}
+
+# hanging FILE: how many notes began and did not end
+hanging()
+{
+  awk '{ kind = substr($2, 1, 1); key = substr($2, 2, 1) " " $3 }
+    kind == "9" { on[key] = 1 }
+    kind == "8" { delete on[key] }
+    kind == "b" && $3 == 123 { # all notes of a channel off
+      for (k in on) if (substr(k, 1, 1) == substr($2, 2, 1)) delete on[k] }
+    END { n = 0; for (k in on) n++; print n }' "$1"
+}
+
+start_server
+
+# --- A whole session: ports, turns, clock, the recording and its replay
+
+"$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
+trade --sync
+"$peer" human 30 play >"$work/heard" 2>/dev/null &
+player=$!
+ended 0 "a session"
+sleep 0.3
+kill "$player" 2>/dev/null
+wait "$player" 2>/dev/null
+kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+check "a recording" test -s "$kept"
+check "the order of turns" test \
+  "$(grep -oE '^ +[0-9]+ (you|partner)' "$work/out" | tr -s ' \n' ' ')" = \
+  " 1 you 2 partner 3 you "
+check "no note hangs" test "$(hanging "$work/heard")" -eq 0
+"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+  fail "the replay runs"
+check "the replay is the same, byte for byte" cmp -s "$kept" "$work/again.mid"
+
+# Blues of 12 bars and one to close, 4/4: 24 clocks a quarter, 1248 between
+# start and stop (MIDI 1.0)
+clocks=$(awk '$2 == "fa" { on = 1 } $2 == "fc" { on = 0 } $2 == "f8" && on { n++ }
+  END { print n + 0 }' "$work/heard")
+check "24 clocks a quarter, not $clocks in 52" test "$clocks" -ge 1245 -a \
+  "$clocks" -le 1249
+
+# Where each note of the partner's sounded, against where it stands in the
+# recording (ticks, 312.5 us each at 200): from the first clock after the start
+if command -v midicsv >/dev/null; then
+  midicsv "$kept" >"$work/kept.csv"
+  awk -F'[ ,]+' '
+    NR == FNR && $3 == "Marker_t" && $5 == "1" { one = $2 }
+    NR == FNR && $3 == "Note_on_c" && $4 == 1 && $6 > 0 { at[++n] = $2 - one; key[n] = $5 }
+    NR != FNR && $2 == "fa" { started = 1 }
+    NR != FNR && started && !zero && $2 == "f8" { zero = $1 }
+    NR != FNR && $2 == "91" && $4 > 0 { t[++m] = $1; k[m] = $3 }
+    END {
+      for (i = 1; i <= n; i++) for (j = 1; j <= m; j++)
+        if (!used[j] && k[j] == key[i]) {
+          late = t[j] - zero - at[i] * 312.5
+          if (late > -30000 && late < 30000) { used[j] = 1; print late; break }
+        }
+      print "notes", n, "met", "of", m > "/dev/stderr"
+    }' "$work/kept.csv" "$work/heard" 2>"$work/met" | sort -n >"$work/late"
+  n=$(grep -c . "$work/late")
+  first=$(head -n 1 "$work/late")
+  middle=$(sed -n "$((n / 2 + 1))p" "$work/late")
+  last=$(tail -n 1 "$work/late")
+  echo "partner's notes against the clock, us: $n, from $first, middle $middle, to $last"
+  check "the partner was heard" test "$n" -gt 3
+  # The clock's first message and the note each wait up to a period, 1333 us
+  check "on its beat within a period" awk -v x="$middle" \
+    'BEGIN { exit !(x > -2700 && x < 2700) }'
+fi
+
+# --- The peer vanishes and comes back; the band goes on
+
+trade --chart one-chord --choruses 4
+"$peer" human 2 play >"$work/heard" 2>/dev/null
+"$peer" human 6 play >"$work/heard" 2>/dev/null &
+player=$!
+sleep 3
+kill -INT "$session"
+ended 0 "a session after its player came back"
+wait "$player"
+check "heard again" test "$(grep -c ' 9' "$work/heard")" -gt 5
+check "no note hangs after SIGINT" test "$(hanging "$work/heard")" -eq 0
+
+# --- Signals
+
+for signal in TERM HUP; do
+  "$peer" human 6 listen >"$work/heard" 2>/dev/null &
+  player=$!
+  trade
+  sleep 4
+  kill -$signal "$session"
+  ended 0 "SIG$signal"
+  wait "$player"
+  check "heard before SIG$signal" test "$(grep -c ' 9' "$work/heard")" -gt 5
+  check "no note hangs after SIG$signal" test "$(hanging "$work/heard")" -eq 0
+done
+
+# --- A flood
+
+"$peer" human 20 flood >"$work/heard" 2>/dev/null &
+player=$!
+trade
+sleep 5
+kill -INT "$session"
+ended 0 "a flood"
+kill "$player"
+wait "$player" 2>/dev/null
+check "no note hangs after a flood" test "$(hanging "$work/heard")" -eq 0
+
+# --- The process stopped for a second and a half: no burst of old notes
+
+"$peer" human 12 listen >"$work/heard" 2>/dev/null &
+player=$!
+trade
+sleep 4
+kill -STOP "$session"
+sleep 1.5
+kill -CONT "$session"
+sleep 2
+kill -INT "$session"
+ended 0 "time lost"
+kill "$player"
+wait "$player" 2>/dev/null
+check "time lost is told" grep -q "held its breath" "$work/out"
+burst=$(awk '$2 ~ /^9/ { t[++n] = $1 }
+  END { for (i = 1; i <= n; i++) { for (j = i; j <= n && t[j] - t[i] < 10000; j++) ;
+          if (j - i > most) most = j - i } print most + 0 }' "$work/heard")
+check "no burst of old notes, not $burst in 10 ms" test "$burst" -le 12
+
+# --- The server dies, and another comes
+
+trade --chart one-chord --choruses 9
+sleep 3
+kill -9 "$server"
+wait "$server" 2>/dev/null
+sleep 2
+start_server
+sleep 3
+"$peer" human 3 listen >"$work/heard" 2>/dev/null
+kill -INT "$session"
+ended 0 "the server died"
+check "its end is told" grep -q "has ended" "$work/out"
+check "its return is told" grep -q "is back" "$work/out"
+check "heard over the new server" test "$(grep -c ' 9' "$work/heard")" -gt 3
+
+# --- A crash: what was finished is on disk, and plays
+
+trade --bars 1
+sleep 5
+kill -9 "$session"
+wait "$session" 2>/dev/null
+session=
+kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+check "kept in spite of a crash" test -s "$kept"
+"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+  fail "a crashed session can be replayed"
+
+kill "$server"
+wait "$server" 2>/dev/null
+server=
+[ "$n_failed" -eq 0 ] && echo "all as it should be"
+[ "$n_failed" -eq 0 ]
