@@ -183,7 +183,7 @@ typedef struct {
   unsigned from; ///< The first column that must keep to it
 } Row;
 
-enum { ALL = 0, FROM_SIX = 2, TOP = 3, NO_MUST = 99 };
+enum { ALL = 0, FROM_FOUR = 1, FROM_SIX = 2, TOP = 3, NO_MUST = 99 };
 
 // The musts of the trade: musicianship, "measured", first table
 static const Row each_answer[] = {
@@ -245,9 +245,9 @@ static const Row batch[] = {
    reuse_rhythm,
    0.5,
    1,
-   FROM_SIX},
-  {"... and their pitch likeness", "up to .9", reuse_pitch, 0, 0.9, FROM_SIX},
-  {"own call picked out among 20", "over .5", picked, 0.5, 1, FROM_SIX},
+   FROM_FOUR},
+  {"... and their pitch likeness", "up to .9", reuse_pitch, 0, 0.9, FROM_FOUR},
+  {"own call picked out among 20", "over .5", picked, 0.5, 1, FROM_FOUR},
 };
 
 static bool

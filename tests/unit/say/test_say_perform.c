@@ -123,3 +123,33 @@ Test(say_perform, stress_and_lengths_are_shaped)
   }
   cr_assert_gt(loud[0] / n[0], loud[1] / n[1]);
 }
+
+/// Played to the listener, who is told nothing, ornaments are heard as such and
+/// nothing else is.
+Test(say_perform, the_listener_takes_ornaments_for_ornaments)
+{
+  static Phrase heard;
+  unsigned      same      = 0;
+  unsigned      all       = 0;
+  unsigned      ornaments = 0;
+  for (unsigned seed = 0; seed < 120; ++seed) {
+    answer_to(1 + seed % 4, (Rung){{5, 4, 4, 4}}, seed);
+    const Answer* const answer      = &fixture.answer;
+    fixture.request.ear.split_pitch = 1;
+    hear_phrase(&heard,
+                &fixture.hear_work,
+                &fixture.request.ear,
+                answer->notes,
+                answer->n_notes,
+                fixture.request.start,
+                fixture.request.end);
+    cr_assert_eq(heard.n_notes, answer->n_notes);
+    for (unsigned i = 0; i < answer->n_notes; ++i) {
+      same += heard.notes[i].is_ornament == answer->is_ornament[i];
+      ornaments += answer->is_ornament[i];
+      ++all;
+    }
+  }
+  cr_assert_gt(ornaments, 60);
+  cr_assert_gt((double)same / all, 0.98, "%u of %u", same, all);
+}
