@@ -128,8 +128,9 @@ hear(Engine* const engine, const MidiMessage* const message)
     beat_clock_tick(&engine->clock, pace_of(engine->pace, message->time_ns)),
     message->bytes[1],
     kind == NOTE_ON ? message->bytes[2] : 0};
-  if (key.tick <= session_first_tick(&engine->session)) {
-    return; // Before anyone was asked
+  if (key.tick <= session_first_tick(&engine->session) ||
+      key.tick >= session_last_tick(&engine->session)) {
+    return; // Before anyone was asked, or after all is said
   }
   const Tick now = beat_clock_tick(&engine->clock, engine->woke_ns);
   key.tick       = key.tick > now ? now : key.tick;

@@ -110,7 +110,8 @@ keeper_end(Keeper* const keeper)
   Conversation* const conversation = &keeper->conversation;
   atomic_store(&keeper->stops, true);
   (void)pthread_join(keeper->thread, NULL);
-  const Tick end      = keeper->engine->reached;
+  const Tick reached = keeper->engine->reached; // A little beyond the end
+  const Tick end = reached < conversation->last ? reached : conversation->last;
   const bool is_worth = keeper->n_turns > 0;
   const bool is_whole =
     is_worth && !conversation_release(conversation, end) && save(keeper, end);
