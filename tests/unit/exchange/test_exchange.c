@@ -268,6 +268,33 @@ Test(exchange,
   }
 }
 
+// Of two that differ the one that comes later in the order of all stays
+Test(exchange, later_records_stay, .init = set_up, .fini = tear_down)
+{
+  Rng rng = rng_seed(8, 4);
+  for (unsigned round = 0; round < 10; ++round) {
+    const Person   ada   = make_person("ada");
+    const Person   bob   = make_person("bob");
+    JournalSession a     = practice_session(&rng);
+    JournalSession b     = practice_session(&rng);
+    const int      order = journal_compare(journal_session_fields(), &a, &b);
+    Fault          fault;
+    b.id                 = a.id;
+    Journal* const here  = practice_open(ada.journal);
+    Journal* const there = practice_open(bob.journal);
+    cr_assert_eq(journal_add_session(here, &a, &fault), STATUS_OK);
+    cr_assert_eq(journal_add_session(there, &b, &fault), STATUS_OK);
+    journal_close(here);
+    journal_close(there);
+    export_to(&ada, "ada.jsonl");
+    export_to(&bob, "bob.jsonl");
+    cr_assert_eq(import_from(&ada, "bob.jsonl").records_replaced, order < 0);
+    cr_assert_eq(import_from(&bob, "ada.jsonl").records_replaced, order > 0);
+    cr_assert_eq(people_remove(&ada, &fault), STATUS_OK);
+    cr_assert_eq(people_remove(&bob, &fault), STATUS_OK);
+  }
+}
+
 Test(exchange, newer_settings_win, .init = set_up, .fini = tear_down)
 {
   const Person ada     = make_person("ada");
@@ -348,6 +375,9 @@ Test(exchange, is_whole_or_nothing, .init = set_up, .fini = tear_down)
     cr_assert_eq(look_at(bytes, size, &fault), STATUS_SYNTAX, "%zu", size);
     cr_assert_gt(fault.line, 0);
     cr_assert_eq(strchr(fault.text, '\n'), NULL);
+    if (bytes[size - 1] == '\n') {
+      cr_assert_not_null(strstr(fault.text, "cut short"), "%s", fault.text);
+    }
   }
   free(bytes);
 }
@@ -385,6 +415,9 @@ ParameterizedTestParameters(exchange, wrong)
     {"\n[1,", "\n\n[1,", 3, "is no line of a learner's export"},
     {"\n[1,", "\n\xff[1,", 3, "is no line of a learner's export"},
     {",\"says\",", ",\"x\",", 1, "columns"},
+    {"\"answer\"", "\"an\\u001bswer\"", 2, "kind is to be a text of one"},
+    {"\"answer\"", "7", 2, "kind is to be a text of one"},
+    {"\"answer\"", "\"answer to no 123\"", 2, "kind is longer than 15"},
     {"\"turns\":2", "\"turns\":3", 5, "the end does not count what came"},
     {"\"turns\":2}}\n", "\"turns\":2}}\n\n", 6, "behind the end"},
   };
@@ -397,11 +430,12 @@ ParameterizedTest(WrongRow* row,
                   .init = set_up,
                   .fini = tear_down)
 {
-  Rng                  rng     = rng_seed(6, 4);
-  const Person         ada     = make_person("ada");
-  Journal* const       journal = practice_open(ada.journal);
-  const JournalSession session = practice_session(&rng);
-  Fault                fault;
+  Rng            rng     = rng_seed(6, 4);
+  const Person   ada     = make_person("ada");
+  Journal* const journal = practice_open(ada.journal);
+  JournalSession session = practice_session(&rng);
+  Fault          fault;
+  (void)snprintf(session.kind, sizeof(session.kind), "answer");
   cr_assert_eq(journal_add_session(journal, &session, &fault), STATUS_OK);
   for (int32_t number = 1; number <= 2; ++number) {
     const JournalTurn turn = practice_turn(&rng, number);
@@ -430,6 +464,9 @@ ParameterizedTest(WrongRow* row,
   Journal* const into = practice_open(ada.journal);
   JournalGain    gain = {.turns_added = 77};
   cr_assert_neq(exchange_merge(into, path, &gain, &fault), STATUS_OK);
+  Fault again; // And nothing was left open
+  cr_assert_neq(exchange_merge(into, path, &gain, &again), STATUS_OK);
+  cr_assert_str_eq(again.text, fault.text);
   journal_close(into);
   cr_assert_eq(gain.turns_added, 77);
   cr_assert_eq(fault.line, row->line, "line %u: %s", fault.line, fault.text);

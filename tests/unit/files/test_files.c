@@ -102,6 +102,10 @@ Test(file, a_device_stays_one)
   cr_assert_eq(file_save("/dev/full", "x", 1, FILE_OPEN, &fault),
                STATUS_SYSTEM);
   cr_assert_not_null(strstr(fault.text, "No space left"), "%s", fault.text);
+  // More than is gathered before it is written: the first of it is lost
+  static char much[100001];
+  cr_assert_eq(file_save("/dev/full", much, sizeof(much), FILE_OPEN, &fault),
+               STATUS_SYSTEM);
 }
 
 Test(file, what_cannot_be_is_told, .init = set_up, .fini = tear_down)
