@@ -11,6 +11,7 @@ static const Command* const commands[] = {
   &command_hear,
   &command_charts,
   &command_ports,
+  &command_calibrate,
   &command_check,
   &command_learner,
   &command_progress,
@@ -25,7 +26,7 @@ show_help(void)
   (void)puts("barter: trade bars with a partner who listens\n\n"
              "Use: barter COMMAND [OPTIONS]\n");
   for (unsigned i = 0; i < N_COMMANDS; ++i) {
-    (void)printf("  %-8s %s\n", commands[i]->name, commands[i]->summary);
+    (void)printf("  %-9s %s\n", commands[i]->name, commands[i]->summary);
   }
   (void)puts(
     "\n  barter COMMAND --help tells more; barter --version the version");

@@ -13,6 +13,8 @@ enum {
   LOOK_MS        = 20,
   SIGNAL_LOOK_NS = 50000000,
   CLOSING_MS     = 30, ///< For the last messages of a port
+  CLICK_NS       = 50000000,
+  NOTE_ON        = 0x90,
 };
 
 static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
@@ -224,6 +226,19 @@ bool
 stage_take(Stage* const stage, MidiMessage* const message)
 {
   return ring_pop(&stage->keys, message);
+}
+
+void
+stage_click(Stage* const  stage,
+            const int64_t due_ns,
+            const uint8_t key,
+            const uint8_t velocity)
+{
+  const uint8_t channel = conversation_channel(PART_DRUMS);
+  const int64_t due     = pace_of(&stage->pace, due_ns);
+  const Cast    cast    = {
+          due, due + CLICK_NS, 3, {(uint8_t)(NOTE_ON | channel), key, velocity}};
+  (void)ring_push(&stage->sender.notes, &cast);
 }
 
 // Performing

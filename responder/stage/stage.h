@@ -105,6 +105,11 @@ stage_wait(Stage* stage, unsigned seconds, Gesture* gesture);
 bool
 stage_take(Stage* stage, MidiMessage* message);
 
+/// Let a key of the drums sound at a moment of the machine's clock. Only
+/// between sessions, and half a second ahead at most.
+void
+stage_click(Stage* stage, int64_t due_ns, uint8_t key, uint8_t velocity);
+
 /// Whether a signal has asked us to stop.
 bool
 stage_is_asked_to_stop(const Stage* stage);
