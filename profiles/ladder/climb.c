@@ -57,6 +57,13 @@ share_of_skill(const Climb* const climb, const unsigned dimension)
                      : share_of_rung(climb, dimension);
 }
 
+double
+climb_strength(const Climb* const climb, const Dimension dimension)
+{
+  return (share_of_rung(climb, dimension) + share_of_skill(climb, dimension)) /
+         2.0;
+}
+
 /// Find the weakest dimension that may climb; N_DIMENSIONS if none may.
 static unsigned
 weakest(const Climb* const climb, const ClimbPlan* const plan)
@@ -64,7 +71,7 @@ weakest(const Climb* const climb, const ClimbPlan* const plan)
   unsigned found = N_DIMENSIONS;
   double   least = 0.0;
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
-    const double strength = share_of_rung(climb, d) + share_of_skill(climb, d);
+    const double strength = climb_strength(climb, (Dimension)d);
     if (may_climb(climb, plan, d) &&
         (found == N_DIMENSIONS || strength < least)) {
       found = d;
@@ -215,6 +222,31 @@ climb_begin(const ClimbPlan* const plan,
   const double most  = least + room_to_climb;
   climb.budget       = budget < least ? least : budget > most ? most : budget;
   return climb;
+}
+
+Dimension
+climb_weakest(const Climb* const climb, const ClimbPlan* const plan)
+{
+  unsigned found = weakest(climb, plan);
+  if (found == N_DIMENSIONS) {
+    found = 0;
+    for (unsigned d = 1; d < N_DIMENSIONS; ++d) {
+      const double strength = climb_strength(climb, (Dimension)d);
+      found = strength < climb_strength(climb, (Dimension)found) ? d : found;
+    }
+  }
+  return (Dimension)found;
+}
+
+Dimension
+climb_strongest(const Climb* const climb)
+{
+  unsigned found = 0;
+  for (unsigned d = 1; d < N_DIMENSIONS; ++d) {
+    const double strength = climb_strength(climb, (Dimension)d);
+    found = strength > climb_strength(climb, (Dimension)found) ? d : found;
+  }
+  return (Dimension)found;
 }
 
 ClimbMove

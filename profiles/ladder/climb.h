@@ -77,6 +77,20 @@ climb_sum(Rung rung);
 RT_SAFE Climb
 climb_begin(const ClimbPlan* plan, Rung rung, double budget, Skill skill);
 
+/// Return how strong a learner is in a dimension, 0..1: by where they stand on
+/// its ladder and what they are known to play.
+RT_SAFE double
+climb_strength(const Climb* climb, Dimension dimension);
+
+/// Return what is to climb next: the weakest dimension that may; where none
+/// may, the weakest.
+RT_SAFE Dimension
+climb_weakest(const Climb* climb, const ClimbPlan* plan);
+
+/// Return the dimension that the learner is best in.
+RT_SAFE Dimension
+climb_strongest(const Climb* climb);
+
 /// Judge a turn: move the budget, and the rungs by one at most.
 RT_SAFE ClimbMove
 climb_turn(Climb* climb, const ClimbPlan* plan, bool success);

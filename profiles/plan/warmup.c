@@ -16,8 +16,8 @@ static const struct {
 };
 
 enum {
-  N_ORDER    = sizeof(ORDER) / sizeof(*ORDER),
-  BARS_ROUND = 2, ///< Count-in and breath around the rounds of a drill
+  N_ORDER = sizeof(ORDER) / sizeof(*ORDER),
+  BREATH  = 1, ///< Bars after the rounds of a drill
 };
 
 static double
@@ -62,9 +62,9 @@ item_of(const WarmupRequest* const request, const unsigned place)
     item.rounds  = request->choruses;
     item.seconds = request->form_bars * bar_seconds(request);
   } else {
-    item.bars = drill_bars(item.kind, &room);
-    item.seconds =
-      BARS_ROUND * bar_seconds(request) + round_seconds(request, &item);
+    item.bars    = drill_bars(item.kind, &room);
+    item.seconds = (request->count_in + BREATH) * bar_seconds(request) +
+                   round_seconds(request, &item);
   }
   return item;
 }

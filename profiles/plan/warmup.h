@@ -15,15 +15,16 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { WARMUP_CAPACITY = 8, WARMUP_MOST_ROUNDS = 64 };
+enum { WARMUP_CAPACITY = 8, WARMUP_MOST_ROUNDS = 400 };
 
 /// What a plan is made of.
 typedef struct {
   DrillRoom room;
   double    tempo_bpm;
   double    minutes;   ///< 3 to 60, about
+  unsigned  count_in;  ///< Bars
   unsigned  choruses;  ///< Of trading; 0 leaves it out
-  unsigned  form_bars; ///< Of a chorus with its count-in and its last bar
+  unsigned  form_bars; ///< Of these with their count-in and last bar
   Dimension weakest;
   Dimension strongest;
   uint64_t  seed; ///< The day's

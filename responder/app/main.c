@@ -15,6 +15,7 @@ static const Command* const commands[] = {
   &command_check,
   &command_learner,
   &command_progress,
+  &command_warmup,
   &command_demo,
 };
 

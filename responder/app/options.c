@@ -54,6 +54,8 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_RECORD]  = {"record", "DIR|none", "where sessions are kept"},
   [OPTION_CONTROL] = {"control", "cc64|key21", "pedal or key to steer with"},
   [OPTION_LEARN_CONTROL] = {"learn-control", NULL, "learn it by pressing it"},
+  [OPTION_MINUTES]       = {"minutes", "N", "about how long, 3 to 60"},
+  [OPTION_DATE]          = {"date", "YYYY-MM-DD", "as if it were that day"},
   [OPTION_HELP]          = {"help", NULL, "show this"},
 };
 
@@ -220,6 +222,11 @@ take_option(Options* const options,
       break;
     case OPTION_PICTURE:
       options->picture = value;
+      break;
+    case OPTION_MINUTES:
+      return read_number(&options->minutes, value, option, 3.0, 60.0, fault);
+    case OPTION_DATE:
+      options->date = value;
       break;
     case OPTION_IN:
       options->in = value;

@@ -50,6 +50,8 @@ typedef enum {
   OPTION_RECORD,
   OPTION_CONTROL,
   OPTION_LEARN_CONTROL,
+  OPTION_MINUTES,
+  OPTION_DATE,
   OPTION_HELP,
 } Option;
 
@@ -83,6 +85,8 @@ typedef struct {
   const char* name;
   const char* as;
   const char* picture;
+  double      minutes;
+  const char* date;
   const char* in;
   const char* midi;
   const char* record;

@@ -2,7 +2,6 @@
 
 #include "core/files/file.h"
 #include "core/midi/smf_reader.h"
-#include "core/midi/smf_writer.h"
 #include "core/sound/sound.h"
 #include "responder/app/choices_text.h"
 
@@ -29,15 +28,13 @@ us_per_quarter(const Setup* const setup)
 
 // As a file
 
-static void
-write_head(SmfWriter* const          writer,
-           const Setup* const        setup,
-           const Conversation* const conversation)
+void
+recording_write_head(SmfWriter* const          writer,
+                     const Setup* const        setup,
+                     const Conversation* const conversation)
 {
   const Chart* const chart       = &setup->chart.chart;
   const bool         is_compound = meter_is_compound(chart->meter);
-  char               text[CHOICES_TEXT_CAPACITY];
-  choices_write(&setup->choices, text);
   smf_writer_tempo(writer, (SmfTempo){0, us_per_quarter(setup)});
   smf_writer_meter(writer,
                    (SmfMeter){.beats           = chart->meter.numerator,
@@ -47,7 +44,6 @@ write_head(SmfWriter* const          writer,
   smf_writer_key(
     writer,
     (SmfKey){0, (int8_t)key_signature(chart->key), chart->key.is_minor});
-  smf_writer_text(writer, 0, 0, SMF_TEXT, text);
   smf_writer_end(writer, 0, conversation->last - conversation->first);
 }
 
@@ -106,6 +102,16 @@ write_part(SmfWriter* const          writer,
   smf_writer_end(writer, track, conversation->last - conversation->first);
 }
 
+void
+recording_write_parts(SmfWriter* const          writer,
+                      const Setup* const        setup,
+                      const Conversation* const conversation)
+{
+  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
+    write_part(writer, setup, conversation, part);
+  }
+}
+
 Status
 recording_save(const Conversation* const conversation,
                const Setup* const        setup,
@@ -118,11 +124,12 @@ recording_save(const Conversation* const conversation,
     return fault_set(fault, status, path, 0, "%s", status_text(status));
   }
   (void)smf_writer_track(writer, setup->chart.chart.title);
-  write_head(writer, setup, conversation);
+  char text[CHOICES_TEXT_CAPACITY];
+  choices_write(&setup->choices, text);
+  recording_write_head(writer, setup, conversation);
+  smf_writer_text(writer, 0, 0, SMF_TEXT, text);
   write_markers(writer, setup, conversation);
-  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
-    write_part(writer, setup, conversation, part);
-  }
+  recording_write_parts(writer, setup, conversation);
   const uint8_t* bytes = NULL;
   size_t         size  = 0;
   status               = smf_writer_bytes(writer, &bytes, &size);

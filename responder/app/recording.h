@@ -11,6 +11,7 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
+#include "core/midi/smf_writer.h"
 #include "core/status.h"
 #include "responder/app/conversation.h"
 #include "responder/app/setup.h"
@@ -25,6 +26,19 @@ recording_save(const Conversation* conversation,
                const Setup*        setup,
                const char*         path,
                Fault*              fault);
+
+/// Write tempo, meter, key and end of a conversation to track 0, which is
+/// there.
+void
+recording_write_head(SmfWriter*          writer,
+                     const Setup*        setup,
+                     const Conversation* conversation);
+
+/// Write its parts, a track each.
+void
+recording_write_parts(SmfWriter*          writer,
+                      const Setup*        setup,
+                      const Conversation* conversation);
 
 /**
    Read the choices out of a recording.

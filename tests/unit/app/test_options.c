@@ -40,6 +40,8 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_AS]            = {"as", true},
   [OPTION_CSV]           = {"csv", false},
   [OPTION_PICTURE]       = {"picture", true},
+  [OPTION_MINUTES]       = {"minutes", true},
+  [OPTION_DATE]          = {"date", true},
   [OPTION_IN]            = {"in", true},
   [OPTION_VIRTUAL]       = {"virtual", false},
   [OPTION_MIDI]          = {"midi", true},
@@ -111,7 +113,8 @@ Test(options, reads_every_one_of_people_and_ports)
     parse(ALL_OPTIONS,
           "--learner ana --in keys --practice --out synth --csv --midi jack "
           "--virtual --record none --thru --control cc64 --click --name Ana "
-          "--sync --as anna --learn-control --picture way.svg"),
+          "--sync --as anna --learn-control --picture way.svg "
+          "--minutes 12.5 --date 2026-03-02"),
     STATUS_OK,
     "%s",
     fault.text);
@@ -124,6 +127,8 @@ Test(options, reads_every_one_of_people_and_ports)
   cr_assert_str_eq(options.name, "Ana");
   cr_assert_str_eq(options.as, "anna");
   cr_assert_str_eq(options.picture, "way.svg");
+  cr_assert_float_eq(options.minutes, 12.5, 1e-9);
+  cr_assert_str_eq(options.date, "2026-03-02");
 }
 
 // A value that any option takes
@@ -133,9 +138,10 @@ value_of(const Option option)
   if (!option_names[option].takes_value) {
     return "";
   }
-  return option == OPTION_FIRST   ? " player"
-         : option == OPTION_TEMPO ? " 90"
-                                  : " 1";
+  return option == OPTION_FIRST     ? " player"
+         : option == OPTION_TEMPO   ? " 90"
+         : option == OPTION_MINUTES ? " 10"
+                                    : " 1";
 }
 
 Test(options, knows_which_were_given)

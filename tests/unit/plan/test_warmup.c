@@ -29,6 +29,7 @@ request_of(const double minutes, const unsigned rhythm)
     .room      = {.chart = &chart, .lowest = 60, .split = 60, .rhythm = rhythm},
     .tempo_bpm = 92.0,
     .minutes   = minutes,
+    .count_in  = 1,
     .choruses  = 1,
     .form_bars = 14,
     .weakest   = DIMENSION_RHYTHM,

@@ -1,0 +1,314 @@
+#include "responder/app/command.h"
+
+#include "profiles/journal/day.h"
+#include "responder/app/setup.h"
+#include "responder/app/today.h"
+#include "responder/app/warmup_play.h"
+#include "responder/app/who.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+// When to pause: five minutes in every half hour (British Association for
+// Performing Arts Medicine, "Ten top health tips for musicians").
+static const double pause_after_s = 1800.0;
+
+static const double usual_minutes   = 10.0;
+static const double most_of_trading = 0.6; // Of all; else it is left out
+
+enum { WIDTH = 80, INDENT = 11, LINE_CAPACITY = 160 };
+
+// What is known when the plan is made
+typedef struct {
+  Setup         setup;
+  Who           who;
+  int32_t       day;
+  WarmupRequest request;
+  Warmup        warmup;
+} Today;
+
+// Reading
+
+static Status
+read_day(int32_t* const day, const char* const text, Fault* const fault)
+{
+  Date date = {0, 0, 0};
+  char again[DAY_TEXT_CAPACITY];
+  char rest = '\0';
+  if (sscanf(
+        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) ==
+        3 &&
+      date.year >= 1 && date.month >= 1 && date.month <= 12) {
+    *day = day_of(date);
+    if (strcmp(day_text(*day, again), text) == 0) {
+      return STATUS_OK;
+    }
+  }
+  return fault_set(fault,
+                   STATUS_RANGE,
+                   NULL,
+                   0,
+                   "--date %.40s is no day; write it as 2025-11-25",
+                   text);
+}
+
+// Planning
+
+// Another for each day and person: FNV-1a, 64 bits (Fowler, Noll & Vo)
+static uint64_t
+seed_of(const int32_t day, const char* id)
+{
+  uint64_t sum = UINT64_C(14695981039346656037) ^ (uint64_t)day;
+  for (; *id; ++id) {
+    sum = (sum ^ (uint8_t)*id) * UINT64_C(1099511628211);
+  }
+  return sum >> 16U;
+}
+
+static double
+bar_seconds(const Setup* const setup)
+{
+  return (double)meter_bar_ticks(setup->chart.chart.meter) / TICKS_PER_QUARTER *
+         60.0 / setup->choices.tempo_bpm;
+}
+
+static void
+make_request(Today* const present, const double minutes)
+{
+  const Setup* const   setup   = &present->setup;
+  const Choices* const choices = &setup->choices;
+  const unsigned       count   = warmup_count_in(setup);
+  const unsigned       form    = count + setup->chart.chart.n_bars + 1;
+  const bool           trades =
+    form * bar_seconds(setup) <= most_of_trading * 60.0 * minutes;
+  const Climb climb =
+    climb_begin(&choices->plan, choices->rung, choices->budget, choices->skill);
+  const char* const id =
+    present->who.has_place ? present->who.person.id : PEOPLE_USUAL_ID;
+  present->request = (WarmupRequest){
+    .room      = warmup_room(setup),
+    .tempo_bpm = choices->tempo_bpm,
+    .minutes   = minutes,
+    .count_in  = count,
+    .choruses  = trades ? 1 : 0,
+    .form_bars = form,
+    .weakest   = climb_weakest(&climb, &choices->plan),
+    .strongest = climb_strongest(&climb),
+    .seed      = seed_of(present->day, id),
+  };
+}
+
+// Telling
+
+static void
+tell_time(const double seconds)
+{
+  const long whole = lround(seconds);
+  (void)printf("%ld:%02ld", whole / 60, whole % 60);
+}
+
+// Writes words from INDENT on, broken at spaces
+static void
+tell_words(const char* words)
+{
+  while (*words) {
+    size_t n = strlen(words);
+    if (n > WIDTH - INDENT) {
+      n = WIDTH - INDENT;
+      while (n > 1 && words[n] != ' ') {
+        --n;
+      }
+    }
+    (void)printf("%*s%.*s\n", INDENT, "", (int)n, words);
+    words += n;
+    words += strspn(words, " ");
+  }
+}
+
+// The run once up, each note with its finger
+static void
+tell_run(const Today* const present, const WarmupItem* const item)
+{
+  const Chart* const chart = &present->setup.chart.chart;
+  DrillRoom          room  = present->request.room;
+  Rng                rng   = rng_seed(item->seed, 1);
+  char               line[LINE_CAPACITY];
+  size_t             n = 0;
+  Drill              drill;
+  room.rhythm = item->rhythm;
+  drill_make(&drill, item->kind, &room, 0, &rng);
+  for (unsigned i = 0; i <= drill.n_notes / 2 && n < LINE_CAPACITY - 16; ++i) {
+    char     name[SPELLING_TEXT_CAPACITY];
+    Spelling spelling = chart_spell(chart, 0, drill.notes[i].pitch);
+    (void)scale_spell(
+      chart_scale_at(chart, 0), drill.notes[i].pitch, &spelling);
+    n += (size_t)snprintf(line + n,
+                          LINE_CAPACITY - n,
+                          "%s%s %u",
+                          i ? "   " : "",
+                          spelling_text(spelling, name),
+                          (unsigned)drill.notes[i].finger);
+  }
+  tell_words(line);
+}
+
+static void
+tell_how(const Today* const present, const WarmupItem* const item)
+{
+  static const char* const words[] = {
+    [DRILL_SCALE_RIGHT] = "Up and down, then from the top; evenly. The figures "
+                          "are fingers, 1 the thumb.",
+    [DRILL_SCALE_LEFT]  = "The same below.",
+    [DRILL_CHORD_TONES] = "Of each chord of the form in turn.",
+    [DRILL_RHYTHM]      = "The root alone; the rhythm",
+    [DRILL_LANDING]     = "Let the last note stand: it is a chord tone.",
+    [DRILL_QUESTION]    = "The same rhythm twice; the second time it ends at "
+                          "home.",
+    [DRILL_CRUSHED]     = "Let the short note fall into the long one.",
+  };
+  const bool is_further = item->rhythm > present->request.room.rhythm;
+  char       line[LINE_CAPACITY];
+  (void)snprintf(line, sizeof(line), "%s", words[item->kind]);
+  if (item->trades) {
+    (void)snprintf(line,
+                   sizeof(line),
+                   "Play in the gaps: take up the rhythm or the last note, and "
+                   "leave room.");
+  } else if (item->kind == DRILL_RHYTHM) {
+    (void)snprintf(line,
+                   sizeof(line),
+                   "%s%s: %s.",
+                   words[item->kind],
+                   is_further ? " a rung further" : "",
+                   present->setup.ladder.rhythm[item->rhythm - 1].words);
+  }
+  tell_words(line);
+}
+
+static void
+tell_item(const Today* const present, const unsigned index)
+{
+  const WarmupItem* const item = &present->warmup.items[index];
+  const bool              ends = index + 1 == present->warmup.n_items;
+  char                    name[WARMUP_NAME_CAPACITY];
+  (void)printf("\n%2u. %s", index + 1, item->seconds < 600.0 ? " " : "");
+  tell_time(item->seconds);
+  (void)printf("  %s%s, %u %s%s\n",
+               ends ? "To end with: " : "",
+               warmup_item_name(item, name),
+               item->rounds,
+               item->trades ? "chorus" : "round",
+               item->rounds == 1 || item->trades ? "" : "s");
+  tell_how(present, item);
+  if (!item->trades && item->kind <= DRILL_CHORD_TONES) {
+    tell_run(present, item);
+  }
+}
+
+static void
+tell_plan(const Today* const present)
+{
+  const Setup* const setup  = &present->setup;
+  double             played = 0.0;
+  char               day[DAY_TEXT_CAPACITY];
+  char               rung[RUNG_TEXT_CAPACITY];
+  char               key[KEY_TEXT_CAPACITY];
+  (void)printf("Warm-up for %s, %s: ",
+               present->who.learner.name,
+               day_text(present->day, day));
+  tell_time(present->warmup.seconds);
+  (void)printf(" minutes\n%s in %s at %.0f\nStanding on %s\n",
+               setup->chart.chart.title,
+               key_text(setup->chart.chart.key, key),
+               setup->choices.tempo_bpm,
+               rung_text(setup->choices.rung, rung));
+  (void)puts("Each round is played to you once; then you play it.");
+  for (unsigned i = 0; i < present->warmup.n_items; ++i) {
+    const double before = played;
+    played += present->warmup.items[i].seconds;
+    if (floor(played / pause_after_s) > floor(before / pause_after_s)) {
+      (void)puts("\n    Pause: five minutes away from the keys.");
+    }
+    tell_item(present, i);
+  }
+  (void)puts("\nTake five minutes off in every half hour, keep it moderately "
+             "loud, and stop\nif anything hurts: pain is for a doctor or "
+             "therapist who treats musicians.");
+}
+
+// The command
+
+static int
+prepare(Today* const present, const Options* const options)
+{
+  Faults   faults = {.n_faults = 0};
+  Fault    fault;
+  Defaults defaults;
+  Choices  choices;
+  present->day = today();
+  if (options_have(options, OPTION_DATE) &&
+      read_day(&present->day, options->date, &fault)) {
+    return command_fail(&fault);
+  }
+  if (setup_defaults(&defaults, &faults) ||
+      who_find(&present->who, options, &defaults, &faults) ||
+      setup_choose(&choices, options, &faults) ||
+      setup_climb(&choices, options, &faults)) {
+    return command_fail_all(&faults);
+  }
+  choices.choruses = 1;
+  return setup_load(&present->setup, &choices, &faults)
+           ? command_fail_all(&faults)
+           : EXIT_DONE;
+}
+
+static int
+warm_up(Today* const present, const Options* const options)
+{
+  Fault     fault;
+  const int code = prepare(present, options);
+  if (code) {
+    return code;
+  }
+  make_request(present,
+               options_have(options, OPTION_MINUTES) ? options->minutes
+                                                     : usual_minutes);
+  present->warmup = warmup_make(&present->request);
+  tell_plan(present);
+  return options_have(options, OPTION_OUT) &&
+             warmup_save(
+               &present->warmup, &present->setup, options->out, &fault)
+           ? command_fail(&fault)
+           : EXIT_DONE;
+}
+
+static int
+run(const Options* const options)
+{
+  if (options->n_operands) {
+    return command_misuse("warmup takes no file; --out FILE.mid writes one");
+  }
+  Today* const present = calloc(1, sizeof(*present));
+  if (!present) {
+    return command_fail_memory();
+  }
+  const int code = warm_up(present, options);
+  free(present);
+  return code;
+}
+
+const Command command_warmup = {
+  .name     = "warmup",
+  .operands = "",
+  .summary  = "today's plan to warm up with",
+  .words    = "Plans some minutes from easy to where the learner stands, the "
+              "same for all\nof a day. --out writes them as a MIDI file to "
+              "play along with.",
+  .options  = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
+             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
+             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_MINUTES) |
+             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_OUT),
+  .run = run,
+};

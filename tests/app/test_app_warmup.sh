@@ -1,0 +1,93 @@
+#!/bin/sh
+# A day's warm-up, and practice that moves the rungs and can be replayed.
+# midicsv reads the warm-up beside us.
+
+. "$(dirname "$0")/lib.sh"
+phrases 3 4 | take "$work/take.mid"
+cd "$work" || exit 1
+
+# The same all day, another tomorrow
+quiet warmup --date 2026-03-02 --out one.mid
+cp "$out" one.txt
+quiet warmup --date 2026-03-02 --out two.mid
+same "the plan of a day" one.txt "$out"
+same "the file of a day" one.mid two.mid
+quiet warmup --date 2026-03-03 --out three.mid
+differ "another day's file" one.mid three.mid
+check "nobody was made" test ! -e "$XDG_DATA_HOME/barter"
+quiet warmup
+
+# It fits the screen, whatever is asked for
+for words in "" "--minutes 3" "--minutes 60 --tempo 200" \
+  "--chart waltz --key F#" "--chart sixteen-bar --tempo 60" \
+  "--chart modal-vamp --minutes 5.5"; do
+  quiet warmup --date 2026-03-02 $words
+  check "80 columns: $words" \
+    test "$(awk '{ if (length > 80) n++ } END { print n + 0 }' "$out")" -eq 0
+  check "stop at pain: $words" grep -q 'stop' "$out"
+done
+quiet warmup --minutes 45
+check "a pause in three quarters of an hour" \
+  test "$(grep -c 'Pause: five minutes' "$out")" -eq 1
+quiet warmup --minutes 20
+check "none in twenty minutes" test "$(grep -c 'Pause' "$out")" -eq 0
+
+# About as long as asked for: at 92, a tick is 60000 / 92 / 960 ms
+if command -v midicsv >/dev/null; then
+  quiet warmup --minutes 12 --tempo 92 --out long.mid
+  midicsv long.mid >long.csv || fail "midicsv reads it"
+  n_checked=$((n_checked + 3))
+  awk -F', *' '$3 == "End_track" && $2 > last { last = $2 }
+    END { s = last * 60 / 92 / 960; exit !(s > 700 && s < 740) }' long.csv ||
+    fail "twelve minutes"
+  [ "$(grep -c 'Marker_t' long.csv)" -eq 7 ] || fail "a marker for each item"
+  # The player's track is left free
+  awk -F', *' '$3 == "Title_t" && $4 ~ /player/ { track = $1 }
+    $3 == "Note_on_c" && $1 == track { n++ } END { exit n != 0 }' long.csv ||
+    fail "the player's turns are free"
+fi
+
+refused 2 '--date 2026-02-30 is no day' warmup --date 2026-02-30
+refused 2 '--date yesterday is no day' warmup --date yesterday
+refused 2 'from 3 to 60' warmup --minutes 2
+refused 2 'takes no file' warmup take.mid
+refused 2 'no learner ada' warmup --learner ada
+plain 3 warmup --out /nowhere/w.mid
+
+# Practice moves the rungs; a recording of it is made again note for note
+quiet answer take.mid --make-room --choruses 4 --practice --out practised.mid
+cp "$out" practised.txt
+quiet answer --replay practised.mid --out again.mid
+same "a replay of practice" practised.mid again.mid
+same "what is told of it" practised.txt "$out"
+if command -v sqlite3 >/dev/null; then
+  journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+  n_checked=$((n_checked + 3))
+  [ "$(sqlite3 "$journal" 'SELECT count(*) FROM session')" = 1 ] ||
+    fail "a replay is no practice"
+  # Each judged turn says why, and what was next stands from then on
+  [ "$(sqlite3 "$journal" "SELECT count(*) FROM turn WHERE by_player = 1
+    AND notes > 0 AND (success IS NULL OR why = '')")" = 0 ] ||
+    fail "every turn with notes is judged"
+  [ "$(sqlite3 "$journal" "SELECT count(*) FROM turn a JOIN turn b
+    ON b.session = a.session AND b.number = a.number + 1 WHERE a.by_player = 1
+    AND (a.next_notes, a.next_rhythm, a.next_shape, a.next_ornament) <>
+    (b.stands_notes, b.stands_rhythm, b.stands_shape, b.stands_ornament)")" = 0 ] ||
+    fail "the answer stands where the turn led"
+fi
+
+# The teacher's words; broken ones are told of, and the session goes on
+export BARTER_CONFIG="$work/config"
+cp -r "$(dirname "$0")/../../config" "$BARTER_CONFIG"
+sed -i 's/I heard you\./Heard!/; s/You came home to {note}, the root/Home on {note}/' \
+  "$BARTER_CONFIG/sentences.cfg"
+quiet check "$BARTER_CONFIG/sentences.cfg"
+printf 'praise = { root = [ "Ah." ]; };\n' >"$BARTER_CONFIG/sentences.cfg"
+plain 0 answer take.mid
+check "the line is named" grep -q 'sentences.cfg:1: ' "$err"
+check "and what is done" grep -q 'built in' "$err"
+rm "$BARTER_CONFIG/sentences.cfg"
+plain 0 hear take.mid
+check "missing words are told of" grep -q 'sentences.cfg' "$err"
+
+finish
