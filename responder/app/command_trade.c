@@ -139,6 +139,14 @@ hear_turn(void* const context, const TurnRecord* const record)
   }
 }
 
+// Who names a learner practises
+static bool
+is_practice(const Trade* const trade)
+{
+  return options_have(trade->options, OPTION_PRACTICE) ||
+         options_have(trade->options, OPTION_LEARNER);
+}
+
 static int
 load_session(Trade* const trade)
 {
@@ -146,12 +154,14 @@ load_session(Trade* const trade)
   if (!trade->has_seed) {
     trade->choices.seed = (uint64_t)now_ms() & INT32_MAX;
   }
-  if (setup_load(&trade->setup, &trade->choices, &faults)) {
+  if ((is_practice(trade) &&
+       setup_climb(&trade->choices, trade->options, &faults)) ||
+      setup_load(&trade->setup, &trade->choices, &faults)) {
     return command_fail_all(&faults);
   }
   trade->choices = trade->setup.choices; // Tempo and feel, where left open
   trade->session = setup_session(&trade->setup);
-  trade->summary = (Summary){0};
+  trade->summary = (Summary){.sentences = trade->session.sentences};
   name_recording(trade);
   return EXIT_DONE;
 }
@@ -163,8 +173,7 @@ begin_practice(Trade* const trade)
   Fault  fault;
   Who    who;
   trade->practice = (Practice){.journal = NULL};
-  if (!options_have(trade->options, OPTION_PRACTICE) &&
-      !options_have(trade->options, OPTION_LEARNER)) {
+  if (!is_practice(trade)) {
     return EXIT_DONE;
   }
   if (who_find(&who, trade->options, &trade->defaults, &faults)) {
@@ -222,6 +231,9 @@ play(Trade* const trade, StageResult* const result)
   (void)fflush(stdout);
   const Status status = stage_perform(trade->stage, &performance, result);
   practice_end(&trade->practice);
+  if (climb_has_plan(&trade->choices.plan)) {
+    trade->choices.rung = trade->practice.stand.rung; // The next begins there
+  }
   if (status) {
     command_say("the session could not begin: %s", status_text(status));
     return EXIT_SYSTEM;

@@ -14,6 +14,7 @@
 #include <string.h>
 
 static const double      usual_tempo_bpm = 120.0;
+static const double      eased_room      = 0.5; ///< Budget above the rungs
 static const char* const usual_feel      = "swing";
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
@@ -228,10 +229,16 @@ setup_climb(Choices* const       choices,
   if (status || (status = who_find(&who, options, &defaults, faults))) {
     return status;
   }
+  choices->rung   = learner_hold(&who.learner, choices->rung);
   choices->plan   = learner_climb(&who.learner);
   choices->budget = who.has_stand && who.stand.budget != JOURNAL_NONE
                       ? who.stand.budget / 1000.0
                       : 0.0;
+  // Whoever was eased meanwhile, by hand, earns the next rung from here
+  if (who.has_stand && climb_sum(choices->rung) < climb_sum(who.stand.rung)) {
+    const double most = climb_sum(choices->rung) + eased_room;
+    choices->budget   = choices->budget < most ? choices->budget : most;
+  }
   memcpy(choices->skill.level, who.habits.heard, sizeof(who.habits.heard));
   choices->skill.level[DIMENSION_SHAPE] = 0.0; // One phrase shows none
   choices->usual_spread_ms              = who.habits.spread_ms;
