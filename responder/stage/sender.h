@@ -95,7 +95,7 @@ void
 sender_end(Sender* sender);
 
 /// Return the lateness, microseconds, that this share (0..1) of all notes did
-/// not exceed. After sender_end().
+/// not exceed. While nothing is sent.
 double
 sender_lateness_us(const Sender* sender, double share);
 

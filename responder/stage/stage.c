@@ -389,3 +389,9 @@ stage_wait(Stage* const stage, const unsigned seconds, Gesture* const gesture)
   }
   return STAGE_OVER;
 }
+
+double
+stage_lateness_us(const Stage* const stage, const double share)
+{
+  return sender_lateness_us(&stage->sender, share);
+}

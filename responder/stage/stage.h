@@ -114,4 +114,9 @@ stage_click(Stage* stage, int64_t due_ns, uint8_t key, uint8_t velocity);
 bool
 stage_is_asked_to_stop(const Stage* stage);
 
+/// Return the lateness at the port, microseconds, that this share (0..1) of all
+/// notes so far did not exceed. Only between sessions.
+double
+stage_lateness_us(const Stage* stage, double share);
+
 #endif // RESPONDER_STAGE_STAGE_H
