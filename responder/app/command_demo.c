@@ -31,6 +31,7 @@ run(const Options* const options)
   demo.bars       = 2;
   demo.choruses   = 2;
   demo.rung       = "notes=6,rhythm=4,shape=5,ornament=2";
+  demo.is_nobodys = true;
   demo.operands   = operands;
   demo.n_operands = 1;
   return command_answer.run(&demo);

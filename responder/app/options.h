@@ -82,6 +82,7 @@ typedef struct {
   const char* report;
   const char* replay;
   const char* learner;
+  bool        is_nobodys; ///< No learner plays: the demo
   const char* name;
   const char* as;
   const char* picture;

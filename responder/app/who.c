@@ -28,7 +28,10 @@ who_plain(const char* const name, const Defaults* const defaults)
 static Status
 find_person(Who* const who, const Options* const options, Faults* const faults)
 {
-  Fault      fault;
+  Fault fault;
+  if (options->is_nobodys) {
+    return STATUS_OK;
+  }
   const bool is_named = options_have(options, OPTION_LEARNER) &&
                         strcmp(options->learner, PEOPLE_USUAL_ID) != 0;
   if (is_named) {

@@ -30,7 +30,7 @@ who_plain(const char* name, const Defaults* defaults);
 
 /**
    Find who plays: who is named by --learner, who must be there, else `me`, who
-   need not be. Nothing is made.
+   need not be; nobody if the options are nobody's. Nothing is made.
 
    @param[out] who Written if the person is found, even if settings or journal
    cannot be read: those are then as if they said nothing.

@@ -83,6 +83,8 @@ quiet learner show ada
 check "the range" grep -q 'answers from C4 to C5' "$out"
 check "the pin" grep -q 'notes pinned at 2' "$out"
 
+quiet learner edit me
+
 # What is set for a person holds where the command line says nothing
 run 0 answer take.mid --learner ada --report - --seed 3
 cp "$out" report.json
@@ -100,6 +102,14 @@ while [ $i -lt "$n" ]; do
   fi
   i=$((i + 1))
 done
+
+# ... and the demo is nobody's
+quiet demo
+cp "$out" demo.txt
+mv "$people/me" "$people/away"
+quiet demo
+same "the demo" demo.txt "$out"
+mv "$people/away" "$people/me"
 
 # A broken file is told of by line, and hides nothing else
 quiet answer take.mid --learner ada --practice
