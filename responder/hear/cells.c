@@ -195,6 +195,12 @@ last_division(const HearWork* const work)
 }
 
 float
+cells_change(void)
+{
+  return CHANGE;
+}
+
+float
 cells_read(HearWork* const work, const Reading* const reading)
 {
   for (unsigned c = 0; c < work->n_cells; ++c) {

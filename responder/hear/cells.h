@@ -24,6 +24,10 @@ cells_list(HearWork*     work,
            Tick          later,
            float         early);
 
+/// Return what it costs to leave the division of the beat before, in nats.
+RT_SAFE float
+cells_change(void);
+
 /// Read the onsets; return the cost of the best reading in nats.
 RT_SAFE float
 cells_read(HearWork* work, const Reading* reading);

@@ -130,9 +130,6 @@ beat_ratio(const Phrase* const phrase,
   double         end   = (double)line + lag;
   if (after < phrase->n_notes) {
     const HeardNote* const third = &phrase->notes[after];
-    if (third->grid_tick < line) {
-      return 0;
-    }
     end = third->grid_tick == line ? (double)third->note.tick : end;
   }
   const double long_part  = (double)(second->note.tick - first->note.tick);

@@ -2,10 +2,16 @@
 
 #include "fixture.h"
 
+#include "responder/hear/cells.h"
+#include "responder/hear/grid.h"
+#include "responder/hear/reading.h"
+
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
 
+#include <float.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 static Fixture fixture;
@@ -279,6 +285,166 @@ Test(grid, early_notes_belong_to_their_beat)
   static const Tick   places[] = {-480, 0, 960, 1920, 3840};
   for (unsigned i = 0; i < 5; ++i) {
     cr_assert_eq(phrase->notes[i].grid_tick, places[i], "note %u", i);
+  }
+}
+
+/// An early note among late ones is still one on the beat; one that comes much
+/// before it ends the beat before.
+Test(grid, how_early_is_early)
+{
+  for (unsigned much = 0; much < 2; ++much) {
+    fixture_open(&fixture, "4/4", "C7|C7|C7|C7", "major", 150);
+    const Tick late  = fixture_ticks(&fixture, 30);
+    const Tick early = fixture_ticks(&fixture, much ? 70 : 25);
+    for (unsigned i = 0; i < 16; ++i) {
+      const Tick off = i == 9 ? -early : late;
+      fixture_add(&fixture, (Tick)i * 960 + off, 400, 60 + i % 4);
+    }
+    const Phrase* const phrase = fixture_hear(&fixture, 4);
+    cr_assert_eq(phrase->notes[8].grid_tick, 8 * 960);
+    cr_assert(much ? phrase->notes[9].grid_tick < 9 * 960
+                   : phrase->notes[9].grid_tick == 9 * 960);
+    cr_assert_eq(phrase->notes[10].grid_tick, 10 * 960);
+  }
+}
+
+/// Lag, spread and ratio are found with the places.
+Test(grid, fit)
+{
+  Rng rng = rng_seed(11, 1);
+  for (unsigned i = 0; i < 60; ++i) {
+    const Playing playing = {
+      90 + 60 * rng_unit(&rng), 8, 40 * rng_unit(&rng), 1.5 + rng_unit(&rng)};
+    fixture_open(&fixture, "4/4", "C7|C7|C7|C7", "major", playing.bpm);
+    for (unsigned beat = 0; beat < 16; ++beat) {
+      play_beat(&playing, beat, 2, 0, &rng);
+    }
+    (void)fixture_hear(&fixture, 4);
+    const GridFit found = grid_find(&fixture.phrase,
+                                    &fixture.work,
+                                    fixture.chart.meter,
+                                    60000 / playing.bpm,
+                                    (GridFit){20, 20, 1.5});
+    cr_assert_float_eq(found.lag_ms, playing.lag_ms, 12);
+    cr_assert_float_eq(found.ratio, playing.ratio, 0.25);
+    cr_assert(found.spread_ms > 8 && found.spread_ms < 20);
+  }
+}
+
+/// What the cheapest reading of some onsets costs, by trying them all: every
+/// way to part them and every division of every beat.
+static float
+try_all(const Reading* const  reading,
+        const HearWork* const listed,
+        const unsigned        cell,
+        const unsigned        first,
+        const int             division_before)
+{
+  if (cell == listed->n_cells) {
+    return first == listed->n_onsets ? 0 : FLT_MAX;
+  }
+  const GridCell* const at   = &listed->grid[cell];
+  float                 best = FLT_MAX;
+  for (unsigned split = 0; split < at->n_splits; ++split) {
+    const unsigned end = at->first_split + split;
+    if (end < first) {
+      continue;
+    }
+    if (end == first) {
+      const float rest =
+        try_all(reading, listed, cell + 1, end, division_before);
+      best = rest < best ? rest : best;
+      continue;
+    }
+    const Onsets onsets = {end - first, &listed->times[first], at->line};
+    for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+      const float price = reading_price(reading, g, onsets.n);
+      const float rest  = price == FLT_MAX
+                            ? FLT_MAX
+                            : try_all(reading, listed, cell + 1, end, (int)g);
+      if (rest == FLT_MAX) {
+        continue;
+      }
+      const bool  changes = division_before >= 0 && division_before != (int)g;
+      const float cost    = price + reading_place(reading, g, onsets, FLT_MAX) +
+                         (changes ? cells_change() : 0) + rest;
+      best = cost < best ? cost : best;
+    }
+  }
+  return best;
+}
+
+/// Least squares of three onsets on rising slots behind the beat, by trying
+/// all.
+static void
+nearest_slots(const float times[3], const unsigned n_slots, unsigned best[3])
+{
+  float least = FLT_MAX;
+  for (unsigned a = 1; a < n_slots; ++a) {
+    for (unsigned b = a + 1; b < n_slots; ++b) {
+      for (unsigned c = b + 1; c < n_slots; ++c) {
+        const unsigned slots[] = {a, b, c};
+        float          sum     = 0;
+        for (unsigned i = 0; i < 3; ++i) {
+          const float off = times[i] - (float)slots[i] / (float)n_slots;
+          sum += off * off;
+        }
+        if (sum < least) {
+          least = sum;
+          memcpy(best, slots, sizeof(slots));
+        }
+      }
+    }
+  }
+}
+
+Test(grid, onsets_stand_on_the_nearest_rising_slots)
+{
+  Rng           rng = rng_seed(13, 1);
+  const Reading reading =
+    reading_begin((Meter){4, 4}, 400, (GridFit){0, 100, 2}); // None is far off
+  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+    const unsigned n_slots = reading_slots(&reading, g, 0);
+    for (unsigned i = 0; n_slots >= 4 && i < 200; ++i) {
+      float times[3];
+      float time = 0.2F;
+      for (unsigned k = 0; k < 3; ++k) {
+        time += 0.25F * (float)rng_unit(&rng);
+        times[k] = time;
+      }
+      unsigned best[3] = {0};
+      uint8_t  found[3];
+      nearest_slots(times, n_slots, best);
+      reading_slots_of(&reading, g, (Onsets){3, times, 0}, found);
+      for (unsigned k = 0; k < 3; ++k) {
+        cr_assert_eq(found[k], best[k], "%u slots", n_slots);
+      }
+    }
+  }
+}
+
+Test(grid, the_cheapest_reading_is_found)
+{
+  Rng rng = rng_seed(12, 1);
+  for (unsigned seed = 0; seed < 150; ++seed) {
+    fixture_open(&fixture, "4/4", "C7", "major", 60 + 200 * rng_unit(&rng));
+    Tick tick = rng_below(&rng, 400);
+    while (tick < 3400) {
+      fixture_add(&fixture, tick, 100, 60);
+      tick += 80 + rng_below(&rng, 900);
+    }
+    const double  beat_ms = 60000 / fixture.ear.tempo_bpm;
+    const Reading reading =
+      reading_begin(fixture.chart.meter, beat_ms, (GridFit){20, 20, 1.7});
+    Phrase* const phrase = &fixture.phrase;
+    phrase->n_notes      = fixture.n_notes;
+    for (unsigned i = 0; i < fixture.n_notes; ++i) {
+      phrase->notes[i] = (HeardNote){.note = fixture.notes[i]};
+    }
+    cells_list(&fixture.work, phrase, 960, 0, 0.3F);
+    const float found = cells_read(&fixture.work, &reading);
+    const float best  = try_all(&reading, &fixture.work, 0, 0, -1);
+    cr_assert_float_eq(found, best, 1e-3, "%f, not %f", found, best);
   }
 }
 

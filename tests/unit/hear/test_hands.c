@@ -72,6 +72,24 @@ Test(hands, a_low_line_is_a_melody)
   cr_assert_eq(phrase->n_comping, 0);
 }
 
+/// One bass note at a time under a melody that sounds on; a low note of the
+/// line itself stays.
+Test(hands, bass_notes_are_no_melody)
+{
+  begin();
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, (Tick)i * 1920, 1800, 70 + i);
+    fixture_add(&fixture, (Tick)i * 1920 + 960, 700, 41);
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 4);
+  cr_assert_eq(phrase->n_comping, 4);
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture.notes[2 * i].length = 900;
+  }
+  cr_assert_eq(fixture_hear(&fixture, 2)->n_notes, 8);
+}
+
 /// 0 and 25 ms: one chord; 70 ms: two events (facts on asynchrony, Hove, Keller
 /// & Krumhansl 2007; the cut in between is a choice).
 Test(hands, struck_together)

@@ -66,6 +66,7 @@ ParameterizedTestParameters(harmony, chord_tick)
     {"held, nothing after", 3360, 960, INT64_MAX, true},
     {"from a quarter of a beat before", 3600, 960, 4800, true},
     {"a note on the change", 3360, 480, 3840, false},
+    {"overlaps a note on the change", 3360, 600, 3840, false},
     {"stops before the change", 3360, 400, 4800, false},
     {"a beat before", 2880, 2000, 5000, false},
     {"on the change", 3840, 960, 4800, false},

@@ -39,6 +39,12 @@ ParameterizedTestParameters(level, rung)
      {60, 60, 60, 60, 60, 60},
      1,
      7},
+    {"groups that part at the bar line",
+     3,
+     {2400, 3840, 5280},
+     {60, 60, 60},
+     1,
+     4},
     {"five and a half notes a bar",
      11,
      {0, 480, 960, 1440, 1920, 2400, 2880, 3360, 3840, 4320, 4800},
@@ -107,6 +113,17 @@ Test(level, harder_notes_are_more_complex)
   HARDER(before, fixture.notes[2].pitch = 65); // A scale tone for it
   HARDER(before, fixture.notes[2].pitch = 66); // A note outside for that
   HARDER(before, fixture.notes[3].pitch = 72); // A wider range
+}
+
+/// The same range and leaps with one more tone.
+Test(level, a_larger_vocabulary_is_more_complex)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, (Tick)i * 1920, 900, i % 2 ? 72 : 60);
+  }
+  float before = complexity();
+  HARDER(before, fixture.notes[2].pitch = 67);
 }
 
 Test(level, harder_rhythms_are_more_complex)

@@ -99,26 +99,26 @@ Test(measures, silence_is_all_space)
   cr_assert_str_eq(phrase->contour, "");
 }
 
-/// C D F F C A over C7: two steps up and a third (D F), a repeat, a fourth
-/// down and a sixth up; by hand.
+/// C D F F C A G over C7: a step, a third, a repeat, a fourth down, a sixth up
+/// and a step down; by hand.
 Test(measures, intervals)
 {
-  static const uint8_t pitches[] = {60, 62, 65, 65, 60, 69};
+  static const uint8_t pitches[] = {60, 62, 65, 65, 60, 69, 67};
   fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
-  for (unsigned i = 0; i < 6; ++i) {
+  for (unsigned i = 0; i < 7; ++i) {
     fixture_add(&fixture, (Tick)i * 960, 900, pitches[i]);
   }
   const Phrase* const   phrase = fixture_hear_written(&fixture, 2);
   const Measures* const m      = &phrase->measures;
-  cr_assert_float_eq(m->steps, 1 / 5.0, 1e-6);
-  cr_assert_float_eq(m->thirds, 1 / 5.0, 1e-6);
-  cr_assert_float_eq(m->repeats, 1 / 5.0, 1e-6);
-  cr_assert_float_eq(m->wider, 2 / 5.0, 1e-6);
-  cr_assert_float_eq(m->turns_round, 1 / 4.0, 1e-6); // Down a fourth, up
+  cr_assert_float_eq(m->steps, 2 / 6.0, 1e-6);
+  cr_assert_float_eq(m->thirds, 1 / 6.0, 1e-6);
+  cr_assert_float_eq(m->repeats, 1 / 6.0, 1e-6);
+  cr_assert_float_eq(m->wider, 2 / 6.0, 1e-6);
+  cr_assert_float_eq(m->turns_round, 2 / 5.0, 1e-6); // At the C and the A
   cr_assert_eq(m->range, 9);
-  cr_assert_eq(m->n_pitch_classes, 4);
-  cr_assert_str_eq(phrase->contour, "*uurdu");
-  cr_assert_eq(m->onsets_per_bar, 3);
+  cr_assert_eq(m->n_pitch_classes, 5);
+  cr_assert_str_eq(phrase->contour, "*uurdud");
+  cr_assert_eq(m->onsets_per_bar, 3.5F);
   cr_assert_eq(m->grid, GRID_BEAT);
 }
 

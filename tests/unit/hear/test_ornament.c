@@ -69,6 +69,20 @@ Test(ornament, turns_are_of_three_notes)
   cr_assert_eq(phrase->rung.level[DIMENSION_ORNAMENT], 4);
 }
 
+/// What leads into a note between the halves and thirds of a beat is a note of
+/// its own.
+Test(ornament, decorates_notes_on_the_grid_only)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 200);
+  fixture_add(&fixture, 0, 900, 60);
+  fixture_add(&fixture, 1920, 200, 63);
+  fixture_add(&fixture, 2160, 900, 64);
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->measures.n_ornaments, 0);
+  cr_assert_eq(phrase->notes[1].grid_tick, 1920);
+  cr_assert_eq(phrase->notes[2].grid_tick, 2160);
+}
+
 /// A scale in fast sixteenths into a long note is a run.
 Test(ornament, a_run_is_none)
 {

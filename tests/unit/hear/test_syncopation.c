@@ -112,6 +112,18 @@ Test(syncopation, triplets)
   cr_assert_eq(syncopation_sum(held, 4, meter, 0, 3840), 1);
 }
 
+/// Five beats are three and two: the fourth weighs -1, the third -2.
+Test(syncopation, five_beats)
+{
+  const Meter meter     = {5, 4};
+  const Tick  threes[]  = {0, 960, 1920};
+  const Tick  fourth[]  = {0, 960, 1920, 2880};
+  const Tick  only_up[] = {0, 3840};
+  cr_assert_eq(syncopation_sum(threes, 3, meter, 0, 4800), 1);
+  cr_assert_eq(syncopation_sum(fourth, 4, meter, 0, 4800), 0);
+  cr_assert_eq(syncopation_sum(only_up, 2, meter, 0, 4800), 0);
+}
+
 Test(syncopation, any_onsets_are_walked_through)
 {
   const Meter meters[] = {{2, 4}, {3, 4}, {4, 4}, {5, 4}, {6, 8}, {12, 8}};

@@ -186,3 +186,18 @@ Test(timing, no_pairs_tell_no_ratio)
   }
   cr_assert_eq(fixture_hear(&fixture, 2)->measures.swing_ratio, 0);
 }
+
+/// Pairs with silence after them end on the beat line as this player has it.
+Test(timing, pairs_before_a_rest_are_moved_by_the_lag)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|C7|C7", "major", 120);
+  const Tick lag = fixture_ticks(&fixture, 40);
+  for (unsigned i = 0; i < 8; ++i) {
+    fixture_add(&fixture, (Tick)i * 1920 + lag, 300, 60);
+    fixture_add(&fixture, (Tick)i * 1920 + 576 + lag, 300, 62); // 3 : 2
+    fixture.places[2 * i]     = (Tick)i * 1920;
+    fixture.places[2 * i + 1] = (Tick)i * 1920 + 480;
+  }
+  cr_assert_float_eq(
+    fixture_hear_written(&fixture, 4)->measures.swing_ratio, 1.5, 0.01);
+}
