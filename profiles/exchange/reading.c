@@ -1,40 +1,18 @@
-#include "profiles/exchange/exchange.h"
+#include "profiles/exchange/inside.h"
 
-#include "core/settings/settings.h"
 #include "core/settings/utf8.h"
-#include "profiles/learner/learner_file.h"
 
 #include <errno.h>
 #include <inttypes.h>
-#include <jansson.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-  LINE_CAPACITY = 1024 * 1024, ///< Settings of the greatest size, all escaped
-  PERSONS_MAX   = 1000,
-  VERSION       = 1,
-};
+/// Settings of the greatest size, all escaped.
+enum { LINE_CAPACITY = 1024 * 1024 };
 
-static const int64_t changed_most = INT64_C(253402300799999999); // Year 9999
-
-/// Reading under way.
-typedef struct {
-  FILE*                 stream;
-  const ExchangeReader* reader;
-  Fault*                fault;
-  const char*           name;
-  unsigned              line; ///< 1-based, of the one in `text`
-  size_t                length;
-  char*                 text;
-  size_t                n_sessions;
-  size_t                n_turns;
-  bool                  has_ended;
-} Reading;
-
-__attribute__((format(printf, 2, 3))) static Status
-wrong(const Reading* const reading, const char* const format, ...)
+Status
+reading_wrong(const Reading* const reading, const char* const format, ...)
 {
   char    text[sizeof(reading->fault->text)];
   va_list args;
@@ -45,12 +23,16 @@ wrong(const Reading* const reading, const char* const format, ...)
     reading->fault, STATUS_SYNTAX, reading->name, reading->line, "%s", text);
 }
 
-void
-exchange_head_free(ExchangeHead* const head)
+Status
+reading_id(const Reading* const reading,
+           JournalId* const     id,
+           const json_t* const  value)
 {
-  free(head->persons);
-  free(head->settings);
-  *head = (ExchangeHead){.n_persons = 0};
+  const char* const text = json_string_value(value);
+  return text && journal_id_parse(id, text)
+           ? STATUS_OK
+           : reading_wrong(reading,
+                           "an ID is to be 32 hexadecimal digits in quotes");
 }
 
 // Lines
@@ -90,7 +72,7 @@ parse_line(const Reading* const reading)
   json_t* const value =
     json_loadb(reading->text, reading->length, JSON_REJECT_DUPLICATES, &error);
   if (!value) {
-    (void)wrong(
+    (void)reading_wrong(
       reading, "is no line of a learner's export: %.120s", error.text);
   }
   return value;
@@ -107,14 +89,15 @@ take_text(const Reading* const      reading,
   const char* const text = json_string_value(value);
   if (!text || strlen(text) != json_string_length(value) ||
       !utf8_is_line(text)) {
-    return wrong(reading, "%s is to be a text of one line", field->name);
+    return reading_wrong(
+      reading, "%s is to be a text of one line", field->name);
   }
   return journal_field_copy(field, record, text)
            ? STATUS_OK
-           : wrong(reading,
-                   "%s is longer than %" PRId64 " bytes",
-                   field->name,
-                   field->most - 1);
+           : reading_wrong(reading,
+                           "%s is longer than %" PRId64 " bytes",
+                           field->name,
+                           field->most - 1);
 }
 
 static Status
@@ -127,12 +110,13 @@ take_number(const Reading* const      reading,
     json_is_null(value) ? JOURNAL_NONE : json_integer_value(value);
   if ((!json_is_null(value) && !json_is_integer(value)) ||
       !journal_field_allows(field, number)) {
-    return wrong(reading,
-                 "%s is to be a whole number, %" PRId64 " to %" PRId64 "%s",
-                 field->name,
-                 field->least,
-                 field->most,
-                 field->may_be_none ? ", or null" : "");
+    return reading_wrong(reading,
+                         "%s is to be a whole number, %" PRId64 " to %" PRId64
+                         "%s",
+                         field->name,
+                         field->least,
+                         field->most,
+                         field->may_be_none ? ", or null" : "");
   }
   journal_field_set(field, record, number);
   return STATUS_OK;
@@ -148,9 +132,9 @@ take_fields(const Reading* const reading,
 {
   if (!json_is_array(list) ||
       json_array_size(list) != fields.n_fields + first) {
-    return wrong(reading,
-                 "is to be a list of %u values, one for each column",
-                 fields.n_fields + first);
+    return reading_wrong(reading,
+                         "is to be a list of %u values, one for each column",
+                         fields.n_fields + first);
   }
   Status status = STATUS_OK;
   for (unsigned i = 0; !status && i < fields.n_fields; ++i) {
@@ -164,24 +148,13 @@ take_fields(const Reading* const reading,
 }
 
 static Status
-take_id(const Reading* const reading,
-        JournalId* const     id,
-        const json_t* const  value)
-{
-  const char* const text = json_string_value(value);
-  return text && journal_id_parse(id, text)
-           ? STATUS_OK
-           : wrong(reading, "an ID is to be 32 hexadecimal digits in quotes");
-}
-
-static Status
 take_session(Reading* const reading, const json_t* const list)
 {
   JournalSession session = {.day = 0};
   Status         status =
     take_fields(reading, journal_session_fields(), &session, list, 1);
   if (!status) {
-    status = take_id(reading, &session.id, json_array_get(list, 0));
+    status = reading_id(reading, &session.id, json_array_get(list, 0));
   }
   ++reading->n_sessions;
   return status || !reading->reader->session
@@ -195,7 +168,7 @@ take_turn(Reading* const reading, const json_t* const list)
 {
   JournalTurn turn = {.number = 0};
   if (!reading->n_sessions) {
-    return wrong(reading, "a turn stands before the first session");
+    return reading_wrong(reading, "a turn stands before the first session");
   }
   const Status status =
     take_fields(reading, journal_turn_fields(), &turn, list, 0);
@@ -215,11 +188,12 @@ take_end(Reading* const reading, json_t* const end)
         end, "{sI sI !}", "sessions", &n_sessions, "turns", &n_turns) ||
       n_sessions != (json_int_t)reading->n_sessions ||
       n_turns != (json_int_t)reading->n_turns) {
-    return wrong(reading,
-                 "the end does not count what came before: %zu sessions, %zu "
-                 "turns",
-                 reading->n_sessions,
-                 reading->n_turns);
+    return reading_wrong(
+      reading,
+      "the end does not count what came before: %zu sessions, %zu "
+      "turns",
+      reading->n_sessions,
+      reading->n_turns);
   }
   reading->has_ended = true;
   return STATUS_OK;
@@ -234,154 +208,10 @@ take_line(Reading* const reading, const json_t* const value)
   json_t* const session = json_object_get(value, "session");
   json_t* const end     = json_object_get(value, "end");
   if (json_object_size(value) != 1 || (!session && !end)) {
-    return wrong(reading, "is neither a session, nor a turn, nor the end");
+    return reading_wrong(reading,
+                         "is neither a session, nor a turn, nor the end");
   }
   return session ? take_session(reading, session) : take_end(reading, end);
-}
-
-// The head
-
-static bool
-are_columns(const JournalFields fields,
-            const json_t* const list,
-            const char* const   first)
-{
-  const unsigned n_first = first ? 1 : 0;
-  bool           are     = json_array_size(list) == fields.n_fields + n_first;
-  for (unsigned i = 0; are && i < fields.n_fields + n_first; ++i) {
-    const char* const own =
-      i < n_first ? first : fields.fields[i - n_first].name;
-    const char* const text = json_string_value(json_array_get(list, i));
-    are                    = text && strcmp(text, own) == 0;
-  }
-  return are;
-}
-
-static Status
-check_head(const Reading* const reading, const json_t* const value)
-{
-  const char* const format =
-    json_string_value(json_object_get(value, "format"));
-  const json_t* const version = json_object_get(value, "version");
-  if (!format || strcmp(format, "barter-learner") != 0) {
-    return wrong(reading,
-                 "is no learner's export; barter learner export writes one");
-  }
-  if (!json_is_integer(version) || json_integer_value(version) != VERSION) {
-    return wrong(reading,
-                 "is an export of another version; this program reads version "
-                 "%d",
-                 VERSION);
-  }
-  if (!are_columns(journal_session_fields(),
-                   json_object_get(value, "session_columns"),
-                   "id") ||
-      !are_columns(
-        journal_turn_fields(), json_object_get(value, "turn_columns"), NULL)) {
-    return wrong(reading, "the columns are not those of version %d", VERSION);
-  }
-  return STATUS_OK;
-}
-
-static Status
-take_persons(const Reading* const reading,
-             ExchangeHead* const  head,
-             const json_t* const  list)
-{
-  const size_t n = json_array_size(list);
-  if (n < 1 || n > PERSONS_MAX) {
-    return wrong(
-      reading, "persons is to be a list of 1 to %d IDs", PERSONS_MAX);
-  }
-  head->persons = calloc(n, sizeof(*head->persons));
-  if (!head->persons) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
-  }
-  Status status = STATUS_OK;
-  for (size_t i = 0; !status && i < n; ++i) {
-    status = take_id(reading, &head->persons[i], json_array_get(list, i));
-  }
-  head->n_persons = n;
-  return status;
-}
-
-/// Check settings that came from elsewhere as one's own are.
-static Status
-check_settings(const Reading* const reading, const char* const text)
-{
-  Faults* const faults   = calloc(1, sizeof(*faults));
-  Settings*     settings = NULL;
-  if (!faults) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
-  }
-  Learner learner = learner_plain("");
-  Status  status =
-    settings_read(&settings, "learner.cfg", text, strlen(text), faults);
-  if (!status) {
-    status = learner_file_read(&learner, settings);
-    settings_close(settings);
-  }
-  if (status) {
-    char own[FAULT_TEXT_CAPACITY];
-    status = wrong(reading,
-                   "its settings are at fault: %s",
-                   fault_text(&faults->faults[0], own, sizeof(own)));
-  }
-  free(faults);
-  return status;
-}
-
-static Status
-take_settings(const Reading* const reading,
-              ExchangeHead* const  head,
-              json_t* const        value)
-{
-  const char* text    = NULL;
-  size_t      length  = 0;
-  json_int_t  changed = -1;
-  if (json_is_null(value)) {
-    return STATUS_OK;
-  }
-  if (json_unpack(
-        value, "{sI ss% !}", "changed_us", &changed, "text", &text, &length) ||
-      changed < 0 || changed > changed_most || strlen(text) != length) {
-    return wrong(reading, "settings is to be null or have changed_us and text");
-  }
-  const Status status = check_settings(reading, text);
-  if (status) {
-    return status;
-  }
-  head->changed_us = changed;
-  head->settings   = malloc(length + 1);
-  if (!head->settings) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
-  }
-  memcpy(head->settings, text, length + 1);
-  return STATUS_OK;
-}
-
-static Status
-take_head(const Reading* const reading,
-          ExchangeHead* const  head,
-          const json_t* const  value)
-{
-  const char* const learner =
-    json_string_value(json_object_get(value, "learner"));
-  Status status = check_head(reading, value);
-  if (!status && (!learner || !people_is_id(learner))) {
-    status = wrong(reading, "learner is to be a learner's ID");
-  }
-  if (status) {
-    return status;
-  }
-  memcpy(head->learner, learner, strlen(learner) + 1);
-  status = take_persons(reading, head, json_object_get(value, "persons"));
-  return status
-           ? status
-           : take_settings(reading, head, json_object_get(value, "settings"));
 }
 
 static Status
@@ -393,7 +223,7 @@ read_head(Reading* const reading)
     return status;
   }
   json_t* const value = parse_line(reading);
-  status = value ? take_head(reading, &head, value) : STATUS_SYNTAX;
+  status = value ? reading_head(reading, &head, value) : STATUS_SYNTAX;
   json_decref(value);
   if (!status && reading->reader->head) {
     status =
@@ -415,7 +245,8 @@ read_rest(Reading* const reading)
       break;
     }
     if (!reading->length && feof(reading->stream)) {
-      return wrong(reading, "the export is cut short: its end is missing");
+      return reading_wrong(reading,
+                           "the export is cut short: its end is missing");
     }
     json_t* const value = parse_line(reading);
     status              = value ? take_line(reading, value) : STATUS_SYNTAX;
@@ -423,7 +254,7 @@ read_rest(Reading* const reading)
   }
   if (!status && (status = next_line(reading)) == STATUS_OK &&
       (reading->length || !feof(reading->stream))) {
-    return wrong(reading, "something stands behind the end");
+    return reading_wrong(reading, "something stands behind the end");
   }
   return status;
 }
