@@ -410,17 +410,24 @@ trade_with(Trade* const trade)
   if (setup_load(&trade->setup, &trade->choices, &faults)) {
     return command_fail_all(&faults); // Before anything is opened
   }
-  trade->choices = trade->setup.choices;
+  trade->choices    = trade->setup.choices;
+  Guardian guardian = {.pid = 0};
+  if (guardian_begin(&guardian)) { // Before any library makes a thread
+    command_say("the system gave no process to end the notes of a crash");
+  }
   if (choose_folder(trade, &fault) ||
       equipment_choose(&trade->equipment, options, &trade->defaults, &fault)) {
+    guardian_end(&guardian);
     return command_fail(&fault);
   }
   int code = open_stage(trade);
   if (!code) {
+    stage_tell_guardian(trade->stage, &guardian);
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);
   }
   stage_close(trade->stage);
+  guardian_end(&guardian);
   return code;
 }
 

@@ -21,10 +21,10 @@ enum {
   AHEAD_TICKS     = SESSION_LEAD / 2,
   BEFORE_START    = 2, ///< Ticks that a start comes before its first pulse
 
-  WAKE_NS            = 1000000,   ///< Of the machine's clock
-  BEGIN_NS           = 400000000, ///< Before the count-in
-  LOST_NS            = 250000000, ///< So much too late is time lost
-  CLICK_NS           = 50000000,
+  WAKE_NS  = 2000000,   ///< Of the machine's clock; AHEAD_TICKS are more
+  BEGIN_NS = 400000000, ///< Before the count-in
+  LOST_NS  = 250000000, ///< So much too late is time lost
+  CLICK_NS = 50000000,
   PRIORITY_OF_ENGINE = 60,
 };
 

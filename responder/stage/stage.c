@@ -35,6 +35,8 @@ struct Stage {
   atomic_bool  signals_end;
   atomic_bool  is_asked;
   char         text[SUPERVISOR_LINE];
+  char         system[16];
+  char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
 };
 
 // The input's thread
@@ -121,6 +123,14 @@ write_text(Stage* const stage)
                  supervisor->live  ? live_driver(supervisor->live)
                  : supervisor->out ? ""
                                    : "nothing");
+  if (supervisor->out && !supervisor->wiring.is_own) {
+    (void)snprintf(
+      stage->guarded, sizeof(stage->guarded), "%s", supervisor->out_name);
+    (void)snprintf(stage->system,
+                   sizeof(stage->system),
+                   "%s",
+                   ports_name(supervisor->ports));
+  }
 }
 
 static Status
@@ -207,6 +217,14 @@ stage_close(Stage* const stage)
     unblock_signals(stage);
     outlet_end(&stage->outlet);
     free(stage);
+  }
+}
+
+void
+stage_tell_guardian(const Stage* const stage, const Guardian* const guardian)
+{
+  if (stage->guarded[0]) {
+    guardian_tell(guardian, stage->system, stage->guarded);
   }
 }
 

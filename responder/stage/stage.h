@@ -14,6 +14,7 @@
 #include "core/time/realtime.h"
 #include "responder/session/session.h"
 #include "responder/stage/gesture.h"
+#include "responder/stage/guardian.h"
 #include "responder/stage/keeper.h"
 #include "responder/stage/sender.h"
 #include "responder/stage/supervisor.h"
@@ -113,6 +114,10 @@ stage_click(Stage* stage, int64_t due_ns, uint8_t key, uint8_t velocity);
 /// Whether a signal has asked us to stop.
 bool
 stage_is_asked_to_stop(const Stage* stage);
+
+/// Tell a guardian which port of others notes go to, if they do.
+void
+stage_tell_guardian(const Stage* stage, const Guardian* guardian);
 
 /// Return the lateness at the port, microseconds, that this share (0..1) of all
 /// notes so far did not exceed. Only between sessions.
