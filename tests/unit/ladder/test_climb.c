@@ -314,17 +314,51 @@ ParameterizedTest(WeakestRow* row, climb, weakest_first)
   cr_assert_eq(move.dimension, row->climbs, "%u", (unsigned)move.dimension);
 }
 
+static ClimbMove
+fail_three_times(Climb* const climb, const ClimbPlan* const plan)
+{
+  (void)climb_turn(climb, plan, false);
+  (void)climb_turn(climb, plan, false);
+  return climb_turn(climb, plan, false);
+}
+
+/// ... although another stands higher on its ladder.
 Test(climb, what_climbed_last_is_eased_first)
+{
+  const ClimbPlan plan   = plan_of(0.8, 0.05);
+  const Rung      uneven = {{7, 3, 3, 2}};
+  Climb           climb  = climb_begin(&plan, uneven, 100.0, unknown);
+  cr_assert_eq(climb_turn(&climb, &plan, true).dimension, DIMENSION_RHYTHM);
+  const ClimbMove down = fail_three_times(&climb, &plan);
+  cr_assert_eq(down.reason, CLIMB_DOWN_AT_ONCE);
+  cr_assert_eq(down.dimension, DIMENSION_RHYTHM);
+  cr_assert_eq(down.n_turns, 3, "since the move before");
+}
+
+/// Without a climb before: what stands furthest above the skill, and where no
+/// skill is known the highest on its ladder.
+Test(climb, what_is_hardest_is_eased)
+{
+  const ClimbPlan plan   = plan_of(0.8, 0.05);
+  const Rung      uneven = {{2, 3, 5, 2}};
+  Climb           climb  = climb_begin(&plan, uneven, 12.0, unknown);
+  cr_assert_eq(fail_three_times(&climb, &plan).dimension, DIMENSION_SHAPE);
+  climb = climb_begin(&plan, uneven, 12.0, (Skill){{2, 1, 5, 2}});
+  cr_assert_eq(fail_three_times(&climb, &plan).dimension, DIMENSION_RHYTHM);
+}
+
+/// What was given up is to be earned again: as many successes as make up for a
+/// failure, and the budget pays for the rungs meanwhile.
+Test(climb, a_rung_lost_is_earned_again)
 {
   const ClimbPlan plan  = plan_of(0.8, 0.05);
   Climb           climb = climb_begin(&plan, halfway, 100.0, unknown);
-  const ClimbMove up    = climb_turn(&climb, &plan, true);
-  ClimbMove       down  = {0};
+  (void)fail_three_times(&climb, &plan);
+  const unsigned sum = climb_sum(climb.rung);
+  cr_assert_float_eq(climb.budget, sum + 1.5 - 0.2, 1e-9);
   for (unsigned i = 0; i < 3; ++i) {
-    down = climb_turn(&climb, &plan, false);
+    cr_assert_eq(climb_turn(&climb, &plan, true).reason, CLIMB_STAYS);
   }
-  cr_assert_eq(down.reason, CLIMB_DOWN_AT_ONCE);
-  cr_assert_eq(down.dimension, up.dimension);
 }
 
 Test(climb, where_nothing_may_move_nothing_does)
