@@ -2,7 +2,7 @@
 
 #include <string.h>
 
-enum { LOOK_MS = 20 };
+enum { LOOK_MS = 50 };
 
 static void
 fail(Keeper* const keeper, const Fault* const fault)

@@ -343,10 +343,11 @@ finish(Stage* const stage, StageResult* const result)
     monotonic_sleep_ms(LOOK_MS);
   }
   sender_hush(&stage->sender);
-  result->is_kept  = keeper_end(&stage->keeper);
-  result->fault    = (Fault){.status = STATUS_OK};
-  result->n_skips  = atomic_load(&engine->n_skips);
-  result->priority = engine->priority;
+  result->is_kept   = keeper_end(&stage->keeper);
+  result->fault     = (Fault){.status = STATUS_OK};
+  result->n_skips   = atomic_load(&engine->n_skips);
+  result->priority  = engine->priority;
+  result->n_dropped = atomic_exchange(&stage->sender.n_dropped, 0);
   result->n_lost = ring_refused(&engine->kept) + ring_refused(&engine->turns) +
                    ring_refused(&stage->keys) + ring_refused(engine->notes);
   if (atomic_load(&stage->keeper.has_failed)) {

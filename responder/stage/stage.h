@@ -55,12 +55,13 @@ typedef enum {
 /// What came of a session.
 typedef struct {
   StageEnd end;
-  Gesture  gesture;  ///< Of STAGE_GESTURE
-  bool     is_kept;  ///< The recording is on disk, whole
-  Fault    fault;    ///< Of the recording; `status` STATUS_OK if there is none
-  unsigned n_skips;  ///< How often time was lost
-  unsigned n_lost;   ///< Keys or notes that did not fit
-  Priority priority; ///< That the engine was given
+  Gesture  gesture;   ///< Of STAGE_GESTURE
+  bool     is_kept;   ///< The recording is on disk, whole
+  Fault    fault;     ///< Of the recording; `status` STATUS_OK if there is none
+  unsigned n_skips;   ///< How often time was lost
+  unsigned n_lost;    ///< Keys or notes that did not fit
+  unsigned n_dropped; ///< Notes that would have begun too late
+  Priority priority;  ///< That the engine was given
 } StageResult;
 
 /**

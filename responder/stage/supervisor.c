@@ -7,7 +7,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { LOOK_MS = 250, STEP_MS = 20 }; // A cable is not out and in any sooner
+enum { LOOK_MS = 250, STEP_MS = 50 }; // A cable is not out and in any sooner
 
 static const char jack[] = "jack";
 

@@ -1,6 +1,7 @@
 // How late notes are at the port, beside a bare loop of absolute sleeps in the
-// same run, idle and with both cores busy;
-// and what a session costs. Ports in memory: what is measured is ours.
+// same run, idle and with both cores busy; and what a session costs.
+// `bench_live soak` plays an hour in three minutes. Ports in memory: what is
+// measured is ours.
 #include "core/ports/loop.h"
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
@@ -17,7 +18,15 @@
 #include <sys/resource.h>
 #include <time.h>
 
-enum { N_SLEEPS = 3000, SLEEP_MS = 4, N_BURNERS = 2 };
+enum {
+  N_SLEEPS      = 3000,
+  SLEEP_MS      = 4,
+  N_BURNERS     = 2,
+  EARLY_TURNS   = 20,
+  N_KEYS        = 1000,
+  SOAK_SPEED    = 20,
+  SOAK_CHORUSES = 150
+};
 
 static const double shares[] = {0.5, 0.99};
 
@@ -63,6 +72,9 @@ typedef struct {
   Ladder         ladder;
   SessionOptions session;
   Ports*         loop;
+  // Of a long session
+  unsigned n_turns;
+  double   early_mib; ///< Resident after a few turns
 } Room;
 
 static Status
@@ -106,10 +118,36 @@ fit_up(Room* const room)
   };
 }
 
+// What is resident now; Linux only, else 0
+static double
+resident_mib(void)
+{
+  unsigned long pages = 0;
+  FILE* const   file  = fopen("/proc/self/statm", "r");
+  if (!file || fscanf(file, "%*u %lu", &pages) != 1) {
+    pages = 0;
+  }
+  if (file) {
+    (void)fclose(file);
+  }
+  return (double)pages * 4096.0 / 1048576.0;
+}
+
+static void
+hear_turn(void* const context, const TurnRecord* const record)
+{
+  Room* const room = context;
+  (void)record;
+  if (++room->n_turns == EARLY_TURNS) {
+    room->early_mib = resident_mib();
+  }
+}
+
 typedef struct {
-  double late_us[2];
-  double cpu_s; ///< The whole process
-  double wall_s;
+  double   late_us[2];
+  double   cpu_s; ///< The whole process
+  double   wall_s;
+  unsigned n_dropped;
 } Played;
 
 static double
@@ -122,7 +160,7 @@ cpu_s(void)
 }
 
 static Played
-play(Room* const room)
+play(Room* const room, const int speed)
 {
   Fault        fault;
   Stage*       stage   = NULL;
@@ -133,7 +171,7 @@ play(Room* const room)
                .context     = room,
                .has_in      = true,
                .has_out     = true},
-    .speed  = 1,
+    .speed  = speed,
     .stream = fopen("/dev/null", "w"),
   };
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
@@ -143,9 +181,10 @@ play(Room* const room)
     (void)printf("%s\n", fault.text);
     exit(1);
   }
-  const Performance performance = {.session = &room->session};
-  const double      cpu         = cpu_s();
-  const int64_t     begin       = monotonic_ns();
+  const Performance performance = {
+    .session = &room->session, .hear_turn = hear_turn, .context = room};
+  const double  cpu   = cpu_s();
+  const int64_t begin = monotonic_ns();
   if (stage_perform(stage, &performance, &result)) {
     exit(1);
   }
@@ -154,6 +193,7 @@ play(Room* const room)
   for (unsigned i = 0; i < 2; ++i) {
     played.late_us[i] = stage_lateness_us(stage, shares[i]);
   }
+  played.n_dropped = result.n_dropped + result.n_lost;
   stage_close(stage);
   (void)fclose(options.stream);
   return played;
@@ -182,7 +222,7 @@ measure(Room* const room, const char* const load)
   if (thread_begin(&thread, sleep_barely, &bare)) { // Side by side
     exit(1);
   }
-  const Played played = play(room);
+  const Played played = play(room, 1);
   (void)pthread_join(thread, NULL);
   for (unsigned i = 0; i < 2; ++i) {
     const double floor_us =
@@ -209,13 +249,81 @@ measure(Room* const room, const char* const load)
   }
 }
 
+// From a key's arrival to where it is sent on, by --thru
+static void
+pass_through(Room* const room)
+{
+  static double late_us[N_KEYS];
+  Fault         fault;
+  Stage*        stage   = NULL;
+  StageOptions  options = {
+     .wiring = {.open_system = open_loop,
+                .context     = room,
+                .has_in      = true,
+                .has_out     = true},
+     .thru   = true,
+     .speed  = 1,
+     .stream = stdout,
+  };
+  if (stage_open(&stage, &options, &fault)) {
+    (void)printf("%s\n", fault.text);
+    exit(1);
+  }
+  for (unsigned i = 0; i < N_KEYS; ++i) {
+    const uint8_t key[]   = {i % 2 ? 0x80 : 0x90, 60, 90};
+    const int64_t begin   = monotonic_ns();
+    MidiMessage   message = {.size = 0};
+    loop_play(room->loop, "Piano", key, sizeof(key));
+    while (message.bytes[0] != key[0]) {
+      if (!loop_take(room->loop, &message)) {
+        monotonic_sleep_ms(1);
+      }
+    }
+    late_us[i] = (double)(message.time_ns - begin) / 1000.0;
+    monotonic_sleep_ms(1 + i % 5);
+  }
+  stage_close(stage);
+  qsort(late_us, N_KEYS, sizeof(*late_us), compare);
+  (void)printf("BENCH {\"row\":\"key in to key out by --thru, p99\",\"value\":"
+               "%.2f,\"unit\":\"ms\",\"must\":\"under 2\",\"beside\":"
+               "\"p50 %.2f ms\"}\n",
+               late_us[N_KEYS * 99 / 100] / 1000.0,
+               late_us[N_KEYS / 2] / 1000.0);
+}
+
+// An hour of playing at twenty times the pace; what is kept of it grows, a few
+// bytes a note
+static void
+soak(Room* const room)
+{
+  room->session.tempo_bpm = 120.0;
+  room->session.choruses  = SOAK_CHORUSES; // Of 24 s
+  const Played played     = play(room, SOAK_SPEED);
+  (void)printf("BENCH {\"row\":\"an hour at x20, %u turns, notes late or "
+               "lost\",\"value\":%u,\"unit\":\"\",\"must\":\"0\","
+               "\"beside\":\"\"}\n",
+               room->n_turns,
+               played.n_dropped);
+  (void)printf("BENCH {\"row\":\"an hour at x20, growth of what is resident\","
+               "\"value\":%.1f,\"unit\":\"MiB\",\"must\":\"the notes kept, "
+               "under 8\",\"beside\":\"%.1f MiB after %d turns\"}\n",
+               resident_mib() - room->early_mib,
+               room->early_mib,
+               EARLY_TURNS);
+}
+
 int
-main(void)
+main(const int argc, char** const argv)
 {
   static Room room;
   pthread_t   burners[N_BURNERS];
   fit_up(&room);
+  if (argc > 1 && strcmp(argv[1], "soak") == 0) {
+    soak(&room);
+    return 0;
+  }
   measure(&room, "idle");
+  pass_through(&room);
   atomic_store(&burns, true);
   for (unsigned i = 0; i < N_BURNERS; ++i) {
     if (pthread_create(&burners[i], NULL, burn, NULL)) {
