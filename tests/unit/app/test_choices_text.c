@@ -6,6 +6,7 @@
 #include <criterion/criterion.h>
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static char    text[CHOICES_TEXT_CAPACITY];
@@ -140,6 +141,7 @@ check_refused(const char* const damaged)
   cr_assert_eq(memcmp(&read, &before, sizeof(read)), 0);
 }
 
+// Each in memory of its own size, so that reading on behind it is found out
 Test(choices_text, refuses_what_is_cut_anywhere)
 {
   Rng rng = rng_seed(2, 0);
@@ -147,9 +149,11 @@ Test(choices_text, refuses_what_is_cut_anywhere)
   choices_write(&choices, text);
   const size_t length = strlen(text);
   for (size_t cut = 0; cut < length; ++cut) {
-    memcpy(other, text, cut);
-    other[cut] = '\0';
-    check_refused(other);
+    char* const damaged = malloc(cut + 1);
+    memcpy(damaged, text, cut);
+    damaged[cut] = '\0';
+    check_refused(damaged);
+    free(damaged);
   }
 }
 
