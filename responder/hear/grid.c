@@ -31,7 +31,7 @@ static const struct {
   .lag_ms        = 20,
   .lags_ms       = {-50, 50},
   .lag_cost      = 28.0F,
-  .known_cost    = 12.0F,
+  .known_cost    = 16.0F,
   .known_ms      = 15,
   .least_beat_ms = 300,
   .ratios        = {1.4, 2.0, 2.8},

@@ -16,7 +16,9 @@ typedef struct {
   double        tempo_bpm;   ///< Quarters a minute, 20..400
   unsigned      split_pitch; ///< Notes below, struck together, are chords
   double        spread_ms;   ///< The player's usual timing error, 1..100
-  double        lag_ms;      ///< The player's usual lateness; may be negative
+  /// The player's usual lateness; may be negative. It is one of those tried, so
+  /// that the turn before may be asked without leading astray.
+  double lag_ms;
 } Ear;
 
 /// The usual ear for a stranger: split at middle C, 20 ms of spread.

@@ -34,7 +34,9 @@ typedef enum {
   RESOLUTION_LEFT, ///< Left hanging
 } Resolution;
 
-/// How a beat is divided.
+/// How a beat is divided, told by the places that its notes stand on. Whatever
+/// is finer than a sixteenth counts as one. In compound meters a beat is three
+/// eighths, and duplets and quadruplets against them count as triplets.
 typedef enum {
   GRID_BEAT,
   GRID_EIGHTH,
