@@ -16,8 +16,8 @@ typedef struct {
   double        tempo_bpm;   ///< Quarters a minute, 20..400
   unsigned      split_pitch; ///< Notes below, struck together, are chords
   double        spread_ms;   ///< The player's usual timing error, 1..100
-  /// The player's usual lateness; may be negative. It is one of those tried, so
-  /// that the turn before may be asked without leading astray.
+  /// The player's usual lateness; may be negative. It is one of several tried, so
+  /// one taken from a turn that was misheard does not lead astray.
   double lag_ms;
 } Ear;
 
