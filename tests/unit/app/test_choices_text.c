@@ -49,6 +49,7 @@ choices_by_chance(Rng* const rng)
                     .lowest    = lowest,
                     .highest   = lowest + 12 + rng_below(rng, 116 - lowest),
                     .hand_span = 5 + rng_below(rng, 20),
+                    .lag_ms    = 700.0 * rng_unit(rng) - 200.0,
   };
   name_by_chance(made.chart, SETUP_NAME_CAPACITY, rng);
   name_by_chance(made.feel, SETUP_NAME_CAPACITY, rng);
@@ -100,6 +101,7 @@ check_same(const Choices* const a, const Choices* const b)
   cr_assert_eq(a->lowest, b->lowest);
   cr_assert_eq(a->highest, b->highest);
   cr_assert_eq(a->hand_span, b->hand_span);
+  cr_assert(a->lag_ms <= b->lag_ms && a->lag_ms >= b->lag_ms);
   cr_assert_eq(memcmp(a->sounds, b->sounds, sizeof(a->sounds)), 0);
   cr_assert_eq(memcmp(a->sums, b->sums, sizeof(a->sums)), 0);
 }
