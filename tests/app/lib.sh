@@ -16,6 +16,10 @@ export ASAN_OPTIONS="exitcode=99:quarantine_size_mb=16:${ASAN_OPTIONS:-}"
 export UBSAN_OPTIONS="exitcode=99:${UBSAN_OPTIONS:-}"
 mkdir -p "$XDG_CONFIG_HOME" "$XDG_DATA_HOME"
 
+# Fontconfig, under Cairo, keeps what it read of its files to the end
+echo 'leak:libfontconfig' >"$work/leaks"
+export LSAN_OPTIONS="suppressions=$work/leaks:print_suppressions=0"
+
 seconds=60 # What one run may take,
 mebibytes=400 # and hold
 n_failed=0
