@@ -142,15 +142,14 @@ follow_drift(Session* const session, const Phrase* const phrase)
     (double)meter_beat_ticks(chart_of(session)->meter) / TICKS_PER_QUARTER;
   const double heard = (double)phrase->measures.offset_ms / ms_per_beat;
 
-  // Lateness is heard within a beat; of the readings a whole beat apart, the
-  // one nearest to the last turn's goes on from it, until a beat is met again.
-  session->drift_beats = fabs(heard) < found_beats
-                           ? heard
-                           : heard + round(session->drift_beats - heard);
-
-  // Whoever is lost will come back to the band's own beat
-  session->lag_ms = is_lost(session) ? session->options.lag_ms
-                                     : (double)phrase->measures.offset_ms;
+  // A player far behind is heard as playing off the beat: of the readings half
+  // a beat apart, the one nearest to the last turn's goes on from it. Whoever
+  // is lost comes back to the band's own beat.
+  const double moved   = session->drift_beats - heard;
+  const bool   is_back = is_lost(session) && fabs(heard) < found_beats;
+  session->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
+  session->lag_ms      = is_lost(session) ? session->options.lag_ms
+                                          : session->drift_beats * ms_per_beat;
 }
 
 static void

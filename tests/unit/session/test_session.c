@@ -323,13 +323,13 @@ Test(session, lets_the_partner_begin, .init = load)
 static unsigned
 play_late(const unsigned n, const unsigned turn, const Tick late)
 {
-  for (unsigned i = 0; i < 6; ++i) {
-    const Tick    tick  = turn * 2 * BAR + i * 960 + late;
+  for (unsigned i = 0; i < 12; ++i) {
+    const Tick    tick  = turn * 2 * BAR + i * 480 + late;
     const uint8_t pitch = (uint8_t)(60 + i);
     keys[n + 2 * i]     = (HeardKey){tick, pitch, 80};
-    keys[n + 2 * i + 1] = (HeardKey){tick + 700, pitch, 0};
+    keys[n + 2 * i + 1] = (HeardKey){tick + 400, pitch, 0};
   }
-  return n + 12;
+  return n + 24;
 }
 
 // The player drifts behind by a twentieth of a beat a turn; beyond half a beat
