@@ -115,7 +115,7 @@ push(PeopleList* const list, const char* const id)
     return STATUS_MEMORY;
   }
   list->ids = grown;
-  (void)snprintf(list->ids[list->n_ids++], sizeof(*list->ids), "%s", id);
+  memcpy(list->ids[list->n_ids++], id, strlen(id) + 1); // One that was checked
   return STATUS_OK;
 }
 
