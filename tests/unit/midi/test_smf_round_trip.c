@@ -213,7 +213,7 @@ Test(smf_round_trip, is_read_by_midicsv, .timeout = 120)
 
     const int n_on = count_lines(path, ", Note_on_c,");
     if (n_on < 0) {
-      cr_skip("midicsv is not here");
+      cr_skip_test("midicsv is not here");
     }
     const int n_off    = count_lines(path, ", Note_off_c,");
     const int expected = (int)song.n_notes * 2;
