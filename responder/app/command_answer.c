@@ -2,6 +2,7 @@
 
 #include "responder/app/conversation.h"
 #include "responder/app/intake.h"
+#include "responder/app/outputs.h"
 #include "responder/app/practice.h"
 #include "responder/app/recording.h"
 #include "responder/app/report.h"
@@ -224,6 +225,7 @@ replay(Setup* const setup, const Options* const options)
   if (take_load(&take, path, (TakeChoice){.track = "player"}, &fault)) {
     return command_fail(&fault);
   }
+  warn_of_damage(path, &take);
   take_shift(&take, -bar_one); // A recording counts from its count-in
   const int code = answer_take(setup, &take, options);
   take_free(&take);
@@ -308,6 +310,11 @@ run(const Options* const options)
   if (replays && !may_replay(options)) {
     return command_misuse("a replay brings its own choices; only --out, --wav, "
                           "--soundfont and --report go with it");
+  }
+  const int apart =
+    outputs_apart(replays ? options->replay : options->operands[0], options);
+  if (apart) {
+    return apart;
   }
   Setup* const setup = calloc(1, sizeof(*setup));
   if (!setup) {

@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "responder/app/intake.h"
+#include "responder/app/outputs.h"
 #include "responder/app/report.h"
 #include "responder/app/setup.h"
 #include "responder/app/take.h"
@@ -164,6 +165,10 @@ run(const Options* const options)
 {
   if (options->n_operands != 1) {
     return command_misuse("hear takes one file: barter hear TAKE.mid");
+  }
+  const int apart = outputs_apart(options->operands[0], options);
+  if (apart) {
+    return apart;
   }
   Listening* const listening = calloc(1, sizeof(*listening));
   if (!listening) {

@@ -5,7 +5,7 @@
 #include <math.h>
 
 void
-warn_of_take(const char* const path, const Take* const take)
+warn_of_damage(const char* const path, const Take* const take)
 {
   const SmfWarnings* const warnings = &take->file.warnings;
   for (size_t i = 0; i < warnings->n; ++i) {
@@ -18,6 +18,12 @@ warn_of_take(const char* const path, const Take* const take)
     command_say(
       "%s: and %zu more of the kind", path, warnings->n_found - warnings->n);
   }
+}
+
+void
+warn_of_take(const char* const path, const Take* const take)
+{
+  warn_of_damage(path, take);
   if (!take->n_notes) {
     command_say("%s: there is no note to hear%s",
                 path,

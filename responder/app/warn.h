@@ -8,6 +8,10 @@
 #include "core/tick.h"
 #include "responder/app/take.h"
 
+/// Say what the reader found wrong with the file.
+void
+warn_of_damage(const char* path, const Take* take);
+
 /// Say what the reader found wrong with the file, and whether it holds no note.
 void
 warn_of_take(const char* path, const Take* take);

@@ -29,6 +29,22 @@ b.cfg'
 long=$(printf '%01100d' 0)
 refused 2 'the name of the chart is too long' answer take.mid --chart "$long.cfg"
 
+# What was played is not written over, nor one result by another
+cp take.mid kept.mid
+ln take.mid link.mid
+refused 2 'take the place of what was played' answer take.mid --out ./take.mid
+refused 2 'take the place of what was played' answer take.mid --wav link.mid
+refused 2 'take the place of what was played' hear take.mid --report take.mid
+refused 2 'name one file' answer take.mid --out new.mid --report new.mid
+plain 0 answer take.mid --out one.mid
+refused 2 'take the place of what was played' \
+  answer --replay one.mid --out one.mid
+same "the take" take.mid kept.mid
+
+# A recording that was cut off says so
+dd if=one.mid of=cut.mid bs=2200 count=1 2>/dev/null
+warned 'cut.mid: byte .* the header announces' answer --replay cut.mid --out two.mid
+
 # replays WORDS...: answered, and the same again by its recording
 replays() {
   plain 0 answer "$@" --out one.mid || return

@@ -1,0 +1,19 @@
+/// @file responder/app/outputs.h The files that a command is to write.
+
+#ifndef RESPONDER_APP_OUTPUTS_H
+#define RESPONDER_APP_OUTPUTS_H
+
+#include "responder/app/options.h"
+
+/**
+   Make sure, before anything is written, that no file takes the place of what
+   was played nor of another: `--out`, `--wav` and `--report` go to files of
+   their own. What is wrong is said. Devices and standard output may be shared.
+
+   @param source The take or the recording that is read; NULL if there is none.
+   @return The exit status, EXIT_DONE on success.
+*/
+int
+outputs_apart(const char* source, const Options* options);
+
+#endif // RESPONDER_APP_OUTPUTS_H
