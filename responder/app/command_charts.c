@@ -20,13 +20,13 @@ tell_entry(const PlaceEntry* const entry, ChartFile* const file)
   const Chart* const chart = &file->chart;
   char               key[KEY_TEXT_CAPACITY];
   char               meter[METER_TEXT_CAPACITY];
-  (void)printf("%-20s %3u bars  %-5s %-9s %-34s%s\n",
+  (void)printf("%-20s %3u bars  %-5s %-9s %s%s\n",
                entry->name,
                chart->n_bars,
                meter_text(chart->meter, meter),
                key_text(chart->key, key),
                chart->title,
-               entry->is_own ? " (your own)" : "");
+               entry->is_own ? "  (your own)" : "");
   return EXIT_DONE;
 }
 
