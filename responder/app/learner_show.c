@@ -162,13 +162,15 @@ learner_show_practice(const Progress* const progress)
     (void)printf("  practice   none yet\n");
     return;
   }
+  const int64_t minutes = (progress->length_ms + minute_ms / 2) / minute_ms;
   (void)printf("  practice   %u session%s on %u day%s, %" PRId64
-               " minutes, %s to %s\n",
+               " minute%s, %s to %s\n",
                progress->sessions,
                progress->sessions == 1 ? "" : "s",
                progress->days,
                progress->days == 1 ? "" : "s",
-               progress->length_ms / minute_ms,
+               minutes,
+               minutes == 1 ? "" : "s",
                day_text(progress->first_day, first),
                day_text(progress->last_day, last));
 }
