@@ -147,20 +147,13 @@ role_format(const HeardNote* const note)
   return note->resolution == RESOLUTION_LED ? "<%s>" : "<%s?>";
 }
 
-static Tick
-chord_tick_of(const Chart* const chart, const HeardNote* const note)
-{
-  return note->is_anticipation ? chart_next_change(chart, note->grid_tick)
-                               : note->grid_tick;
-}
-
 static const char*
 pitch_name(const Chart* const     chart,
            const HeardNote* const note,
            char                   name[PITCH_TEXT_CAPACITY])
 {
   const Spelling spelling =
-    chart_spell(chart, chord_tick_of(chart, note), note->note.pitch);
+    chart_spell(chart, heard_note_chord_tick(note, chart), note->note.pitch);
   return pitch_text(note->note.pitch, spelling, name);
 }
 
@@ -265,10 +258,11 @@ tell_target(FILE* const         stream,
     return;
   }
   const HeardNote* const note = &phrase->notes[phrase->target];
-  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
-  char               name[PITCH_TEXT_CAPACITY];
-  char               symbol[CHORD_TEXT_CAPACITY];
-  char               place[PLACE_CAPACITY];
+  const Chord* const     chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char name[PITCH_TEXT_CAPACITY];
+  char symbol[CHORD_TEXT_CAPACITY];
+  char place[PLACE_CAPACITY];
   (void)fprintf(stream,
                 "    aims at %s (bar %u, beat %s): %s%s%s\n",
                 pitch_name(chart, note, name),

@@ -36,13 +36,6 @@ part_of(const float value, const float full)
   return value < full ? value / full : 1;
 }
 
-static Tick
-chord_tick_of(const HeardNote* const heard, const Chart* const chart)
-{
-  return heard->is_anticipation ? chart_next_change(chart, heard->grid_tick)
-                                : heard->grid_tick;
-}
-
 /// The degrees above the chord's root that a phrase uses, as a mask; only
 /// those of some roles.
 static unsigned
@@ -54,7 +47,7 @@ degrees_of(const Phrase* const phrase,
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     if (!heard->is_ornament && heard->role <= most) {
-      const Tick         tick  = chord_tick_of(heard, chart);
+      const Tick         tick  = heard_note_chord_tick(heard, chart);
       const Chord* const chord = chart_chord_at(chart, tick);
       const unsigned     root  = spelling_pitch_class(
         chord_is_silence(chord) ? chart_scale_at(chart, tick).tonic

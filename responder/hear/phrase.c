@@ -2,6 +2,24 @@
 
 #include <assert.h>
 
+Tick
+heard_note_chord_tick(const HeardNote* const note, const Chart* const chart)
+{
+  return note->is_anticipation ? chart_next_change(chart, note->grid_tick)
+                               : note->grid_tick;
+}
+
+const HeardNote*
+phrase_last_written(const Phrase* const phrase)
+{
+  assert(phrase->n_notes > 0);
+  unsigned last = phrase->n_notes - 1;
+  while (last > 0 && phrase->notes[last].is_ornament) {
+    --last;
+  }
+  return &phrase->notes[last];
+}
+
 const char*
 role_name(const Role role)
 {

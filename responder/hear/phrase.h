@@ -7,6 +7,7 @@
 #define RESPONDER_HEAR_PHRASE_H
 
 #include "core/attributes.h"
+#include "core/music/chart.h"
 #include "core/music/note.h"
 #include "core/tick.h"
 #include "profiles/ladder/ladder.h"
@@ -95,6 +96,16 @@ typedef struct {
   Rung      rung; ///< The lowest rungs that allow what is there
   char      contour[PHRASE_CAPACITY + 1]; ///< Parsons code; `*` first
 } Phrase;
+
+/// Return the tick whose chord a note belongs to: its own, or the coming
+/// change's if it is an anticipation.
+RT_SAFE Tick
+heard_note_chord_tick(const HeardNote* note, const Chart* chart);
+
+/// Return the last note that is no ornament; the first one if all are. The
+/// phrase holds 1 note or more.
+RT_SAFE const HeardNote*
+phrase_last_written(const Phrase* phrase);
 
 RT_SAFE const char*
 role_name(Role role);

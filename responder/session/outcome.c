@@ -15,16 +15,6 @@ static const float  related_likeness = 0.35F; // To what the partner said
 static const int    near_semitones   = 4; // Takes up the partner's last note
 
 static const HeardNote*
-last_written(const Phrase* const phrase)
-{
-  unsigned last = phrase->n_notes - 1;
-  while (last > 0 && phrase->notes[last].is_ornament) {
-    --last;
-  }
-  return &phrase->notes[last];
-}
-
-static const HeardNote*
 first_written(const Phrase* const phrase)
 {
   unsigned first = 0;
@@ -70,7 +60,7 @@ is_led(const Phrase* const phrase, const OutcomeView* const view)
 static bool
 takes_up(const Phrase* const phrase, const Phrase* const said)
 {
-  const int from = last_written(said)->note.pitch;
+  const int from = phrase_last_written(said)->note.pitch;
   const int to   = first_written(phrase)->note.pitch;
   return abs(to - from) <= near_semitones;
 }
@@ -95,7 +85,7 @@ outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
   }
   return (Outcome){
     .is_judged = true,
-    .landed    = last_written(phrase)->role <= ROLE_CHORD_TONE,
+    .landed    = phrase_last_written(phrase)->role <= ROLE_CHORD_TONE,
     .in_time   = is_in_time(phrase, view),
     .is_led    = is_led(phrase, view),
     .has_space = (double)phrase->measures.space >= least_space,

@@ -91,13 +91,6 @@ first_outside(const Phrase* const phrase, const Resolution resolution)
   return NULL;
 }
 
-static Tick
-chord_tick_of(const Chart* const chart, const HeardNote* const note)
-{
-  return note->is_anticipation ? chart_next_change(chart, note->grid_tick)
-                               : note->grid_tick;
-}
-
 static const char*
 ordinal(const unsigned number)
 {
@@ -116,8 +109,9 @@ ordinal(const unsigned number)
 static void
 name_tone(const Chart* const chart, const HeardNote* const note, char tone[48])
 {
-  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
-  char               symbol[CHORD_TEXT_CAPACITY];
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char symbol[CHORD_TEXT_CAPACITY];
   for (unsigned i = 0; i < chord->n_tones; ++i) {
     const unsigned above =
       (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);
@@ -138,7 +132,7 @@ name_note(const Chart* const     chart,
           const HeardNote* const note,
           Words* const           words)
 {
-  const Tick tick = chord_tick_of(chart, note);
+  const Tick tick = heard_note_chord_tick(note, chart);
   (void)spelling_text(chart_spell(chart, tick, note->note.pitch), words->note);
   name_tone(chart, note, words->tone);
 }
@@ -149,9 +143,10 @@ name_landings(const Chart* const     chart,
               const HeardNote* const note,
               Words* const           words)
 {
-  const Chord* const chord = chart_chord_at(chart, chord_tick_of(chart, note));
-  char               root[SPELLING_TEXT_CAPACITY];
-  char               third[SPELLING_TEXT_CAPACITY];
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char root[SPELLING_TEXT_CAPACITY];
+  char third[SPELLING_TEXT_CAPACITY];
   if (chord->n_tones < 2) {
     (void)snprintf(words->tone, sizeof(words->tone), "a chord tone");
     return;

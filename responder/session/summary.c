@@ -12,16 +12,6 @@ static const double steady_ms     = 25.0;
 static const double uneven_ms     = 40.0;
 static const double off_centre_ms = 50.0;
 
-static const HeardNote*
-last_written(const Phrase* const phrase)
-{
-  unsigned last = phrase->n_notes - 1;
-  while (last > 0 && phrase->notes[last].is_ornament) {
-    --last;
-  }
-  return &phrase->notes[last];
-}
-
 static void
 count_notes(Summary* const summary, const Phrase* const phrase)
 {
@@ -45,7 +35,7 @@ summary_add(Summary* const summary, const Phrase* const phrase)
   }
 
   const Measures* const  measures = &phrase->measures;
-  const HeardNote* const last     = last_written(phrase);
+  const HeardNote* const last     = phrase_last_written(phrase);
   summary->n_landed += last->role <= ROLE_CHORD_TONE;
   summary->n_at_home += last->role == ROLE_ROOT;
   summary->space += (double)measures->space;
