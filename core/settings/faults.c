@@ -58,3 +58,10 @@ faults_add(Faults* const     faults,
   va_end(args);
   return status;
 }
+
+Status
+faults_note(Faults* const faults, const Fault* const fault)
+{
+  return faults_add(
+    faults, fault->status, fault->file, fault->line, "%s", fault->text);
+}

@@ -45,4 +45,8 @@ faults_add_list(Faults*     faults,
                 const char* format,
                 va_list     args);
 
+/// As faults_add(), with a fault found elsewhere.
+Status
+faults_note(Faults* faults, const Fault* fault);
+
 #endif // CORE_SETTINGS_FAULTS_H

@@ -19,13 +19,6 @@ static const char* const usual_feel      = "swing";
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
-static Status
-note_fault(Faults* const faults, const Fault* const fault)
-{
-  return faults_add(
-    faults, fault->status, fault->file, fault->line, "%s", fault->text);
-}
-
 // Choosing
 
 Status
@@ -272,7 +265,7 @@ load_chart(Setup* const setup, Faults* const faults)
   Fault  fault;
   Status status = place_find(PLACE_CHARTS, setup->choices.chart, path, &fault);
   if (status) {
-    return note_fault(faults, &fault);
+    return faults_note(faults, &fault);
   }
   setup->choices.sums[SUM_CHART] = sum_of_file(path);
   return chart_file_load(&setup->chart, path, faults);
@@ -285,7 +278,7 @@ load_feel(Setup* const setup, Faults* const faults)
   Fault  fault;
   Status status = place_find(PLACE_FEELS, setup->choices.feel, path, &fault);
   if (status) {
-    return note_fault(faults, &fault);
+    return faults_note(faults, &fault);
   }
   setup->choices.sums[SUM_FEEL] = sum_of_file(path);
   status                        = feel_file_load(&setup->feel, path, faults);
@@ -335,7 +328,7 @@ load_ladder(Setup* const setup, Faults* const faults)
   Fault  fault;
   Status status = place_find_file("ladder.cfg", path, &fault);
   if (status) {
-    return note_fault(faults, &fault);
+    return faults_note(faults, &fault);
   }
   setup->choices.sums[SUM_LADDER] = sum_of_file(path);
   status = ladder_file_load(&setup->ladder, path, faults);
@@ -356,7 +349,7 @@ load_sentences(Setup* const setup)
   Status status    = place_find_file("sentences.cfg", path, &fault);
   setup->sentences = *sentences_plain();
   if (status) {
-    (void)note_fault(&faults, &fault);
+    (void)faults_note(&faults, &fault);
   } else {
     status = sentences_file_load(&setup->sentences, path, &faults);
   }

@@ -6,13 +6,6 @@
 #include <string.h>
 #include <unistd.h>
 
-static Status
-note(Faults* const faults, const Fault* const fault)
-{
-  return faults_add(
-    faults, fault->status, fault->file, fault->line, "%s", fault->text);
-}
-
 Learner
 who_plain(const char* const name, const Defaults* const defaults)
 {
@@ -37,7 +30,7 @@ find_person(Who* const who, const Options* const options, Faults* const faults)
   if (is_named) {
     const Status status = people_find(&who->person, options->learner, &fault);
     if (status) {
-      return note(faults, &fault);
+      return faults_note(faults, &fault);
     }
     who->has_place = true;
     who->is_there  = true;
@@ -71,7 +64,7 @@ find_stand(Who* const who, Faults* const faults)
     }
     journal_close(journal);
   }
-  return status ? note(faults, &fault) : STATUS_OK;
+  return status ? faults_note(faults, &fault) : STATUS_OK;
 }
 
 Status
