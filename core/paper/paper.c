@@ -154,15 +154,6 @@ paper_close(Paper* const paper)
   }
 }
 
-void
-paper_turn_page(Paper* const paper)
-{
-  if (paper->kind == PAPER_PDF) {
-    cairo_show_page(paper->pen);
-    whiten(paper);
-  }
-}
-
 // Drawing
 
 static void

@@ -89,10 +89,6 @@ paper_open(Paper** paper, PaperKind kind, double width, double height);
 void
 paper_close(Paper* paper);
 
-/// Go on to the next page of a PDF; other kinds have only one, and keep to it.
-void
-paper_turn_page(Paper* paper);
-
 /// Draw a line through `n` points, 2 or more.
 void
 paper_line(Paper* paper, PaperPen pen, const PaperPoint* points, size_t n);

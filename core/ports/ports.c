@@ -232,12 +232,6 @@ port_close(Port* const port)
   }
 }
 
-const char*
-port_name(const Port* const port)
-{
-  return port->name;
-}
-
 bool
 port_is_there(Port* const port)
 {

@@ -97,9 +97,6 @@ port_open(Port** port, Ports* ports, PortWish wish, Fault* fault);
 void
 port_close(Port* port);
 
-const char*
-port_name(const Port* port);
-
 /// Whether the other side of a port is still listed; an own one always is.
 bool
 port_is_there(Port* port);

@@ -53,17 +53,3 @@ thread_hurry(const int level)
   }
   return preferred == 0 ? PRIORITY_NICE : PRIORITY_PLAIN;
 }
-
-const char*
-priority_text(const Priority priority)
-{
-  switch (priority) {
-    case PRIORITY_REALTIME:
-      return "real-time";
-    case PRIORITY_NICE:
-      return "preferred";
-    case PRIORITY_PLAIN:
-      break;
-  }
-  return "plain";
-}

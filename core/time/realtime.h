@@ -33,8 +33,4 @@ thread_begin(pthread_t* thread, void* (*run)(void*), void* context);
 Priority
 thread_hurry(int level);
 
-/// Return `real-time`, `preferred` or `plain`.
-const char*
-priority_text(Priority priority);
-
 #endif // CORE_TIME_REALTIME_H

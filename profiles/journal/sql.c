@@ -145,12 +145,6 @@ sql_number(Sql* const sql, const char* const statement, const int64_t fallback)
   return number;
 }
 
-int64_t
-sql_changes(const Sql* const sql)
-{
-  return sqlite3_changes(sql->database);
-}
-
 void
 sql_chance(void* const bytes, const size_t n)
 {

@@ -54,10 +54,6 @@ sql_run(Sql* sql, const char* statements);
 int64_t
 sql_number(Sql* sql, const char* statement, int64_t fallback);
 
-/// Return how many rows the last statement changed.
-int64_t
-sql_changes(const Sql* sql);
-
 /// Fill bytes by chance, from the system's source of it.
 void
 sql_chance(void* bytes, size_t n);

@@ -178,9 +178,3 @@ timing_measure(const Phrase* const phrase, const Meter meter)
   }
   return timing;
 }
-
-double
-timing_ratio(const double share)
-{
-  return share / (1 - share);
-}

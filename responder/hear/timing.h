@@ -27,8 +27,4 @@ typedef struct {
 RT_SAFE Timing
 timing_measure(const Phrase* phrase, Meter meter);
 
-/// Return how long is to short if off-beats stand at a share of the beat.
-RT_SAFE double
-timing_ratio(double share);
-
 #endif // RESPONDER_HEAR_TIMING_H
