@@ -4,6 +4,8 @@
 /// Wall time is what a listener waits for; thread time is what the answer costs
 /// when the machine does nothing else in between.
 
+#include "measure.h"
+
 #include "core/rng.h"
 #include "core/settings/chart_file.h"
 #include "profiles/files/ladder_file.h"
@@ -11,7 +13,6 @@
 
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum {
   BARS       = 4,
@@ -44,22 +45,6 @@ typedef struct {
 } Times;
 
 static Times times[N_SIZES];
-
-static double
-now_us(const clockid_t clock)
-{
-  struct timespec now;
-  (void)clock_gettime(clock, &now);
-  return (double)now.tv_sec * 1e6 + (double)now.tv_nsec * 1e-3;
-}
-
-static int
-compare(const void* const a, const void* const b)
-{
-  const double x = *(const double*)a;
-  const double y = *(const double*)b;
-  return (x > y) - (x < y);
-}
 
 static void
 load(void)
@@ -125,13 +110,13 @@ run_round(const unsigned size, const unsigned round, Rng* const rng)
 {
   const unsigned   call    = round % N_CALLS;
   const SayRequest request = request_of(size, call);
-  const double     begin   = now_us(CLOCK_THREAD_CPUTIME_ID);
+  const double     begin   = measure_now_us(CLOCK_THREAD_CPUTIME_ID);
   hear_call(size, call);
-  const double heard_at = now_us(CLOCK_THREAD_CPUTIME_ID);
-  const double wall     = now_us(CLOCK_MONOTONIC);
+  const double heard_at = measure_now_us(CLOCK_THREAD_CPUTIME_ID);
+  const double wall     = measure_now_us(CLOCK_MONOTONIC);
   say_answer(&answer, &say_work, &request, rng);
-  const double wall_end        = now_us(CLOCK_MONOTONIC);
-  const double end             = now_us(CLOCK_THREAD_CPUTIME_ID);
+  const double wall_end        = measure_now_us(CLOCK_MONOTONIC);
+  const double end             = measure_now_us(CLOCK_THREAD_CPUTIME_ID);
   times[size].wall_us[round]   = wall_end - wall;
   times[size].thread_us[round] = end - heard_at;
   times[size].hear_us[round]   = heard_at - begin;
@@ -159,7 +144,7 @@ static void
 print_quantiles(const char* const what, double sorted_us[const N_ROUNDS])
 {
   const unsigned n = BARS * PER_BAR;
-  qsort(sorted_us, N_ROUNDS, sizeof(double), compare);
+  measure_sort(sorted_us, N_ROUNDS);
   const double p999 = sorted_us[N_ROUNDS - N_ROUNDS / 1000 - 1];
   print_row(what, n, "median", sorted_us[N_ROUNDS / 2], "", "");
   print_row(what, n, "p99", sorted_us[N_ROUNDS - N_ROUNDS / 100 - 1], "", "");
@@ -171,7 +156,7 @@ static void
 print_growth(void)
 {
   for (unsigned size = 0; size < N_SIZES; ++size) {
-    qsort(times[size].thread_us, N_ROUNDS, sizeof(double), compare);
+    measure_sort(times[size].thread_us, N_ROUNDS);
   }
   const double first = times[0].thread_us[N_ROUNDS / 2];
   for (unsigned size = 0; size < N_SIZES; ++size) {

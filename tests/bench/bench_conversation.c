@@ -1,6 +1,8 @@
 /// How much faster than real time a whole conversation is made, and that it
 /// grows with the choruses and no faster.
 
+#include "measure.h"
+
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "profiles/files/ladder_file.h"
@@ -8,7 +10,6 @@
 
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum { BAR = 3840, KEY_CAPACITY = 40000, N_ROUNDS = 15 };
 
@@ -18,22 +19,6 @@ static ChartFile chart;
 static Feel      feel;
 static Ladder    ladder;
 static HeardKey  keys[KEY_CAPACITY];
-
-static double
-now_s(void)
-{
-  struct timespec now;
-  (void)clock_gettime(CLOCK_MONOTONIC, &now);
-  return (double)now.tv_sec + (double)now.tv_nsec * 1e-9;
-}
-
-static int
-compare(const void* const a, const void* const b)
-{
-  const double x = *(const double*)a;
-  const double y = *(const double*)b;
-  return (x > y) - (x < y);
-}
 
 static void
 load(void)
@@ -100,15 +85,15 @@ converse_s(const unsigned choruses)
   for (unsigned i = 0; i < N_ROUNDS; ++i) {
     Conversation conversation;
     unsigned     n_turns = 0;
-    const double begin   = now_s();
+    const double begin   = measure_now_us(CLOCK_MONOTONIC);
     if (conversation_run(
           &conversation, &options, keys, n_keys, count_turn, &n_turns)) {
       exit(EXIT_FAILURE);
     }
-    times[i] = now_s() - begin;
+    times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-6;
     conversation_free(&conversation);
   }
-  qsort(times, N_ROUNDS, sizeof(*times), compare);
+  measure_sort(times, N_ROUNDS);
   return times[N_ROUNDS / 2];
 }
 

@@ -1,6 +1,8 @@
 /// How long `barter progress` takes over ten years of daily practice, how large
 /// such a journal is, and what it costs to keep one turn.
 
+#include "measure.h"
+
 #include "core/files/folder.h"
 #include "core/rng.h"
 #include "profiles/journal/journal.h"
@@ -13,7 +15,6 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
 enum {
@@ -26,22 +27,6 @@ enum {
   N_COMMITS         = 300,
   PAGE_BYTES        = 4096,
 };
-
-static double
-now_ms(void)
-{
-  struct timespec now;
-  (void)clock_gettime(CLOCK_MONOTONIC, &now);
-  return (double)now.tv_sec * 1e3 + (double)now.tv_nsec * 1e-6;
-}
-
-static int
-compare(const void* const a, const void* const b)
-{
-  const double x = *(const double*)a;
-  const double y = *(const double*)b;
-  return (x > y) - (x < y);
-}
 
 static void
 must(const bool holds, const char* const what)
@@ -207,11 +192,11 @@ progress_ms(void)
 {
   double times[N_ROUNDS];
   for (unsigned i = 0; i < N_ROUNDS; ++i) {
-    const double begin = now_ms();
+    const double begin = measure_now_us(CLOCK_MONOTONIC);
     run_progress();
-    times[i] = now_ms() - begin;
+    times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   }
-  qsort(times, N_ROUNDS, sizeof(*times), compare);
+  measure_sort(times, N_ROUNDS);
   return times[N_ROUNDS / 2];
 }
 
@@ -222,14 +207,14 @@ scan_ms(const char* const path)
   Sql*  sql = NULL;
   Fault fault;
   must(!sql_open(&sql, path, false, &fault), fault.text);
-  const double  begin = now_ms();
+  const double  begin = measure_now_us(CLOCK_MONOTONIC);
   const int64_t sum =
     sql_number(sql,
                "SELECT sum(a + b + c + d) FROM (SELECT sum(length_ms) a,"
                " sum(spread_us) b, sum(space) c, sum(target <= 1) d"
                " FROM turn WHERE by_player GROUP BY session)",
                0);
-  const double time = now_ms() - begin;
+  const double time = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   must(sum > 0, "nothing was summed up");
   sql_close(sql);
   return time;
@@ -248,12 +233,12 @@ measure_commits(const char* const path, double* const p50, double* const p99)
        "no journal");
   for (int i = 0; i < N_COMMITS; ++i) {
     const JournalTurn turn  = turn_of(&rng, i + 1, 1.0);
-    const double      begin = now_ms();
+    const double      begin = measure_now_us(CLOCK_MONOTONIC);
     must(!journal_add_turn(journal, session.id, &turn, &fault), fault.text);
-    times[i] = now_ms() - begin;
+    times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   }
   journal_close(journal);
-  qsort(times, N_COMMITS, sizeof(*times), compare);
+  measure_sort(times, N_COMMITS);
   *p50 = times[N_COMMITS / 2];
   *p99 = times[N_COMMITS * 99 / 100];
 }
@@ -266,13 +251,13 @@ bare_sync_ms(const char* const path)
   static const char page[PAGE_BYTES] = {1};
   const int         file = open(path, O_WRONLY | O_CREAT | O_TRUNC, 0600);
   for (int i = 0; i < N_COMMITS; ++i) {
-    const double begin = now_ms();
+    const double begin = measure_now_us(CLOCK_MONOTONIC);
     must(write(file, page, sizeof(page)) == sizeof(page) && !fdatasync(file),
          "no disk");
-    times[i] = now_ms() - begin;
+    times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   }
   (void)close(file);
-  qsort(times, N_COMMITS, sizeof(*times), compare);
+  measure_sort(times, N_COMMITS);
   return times[N_COMMITS / 2];
 }
 

@@ -1,6 +1,8 @@
 /// How long the exact drawing of a line takes, and that it grows with the
 /// notes and no faster.
 
+#include "measure.h"
+
 #include "core/music/path.h"
 #include "core/rng.h"
 #include "core/status.h"
@@ -8,7 +10,6 @@
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum {
   N_PITCHES = 25,
@@ -26,22 +27,6 @@ typedef struct {
   double      solve_us[N_ROUNDS];
   double      draw_us[N_ROUNDS];
 } Bench;
-
-static double
-now_us(void)
-{
-  struct timespec now;
-  clock_gettime(CLOCK_MONOTONIC, &now);
-  return (double)now.tv_sec * 1e6 + (double)now.tv_nsec * 1e-3;
-}
-
-static int
-compare(const void* const a, const void* const b)
-{
-  const double x = *(const double*)a;
-  const double y = *(const double*)b;
-  return (x > y) - (x < y);
-}
 
 /// Make a problem without a forbidden pitch: no line takes longer.
 static void
@@ -72,9 +57,9 @@ static void
 run_round(Bench* const bench, Rng* const rng, const unsigned round)
 {
   uint8_t      line[PATH_NOTE_CAPACITY];
-  const double begin  = now_us();
+  const double begin  = measure_now_us(CLOCK_MONOTONIC);
   const Status status = path_solve(&bench->solver, &bench->problem);
-  const double solved = now_us();
+  const double solved = measure_now_us(CLOCK_MONOTONIC);
   if (status) {
     fprintf(stderr, "bench_path: %s\n", status_text(status));
     exit(EXIT_FAILURE);
@@ -82,7 +67,7 @@ run_round(Bench* const bench, Rng* const rng, const unsigned round)
   path_draw(&bench->solver, &bench->problem, rng, line);
 
   bench->solve_us[round] = solved - begin;
-  bench->draw_us[round]  = now_us() - solved;
+  bench->draw_us[round]  = measure_now_us(CLOCK_MONOTONIC) - solved;
 }
 
 static double
@@ -134,8 +119,8 @@ main(void)
 
   for (unsigned size = 0; size < N_SIZES; ++size) {
     Bench* const bench = &benches[size];
-    qsort(bench->solve_us, N_ROUNDS, sizeof(double), compare);
-    qsort(bench->draw_us, N_ROUNDS, sizeof(double), compare);
+    measure_sort(bench->solve_us, N_ROUNDS);
+    measure_sort(bench->draw_us, N_ROUNDS);
 
     const unsigned n_notes = n_notes_by_size[size];
     print_rows(

@@ -1,29 +1,14 @@
 /// How long the program takes from nothing to its help.
 
+#include "measure.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <sys/types.h>
 #include <sys/wait.h>
-#include <time.h>
 #include <unistd.h>
 
 enum { N_ROUNDS = 101 };
-
-static double
-now_ms(void)
-{
-  struct timespec now;
-  (void)clock_gettime(CLOCK_MONOTONIC, &now);
-  return (double)now.tv_sec * 1e3 + (double)now.tv_nsec * 1e-6;
-}
-
-static int
-compare(const void* const a, const void* const b)
-{
-  const double x = *(const double*)a;
-  const double y = *(const double*)b;
-  return (x > y) - (x < y);
-}
 
 static void
 run_once(const char* const program, const char* const argument)
@@ -48,11 +33,11 @@ median_ms(const char* const program, const char* const argument)
 {
   double times[N_ROUNDS];
   for (unsigned i = 0; i < N_ROUNDS; ++i) {
-    const double begin = now_ms();
+    const double begin = measure_now_us(CLOCK_MONOTONIC);
     run_once(program, argument);
-    times[i] = now_ms() - begin;
+    times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   }
-  qsort(times, N_ROUNDS, sizeof(*times), compare);
+  measure_sort(times, N_ROUNDS);
   return times[N_ROUNDS / 2];
 }
 
