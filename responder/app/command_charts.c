@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "core/settings/chart_file.h"
+#include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 
 #include <stdlib.h>
@@ -31,19 +32,44 @@ tell_entry(const PlaceEntry* const entry, ChartFile* const file)
 }
 
 static int
+tell_feel(const PlaceEntry* const entry, Feel* const feel)
+{
+  char   path[PLACE_PATH_CAPACITY];
+  Fault  fault;
+  Faults faults = {.n_faults = 0};
+  if (place_find(PLACE_FEELS, entry->name, path, &fault)) {
+    return command_fail(&fault);
+  }
+  if (feel_file_load(feel, path, &faults)) {
+    return command_fail_all(&faults);
+  }
+  (void)printf("%-20s for", entry->name);
+  for (unsigned i = 0; i < feel->n_meters; ++i) {
+    char meter[METER_TEXT_CAPACITY];
+    (void)printf(" %s", meter_text(feel->meters[i], meter));
+  }
+  (void)printf("%s\n", entry->is_own ? "  (your own)" : "");
+  return EXIT_DONE;
+}
+
+static int
 tell_feels(void)
 {
-  PlaceList feels;
-  if (place_list(PLACE_FEELS, &feels)) {
+  PlaceList   feels;
+  Feel* const feel = calloc(1, sizeof(*feel));
+  if (!feel || place_list(PLACE_FEELS, &feels)) {
+    free(feel);
     return command_fail_memory();
   }
-  (void)printf("\nFeels:");
+  int code = EXIT_DONE;
+  (void)printf("\nFeels\n");
   for (size_t i = 0; i < feels.n_entries; ++i) {
-    (void)printf(" %s", feels.entries[i].name);
+    const int own = tell_feel(&feels.entries[i], feel);
+    code          = own ? own : code;
   }
-  (void)printf("\n");
   place_list_free(&feels);
-  return EXIT_DONE;
+  free(feel);
+  return code;
 }
 
 static int
@@ -75,7 +101,8 @@ const Command command_charts = {
   .operands = "",
   .summary  = "list the charts and feels there are",
   .words =
-    "Lists the charts, your own first where two have one name, and the feels.\n"
+    "Lists the charts, your own first where two have one name, and the feels\n"
+    "with the meters they are for.\n"
     "Your own stand in the folders charts and feels of ~/.config/barter.",
   .options = 0,
   .run     = run,

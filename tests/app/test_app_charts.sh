@@ -42,6 +42,7 @@ quiet answer take.mid --chart "$BARTER_CONFIG/charts/blues.cfg"
 check "a path is a path" grep -q '^Twelve-bar blues' "$out"
 quiet charts
 check "it is said whose it is" grep -q '^blues .*My blues *(your own)' "$out"
+check "what a feel is for" grep -q '^waltz  *for 3/4$' "$out"
 check "once" test "$(grep -c '^blues ' "$out")" -eq 1
 
 # Demo is not changed by what a person likes
