@@ -255,6 +255,17 @@ recording_render(const Conversation* const conversation,
       fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
   }
   const size_t n_events = sound_events(conversation, setup, events);
+  if (events[n_events - 1].time_us > SOUND_LONGEST_S * INT64_C(1000000)) {
+    free(events);
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     path,
+                     0,
+                     "the conversation lasts longer than %d minutes, the most "
+                     "for sound; fewer --choruses or a faster --tempo shorten "
+                     "it",
+                     SOUND_LONGEST_S / 60);
+  }
   SoundReport  report;
   const Status status =
     sound_render(path, events, n_events, soundfont, &report, fault);
