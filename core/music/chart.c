@@ -4,6 +4,7 @@
 #include "core/music/text.h"
 
 #include <assert.h>
+#include <stdlib.h>
 #include <string.h>
 
 /// Return the first of the changes before index `end` that stands at `tick` or
@@ -261,8 +262,12 @@ chart_spell(const Chart* const chart, const Tick tick, const unsigned pitch)
   Spelling           spelled = chord->bass;
   if (chord_spell(chord, pitch, &spelled) ||
       (!chord_is_silence(chord) &&
-       spelling_pitch_class(chord->bass) == pitch % 12U) ||
-      scale_spell(chart_scale_at(chart, tick), pitch, &spelled)) {
+       spelling_pitch_class(chord->bass) == pitch % 12U)) {
+    return spelled;
+  }
+  // A double accidental is read in a chord; in a line it is in the way
+  if (scale_spell(chart_scale_at(chart, tick), pitch, &spelled) &&
+      abs(spelled.alter) < 2) {
     return spelled;
   }
   return key_spell(chart->key, pitch % 12U);

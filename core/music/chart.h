@@ -99,8 +99,8 @@ chart_next_change(const Chart* chart, Tick tick);
 RT_SAFE Scale
 chart_scale_at(const Chart* chart, Tick tick);
 
-/// Spell a pitch at a tick: as the chord or its bass has it, else the scale,
-/// else the key.
+/// Spell a pitch at a tick: as the chord or its bass has it, else the scale if
+/// that takes no double accidental, else the key.
 RT_SAFE Spelling
 chart_spell(const Chart* chart, Tick tick, unsigned pitch);
 
