@@ -80,6 +80,19 @@ check "midicsv reads it" csv e.mid e.csv
 check "with room" whole e.csv first=player turns=6 turn_ticks=15360 \
   count_in=3840 bar=3840
 
+# A form of three bars in turns of four: calls of three bars, answers as long
+cat >three.cfg <<'END'
+title = "Three";
+meter = "4/4";
+key = "C major";
+scale = "by chord";
+bars = [ "I7", "IV7", "V7" ];
+END
+quiet answer short.mid --chart ./three.cfg --make-room --choruses 3 --out f.mid
+check "midicsv reads it" csv f.mid f.csv
+check "with room in a short form" whole f.csv first=player turns=6 \
+  turn_ticks=11520 count_in=3840 bar=3840
+
 # How long it is: as many choruses as hold the last onset, and no more when it
 # lands on the first beat after one
 tail_at() {

@@ -49,4 +49,13 @@ quiet hear take.mid --report report.json
 says 5 turns
 says player turns 4 by
 says 61440 turns 4 start_tick
+
+# A pick-up, here 300 ticks before bars 9 and 17, belongs to the turn it leads to
+for words in 'answer take.mid --choruses 2' 'hear take.mid'; do
+  # shellcheck disable=SC2086 # words
+  quiet $words --report report.json
+  says player turns 2 by
+  says 30420 turns 2 notes 0 tick
+  says 61140 turns 4 notes 0 tick
+done
 finish
