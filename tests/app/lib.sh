@@ -118,6 +118,11 @@ phrases() {
   }'
 }
 
+# is_json FILE: whole, and nothing behind it
+is_json() {
+  [ -r "$1" ] && "$READ_JSON" format <"$1" >/dev/null
+}
+
 # same WORDS A B: two files have the same bytes
 same() {
   n_checked=$((n_checked + 1))

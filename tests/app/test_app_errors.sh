@@ -79,7 +79,7 @@ check "it is still there" test -d folder
 plain 3 answer take.mid --report no/such/a.json --out kept.mid
 check "the recording is kept" test -s kept.mid
 plain 3 answer take.mid --out no/such/a.mid --report kept.json
-check "the report is kept" "$READ_JSON" format <kept.json >/dev/null
+check "the report is kept" is_json kept.json
 
 # What stood there stays if the new one cannot be made
 cp kept.mid before.mid
