@@ -1,5 +1,7 @@
 #include "core/midi/smf_file.h"
 
+#include "core/midi/smf_memory.h"
+
 #include <errno.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -97,7 +99,7 @@ smf_file_read(const char* const path,
     return found;
   }
 
-  uint8_t* const memory = malloc(n);
+  uint8_t* const memory = smf_memory(n);
   if (!memory) {
     return fault_set(
       fault, STATUS_MEMORY, path, 0, "no memory for its %zu bytes", n);

@@ -2,6 +2,7 @@
 
 #include "core/midi/smf_file.h"
 #include "core/midi/smf_fill.h"
+#include "core/midi/smf_memory.h"
 #include "core/midi/smf_sort.h"
 
 #include <assert.h>
@@ -91,7 +92,7 @@ make_lists(SmfLists* const lists, const SmfSurvey* const survey)
   const size_t size     = n_records * SMF_RECORD_SIZE +
                       n_tracks * sizeof(SmfTrack) + survey->n_text_bytes + 1U;
 
-  void* const memory = malloc(size);
+  void* const memory = smf_memory(size);
   if (memory) {
     lists->notes    = memory;
     lists->controls = (void*)(lists->notes + survey->n[SMF_KIND_NOTE]);
@@ -105,10 +106,9 @@ make_lists(SmfLists* const lists, const SmfSurvey* const survey)
   return memory;
 }
 
-// Sort with room made of a spare piece of memory, which may be NULL and remains
-// the caller's.
+// Sort; the bytes of the file are not needed any more and make room for it.
 static bool
-sort_lists(SmfLists* const lists, void** const spare)
+sort_lists(SmfLists* const lists, uint8_t** const bytes)
 {
   void* const all[SMF_N_LISTS] = {
     lists->notes,
@@ -129,14 +129,16 @@ sort_lists(SmfLists* const lists, void** const spare)
     return true;
   }
 
-  void* const room = realloc(*spare, n_most / 2 * SMF_RECORD_SIZE);
+  free(*bytes);
+  *bytes           = NULL;
+  void* const room = smf_memory(n_most / 2 * SMF_RECORD_SIZE);
   if (!room) {
     return false;
   }
   for (unsigned i = 0; i < SMF_N_LISTS; ++i) {
     smf_sort(all[i], lists->n[i], room);
   }
-  *spare = room;
+  free(room);
   return true;
 }
 
@@ -165,14 +167,14 @@ give_lists(SmfTake* const take, const SmfLists* const lists)
   }
 }
 
-// Read a file that lies in memory. Once its bytes are no longer needed, the
-// spare memory (NULL, or that of the bytes themselves) serves to sort in.
+// Read a file that lies in memory. What is `owned` of it (its bytes, or NULL)
+// is freed as soon as it is not needed any more.
 static Status
 read_take(SmfTake* const       take,
           const uint8_t* const bytes,
           const size_t         size,
           const unsigned       us_per_quarter,
-          void** const         spare,
+          uint8_t** const      owned,
           Fault* const         fault)
 {
   assert(us_per_quarter);
@@ -199,7 +201,7 @@ read_take(SmfTake* const       take,
   SmfWarnings warnings = {.n = 0};
   warn_of_tracks(&survey, &header, &chunks, &warnings);
   smf_fill(&lists, chunks, &header, us_per_quarter, &warnings);
-  if (!sort_lists(&lists, spare)) {
+  if (!sort_lists(&lists, owned)) {
     free(memory);
     return fault_set(fault, STATUS_MEMORY, NULL, 0, "no memory to sort notes");
   }
@@ -220,11 +222,8 @@ smf_read(SmfTake* const       take,
          const unsigned       us_per_quarter,
          Fault* const         fault)
 {
-  void*        spare = NULL;
-  const Status status =
-    read_take(take, bytes, size, us_per_quarter, &spare, fault);
-  free(spare);
-  return status;
+  uint8_t* owned = NULL;
+  return read_take(take, bytes, size, us_per_quarter, &owned, fault);
 }
 
 Status
@@ -240,12 +239,11 @@ smf_load(SmfTake* const    take,
     return status;
   }
 
-  void* spare = bytes;
-  status      = read_take(take, bytes, size, us_per_quarter, &spare, fault);
+  status = read_take(take, bytes, size, us_per_quarter, &bytes, fault);
   if (status) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
   }
-  free(spare);
+  free(bytes);
   return status;
 }
 

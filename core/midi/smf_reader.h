@@ -52,7 +52,8 @@
 /// here. A sustain pedal lengthens no note: it is among the controls.
 ///
 /// Memory: at most 16 bytes for each event, the bytes of its texts and 16 for
-/// each track; while it is being sorted, half as much again.
+/// each track; while it is being sorted, half as much again. Each of the two
+/// may be rounded up to 2 MiB, see smf_memory().
 
 #ifndef CORE_MIDI_SMF_READER_H
 #define CORE_MIDI_SMF_READER_H

@@ -16,7 +16,7 @@
 
 enum {
   N_TRACKS      = 8,      // With notes; the tempo track comes before them
-  N_TRACK_NOTES = 105000, // On each, for the file of 5 MiB
+  N_TRACK_NOTES = 102400, // On each, for the file of 5 MiB
   N_RUNS        = 5,
   LIMIT_S       = 30,
   DIVISION      = 480,
@@ -39,7 +39,7 @@ add_notes(SmfWriter* const song, const unsigned track, const unsigned n_notes)
   Rng  rng  = rng_seed(SEED, track);
   Tick tick = 0;
   for (unsigned i = 0; i < n_notes; ++i) {
-    const uint32_t length = 20 + rng_below(&rng, 100);
+    const uint32_t length = 20 + rng_below(&rng, 160);
     smf_writer_note(song,
                     (SmfNote){
                       .tick     = tick,
