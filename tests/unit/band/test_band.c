@@ -142,7 +142,7 @@ Test(band, plays_every_chart_in_every_feel)
         break;
       }
       memset(sounding, 0, sizeof(sounding));
-      char what[64];
+      char what[256];
       (void)snprintf(what,
                      sizeof(what),
                      "%s %s %g",
