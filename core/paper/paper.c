@@ -2,9 +2,11 @@
 
 #include "core/files/file.h"
 
+#include <assert.h>
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <cairo.h>
+#include <pango/pangocairo.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -16,10 +18,14 @@ struct Paper {
   PaperKind        kind;
   cairo_surface_t* surface;
   cairo_t*         pen;
-  char*            bytes; ///< Of the file, as they come
+  PangoLayout*     letters; ///< The line of text at hand
+  char*            bytes;   ///< Of the file, as they come
   size_t           n_bytes;
   size_t           capacity;
   bool             is_out_of_memory;
+  bool             has_no_text; ///< Some text was none
+  PaperWatch       watch;       ///< NULL if nobody does
+  void*            watcher;
 };
 
 // Okabe & Ito 2008, as 8-bit red, green, blue; the greys are ours
@@ -115,6 +121,23 @@ whiten(Paper* const paper)
   cairo_paint(paper->pen);
 }
 
+/// Text keeps its proportions at every size: a page looks the same in a file
+/// that is drawn by dots and in one that is drawn by lines.
+static PangoLayout*
+make_letters(cairo_t* const pen)
+{
+  PangoLayout* const          letters = pango_cairo_create_layout(pen);
+  cairo_font_options_t* const options = cairo_font_options_create();
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  pango_cairo_context_set_font_options(pango_layout_get_context(letters),
+                                       options);
+  pango_layout_context_changed(letters);
+  pango_layout_set_single_paragraph_mode(letters, TRUE);
+  cairo_font_options_destroy(options);
+  return letters;
+}
+
 Status
 paper_open(Paper** const   paper,
            const PaperKind kind,
@@ -138,6 +161,7 @@ paper_open(Paper** const   paper,
     cairo_scale(opened->pen, png_pixels_per_point, png_pixels_per_point);
   }
   cairo_set_line_join(opened->pen, CAIRO_LINE_JOIN_ROUND);
+  opened->letters = make_letters(opened->pen);
   whiten(opened);
   *paper = opened;
   return STATUS_OK;
@@ -147,6 +171,9 @@ void
 paper_close(Paper* const paper)
 {
   if (paper) {
+    if (paper->letters) {
+      g_object_unref(paper->letters);
+    }
     cairo_destroy(paper->pen);
     cairo_surface_destroy(paper->surface);
     free(paper->bytes);
@@ -154,7 +181,61 @@ paper_close(Paper* const paper)
   }
 }
 
+// Pages
+
+void
+paper_next_page(Paper* const paper)
+{
+  assert(paper->kind == PAPER_PDF);
+  cairo_show_page(paper->pen);
+  whiten(paper);
+}
+
+void
+paper_title(Paper* const paper, const char* const title)
+{
+  if (paper->kind == PAPER_PDF) {
+    cairo_pdf_surface_set_metadata(
+      paper->surface, CAIRO_PDF_METADATA_TITLE, title);
+  }
+}
+
+void
+paper_watch(Paper* const paper, const PaperWatch watch, void* const watcher)
+{
+  paper->watch   = watch;
+  paper->watcher = watcher;
+}
+
+static void
+tell(const Paper* const paper, const PaperMark mark)
+{
+  if (paper->watch && mark.right > mark.left && mark.bottom > mark.top) {
+    paper->watch(paper->watcher, &mark);
+  }
+}
+
 // Drawing
+
+static void
+stroke(Paper* const paper)
+{
+  PaperMark mark = {.is_text = false};
+  cairo_stroke_extents(
+    paper->pen, &mark.left, &mark.top, &mark.right, &mark.bottom);
+  tell(paper, mark);
+  cairo_stroke(paper->pen);
+}
+
+static void
+fill(Paper* const paper)
+{
+  PaperMark mark = {.is_text = false};
+  cairo_fill_extents(
+    paper->pen, &mark.left, &mark.top, &mark.right, &mark.bottom);
+  tell(paper, mark);
+  cairo_fill(paper->pen);
+}
 
 static void
 trace(Paper* const paper, const PaperPoint* const points, const size_t n)
@@ -188,7 +269,7 @@ paper_line(Paper* const            paper,
 {
   choose_pen(paper, pen);
   trace(paper, points, n);
-  cairo_stroke(paper->pen);
+  stroke(paper);
 }
 
 void
@@ -199,7 +280,7 @@ paper_area(Paper* const            paper,
 {
   choose_ink(paper, ink);
   trace(paper, points, n);
-  cairo_fill(paper->pen);
+  fill(paper);
 }
 
 void
@@ -211,7 +292,7 @@ paper_box(Paper* const     paper,
 {
   choose_ink(paper, ink);
   cairo_rectangle(paper->pen, corner.x, corner.y, width, height);
-  cairo_fill(paper->pen);
+  fill(paper);
 }
 
 void
@@ -223,21 +304,42 @@ paper_disc(Paper* const     paper,
   choose_ink(paper, ink);
   cairo_new_path(paper->pen);
   cairo_arc(paper->pen, centre.x, centre.y, radius, 0.0, 4.0 * quarter_turn);
-  cairo_fill(paper->pen);
+  fill(paper);
 }
 
 // Letters
 
-static void
-choose_type(Paper* const paper, const PaperType type)
+/// Lay a line of text out; false if it is none.
+static bool
+lay_letters(Paper* const paper, const PaperType type, const char* const text)
 {
-  choose_ink(paper, type.ink);
-  cairo_select_font_face(paper->pen,
-                         "sans-serif",
-                         CAIRO_FONT_SLANT_NORMAL,
-                         type.is_bold ? CAIRO_FONT_WEIGHT_BOLD
-                                      : CAIRO_FONT_WEIGHT_NORMAL);
-  cairo_set_font_size(paper->pen, type.size);
+  if (!g_utf8_validate(text, -1, NULL)) {
+    paper->has_no_text = true;
+    return false;
+  }
+  PangoFontDescription* const face =
+    pango_font_description_from_string("sans-serif");
+  pango_font_description_set_absolute_size(face, type.size * PANGO_SCALE);
+  pango_font_description_set_weight(
+    face, type.is_bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+  pango_layout_set_font_description(paper->letters, face);
+  pango_layout_set_text(paper->letters, text, -1);
+  pango_font_description_free(face);
+  return true;
+}
+
+static double
+points_of(const int units)
+{
+  return (double)units / PANGO_SCALE;
+}
+
+static double
+laid_width(const Paper* const paper)
+{
+  PangoRectangle whole;
+  pango_layout_get_extents(paper->letters, NULL, &whole);
+  return points_of(whole.width);
 }
 
 double
@@ -245,10 +347,28 @@ paper_text_width(Paper* const      paper,
                  const PaperType   type,
                  const char* const text)
 {
-  cairo_text_extents_t extents;
-  choose_type(paper, type);
-  cairo_text_extents(paper->pen, text, &extents);
-  return extents.x_advance;
+  return lay_letters(paper, type, text) ? laid_width(paper) : 0.0;
+}
+
+/// Tell where the ink of the text laid out falls, from `at` on.
+static void
+tell_text(const Paper* const paper,
+          const PaperType    type,
+          const PaperPoint   at,
+          const double       back)
+{
+  PangoRectangle ink;
+  pango_layout_get_extents(paper->letters, &ink, NULL);
+  const double base  = points_of(pango_layout_get_baseline(paper->letters));
+  const double left  = points_of(ink.x) - back;
+  const double right = left + points_of(ink.width);
+  const double top   = points_of(ink.y) - base;
+  const double foot  = top + points_of(ink.height);
+  tell(
+    paper,
+    type.runs_up
+      ? (PaperMark){true, at.x + top, at.y - right, at.x + foot, at.y - left}
+      : (PaperMark){true, at.x + left, at.y + top, at.x + right, at.y + foot});
 }
 
 void
@@ -257,17 +377,23 @@ paper_text(Paper* const      paper,
            const PaperPoint  at,
            const char* const text)
 {
-  const double width = paper_text_width(paper, type, text);
+  if (!lay_letters(paper, type, text)) {
+    return;
+  }
+  const double width = laid_width(paper);
   const double back  = type.align == PAPER_LEFT     ? 0.0
                        : type.align == PAPER_CENTRE ? width / 2.0
                                                     : width;
+  tell_text(paper, type, at, back);
+  choose_ink(paper, type.ink);
   cairo_save(paper->pen);
   cairo_translate(paper->pen, at.x, at.y);
   if (type.runs_up) {
     cairo_rotate(paper->pen, -quarter_turn);
   }
-  cairo_move_to(paper->pen, -back, 0.0);
-  cairo_show_text(paper->pen, text);
+  cairo_move_to(
+    paper->pen, -back, -points_of(pango_layout_get_baseline(paper->letters)));
+  pango_cairo_show_layout(paper->pen, paper->letters);
   cairo_restore(paper->pen);
 }
 
@@ -296,13 +422,14 @@ paper_save(Paper* const paper, const char* const path, Fault* const fault)
     return fault_set(
       fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
   }
-  if (status) {
+  if (status || paper->has_no_text) {
     return fault_set(fault,
                      STATUS_SYSTEM,
                      path,
                      0,
                      "cannot be drawn: %s",
-                     cairo_status_to_string(status));
+                     status ? cairo_status_to_string(status)
+                            : "a text of it is not UTF-8");
   }
   return file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
 }

@@ -1,7 +1,7 @@
 /// @file core/paper/paper.h A page to draw on, kept as SVG, PDF or PNG.
 ///
 /// Lengths are points, 1/72 inch, from the upper left corner; x goes right, y
-/// down. Only paper.c knows the library that draws.
+/// down. Only paper.c knows the libraries that draw and set letters.
 ///
 /// The coloured inks are the palette of Okabe & Ito, "Color Universal Design"
 /// (2008), which people of every kind of colour vision tell apart; what they
@@ -70,6 +70,18 @@ typedef struct {
   bool       runs_up; ///< Turned a quarter to the left
 } PaperType;
 
+/// Where the ink of something drawn falls.
+typedef struct {
+  bool   is_text;
+  double left;
+  double top;
+  double right;
+  double bottom;
+} PaperMark;
+
+/// Is told of each thing as it is drawn, on the page at hand.
+typedef void (*PaperWatch)(void* watcher, const PaperMark* mark);
+
 /// Find the kind of a file by the end of its name: `.svg`, `.pdf`, `.png`.
 /// @return STATUS_OK, or STATUS_RANGE with the fault written.
 MUST_USE Status
@@ -88,6 +100,19 @@ paper_open(Paper** paper, PaperKind kind, double width, double height);
 /// Give it back; NULL does nothing.
 void
 paper_close(Paper* paper);
+
+/// Leave the page as it is and take a new one of its size; PDF only.
+void
+paper_next_page(Paper* paper);
+
+/// Say what the file is called, where its kind has a place for that: PDF.
+/// @param title UTF-8
+void
+paper_title(Paper* paper, const char* title);
+
+/// Have everything that is drawn from now on told to `watch`.
+void
+paper_watch(Paper* paper, PaperWatch watch, void* watcher);
 
 /// Draw a line through `n` points, 2 or more.
 void
