@@ -67,6 +67,7 @@ typedef struct {
   Phrase   heard;                    ///< What the listener finds in it
   Likeness likeness; ///< To the call, or to the idea returned to
   uint32_t digest;
+  float    faults; ///< How much the judge finds wrong with it; 0 is nothing
 } Answer;
 
 #endif // RESPONDER_SAY_ANSWER_H

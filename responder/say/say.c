@@ -110,8 +110,9 @@ hear_candidate(SayWork* const work, const SayRequest* const request)
 static void
 keep(Talk* const talk, const double faults)
 {
-  *talk->best      = talk->work->candidate;
-  talk->work->deed = talk->work->sketch.deed;
+  *talk->best        = talk->work->candidate;
+  talk->best->faults = (float)faults;
+  talk->work->deed   = talk->work->sketch.deed;
   talk->any        = true;
   talk->faults     = faults;
 }
