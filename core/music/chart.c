@@ -315,3 +315,32 @@ chart_make_room(Chart* const chart, const unsigned bars)
   chart->n_changes *= 2;
   return STATUS_OK;
 }
+
+Status
+chart_part(Chart* const       part,
+           const Chart* const chart,
+           const unsigned     first,
+           const unsigned     n_bars)
+{
+  const Tick bar = meter_bar_ticks(chart->meter);
+  chart_begin(part, chart->title, chart->meter, chart->key);
+  for (unsigned i = 0; i < n_bars; ++i) {
+    const unsigned from  = (first + i) % chart->n_bars;
+    const Tick     begin = (Tick)from * bar;
+    for (unsigned c = first_change(chart, chart->n_changes, begin);
+         c < chart->n_changes && chart->changes[c].tick < begin + bar;
+         ++c) {
+      if (part->n_changes == CHART_CHANGE_CAPACITY) {
+        return STATUS_FULL;
+      }
+      ChordChange* const change = &part->changes[part->n_changes++];
+      *change                   = chart->changes[c];
+      change->tick += (Tick)i * bar - begin;
+    }
+    part->scales[i]         = chart->scales[from];
+    part->scale_tonics[i]   = chart->scale_tonics[from];
+    part->scale_by_chord[i] = chart->scale_by_chord[from];
+    ++part->n_bars;
+  }
+  return STATUS_OK;
+}

@@ -127,4 +127,15 @@ chart_transpose(Chart* chart, Spelling tonic);
 MUST_USE Status
 chart_make_room(Chart* chart, unsigned bars);
 
+/**
+   Make a chart of some bars of another, going round after its end.
+
+   @param[out] part Not the chart itself.
+   @param first 0-based, of any chorus.
+   @param n_bars 1..CHART_BAR_CAPACITY
+   @return STATUS_OK, or STATUS_FULL with `part` unfinished.
+*/
+MUST_USE Status
+chart_part(Chart* part, const Chart* chart, unsigned first, unsigned n_bars);
+
 #endif // CORE_MUSIC_CHART_H

@@ -9,8 +9,10 @@
 ///
 /// then each session, {"session":[...]}, with its turns after it, each a list
 /// in the order of the columns; last {"end":{"sessions":N,"turns":N}}, so that
-/// one that was cut short is known. Columns, units and choices are those of the
-/// journal's tables; null is nothing to say.
+/// one that was cut short is known. Where there are ideas in the notebook the
+/// version is 2: the head has "idea_columns" too, {"idea":[...]} stands behind
+/// the turns for each, and the end counts "ideas". Columns, units and choices
+/// are those of the journal's tables; null is nothing to say.
 
 #ifndef PROFILES_EXCHANGE_EXCHANGE_H
 #define PROFILES_EXCHANGE_EXCHANGE_H
@@ -29,6 +31,7 @@
 /// The head of a file; give it to exchange_head_free().
 typedef struct {
   char       learner[PEOPLE_ID_CAPACITY]; ///< The ID where it was written
+  bool       has_ideas;                   ///< Those of a notebook follow
   size_t     n_persons;                   ///< 1 or more
   JournalId* persons;                     ///< Owned
   int64_t    changed_us; ///< When the settings were, Unix time; 0 unless known
@@ -41,6 +44,7 @@ typedef struct {
   Status (*head)(void* context, const ExchangeHead* head, Fault* fault);
   Status (*session)(void* context, const JournalSession* session, Fault* fault);
   Status (*turn)(void* context, const JournalTurn* turn, Fault* fault);
+  Status (*idea)(void* context, const JournalIdea* idea, Fault* fault);
   void* context;
 } ExchangeReader;
 

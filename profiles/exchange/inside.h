@@ -19,6 +19,8 @@ typedef struct {
   char*                 text;
   size_t                n_sessions;
   size_t                n_turns;
+  size_t                n_ideas;
+  bool                  has_ideas; ///< The head says so
   bool                  has_ended;
 } Reading;
 

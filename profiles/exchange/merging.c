@@ -101,6 +101,14 @@ merge_turn(void* const              context,
   return journal_merge_turn(context, turn, fault);
 }
 
+static Status
+merge_idea(void* const              context,
+           const JournalIdea* const idea,
+           Fault* const             fault)
+{
+  return journal_merge_idea(context, idea, fault);
+}
+
 Status
 exchange_merge(Journal* const     journal,
                const char* const  path,
@@ -108,7 +116,7 @@ exchange_merge(Journal* const     journal,
                Fault* const       fault)
 {
   const ExchangeReader reader = {
-    merge_head, merge_session, merge_turn, journal};
+    merge_head, merge_session, merge_turn, merge_idea, journal};
   Status status = journal_merge_begin(journal, fault);
   if (status) {
     return status;

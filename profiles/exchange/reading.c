@@ -180,20 +180,55 @@ take_turn(Reading* const reading, const json_t* const list)
 }
 
 static Status
+take_idea(Reading* const reading, const json_t* const list)
+{
+  JournalIdea idea = {.kept_ms = 0};
+  if (!reading->has_ideas) {
+    return reading_wrong(reading, "an idea stands here, but the head has none");
+  }
+  Status status = take_fields(reading, journal_idea_fields(), &idea, list, 1);
+  if (!status) {
+    status = reading_id(reading, &idea.id, json_array_get(list, 0));
+  }
+  if (!status && !journal_id_equals(idea.id, journal_idea_id(&idea))) {
+    status =
+      reading_wrong(reading, "the ID of an idea is not that of its notes");
+  }
+  ++reading->n_ideas;
+  return status || !reading->reader->idea
+           ? status
+           : reading->reader->idea(
+               reading->reader->context, &idea, reading->fault);
+}
+
+static Status
 take_end(Reading* const reading, json_t* const end)
 {
   json_int_t n_sessions = -1;
   json_int_t n_turns    = -1;
-  if (json_unpack(
-        end, "{sI sI !}", "sessions", &n_sessions, "turns", &n_turns) ||
-      n_sessions != (json_int_t)reading->n_sessions ||
-      n_turns != (json_int_t)reading->n_turns) {
+  json_int_t n_ideas    = reading->has_ideas ? -1 : 0;
+  const int  failed =
+    reading->has_ideas
+       ? json_unpack(end,
+                    "{sI sI sI !}",
+                    "sessions",
+                    &n_sessions,
+                    "turns",
+                    &n_turns,
+                    "ideas",
+                    &n_ideas)
+       : json_unpack(
+          end, "{sI sI !}", "sessions", &n_sessions, "turns", &n_turns);
+  if (failed || n_sessions != (json_int_t)reading->n_sessions ||
+      n_turns != (json_int_t)reading->n_turns ||
+      n_ideas != (json_int_t)reading->n_ideas) {
     return reading_wrong(
       reading,
       "the end does not count what came before: %zu sessions, %zu "
-      "turns",
+      "turns, %zu ideas",
       reading->n_sessions,
-      reading->n_turns);
+      reading->n_turns,
+      reading->n_ideas);
   }
   reading->has_ended = true;
   return STATUS_OK;
@@ -207,9 +242,13 @@ take_line(Reading* const reading, const json_t* const value)
   }
   json_t* const session = json_object_get(value, "session");
   json_t* const end     = json_object_get(value, "end");
-  if (json_object_size(value) != 1 || (!session && !end)) {
-    return reading_wrong(reading,
-                         "is neither a session, nor a turn, nor the end");
+  json_t* const idea    = json_object_get(value, "idea");
+  if (json_object_size(value) != 1 || (!session && !end && !idea)) {
+    return reading_wrong(
+      reading, "is neither a session, nor a turn, nor an idea, nor the end");
+  }
+  if (idea) {
+    return take_idea(reading, idea);
   }
   return session ? take_session(reading, session) : take_end(reading, end);
 }
@@ -225,6 +264,7 @@ read_head(Reading* const reading)
   json_t* const value = parse_line(reading);
   status = value ? reading_head(reading, &head, value) : STATUS_SYNTAX;
   json_decref(value);
+  reading->has_ideas = head.has_ideas;
   if (!status && reading->reader->head) {
     status =
       reading->reader->head(reading->reader->context, &head, reading->fault);

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PERSONS_MAX = 1000, VERSION = 1 };
+enum { PERSONS_MAX = 1000, VERSION = 1, VERSION_WITH_IDEAS = 2 };
 
 static const int64_t changed_most = INT64_C(253402300799999999); // Year 9999
 
@@ -34,6 +34,13 @@ are_columns(const JournalFields fields,
   return are;
 }
 
+static bool
+has_ideas(const json_t* const value)
+{
+  return json_integer_value(json_object_get(value, "version")) ==
+         VERSION_WITH_IDEAS;
+}
+
 static Status
 check_head(const Reading* const reading, const json_t* const value)
 {
@@ -44,20 +51,25 @@ check_head(const Reading* const reading, const json_t* const value)
     return reading_wrong(
       reading, "is no learner's export; barter learner export writes one");
   }
-  if (!json_is_integer(version) || json_integer_value(version) != VERSION) {
-    return reading_wrong(
-      reading,
-      "is an export of another version; this program reads version "
-      "%d",
-      VERSION);
+  if (!json_is_integer(version) || json_integer_value(version) < VERSION ||
+      json_integer_value(version) > VERSION_WITH_IDEAS) {
+    return reading_wrong(reading,
+                         "is an export of another version; this program reads "
+                         "versions %d and %d",
+                         VERSION,
+                         VERSION_WITH_IDEAS);
   }
   if (!are_columns(journal_session_fields(),
                    json_object_get(value, "session_columns"),
                    "id") ||
       !are_columns(
-        journal_turn_fields(), json_object_get(value, "turn_columns"), NULL)) {
-    return reading_wrong(
-      reading, "the columns are not those of version %d", VERSION);
+        journal_turn_fields(), json_object_get(value, "turn_columns"), NULL) ||
+      (has_ideas(value) && !are_columns(journal_idea_fields(),
+                                        json_object_get(value, "idea_columns"),
+                                        "id"))) {
+    return reading_wrong(reading,
+                         "the columns are not those of version %d",
+                         has_ideas(value) ? VERSION_WITH_IDEAS : VERSION);
   }
   return STATUS_OK;
 }
@@ -158,6 +170,7 @@ reading_head(const Reading* const reading,
     return status;
   }
   memcpy(head->learner, learner, strlen(learner) + 1);
+  head->has_ideas = has_ideas(value);
   status = take_persons(reading, head, json_object_get(value, "persons"));
   return status
            ? status

@@ -112,6 +112,22 @@ put_turn(void* const context, const JournalTurn* const turn)
   return is_good ? STATUS_OK : STATUS_SYNTAX;
 }
 
+/// Write the notebook; false if a text is none.
+static bool
+put_ideas(FILE* const stream, const JournalIdeas* const ideas)
+{
+  bool is_good = true;
+  for (size_t i = 0; i < ideas->n_ideas; ++i) {
+    (void)fputs("{\"idea\":[", stream);
+    put_id(stream, ideas->ideas[i].id);
+    is_good =
+      put_fields(stream, journal_idea_fields(), &ideas->ideas[i], false) &&
+      is_good;
+    (void)fputs("]}\n", stream);
+  }
+  return is_good;
+}
+
 // The head
 
 /// Load the text of settings, NULL if there are none that can be read.
@@ -168,11 +184,13 @@ static Status
 put_head(FILE* const         stream,
          const Person* const person,
          Journal* const      journal,
+         const bool          has_ideas,
          Fault* const        fault)
 {
   (void)fprintf(stream,
-                "{\"format\":\"barter-learner\",\"version\":1,"
+                "{\"format\":\"barter-learner\",\"version\":%d,"
                 "\"learner\":\"%s\",\"persons\":[",
+                has_ideas ? 2 : 1,
                 person->id);
   const Status status = put_persons(stream, journal, fault);
   (void)fputs("],\"settings\":", stream);
@@ -181,7 +199,56 @@ put_head(FILE* const         stream,
   put_columns(stream, journal_session_fields(), "\"id\"");
   (void)fputs(",\"turn_columns\":", stream);
   put_columns(stream, journal_turn_fields(), "");
+  if (has_ideas) {
+    (void)fputs(",\"idea_columns\":", stream);
+    put_columns(stream, journal_idea_fields(), "\"id\"");
+  }
   (void)fputs("}\n", stream);
+  return status;
+}
+
+static void
+put_end(FILE* const               stream,
+        const Writing* const      writing,
+        const JournalIdeas* const ideas)
+{
+  (void)fprintf(stream,
+                "{\"end\":{\"sessions\":%zu,\"turns\":%zu",
+                writing->n_sessions,
+                writing->n_turns);
+  if (ideas->n_ideas) {
+    (void)fprintf(stream, ",\"ideas\":%zu", ideas->n_ideas);
+  }
+  (void)fputs("}}\n", stream);
+}
+
+/// Write what the journal holds, and the notebook.
+static Status
+write_all(FILE* const               stream,
+          const Person* const       person,
+          Journal* const            journal,
+          const JournalIdeas* const ideas,
+          Fault* const              fault)
+{
+  Writing             writing = {.stream = stream};
+  const JournalReader reader  = {put_session, put_turn, &writing};
+  Status status = put_head(stream, person, journal, ideas->n_ideas > 0, fault);
+  if (status) {
+    return status;
+  }
+  fault->status = STATUS_OK;
+  status        = journal_read(journal, &reader, fault);
+  if (!status && !put_ideas(stream, ideas)) {
+    status = STATUS_SYNTAX;
+  }
+  if (status == STATUS_SYNTAX && !fault->status) {
+    return fault_set(fault,
+                     status,
+                     person->journal,
+                     0,
+                     "the journal holds a text that is no line of UTF-8");
+  }
+  put_end(stream, &writing, ideas);
   return status;
 }
 
@@ -191,25 +258,13 @@ write_journal(FILE* const         stream,
               Journal* const      journal,
               Fault* const        fault)
 {
-  Status status = journal_name_person(journal, fault);
-  if (status || (status = put_head(stream, person, journal, fault))) {
+  JournalIdeas ideas;
+  Status       status = journal_name_person(journal, fault);
+  if (status || (status = journal_ideas(journal, &ideas, fault))) {
     return status;
   }
-  Writing             writing = {.stream = stream};
-  const JournalReader reader  = {put_session, put_turn, &writing};
-  fault->status               = STATUS_OK;
-  status                      = journal_read(journal, &reader, fault);
-  if (status == STATUS_SYNTAX && !fault->status) {
-    return fault_set(fault,
-                     status,
-                     person->journal,
-                     0,
-                     "the journal holds a text that is no line of UTF-8");
-  }
-  (void)fprintf(stream,
-                "{\"end\":{\"sessions\":%zu,\"turns\":%zu}}\n",
-                writing.n_sessions,
-                writing.n_turns);
+  status = write_all(stream, person, journal, &ideas, fault);
+  journal_ideas_free(&ideas);
   return status;
 }
 

@@ -22,6 +22,9 @@ typedef enum {
   QUERY_ADD_TOTAL,   ///< Session, number: add the turn to the sums
   QUERY_SUM_TOTAL,   ///< Session: make the sums anew
   QUERY_PUT_PERSON,
+  QUERY_PUT_IDEA,  ///< ID, fields
+  QUERY_SWAP_IDEA, ///< ... in place of the one that is there
+  QUERY_GET_IDEA,  ///< ID -> fields
   N_QUERIES,
 } JournalQuery;
 
@@ -50,6 +53,14 @@ journal_bind(SqlQuery*     query,
 /// not allowed or a text that is too long makes it false.
 bool
 journal_unbind(SqlQuery* query, int first, JournalFields fields, void* record);
+
+/// Put an idea under its ID; false if that failed.
+bool
+journal_put_idea(Journal* journal, JournalQuery how, const JournalIdea* idea);
+
+/// Read the idea of an ID; false if there is none.
+bool
+journal_get_idea(Journal* journal, JournalId id, JournalIdea* idea);
 
 /// Find the number of a session, 0 if there is none of that ID.
 int64_t

@@ -159,6 +159,7 @@ prepare_all(Journal* const journal)
   SqlQuery** const    queries = journal->queries;
   const JournalFields session = journal_session_fields();
   const JournalFields turn    = journal_turn_fields();
+  const JournalFields idea    = journal_idea_fields();
   static const char   swap[]  = "INSERT OR REPLACE";
 
   queries[QUERY_FIND_SESSION] =
@@ -180,6 +181,9 @@ prepare_all(Journal* const journal)
   queries[QUERY_SUM_TOTAL] = sql_prepare(sql, sum_total);
   queries[QUERY_PUT_PERSON] =
     sql_prepare(sql, "INSERT OR IGNORE INTO person VALUES (?1)");
+  queries[QUERY_PUT_IDEA]  = prepare_put(sql, "INSERT", "idea", "id", 1, idea);
+  queries[QUERY_SWAP_IDEA] = prepare_put(sql, swap, "idea", "id", 1, idea);
+  queries[QUERY_GET_IDEA]  = prepare_get(sql, "idea", idea, "WHERE id = ?1");
 
   bool is_good = true;
   for (unsigned i = 0; i < N_QUERIES; ++i) {

@@ -67,6 +67,12 @@ typedef struct {
   JournalStand   stand; ///< At the end; of meaning if `last`
 } JournalTotal;
 
+/// The notebook.
+typedef struct {
+  size_t       n_ideas;
+  JournalIdea* ideas; ///< By the time they were kept
+} JournalIdeas;
+
 typedef struct {
   size_t        n_totals;
   JournalTotal* totals; ///< By the time they started
@@ -90,6 +96,7 @@ typedef struct {
 typedef struct {
   size_t sessions_added;
   size_t turns_added;
+  size_t ideas_added;
   size_t records_replaced; ///< By fuller ones of the same ID
 } JournalGain;
 
@@ -141,7 +148,33 @@ journal_add_turn(Journal*           journal,
                  const JournalTurn* turn,
                  Fault*             fault);
 
+/**
+   Keep an idea in the notebook; it is on the disk when this returns.
+
+   @param idea Its ID is of no matter.
+   @param[out] is_new Whether there was none of these notes yet; if there was,
+   that one stays.
+   @return STATUS_OK; STATUS_RANGE if a value is not allowed, STATUS_SYSTEM,
+   with the fault written.
+*/
+MUST_USE Status
+journal_keep_idea(Journal*           journal,
+                  const JournalIdea* idea,
+                  bool*              is_new,
+                  Fault*             fault);
+
 // Reading
+
+/**
+   Read the notebook.
+
+   @param[out] ideas Written on success; give it to journal_ideas_free().
+*/
+MUST_USE Status
+journal_ideas(Journal* journal, JournalIdeas* ideas, Fault* fault);
+
+void
+journal_ideas_free(JournalIdeas* ideas);
 
 /**
    Sum up all sessions that have turns.
@@ -227,6 +260,10 @@ journal_merge_session(Journal*              journal,
 /// Merge a turn of the session merged last.
 MUST_USE Status
 journal_merge_turn(Journal* journal, const JournalTurn* turn, Fault* fault);
+
+/// Merge an idea, by the ID that its notes have.
+MUST_USE Status
+journal_merge_idea(Journal* journal, const JournalIdea* idea, Fault* fault);
 
 /// Keep what was merged, all of it or nothing.
 /// @param[out] gain Written on success only.

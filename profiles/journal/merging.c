@@ -137,6 +137,25 @@ journal_merge_turn(Journal* const           journal,
 }
 
 Status
+journal_merge_idea(Journal* const           journal,
+                   const JournalIdea* const idea,
+                   Fault* const             fault)
+{
+  JournalIdea own = {.kept_ms = 0};
+  JournalIdea put = *idea;
+  put.id          = journal_idea_id(idea);
+  bool is_good    = true;
+  if (!journal_get_idea(journal, put.id, &own)) {
+    is_good = journal_put_idea(journal, QUERY_PUT_IDEA, &put);
+    ++journal->gain.ideas_added;
+  } else if (journal_compare(journal_idea_fields(), &put, &own) > 0) {
+    is_good = journal_put_idea(journal, QUERY_SWAP_IDEA, &put);
+    ++journal->gain.records_replaced;
+  }
+  return is_good ? STATUS_OK : journal_failed(journal, fault);
+}
+
+Status
 journal_merge_end(Journal* const     journal,
                   JournalGain* const gain,
                   Fault* const       fault)

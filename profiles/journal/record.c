@@ -97,6 +97,15 @@ static const JournalField turn_fields[] = {
   TEXT(JournalTurn, moved),
 };
 
+static const JournalField idea_fields[] = {
+  LARGE(JournalIdea, kept_ms, 0, INT64_C(253402300799999)), // Year 9999
+  TEXT(JournalIdea, chart),
+  TEXT(JournalIdea, key),
+  TEXT(JournalIdea, meter),
+  TEXT(JournalIdea, origin),
+  TEXT(JournalIdea, notes),
+};
+
 JournalFields
 journal_session_fields(void)
 {
@@ -109,6 +118,40 @@ journal_turn_fields(void)
 {
   return (JournalFields){turn_fields,
                          sizeof(turn_fields) / sizeof(*turn_fields)};
+}
+
+JournalFields
+journal_idea_fields(void)
+{
+  return (JournalFields){idea_fields,
+                         sizeof(idea_fields) / sizeof(*idea_fields)};
+}
+
+// FNV-1a, 64 bits (Fowler, Noll & Vo), the NUL too
+static uint64_t
+add_to_sum(uint64_t sum, const char* text)
+{
+  do {
+    sum = (sum ^ (uint8_t)*text) * UINT64_C(1099511628211);
+  } while (*text++);
+  return sum;
+}
+
+JournalId
+journal_idea_id(const JournalIdea* const idea)
+{
+  JournalId id;
+  uint64_t  sum = UINT64_C(14695981039346656037);
+  for (unsigned half = 0; half < 2;
+       ++half) { // The second goes on from the first
+    sum = add_to_sum(sum, idea->key);
+    sum = add_to_sum(sum, idea->meter);
+    sum = add_to_sum(sum, idea->notes);
+    for (unsigned i = 0; i < 8; ++i) {
+      id.bytes[8 * half + i] = (uint8_t)(sum >> 8 * i);
+    }
+  }
+  return id;
 }
 
 // Fields

@@ -1,5 +1,5 @@
 /// @file profiles/journal/record.h What is kept of practice: sessions and their
-/// turns, as plain values.
+/// turns, and ideas worth keeping, as plain values.
 ///
 /// Everything is counted in whole numbers, so that sums are exact in whatever
 /// order they are made: lengths in milliseconds, deviations in microseconds,
@@ -22,6 +22,7 @@ enum {
   JOURNAL_KIND_CAPACITY = 16,
   JOURNAL_NAME_CAPACITY = 64,
   JOURNAL_SAYS_CAPACITY = 192,
+  JOURNAL_IDEA_CAPACITY = 1024,
 };
 
 /// 128 bits by chance: no two are ever alike.
@@ -101,6 +102,19 @@ typedef struct {
                                      ///< empty if nothing
 } JournalTurn;
 
+/// An idea of the notebook. Two of the same notes in the same key and meter are
+/// one: its ID is their sum, see journal_idea_id().
+typedef struct {
+  JournalId id;
+  int64_t   kept_ms; ///< Of Unix time
+  char      chart[JOURNAL_NAME_CAPACITY];
+  char      key[JOURNAL_KIND_CAPACITY]; ///< `Eb major`
+  char      meter[JOURNAL_KIND_CAPACITY];
+  char      origin[JOURNAL_NAME_CAPACITY]; ///< The move that it came from
+  char notes[JOURNAL_IDEA_CAPACITY]; ///< `tick:length:pitch` of each, 960 ticks
+                                     ///< a quarter from the turn's beginning
+} JournalIdea;
+
 typedef enum { JOURNAL_INT, JOURNAL_LONG, JOURNAL_TEXT } JournalFieldKind;
 
 /// A field of a session or a turn, and what it may hold.
@@ -127,6 +141,14 @@ journal_session_fields(void);
 /// Return the fields of a turn, without its session.
 JournalFields
 journal_turn_fields(void);
+
+/// Return the fields of an idea, without its ID.
+JournalFields
+journal_idea_fields(void);
+
+/// Return the ID of an idea: of its notes, key and meter.
+JournalId
+journal_idea_id(const JournalIdea* idea);
 
 /// Return a number of a record.
 int64_t

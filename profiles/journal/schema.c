@@ -113,8 +113,24 @@ static const char version_2[] =
   "CREATE INDEX turn_moved ON turn (session, number) WHERE moved <> '';\n"
   "PRAGMA user_version = 2;\n";
 
+static const char version_3[] =
+  "CREATE TABLE idea ( -- The notebook of ideas\n"
+  "  id      BLOB PRIMARY KEY, -- 16 bytes, the sum of notes, key and meter\n"
+  "  kept_ms INTEGER NOT NULL, -- Milliseconds of Unix time\n"
+  "  chart   TEXT NOT NULL,\n"
+  "  key     TEXT NOT NULL,\n"
+  "  meter   TEXT NOT NULL,\n"
+  "  origin  TEXT NOT NULL, -- The move that it came from\n"
+  "  notes   TEXT NOT NULL  -- tick:length:pitch of each, 960 ticks a quarter\n"
+  ") WITHOUT ROWID, STRICT;\n"
+  "PRAGMA user_version = 3;\n";
+
 /// The steps from each version to the next.
-static const char* const steps[SCHEMA_VERSION] = {version_1, version_2};
+static const char* const steps[SCHEMA_VERSION] = {
+  version_1,
+  version_2,
+  version_3,
+};
 
 static Status
 not_a_journal(const char* const path, Fault* const fault)

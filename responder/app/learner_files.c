@@ -165,6 +165,11 @@ tell_gain(const Person* const      person,
                gain->sessions_added == 1 ? "" : "s",
                gain->turns_added,
                gain->turns_added == 1 ? "" : "s");
+  if (gain->ideas_added) {
+    (void)printf(", %zu new idea%s",
+                 gain->ideas_added,
+                 gain->ideas_added == 1 ? "" : "s");
+  }
   if (gain->records_replaced) {
     (void)printf("; %zu differed", gain->records_replaced);
   }

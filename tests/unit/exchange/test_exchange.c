@@ -393,7 +393,7 @@ ParameterizedTestParameters(exchange, wrong)
 {
   static WrongRow rows[] = {
     {"barter-learner", "barter-report", 1, "is no learner's export"},
-    {"\"version\":1,", "\"version\":2,", 1, "another version"},
+    {"\"version\":1,", "\"version\":3,", 1, "another version"},
     {"\"version\":1,", "\"version\":1.0,", 1, "another version"},
     {"\"learner\":\"ada\"", "\"learner\":\"../ada\"", 1, "a learner's ID"},
     {"\"learner\":\"ada\"", "\"learner\":7", 1, "a learner's ID"},

@@ -133,11 +133,12 @@ Test(schema, rising_is_all_or_nothing, .init = set_up, .fini = tear_down)
 // The tables have the columns of the records, in their order
 Test(schema, columns_are_the_fields, .init = set_up, .fini = tear_down)
 {
-  Journal* const      journal  = practice_open(new_path);
-  const JournalFields kinds[]  = {journal_session_fields(),
-                                  journal_turn_fields()};
-  const char* const   tables[] = {"session", "turn"};
-  for (unsigned i = 0; i < 2; ++i) {
+  Journal* const      journal = practice_open(new_path);
+  const JournalFields kinds[] = {
+    journal_session_fields(), journal_turn_fields(), journal_idea_fields()};
+  const char* const tables[] = {"session", "turn", "idea"};
+  const char* const before[] = {"number, id,", "session,", "id,"};
+  for (unsigned i = 0; i < 3; ++i) {
     char statement[128];
     char own[JOURNAL_STATEMENT_CAPACITY];
     char all[2 * JOURNAL_STATEMENT_CAPACITY];
@@ -146,11 +147,8 @@ Test(schema, columns_are_the_fields, .init = set_up, .fini = tear_down)
                    "SELECT group_concat(name, ', ') FROM"
                    " (SELECT name FROM pragma_table_info('%s') ORDER BY cid)",
                    tables[i]);
-    (void)snprintf(all,
-                   sizeof(all),
-                   "%s %s",
-                   i ? "session," : "number, id,",
-                   journal_columns(kinds[i], own));
+    (void)snprintf(
+      all, sizeof(all), "%s %s", before[i], journal_columns(kinds[i], own));
     SqlQuery* const query = sql_prepare(journal->sql, statement);
     cr_assert_eq(sql_step(query), SQL_ROW);
     cr_assert_str_eq(sql_text(query, 0), all);
@@ -170,7 +168,7 @@ Test(schema, sqlite3_finds_it_whole, .init = set_up, .fini = tear_down)
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA integrity_check"), "ok\n");
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA foreign_key_check"), "");
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA journal_mode"), "wal\n");
-  cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA user_version"), "2\n");
+  cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA user_version"), "3\n");
 
   // The tables say of their columns what they hold
   const char* const schema = ask_sqlite3(new_path, ".schema");
