@@ -36,6 +36,12 @@ typedef enum {
   // ... after a silent one
   SENTENCE_SILENCE_WAITING,
   SENTENCE_SILENCE_ASKING,
+  // After a phrase that was to be played again
+  SENTENCE_ECHO_WHOLE,  ///< It was
+  SENTENCE_ECHO_RHYTHM, ///< Its rhythm only
+  SENTENCE_ECHO_NOTES,  ///< Its notes only
+  SENTENCE_ECHO_OTHER,
+  SENTENCE_ECHO_SILENT,
   // After a session: what worked
   SENTENCE_WORKED_LANDING,
   SENTENCE_WORKED_ROOM,
@@ -75,7 +81,7 @@ typedef struct {
 typedef struct {
   const char* group; ///< `praise`
   const char* name;  ///< `root`
-  unsigned    least; ///< Wordings: two, where it may be said turn after turn
+  unsigned    least; ///< Wordings: two, so that none is said twice running
   bool        has_note;
   bool        has_tone;
 } SentenceRow;

@@ -2,7 +2,9 @@
 
 #include "profiles/journal/day.h"
 #include "responder/app/setup.h"
+#include "responder/app/sitting.h"
 #include "responder/app/today.h"
+#include "responder/app/warmup_live.h"
 #include "responder/app/warmup_play.h"
 #include "responder/app/who.h"
 
@@ -22,6 +24,7 @@ enum { WIDTH = 80, INDENT = 11, LINE_CAPACITY = 160 };
 
 // What is known when the plan is made
 typedef struct {
+  Defaults      defaults;
   Setup         setup;
   Who           who;
   int32_t       day;
@@ -127,31 +130,16 @@ tell_words(const char* words)
   }
 }
 
-// The run once up, each note with its finger
 static void
 tell_run(const Today* const present, const WarmupItem* const item)
 {
-  const Chart* const chart = &present->setup.chart.chart;
-  DrillRoom          room  = present->request.room;
-  Rng                rng   = rng_seed(item->seed, 1);
-  char               line[LINE_CAPACITY];
-  size_t             n = 0;
-  Drill              drill;
+  DrillRoom room = present->request.room;
+  Rng       rng  = rng_seed(item->seed, 1);
+  char      line[WARMUP_WORDS_CAPACITY];
+  Drill     drill;
   room.rhythm = item->rhythm;
   drill_make(&drill, item->kind, &room, 0, &rng);
-  for (unsigned i = 0; i <= drill.n_notes / 2 && n < LINE_CAPACITY - 16; ++i) {
-    char     name[SPELLING_TEXT_CAPACITY];
-    Spelling spelling = chart_spell(chart, 0, drill.notes[i].pitch);
-    (void)scale_spell(
-      chart_scale_at(chart, 0), drill.notes[i].pitch, &spelling);
-    n += (size_t)snprintf(line + n,
-                          LINE_CAPACITY - n,
-                          "%s%s %u",
-                          i ? "   " : "",
-                          spelling_text(spelling, name),
-                          (unsigned)drill.notes[i].finger);
-  }
-  tell_words(line);
+  tell_words(warmup_drill_text(item, &present->setup, &drill, line));
 }
 
 static void
@@ -207,11 +195,34 @@ tell_item(const Today* const present, const unsigned index)
   }
 }
 
+// What comes before an item: a pause, where half an hour has gone by
 static void
-tell_plan(const Today* const present)
+tell_next(void* const context, const unsigned index)
 {
-  const Setup* const setup  = &present->setup;
-  double             played = 0.0;
+  const Today* const present = context;
+  double             played  = 0.0;
+  for (unsigned i = 0; i < index; ++i) {
+    played += present->warmup.items[i].seconds;
+  }
+  const double after = played + present->warmup.items[index].seconds;
+  if (floor(after / pause_after_s) > floor(played / pause_after_s)) {
+    (void)puts("\n    Pause: five minutes away from the keys.");
+  }
+  tell_item(present, index);
+}
+
+static void
+tell_care(void)
+{
+  (void)puts("\nTake five minutes off in every half hour, keep it moderately "
+             "loud, and stop\nif anything hurts: pain is for a doctor or "
+             "therapist who treats musicians.");
+}
+
+static void
+tell_head(const Today* const present)
+{
+  const Setup* const setup = &present->setup;
   char               day[DAY_TEXT_CAPACITY];
   char               rung[RUNG_TEXT_CAPACITY];
   char               key[KEY_TEXT_CAPACITY];
@@ -225,17 +236,15 @@ tell_plan(const Today* const present)
                setup->choices.tempo_bpm,
                rung_text(setup->choices.rung, rung));
   (void)puts("Each round is played to you once; then you play it.");
+}
+
+static void
+tell_plan(Today* const present)
+{
   for (unsigned i = 0; i < present->warmup.n_items; ++i) {
-    const double before = played;
-    played += present->warmup.items[i].seconds;
-    if (floor(played / pause_after_s) > floor(before / pause_after_s)) {
-      (void)puts("\n    Pause: five minutes away from the keys.");
-    }
-    tell_item(present, i);
+    tell_next(present, i);
   }
-  (void)puts("\nTake five minutes off in every half hour, keep it moderately "
-             "loud, and stop\nif anything hurts: pain is for a doctor or "
-             "therapist who treats musicians.");
+  tell_care();
 }
 
 // The command
@@ -243,17 +252,16 @@ tell_plan(const Today* const present)
 static int
 prepare(Today* const present, const Options* const options)
 {
-  Faults   faults = {.n_faults = 0};
-  Fault    fault;
-  Defaults defaults;
-  Choices  choices;
+  Faults  faults = {.n_faults = 0};
+  Fault   fault;
+  Choices choices;
   present->day = today();
   if (options_have(options, OPTION_DATE) &&
       read_day(&present->day, options->date, &fault)) {
     return command_fail(&fault);
   }
-  if (setup_defaults(&defaults, &faults) ||
-      who_find(&present->who, options, &defaults, &faults) ||
+  if (setup_defaults(&present->defaults, &faults) ||
+      who_find(&present->who, options, &present->defaults, &faults) ||
       setup_choose(&choices, options, &faults) ||
       setup_climb(&choices, options, &faults)) {
     return command_fail_all(&faults);
@@ -262,6 +270,21 @@ prepare(Today* const present, const Options* const options)
   return setup_load(&present->setup, &choices, &faults)
            ? command_fail_all(&faults)
            : EXIT_DONE;
+}
+
+static int
+play_live(Today* const present, const Options* const options)
+{
+  const WarmupShow show = {
+    .options  = options,
+    .defaults = &present->defaults,
+    .warmup   = &present->warmup,
+    .setup    = &present->setup,
+    .tell     = tell_next,
+    .context  = present,
+  };
+  tell_care();
+  return warmup_live(&show);
 }
 
 static int
@@ -276,6 +299,10 @@ warm_up(Today* const present, const Options* const options)
                options_have(options, OPTION_MINUTES) ? options->minutes
                                                      : usual_minutes);
   present->warmup = warmup_make(&present->request);
+  tell_head(present);
+  if (options_have(options, OPTION_LIVE)) {
+    return play_live(present, options);
+  }
   tell_plan(present);
   return options_have(options, OPTION_OUT) &&
              warmup_save(
@@ -290,6 +317,10 @@ run(const Options* const options)
   if (options->n_operands) {
     return command_misuse("warmup takes no file; --out FILE.mid writes one");
   }
+  if (!options_have(options, OPTION_LIVE) &&
+      options->given & SITTING_OPTIONS & ~OPTION_BIT(OPTION_OUT)) {
+    return command_misuse("ports and sound are of a warmup --live");
+  }
   Today* const present = calloc(1, sizeof(*present));
   if (!present) {
     return command_fail_memory();
@@ -303,12 +334,17 @@ const Command command_warmup = {
   .name     = "warmup",
   .operands = "",
   .summary  = "today's plan to warm up with",
-  .words    = "Plans some minutes from easy to where the learner stands, the "
-              "same for all\nof a day. --out writes them as a MIDI file to "
-              "play along with.",
-  .options  = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
+  .words =
+    "Plans some minutes from easy to where the learner stands, the same for "
+    "all\nof a day. --out writes them as a MIDI file to play along with. "
+    "--live plays\nthem through: each exercise is played to you, and you play "
+    "it again; what is\ntraded counts as practice. With a --control, one tap "
+    "plays an exercise again,\ntwo go on, a tap and a hold make it slower, two "
+    "and a hold faster, and holding\nleaves.",
+  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_MINUTES) |
-             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_OUT),
+             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_LIVE) |
+             SITTING_OPTIONS,
   .run = run,
 };

@@ -54,6 +54,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_RECORD]  = {"record", "DIR|none", "where sessions are kept"},
   [OPTION_CONTROL] = {"control", "cc64|key21", "pedal or key to steer with"},
   [OPTION_LEARN_CONTROL] = {"learn-control", NULL, "learn it by pressing it"},
+  [OPTION_LIVE]          = {"live", NULL, "play it through at a keyboard"},
   [OPTION_MINUTES]       = {"minutes", "N", "about how long, 3 to 60"},
   [OPTION_DATE]          = {"date", "YYYY-MM-DD", "as if it were that day"},
   [OPTION_HELP]          = {"help", NULL, "show this"},
@@ -247,6 +248,7 @@ take_option(Options* const options,
     case OPTION_CLICK:
     case OPTION_SYNC:
     case OPTION_LEARN_CONTROL:
+    case OPTION_LIVE:
     case OPTION_MAKE_ROOM:
     case OPTION_HELP:
       break;

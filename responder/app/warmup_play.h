@@ -9,8 +9,9 @@
 #include "core/status.h"
 #include "profiles/plan/warmup.h"
 #include "responder/app/setup.h"
+#include "responder/session/script.h"
 
-enum { WARMUP_NAME_CAPACITY = 64 };
+enum { WARMUP_NAME_CAPACITY = 64, WARMUP_WORDS_CAPACITY = 160 };
 
 /// Write what an item is called: `Scale, right hand`; return `text`.
 const char*
@@ -23,6 +24,22 @@ warmup_room(const Setup* setup);
 /// Return how many bars are counted in: two where one is short.
 unsigned
 warmup_count_in(const Setup* setup);
+
+/// Write what a drill is, once up: the notes of a run with their fingers, when
+/// to play in a rhythm, else the notes; return `text`.
+const char*
+warmup_drill_text(const WarmupItem* item,
+                  const Setup*      setup,
+                  const Drill*      drill,
+                  char              text[WARMUP_WORDS_CAPACITY]);
+
+/// Lay a drill out as a turn, with its off-beats where the feel has them once
+/// the learner's rhythm swings.
+void
+warmup_script(ScriptTurn*       turn,
+              const WarmupItem* item,
+              const Setup*      setup,
+              const Drill*      drill);
 
 /**
    Write a warm-up as a Standard MIDI File: each drill after a count-in, over a

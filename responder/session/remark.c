@@ -1,6 +1,7 @@
 #include "responder/session/remark.h"
 
 #include "core/music/spelling.h"
+#include "responder/hear/ideas.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -14,6 +15,7 @@ static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
 static const unsigned silent_for_asking = 4;
+static const float    came_again        = 0.9F; // Likeness of what is an echo
 
 typedef enum {
   PRAISE_ROOT,
@@ -307,5 +309,36 @@ remark_turn(Remarks* const         remarks,
   }
   remarks->last_praise = praise;
   remarks->last_advice = advice;
+  ++remarks->n_said;
+}
+
+// Which part of what was played before came again
+static SentenceKind
+echo_kind(const Phrase* const phrase, const Phrase* const said)
+{
+  if (!phrase->n_notes) {
+    return SENTENCE_ECHO_SILENT;
+  }
+  const Idea     mine     = idea_of(phrase, true);
+  const Idea     theirs   = idea_of(said, false);
+  const Likeness likeness = idea_likeness(&mine, &theirs);
+  const bool     rhythm   = likeness.rhythm >= came_again;
+  const bool     notes    = likeness.pitch >= came_again;
+  return rhythm && notes ? SENTENCE_ECHO_WHOLE
+         : rhythm        ? SENTENCE_ECHO_RHYTHM
+         : notes         ? SENTENCE_ECHO_NOTES
+                         : SENTENCE_ECHO_OTHER;
+}
+
+void
+remark_echo(Remarks* const         remarks,
+            const Sentences* const sentences,
+            const Phrase* const    phrase,
+            const Phrase* const    said,
+            char                   text[REMARK_CAPACITY])
+{
+  const SentenceKind kind = echo_kind(phrase, said);
+  text[0]                 = '\0';
+  fill(text, sentence(sentences, kind, remarks->n_said), &(Words){"", ""});
   ++remarks->n_said;
 }

@@ -32,4 +32,17 @@ remark_turn(Remarks*         remarks,
             unsigned         silent_turns,
             char             text[REMARK_CAPACITY]);
 
+/**
+   Say one line about a phrase that was to be played again.
+
+   @param said What was played before.
+   @param[out] text The line, with its NUL.
+*/
+RT_SAFE void
+remark_echo(Remarks*         remarks,
+            const Sentences* sentences,
+            const Phrase*    phrase,
+            const Phrase*    said,
+            char             text[REMARK_CAPACITY]);
+
 #endif // RESPONDER_SESSION_REMARK_H

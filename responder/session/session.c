@@ -218,6 +218,26 @@ move_rung(Session* const session, TurnRecord* const record)
 }
 
 static void
+say_remark(Session* const session, TurnRecord* const record)
+{
+  const Sentences* const sentences = session_sentences(&session->options);
+  if (session->options.script) {
+    remark_echo(&session->remarks,
+                sentences,
+                &record->phrase,
+                &session->answer.heard,
+                record->remark);
+  } else {
+    remark_turn(&session->remarks,
+                sentences,
+                chart_of(session),
+                &record->phrase,
+                session->silent_turns,
+                record->remark);
+  }
+}
+
+static void
 decide_player_turn(Session* const session, SessionOut* const out)
 {
   TurnRecord* const record         = new_record(session, out);
@@ -237,12 +257,7 @@ decide_player_turn(Session* const session, SessionOut* const out)
   session->call         = record->phrase;
   judge_player(session, record, n_ideas_before);
   move_rung(session, record);
-  remark_turn(&session->remarks,
-              session_sentences(&session->options),
-              chart_of(session),
-              &record->phrase,
-              session->silent_turns,
-              record->remark);
+  say_remark(session, record);
 }
 
 static bool
@@ -299,8 +314,12 @@ decide_partner_turn(Session* const session, SessionOut* const out)
   Rng               rng =
     rng_seed(session->options.seed, STREAM_FIRST_TURN + session->turn.index);
   Answer* const answer = &session->answer;
-  say_answer(answer, &session->say_work, &request, &rng);
-  say_remember(&session->history, answer, session->turn.begins_chorus);
+  if (session->options.script) {
+    script_answer(session->options.script, &request.ear, &record->turn, answer);
+  } else {
+    say_answer(answer, &session->say_work, &request, &rng);
+    say_remember(&session->history, answer, session->turn.begins_chorus);
+  }
   for (unsigned i = 0; i < answer->n_notes; ++i) {
     play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
   }

@@ -35,6 +35,7 @@
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
+#include "responder/session/script.h"
 #include "responder/session/turn.h"
 
 #include <stdbool.h>
@@ -69,6 +70,7 @@ typedef struct {
   Skill         skill;           ///< ... and what is known of the learner then
   double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
+  const Script*    script;       ///< What the partner plays; NULL: it answers
 } SessionOptions;
 
 /// One turn, whole in itself.

@@ -1,7 +1,7 @@
 // A client of JACK that has nothing of ours in it: the player at one port and
 // the listener at another.
 //
-//   jack_peer NAME SECONDS play|listen|flood
+//   jack_peer NAME SECONDS play|listen|flood|steer
 //
 // Ports: NAME:keys (out) and NAME:ears (in). Connects them to every port of a
 // client barter as they appear. Writes what it hears: `time_us status data1
@@ -17,7 +17,10 @@
 #include <string.h>
 #include <time.h>
 
-enum { HEARD_MOST = 200000 };
+enum {
+  HEARD_MOST = 200000,
+  STEER_S    = 5, // A turn of two bars with its count-in, at 320
+};
 
 typedef struct {
   uint64_t time_us;
@@ -30,6 +33,7 @@ typedef struct {
   jack_port_t*   ears;
   int            plays;
   int            floods;
+  int            steers;
   jack_nframes_t next; // Frame of the next key
   unsigned       n_keys;
   atomic_uint    n_heard;
@@ -105,6 +109,28 @@ flood(Peer* const peer, void* const buffer, const jack_nframes_t n_frames)
   }
 }
 
+// Two taps of the sustain pedal every so often, and keys between them
+static void
+steer(Peer* const peer, void* const buffer, const jack_nframes_t n_frames)
+{
+  const jack_nframes_t rate     = jack_get_sample_rate(peer->client);
+  const jack_nframes_t now      = jack_last_frame_time(peer->client);
+  const unsigned       steps    = 4; // Down, up, down, up
+  const unsigned       step     = peer->n_keys % (steps + 1);
+  const uint8_t        pedal[3] = {0xB0, 64, step % 2 ? 0 : 127};
+  (void)n_frames;
+  if (!peer->next) {
+    peer->next = now + STEER_S * rate;
+  }
+  if ((int32_t)(now - peer->next) >= 0) {
+    if (step < steps) {
+      put(buffer, pedal, 3);
+    }
+    peer->next += step < steps ? rate / 10 : STEER_S * rate;
+    ++peer->n_keys;
+  }
+}
+
 static int
 process(const jack_nframes_t n_frames, void* const context)
 {
@@ -114,6 +140,8 @@ process(const jack_nframes_t n_frames, void* const context)
   hear(peer, n_frames);
   if (peer->floods) {
     flood(peer, buffer, n_frames);
+  } else if (peer->steers) {
+    steer(peer, buffer, n_frames);
   } else if (peer->plays) {
     play(peer, buffer, n_frames);
   }
@@ -154,6 +182,7 @@ main(const int argc, char** const argv)
   jack_set_info_function(be_quiet);
   peer.plays  = strcmp(argv[3], "play") == 0;
   peer.floods = strcmp(argv[3], "flood") == 0;
+  peer.steers = strcmp(argv[3], "steer") == 0;
   peer.client = jack_client_open(argv[1], JackNoStartServer, NULL);
   if (!peer.client) {
     return 1;

@@ -40,6 +40,7 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_AS]            = {"as", true},
   [OPTION_CSV]           = {"csv", false},
   [OPTION_PICTURE]       = {"picture", true},
+  [OPTION_LIVE]          = {"live", false},
   [OPTION_MINUTES]       = {"minutes", true},
   [OPTION_DATE]          = {"date", true},
   [OPTION_IN]            = {"in", true},

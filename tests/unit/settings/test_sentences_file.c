@@ -46,7 +46,7 @@ ParameterizedTestParameters(sentences_file, faults)
 {
   static FaultRow rows[] = {
     {"praise = { root = [ \"Ah, {note}.\", \"{tone}!\" ]; };", ""},
-    {"next = { liked = [ \"Go on.\" ]; };", ""},
+    {"next = { liked = [ \"Go on.\", \"Play.\" ]; };", ""},
     {"", ""},
     {"praise = { root = [ \"Only one.\" ]; };", "root"},
     {"praise = { root = [ ]; };", "root"},
