@@ -1,0 +1,95 @@
+#include "core/notation/accidentals.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { PITCH_CLASSES = 12, LOWEST_OCTAVE = -2 };
+
+// The letters in the order in which signatures sharpen them: F C G D A E B
+static const uint8_t sharpened[ACCIDENTALS_LETTERS] = {3, 0, 4, 1, 5, 2, 6};
+
+static const uint8_t naturals[ACCIDENTALS_LETTERS] = {0, 2, 4, 5, 7, 9, 11};
+
+static SpelledPitch
+at_pitch(const Spelling spelling, const unsigned pitch)
+{
+  const int natural = (int)pitch - spelling.alter;
+  const int octave =
+    (natural - naturals[spelling.letter]) / PITCH_CLASSES + LOWEST_OCTAVE;
+  return (SpelledPitch){spelling, (int8_t)octave};
+}
+
+// Whether chord, bass or scale have a pitch
+static bool
+has_place(const Chart* const chart, const Tick tick, const unsigned pitch)
+{
+  const Chord* const chord = chart_chord_at(chart, tick);
+  Spelling           spelling;
+  return chord_spell(chord, pitch, &spelling) ||
+         (!chord_is_silence(chord) &&
+          spelling_pitch_class(chord->bass) == pitch % PITCH_CLASSES) ||
+         scale_spell(chart_scale_at(chart, tick), pitch, &spelling);
+}
+
+// The way to write a pitch class with the letter beside another, if that takes
+// one accidental at most
+static bool
+spell_beside(Spelling* const spelling,
+             const unsigned  pitch,
+             const Spelling  next,
+             const int       letters)
+{
+  const int letter =
+    (next.letter + letters + ACCIDENTALS_LETTERS) % ACCIDENTALS_LETTERS;
+  int alter = (int)(pitch % PITCH_CLASSES) - naturals[letter];
+  alter     = (alter + 18) % PITCH_CLASSES - 6; // -6..5
+  if (abs(alter) > 1) {
+    return false;
+  }
+  *spelling = (Spelling){(int8_t)letter, (int8_t)alter};
+  return true;
+}
+
+SpelledPitch
+accidentals_spell(const Chart* const       chart,
+                  const WrittenNote* const note,
+                  const unsigned           next_pitch)
+{
+  Spelling  spelling = chart_spell(chart, note->chord_tick, note->pitch);
+  const int step     = (int)next_pitch - (int)note->pitch;
+  if (next_pitch != ACCIDENTALS_NOTHING && abs(step) == 1 &&
+      !has_place(chart, note->chord_tick, note->pitch)) {
+    const Spelling next = chart_spell(chart, note->chord_tick, next_pitch);
+    (void)spell_beside(&spelling, note->pitch, next, step > 0 ? -1 : 1);
+  }
+  if (abs(spelling.alter) > 1) {
+    spelling = spelling_plain(spelling);
+  }
+  return at_pitch(spelling, note->pitch);
+}
+
+void
+accidentals_begin(Accidentals* const accidentals, const Key key)
+{
+  const int signature = key_signature(key);
+  *accidentals        = (Accidentals){.key = {0}};
+  for (int i = 0; i < abs(signature); ++i) {
+    const unsigned letter =
+      sharpened[signature > 0 ? i : ACCIDENTALS_LETTERS - 1 - i];
+    accidentals->key[letter] = signature > 0 ? 1 : -1;
+  }
+  for (unsigned letter = 0; letter < ACCIDENTALS_LETTERS; ++letter) {
+    memset(
+      accidentals->seen[letter], accidentals->key[letter], ACCIDENTALS_OCTAVES);
+  }
+}
+
+bool
+accidentals_need(Accidentals* const accidentals, const SpelledPitch pitch)
+{
+  int8_t* const seen =
+    &accidentals->seen[pitch.spelling.letter][pitch.octave - LOWEST_OCTAVE];
+  const bool needs = *seen != pitch.spelling.alter;
+  *seen            = pitch.spelling.alter;
+  return needs;
+}
