@@ -28,6 +28,7 @@ typedef struct {
 extern const Command command_trade;
 extern const Command command_answer;
 extern const Command command_hear;
+extern const Command command_ideas;
 extern const Command command_calibrate;
 extern const Command command_charts;
 extern const Command command_ports;

@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "responder/app/conversation.h"
+#include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
@@ -22,6 +23,7 @@ typedef struct {
   SessionOptions session;
   FILE*          stream;
   Report*        report; ///< NULL if none is wanted
+  bool           draws;
   Summary        summary;
   Practice       practice; ///< Without a journal if it was none
   Status         kept;     ///< STATUS_OK as long as all was kept that should be
@@ -49,6 +51,9 @@ hear_turn(void* const context, const TurnRecord* const record)
     summary_add(&telling->summary, &record->phrase);
   }
   tell_turn(telling->stream, telling->session.chart, record);
+  if (telling->draws) {
+    draw_phrase(telling->stream, telling->session.chart, &record->phrase);
+  }
   if (telling->report) {
     report_add_turn(telling->report, record);
   }
@@ -79,6 +84,9 @@ converse(Telling* const      telling,
   if (!status) {
     tell_chart(telling->stream, session);
     tell_legend(telling->stream);
+    if (telling->draws) {
+      draw_legend(telling->stream);
+    }
     status =
       conversation_run(conversation, session, keys, n_keys, hear_turn, telling);
   }
@@ -177,6 +185,7 @@ answer_take(const Setup* const   setup,
        .setup   = setup,
        .session = setup_session(setup),
        .summary = {.sentences = &setup->sentences},
+       .draws   = options_have(options, OPTION_DRAW),
        .stream = reports && strcmp(options->report, "-") == 0 ? stderr : stdout,
   };
   if (reports && !(telling.report = open_report(setup, &telling.session))) {
@@ -294,7 +303,7 @@ may_replay(const Options* const options)
   const OptionSet results = OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_OUT) |
                             OPTION_BIT(OPTION_WAV) |
                             OPTION_BIT(OPTION_SOUNDFONT) |
-                            OPTION_BIT(OPTION_REPORT);
+                            OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_DRAW);
   return !(options->given & ~results);
 }
 
@@ -309,7 +318,7 @@ run(const Options* const options)
   }
   if (replays && !may_replay(options)) {
     return command_misuse("a replay brings its own choices; only --out, --wav, "
-                          "--soundfont and --report go with it");
+                          "--soundfont, --report and --draw go with it");
   }
   const int apart =
     outputs_apart(replays ? options->replay : options->operands[0], options);
@@ -341,6 +350,6 @@ const Command command_answer = {
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
              OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_PRACTICE),
+             OPTION_BIT(OPTION_PRACTICE) | OPTION_BIT(OPTION_DRAW),
   .run = run,
 };

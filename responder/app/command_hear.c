@@ -1,5 +1,6 @@
 #include "responder/app/command.h"
 
+#include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/outputs.h"
 #include "responder/app/report.h"
@@ -23,6 +24,7 @@ typedef struct {
   TurnRecord record;
   Report*    report; ///< NULL if none is wanted
   FILE*      stream;
+  bool       draws;
 } Listening;
 
 // Hears the notes of a turn that belong to it, from `first` on; returns the
@@ -90,6 +92,9 @@ hear_take(Listening* const listening, const Take* const take)
     turn.by_player = true;
     next           = hear_turn(listening, take, next, turn);
     tell_phrases(listening->stream, options.chart, &listening->record);
+    if (listening->draws) {
+      draw_phrase(listening->stream, options.chart, &listening->record.phrase);
+    }
     if (listening->report) {
       report_add_turn(listening->report, &listening->record);
     }
@@ -120,6 +125,10 @@ listen(Listening* const     listening,
     reports && strcmp(options->report, "-") == 0 ? stderr : stdout;
   listening->summary.sentences = session.sentences;
   tell_legend(listening->stream);
+  listening->draws = options_have(options, OPTION_DRAW);
+  if (listening->draws) {
+    draw_legend(listening->stream);
+  }
   hear_take(listening, take);
   tell_summary(listening->stream, &listening->summary);
 
@@ -190,6 +199,6 @@ const Command command_hear = {
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_TRACK) |
              OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_LEARNER),
+             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER),
   .run = run,
 };

@@ -9,6 +9,7 @@ static const Command* const commands[] = {
   &command_trade,
   &command_answer,
   &command_hear,
+  &command_ideas,
   &command_charts,
   &command_ports,
   &command_calibrate,

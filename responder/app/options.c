@@ -57,7 +57,12 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_LIVE]          = {"live", NULL, "play it through at a keyboard"},
   [OPTION_MINUTES]       = {"minutes", "N", "about how long, 3 to 60"},
   [OPTION_DATE]          = {"date", "YYYY-MM-DD", "as if it were that day"},
-  [OPTION_HELP]          = {"help", NULL, "show this"},
+  [OPTION_SPAN]  = {"bars", "A-B", "the bars of the phrase, at most four"},
+  [OPTION_COUNT] = {"count", "N", "how many, 1 to 24"},
+  [OPTION_KEEP]  = {"keep", "N", "put the idea of that number in the notebook"},
+  [OPTION_KEPT]  = {"kept", NULL, "the notebook; with a number, go on from it"},
+  [OPTION_DRAW]  = {"draw", NULL, "draw the phrases, too"},
+  [OPTION_HELP]  = {"help", NULL, "show this"},
 };
 
 static Status
@@ -124,6 +129,31 @@ read_bars(Options* const options, const char* const text, Fault* const fault)
   return STATUS_OK;
 }
 
+// `5-6`, or `5` for one bar
+static Status
+read_span(Options* const options, const char* const text, Fault* const fault)
+{
+  char           rest  = '\0';
+  unsigned       first = 0;
+  unsigned       last  = 0;
+  const int      n     = sscanf(text, "%4u-%4u%c", &first, &last, &rest);
+  const unsigned end   = n == 1 ? first : last;
+  char           again[16];
+  (void)snprintf(again, sizeof(again), n == 1 ? "%u" : "%u-%u", first, last);
+  if (strcmp(again, text) != 0 || first < 1 || end < first) {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     NULL,
+                     0,
+                     "--bars %.40s is no span of bars from 1 up; write it as "
+                     "5-6",
+                     text);
+  }
+  options->first_bar = first;
+  options->last_bar  = end;
+  return STATUS_OK;
+}
+
 static Status
 read_first(Options* const options, const char* const text, Fault* const fault)
 {
@@ -184,6 +214,12 @@ take_option(Options* const options,
     case OPTION_CHORUSES:
       return read_count(
         &options->choruses, value, option, CHORUSES_MOST, fault);
+    case OPTION_SPAN:
+      return read_span(options, value, fault);
+    case OPTION_COUNT:
+      return read_count(&options->count, value, option, COUNT_MOST, fault);
+    case OPTION_KEEP:
+      return read_count(&options->keep, value, option, COUNT_MOST, fault);
     case OPTION_FIRST:
       return read_first(options, value, fault);
     case OPTION_RUNG:
@@ -250,6 +286,8 @@ take_option(Options* const options,
     case OPTION_LEARN_CONTROL:
     case OPTION_LIVE:
     case OPTION_MAKE_ROOM:
+    case OPTION_KEPT:
+    case OPTION_DRAW:
     case OPTION_HELP:
       break;
   }

@@ -53,12 +53,18 @@ typedef enum {
   OPTION_LIVE,
   OPTION_MINUTES,
   OPTION_DATE,
+  OPTION_SPAN, ///< --bars, of a take: from one to another
+  OPTION_COUNT,
+  OPTION_KEEP,
+  OPTION_KEPT,
+  OPTION_DRAW,
   OPTION_HELP,
 } Option;
 
 enum {
   N_OPTIONS     = OPTION_HELP + 1,
   CHORUSES_MOST = 99, ///< Times through the form
+  COUNT_MOST    = 24, ///< Ideas at once
 };
 
 #define OPTION_BIT(option) (UINT64_C(1) << (option))
@@ -89,6 +95,10 @@ typedef struct {
   const char* picture;
   double      minutes;
   const char* date;
+  unsigned    first_bar; ///< Of --bars A-B, from 1
+  unsigned    last_bar;
+  unsigned    count;
+  unsigned    keep;
   const char* in;
   const char* midi;
   const char* record;

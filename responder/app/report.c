@@ -187,8 +187,8 @@ rung_of(const Rung* const rung)
   return object;
 }
 
-void
-report_add_turn(Report* const report, const TurnRecord* const record)
+static json_t*
+turn_json(const Report* const report, const TurnRecord* const record)
 {
   const Phrase* const phrase = &record->phrase;
   json_t* const turn = json_pack("{si ss sI sI si so so so so so ss so so so}",
@@ -226,6 +226,32 @@ report_add_turn(Report* const report, const TurnRecord* const record)
     json_object_set_new(turn, "move", json_string(move_name(record->move)));
     json_object_set_new(turn, "why", json_string(record->why));
   }
+  return turn;
+}
+
+void
+report_add_turn(Report* const report, const TurnRecord* const record)
+{
+  json_array_append_new(report->turns, turn_json(report, record));
+}
+
+void
+report_add_idea(Report* const           report,
+                const TurnRecord* const record,
+                const Likeness          likeness,
+                const char* const       practise)
+{
+  json_t* const turn = turn_json(report, record);
+  json_object_set_new(turn,
+                      "likeness",
+                      json_pack("{so so so}",
+                                "rhythm",
+                                number((double)likeness.rhythm),
+                                "pitch",
+                                number((double)likeness.pitch),
+                                "whole",
+                                number((double)likeness.whole)));
+  json_object_set_new(turn, "practise", json_string(practise));
   json_array_append_new(report->turns, turn);
 }
 

@@ -37,6 +37,14 @@ report_close(Report* report);
 void
 report_add_turn(Report* report, const TurnRecord* record);
 
+/// Add a development of a phrase as a turn of the partner's, with its likeness
+/// to the phrase and how to practise it.
+void
+report_add_idea(Report*           report,
+                const TurnRecord* record,
+                Likeness          likeness,
+                const char*       practise);
+
 /// Add the summary.
 void
 report_add_summary(Report* report, const Summary* summary);

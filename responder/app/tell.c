@@ -15,10 +15,8 @@ floor_div(const Tick a, const Tick b)
   return a / b - (a % b < 0);
 }
 
-static void
-tell_paragraph(FILE* const       stream,
-               const unsigned    indent,
-               const char* const words)
+void
+tell_words(FILE* const stream, const unsigned indent, const char* const words)
 {
   Wrap wrap = wrap_begin(stream, indent, "");
   wrap_words(&wrap, words);
@@ -88,7 +86,7 @@ tell_chart(FILE* const stream, const SessionOptions* const options)
                  options->partner_begins ? "your partner begins" : "you begin",
                  options->bars_per_turn,
                  options->bars_per_turn == 1 ? "" : "s");
-  tell_paragraph(stream, 0, words);
+  tell_words(stream, 0, words);
 
   const TurnPlan plan = session_turn_plan(options);
   const Tick     end  = chart_ticks(chart) * options->choruses;
@@ -195,11 +193,11 @@ tell_note(Wrap* const            wrap,
 
 // The notes from `first` up to `last`, a paragraph for each bar
 static void
-tell_notes(FILE* const         stream,
-           const Chart* const  chart,
-           const Phrase* const phrase,
-           const unsigned      first,
-           const unsigned      last)
+tell_some(FILE* const         stream,
+          const Chart* const  chart,
+          const Phrase* const phrase,
+          const unsigned      first,
+          const unsigned      last)
 {
   for (unsigned i = first; i < last;) {
     const unsigned bar = bar_number(chart, phrase->notes[i].grid_tick);
@@ -212,6 +210,14 @@ tell_notes(FILE* const         stream,
     }
     wrap_end(&wrap);
   }
+}
+
+void
+tell_notes(FILE* const         stream,
+           const Chart* const  chart,
+           const Phrase* const phrase)
+{
+  tell_some(stream, chart, phrase, 0, phrase->n_notes);
 }
 
 // Measures
@@ -246,7 +252,7 @@ tell_rhythm(FILE* const stream, const Phrase* const phrase)
                  (double)measures->spread_ms,
                  100.0 * (double)measures->space,
                  hand);
-  tell_paragraph(stream, 4, words);
+  tell_words(stream, 4, words);
 }
 
 static void
@@ -280,7 +286,7 @@ tell_player(FILE* const             stream,
 {
   const Phrase* const phrase = &record->phrase;
   if (phrase->n_notes) {
-    tell_notes(stream, chart, phrase, 0, phrase->n_notes);
+    tell_notes(stream, chart, phrase);
     tell_rhythm(stream, phrase);
     tell_target(stream, chart, phrase);
   } else {
@@ -288,7 +294,7 @@ tell_player(FILE* const             stream,
   }
   char remark[REMARK_CAPACITY + 2];
   (void)snprintf(remark, sizeof(remark), "\"%s\"", record->remark);
-  tell_paragraph(stream, 4, remark);
+  tell_words(stream, 4, remark);
   if (record->is_lost) {
     (void)fprintf(stream,
                   "    (lost: the band plays roots until you are back)\n");
@@ -299,7 +305,7 @@ tell_player(FILE* const             stream,
   }
   char moved[CLIMB_TEXT_CAPACITY];
   if (*climb_text(&record->climb, moved)) {
-    tell_paragraph(stream, 4, moved);
+    tell_words(stream, 4, moved);
   }
 }
 
@@ -308,8 +314,8 @@ tell_partner(FILE* const             stream,
              const Chart* const      chart,
              const TurnRecord* const record)
 {
-  tell_notes(stream, chart, &record->phrase, 0, record->phrase.n_notes);
-  tell_paragraph(stream, 4, record->why);
+  tell_notes(stream, chart, &record->phrase);
+  tell_words(stream, 4, record->why);
 }
 
 // `bars 3-4`, or `bar 3` for a single one
@@ -361,7 +367,7 @@ tell_phrases(FILE* const             stream,
     while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
       ++last;
     }
-    tell_notes(stream, chart, phrase, first, last);
+    tell_some(stream, chart, phrase, first, last);
     first = last;
   }
   if (phrase->n_notes) {
@@ -383,7 +389,7 @@ tell_summary(FILE* const stream, const Summary* const summary)
   (void)fprintf(stream, "Afterwards\n");
   for (unsigned i = 0; i < sizeof(lines) / sizeof(*lines); ++i) {
     if (lines[i][0]) {
-      tell_paragraph(stream, 4, lines[i]);
+      tell_words(stream, 4, lines[i]);
     }
   }
 }

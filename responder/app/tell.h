@@ -26,6 +26,14 @@ tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
 void
 tell_phrases(FILE* stream, const Chart* chart, const TurnRecord* record);
 
+/// Write the notes of a phrase, a paragraph for each bar.
+void
+tell_notes(FILE* stream, const Chart* chart, const Phrase* phrase);
+
+/// Write words in lines that begin after some blanks.
+void
+tell_words(FILE* stream, unsigned indent, const char* words);
+
 /// Write the summary after a session.
 void
 tell_summary(FILE* stream, const Summary* summary);
