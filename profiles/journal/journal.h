@@ -85,6 +85,11 @@ typedef struct {
   char    moved[JOURNAL_SAYS_CAPACITY];
 } JournalMoved;
 
+typedef struct {
+  size_t        n_moves;
+  JournalMoved* moves; ///< The latest first
+} JournalMoves;
+
 /// Called for each record; a status other than STATUS_OK ends the reading.
 typedef struct {
   Status (*session)(void* context, const JournalSession* session);
@@ -202,17 +207,15 @@ MUST_USE Status
 journal_habits(Journal* journal, JournalHabits* habits, Fault* fault);
 
 /**
-   Read the latest moves of the ladder, the latest first.
+   Read the moves of the ladder, the latest first.
 
-   @param most How many fit into `moves`.
-   @param[out] n_moves How many there are, at most `most`.
+   @param[out] moves Written on success; give it to journal_moves_free().
 */
 MUST_USE Status
-journal_moves(Journal*      journal,
-              JournalMoved* moves,
-              size_t        most,
-              size_t*       n_moves,
-              Fault*        fault);
+journal_moves(Journal* journal, JournalMoves* moves, Fault* fault);
+
+void
+journal_moves_free(JournalMoves* moves);
 
 /**
    Read everything: each session by the time it started, then its turns.

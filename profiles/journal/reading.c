@@ -160,37 +160,48 @@ journal_stand(Journal* const      journal,
   return status;
 }
 
+static void
+read_moved(SqlQuery* const query, JournalMoved* const moved)
+{
+  moved->day  = (int32_t)sql_value(query, 0);
+  moved->turn = (int32_t)sql_value(query, 1);
+  (void)snprintf(moved->moved, sizeof(moved->moved), "%s", sql_text(query, 2));
+}
+
 Status
 journal_moves(Journal* const      journal,
-              JournalMoved* const moves,
-              const size_t        most,
-              size_t* const       n_moves,
+              JournalMoves* const moves,
               Fault* const        fault)
 {
+  const int64_t most =
+    sql_number(journal->sql, "SELECT count(*) FROM turn WHERE moved <> ''", -1);
   SqlQuery* const query =
     sql_prepare(journal->sql,
                 "SELECT s.day, turn.number, turn.moved FROM turn"
                 " JOIN session s ON s.number = turn.session"
                 " WHERE turn.moved <> ''"
-                " ORDER BY s.started_ms DESC, s.id DESC, turn.number DESC"
-                " LIMIT ?1");
-  SqlStep step = query ? SQL_ROW : SQL_FAILED;
-  size_t  n    = 0;
-  if (query) {
-    sql_bind(query, 1, (int64_t)most);
+                " ORDER BY s.started_ms DESC, s.id DESC, turn.number DESC");
+  JournalMoves read = {
+    0, most < 0 ? NULL : calloc((size_t)most + 1, sizeof(*read.moves))};
+  SqlStep step = query && read.moves ? SQL_ROW : SQL_FAILED;
+  while (step == SQL_ROW && (step = sql_step(query)) == SQL_ROW &&
+         read.n_moves < (size_t)most) {
+    read_moved(query, &read.moves[read.n_moves++]);
   }
-  while (step == SQL_ROW && (step = sql_step(query)) == SQL_ROW) {
-    moves[n].day  = (int32_t)sql_value(query, 0);
-    moves[n].turn = (int32_t)sql_value(query, 1);
-    (void)snprintf(
-      moves[n].moved, sizeof(moves[n].moved), "%s", sql_text(query, 2));
-    ++n;
-  }
-  const Status status =
-    step == SQL_DONE ? STATUS_OK : journal_failed(journal, fault);
   sql_finish(query);
-  *n_moves = n;
-  return status;
+  if (step == SQL_FAILED) {
+    journal_moves_free(&read);
+    return journal_failed(journal, fault);
+  }
+  *moves = read;
+  return STATUS_OK;
+}
+
+void
+journal_moves_free(JournalMoves* const moves)
+{
+  free(moves->moves);
+  *moves = (JournalMoves){.n_moves = 0};
 }
 
 // Everything

@@ -285,6 +285,18 @@ climb_learn(Climb* const climb, const Rung heard)
 }
 
 const char*
+climb_reason_name(const ClimbReason reason)
+{
+  static const char* const names[] = {
+    [CLIMB_STAYS]        = "stays",
+    [CLIMB_UP]           = "up",
+    [CLIMB_DOWN]         = "down",
+    [CLIMB_DOWN_AT_ONCE] = "down at once",
+  };
+  return names[reason];
+}
+
+const char*
 climb_text(const ClimbMove* const move, char text[CLIMB_TEXT_CAPACITY])
 {
   const unsigned    level = move->rung.level[move->dimension];

@@ -100,6 +100,10 @@ climb_turn(Climb* climb, const ClimbPlan* plan, bool success);
 RT_SAFE void
 climb_learn(Climb* climb, Rung heard);
 
+/// Return the name of a reason: `stays`, `up`, `down`, `down at once`.
+RT_SAFE const char*
+climb_reason_name(ClimbReason reason);
+
 /// Say a move in a sentence; empty if it stays. Return `text`.
 RT_SAFE const char*
 climb_text(const ClimbMove* move, char text[CLIMB_TEXT_CAPACITY]);

@@ -18,7 +18,7 @@ read_journal(const Who* const     who,
 {
   Journal* journal = NULL;
   *totals          = (JournalTotals){.n_totals = 0};
-  view->n_moves    = 0;
+  view->moves      = (JournalMoves){.n_moves = 0};
   if (!who->is_there) {
     return STATUS_OK;
   }
@@ -31,8 +31,7 @@ read_journal(const Who* const     who,
     status = journal_totals(journal, totals, fault);
   }
   if (!status) {
-    status = journal_moves(
-      journal, view->moves, PROGRESS_MOVES, &view->n_moves, fault);
+    status = journal_moves(journal, &view->moves, fault);
   }
   if (status) {
     journal_totals_free(totals);
@@ -89,6 +88,7 @@ run(const Options* const options)
   const int shown = show(&view, options);
   const int code  = known ? known : shown;
   journal_totals_free(&totals);
+  journal_moves_free(&view.moves);
   return code;
 }
 

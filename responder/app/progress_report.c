@@ -84,15 +84,15 @@ static json_t*
 moves_of(const ProgressView* const view)
 {
   json_t* const list = json_array();
-  for (size_t i = 0; i < view->n_moves; ++i) {
+  for (size_t i = 0; i < view->moves.n_moves; ++i) {
     json_array_append_new(list,
                           json_pack("{so si ss}",
                                     "day",
-                                    day(view->moves[i].day),
+                                    day(view->moves.moves[i].day),
                                     "turn",
-                                    (int)view->moves[i].turn,
+                                    (int)view->moves.moves[i].turn,
                                     "moved",
-                                    view->moves[i].moved));
+                                    view->moves.moves[i].moved));
   }
   return list;
 }

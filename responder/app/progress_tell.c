@@ -142,15 +142,16 @@ tell_table(FILE* const stream, const ProgressView* const view)
 static void
 tell_moves(FILE* const stream, const ProgressView* const view)
 {
-  if (view->n_moves) {
+  const JournalMoves* const moves = &view->moves;
+  if (moves->n_moves) {
     (void)fprintf(stream, "\n  The ladder\n");
   }
-  for (size_t i = 0; i < view->n_moves; ++i) {
+  for (size_t i = 0; i < moves->n_moves && i < PROGRESS_MOVES; ++i) {
     char day[DAY_TEXT_CAPACITY];
     (void)fprintf(stream,
                   "  %s  %s\n",
-                  day_text(view->moves[i].day, day),
-                  view->moves[i].moved);
+                  day_text(moves->moves[i].day, day),
+                  moves->moves[i].moved);
   }
 }
 

@@ -13,7 +13,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
-enum { PROGRESS_MOVES = 5 }; ///< Of the ladder that are told
+enum { PROGRESS_MOVES = 5 }; ///< Of the ladder that are told in lines
 
 /// All there is to tell.
 typedef struct {
@@ -21,8 +21,7 @@ typedef struct {
   int32_t              today;
   const JournalTotals* totals;
   Progress             progress;
-  size_t               n_moves;
-  JournalMoved         moves[PROGRESS_MOVES]; ///< The latest first
+  JournalMoves         moves;
 } ProgressView;
 
 /// Tell it in lines of up to 80 characters.

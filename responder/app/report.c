@@ -187,6 +187,42 @@ rung_of(const Rung* const rung)
   return object;
 }
 
+// What the ladder did after a turn, and why; null if it stayed
+static json_t*
+moved_of(const ClimbMove* const move)
+{
+  char text[CLIMB_TEXT_CAPACITY];
+  return move->reason == CLIMB_STAYS
+           ? json_null()
+           : json_pack("{ss ss si ss}",
+                       "reason",
+                       climb_reason_name(move->reason),
+                       "dimension",
+                       dimension_name(move->dimension),
+                       "to",
+                       (int)move->rung.level[move->dimension],
+                       "why",
+                       climb_text(move, text));
+}
+
+static void
+add_outcome(json_t* const turn, const TurnRecord* const record)
+{
+  const Outcome* const outcome = &record->outcome;
+  char                 text[OUTCOME_TEXT_CAPACITY];
+  json_object_set_new(turn,
+                      "stands_on",
+                      record->rung.level[0] ? rung_of(&record->rung)
+                                            : json_null());
+  json_object_set_new(
+    turn,
+    "success",
+    outcome->is_judged ? json_boolean(outcome_succeeds(outcome)) : json_null());
+  json_object_set_new(
+    turn, "outcome", json_string(outcome_text(outcome, text)));
+  json_object_set_new(turn, "moved", moved_of(&record->climb));
+}
+
 static json_t*
 turn_json(const Report* const report, const TurnRecord* const record)
 {
@@ -222,6 +258,7 @@ turn_json(const Report* const report, const TurnRecord* const record)
                                  rung_of(&phrase->rung));
   if (record->turn.by_player) {
     json_object_set_new(turn, "says", json_string(record->remark));
+    add_outcome(turn, record);
   } else {
     json_object_set_new(turn, "move", json_string(move_name(record->move)));
     json_object_set_new(turn, "why", json_string(record->why));

@@ -55,7 +55,8 @@ refused 2 'no learner ada' warmup --learner ada
 plain 3 warmup --out /nowhere/w.mid
 
 # Practice moves the rungs; a recording of it is made again note for note
-quiet answer take.mid --make-room --choruses 4 --practice --out practised.mid
+quiet answer take.mid --make-room --choruses 4 --practice --out practised.mid \
+  --report practised.json
 cp "$out" practised.txt
 quiet answer --replay practised.mid --out again.mid
 same "a replay of practice" practised.mid again.mid
@@ -74,6 +75,30 @@ if command -v sqlite3 >/dev/null; then
     AND (a.next_notes, a.next_rhythm, a.next_shape, a.next_ornament) <>
     (b.stands_notes, b.stands_rhythm, b.stands_shape, b.stands_ornament)")" = 0 ] ||
     fail "the answer stands where the turn led"
+fi
+
+# Each move of the ladder, with its reason, is in the report, in the journal and
+# in progress; each turn of the player's says in the report what the journal says
+if command -v sqlite3 >/dev/null; then
+  quiet progress --report progress.json
+  kept=$(sqlite3 "$journal" "SELECT count(*) FROM turn WHERE moved <> ''")
+  check "some turn moved the ladder" test "$kept" -gt 0
+  check "progress has them all" test "$("$READ_JSON" moves <progress.json)" = "$kept"
+  check "the latest with its words" test \
+    "$("$READ_JSON" moves 0 moved <progress.json)" = "$(sqlite3 "$journal" \
+      "SELECT moved FROM turn WHERE moved <> '' ORDER BY number DESC LIMIT 1")"
+  n_moves=0
+  for i in $(seq 0 $(($("$READ_JSON" turns <practised.json) - 1))); do
+    [ "$("$READ_JSON" turns "$i" by <practised.json)" = player ] || continue
+    check "why, turn $i" test \
+      "$("$READ_JSON" turns "$i" outcome <practised.json)" = \
+      "$(sqlite3 "$journal" "SELECT why FROM turn WHERE number = $i + 1")"
+    why=$("$READ_JSON" turns "$i" moved why <practised.json 2>/dev/null) || continue
+    n_moves=$((n_moves + 1))
+    check "moved, turn $i" test "$why" = \
+      "$(sqlite3 "$journal" "SELECT moved FROM turn WHERE number = $i + 1")"
+  done
+  check "the report has them all" test $n_moves = "$kept"
 fi
 
 # The teacher's words; broken ones are told of, and the session goes on

@@ -281,6 +281,20 @@ check_move(const json_t* const turn)
   cr_assert_null(json_object_get(turn, "says"));
 }
 
+// A player's turn is judged against where the learner stands, and says why
+static void
+check_outcome(const json_t* const turn)
+{
+  const json_t* const success = json_object_get(turn, "success");
+  const json_t* const moved   = json_object_get(turn, "moved");
+  check_rung(json_object_get(turn, "stands_on"));
+  cr_assert(json_is_null(success) || json_is_boolean(success));
+  cr_assert_eq(json_is_null(success),
+               json_array_size(json_object_get(turn, "notes")) == 0);
+  cr_assert_eq(string(turn, "outcome")[0] == '\0', json_is_null(success));
+  cr_assert(json_is_null(moved) || json_object_size(moved) == 4);
+}
+
 static void
 check_turn(const json_t* const turn, const Tick bar, const size_t index)
 {
@@ -309,11 +323,12 @@ check_turn(const json_t* const turn, const Tick bar, const size_t index)
   check_rung(json_object_get(turn, "rung"));
   if (is_player) {
     cr_assert_gt(strlen(string(turn, "says")), 10);
+    check_outcome(turn);
     cr_assert_null(json_object_get(turn, "move"));
   } else {
     check_move(turn);
   }
-  cr_assert_eq(json_object_size(turn), is_player ? 15 : 16);
+  cr_assert_eq(json_object_size(turn), is_player ? 19 : 16);
 }
 
 static void

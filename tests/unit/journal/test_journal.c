@@ -269,14 +269,14 @@ Test(journal, moves_are_told_latest_first, .init = set_up, .fini = tear_down)
                    STATUS_OK);
     }
   }
-  JournalMoved moves[3];
-  size_t       n_moves = 0;
-  cr_assert_eq(journal_moves(journal, moves, 3, &n_moves, &fault), STATUS_OK);
-  cr_assert_eq(n_moves, 3);
-  cr_assert_str_eq(moves[0].moved, "day 5");
-  cr_assert_str_eq(moves[2].moved, "day 3");
-  cr_assert_eq(moves[0].day, 5);
-  cr_assert_eq(moves[0].turn, 2);
+  JournalMoves moves;
+  cr_assert_eq(journal_moves(journal, &moves, &fault), STATUS_OK);
+  cr_assert_eq(moves.n_moves, 5);
+  cr_assert_str_eq(moves.moves[0].moved, "day 5");
+  cr_assert_str_eq(moves.moves[4].moved, "day 1");
+  cr_assert_eq(moves.moves[0].day, 5);
+  cr_assert_eq(moves.moves[0].turn, 2);
+  journal_moves_free(&moves);
   journal_close(journal);
 }
 
