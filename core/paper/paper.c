@@ -130,8 +130,9 @@ make_letters(cairo_t* const pen)
   cairo_font_options_t* const options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  pango_cairo_context_set_font_options(pango_layout_get_context(letters),
-                                       options);
+  PangoContext* const context = pango_layout_get_context(letters);
+  pango_cairo_context_set_font_options(context, options);
+  pango_context_set_round_glyph_positions(context, FALSE);
   pango_layout_context_changed(letters);
   pango_layout_set_single_paragraph_mode(letters, TRUE);
   cairo_font_options_destroy(options);

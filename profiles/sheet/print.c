@@ -1,0 +1,268 @@
+#include "profiles/sheet/print.h"
+
+#include "core/files/file.h"
+#include "profiles/sheet/draw.h"
+#include "profiles/sheet/ink.h"
+#include "profiles/sheet/letters.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum { WORDS_CAPACITY = 320 };
+
+static const double straight_below = 1.05; // Swing ratios that nobody hears
+
+// In short what README says at length
+static const char caution[] =
+  "Take five minutes off in every half hour, keep it moderately loud, and stop "
+  "if anything hurts: pain is for a doctor or therapist who treats musicians.";
+
+static double
+whole_tempo(const SheetRequest* const request)
+{
+  return (double)(long)(request->tempo_bpm + 0.5);
+}
+
+static void
+draw_header(Paper* const            paper,
+            const Sheet* const      sheet,
+            const SheetBlock* const block)
+{
+  const SheetRequest* const request = &sheet->request;
+  const Chart* const        chart   = request->chart;
+  char                      key[LETTERS_CAPACITY];
+  char                      meter[METER_TEXT_CAPACITY];
+  char                      line[WORDS_CAPACITY];
+  (void)ink_text(paper,
+                 (PaperType){.size = 21.0, .is_bold = true},
+                 (PaperPoint){block->corner.x, block->corner.y + 20.0},
+                 block->width,
+                 chart->title);
+  (void)snprintf(line,
+                 sizeof(line),
+                 "%s, %s, %s at %.0f; on the rungs notes %u, rhythm %u, shape "
+                 "%u, ornament %u",
+                 letters_key(chart->key, key),
+                 meter_text(chart->meter, meter),
+                 request->feel,
+                 whole_tempo(request),
+                 (unsigned)request->rung.level[DIMENSION_NOTES],
+                 (unsigned)request->rung.level[DIMENSION_RHYTHM],
+                 (unsigned)request->rung.level[DIMENSION_SHAPE],
+                 (unsigned)request->rung.level[DIMENSION_ORNAMENT]);
+  (void)ink_text(paper,
+                 (PaperType){.size = 10.0},
+                 (PaperPoint){block->corner.x, block->corner.y + 37.0},
+                 block->width,
+                 line);
+}
+
+/// How the eighths of the rhythm are played.
+static void
+tell_eighths(const Sheet* const sheet, char* const text, const size_t size)
+{
+  const SheetRequest* const request = &sheet->request;
+  const RhythmRung* const   rung =
+    &request->ladder->rhythm[request->rung.level[DIMENSION_RHYTHM] - 1];
+  const bool is_compound = meter_is_compound(request->chart->meter);
+  if (!rung->eighths) {
+    text[0] = '\0';
+  } else if (rung->swing && !is_compound &&
+             request->swing_ratio >= straight_below) {
+    (void)snprintf(text,
+                   size,
+                   "swung eighths, long to short about %.1f : 1",
+                   request->swing_ratio);
+  } else {
+    (void)snprintf(text, size, "even eighths");
+  }
+}
+
+static void
+draw_heading(Paper* const            paper,
+             const Sheet* const      sheet,
+             const SheetBlock* const block)
+{
+  static const char* const words[] = {
+    [BLOCK_FORM_ROW] = "The form",
+    [BLOCK_RHYTHM]   = "A rhythm to speak, clap and play",
+    [BLOCK_CHORD]    = "The chords, and the scale that joins their tones",
+    [BLOCK_SCALE]    = "The scale, fingered",
+  };
+  const PaperPoint at    = {block->corner.x, block->corner.y + 16.0};
+  const PaperPoint right = {block->corner.x + block->width, at.y};
+  const PaperType  note  = {.size = 8.0, .align = PAPER_RIGHT};
+  char             text[WORDS_CAPACITY];
+  paper_text(paper,
+             (PaperType){.size = 11.0, .is_bold = true},
+             at,
+             block->index == BLOCK_SCALE && sheet->n_scales > 1
+               ? "The scales, fingered"
+               : words[block->index]);
+  switch ((BlockKind)block->index) {
+    case BLOCK_FORM_ROW:
+      draw_form_legend(paper, sheet, right);
+      break;
+    case BLOCK_RHYTHM:
+      tell_eighths(sheet, text, sizeof(text));
+      paper_text(paper, note, right, text);
+      break;
+    case BLOCK_CHORD:
+      draw_chord_legend(paper, right);
+      break;
+    case BLOCK_SCALE:
+      paper_text(paper,
+                 note,
+                 right,
+                 "R the right hand; L the left, an octave or two lower; 1 the "
+                 "thumb");
+      break;
+    case BLOCK_HEADER:
+    case BLOCK_TASK:
+    case BLOCK_HEADING:
+      break;
+  }
+}
+
+static void
+draw_block(Paper* const            paper,
+           const Sheet* const      sheet,
+           const SheetPages* const pages,
+           const SheetBlock* const block)
+{
+  switch (block->kind) {
+    case BLOCK_HEADER:
+      draw_header(paper, sheet, block);
+      break;
+    case BLOCK_TASK:
+      ink_paragraph(paper,
+                    (PaperType){.size = 10.0, .is_bold = true},
+                    (PaperPoint){block->corner.x, block->corner.y + 12.0},
+                    block->width,
+                    2,
+                    sheet->task);
+      break;
+    case BLOCK_HEADING:
+      draw_heading(paper, sheet, block);
+      break;
+    case BLOCK_FORM_ROW:
+      draw_form_row(paper, sheet, pages, block);
+      break;
+    case BLOCK_RHYTHM:
+      draw_rhythm(paper, sheet, block);
+      break;
+    case BLOCK_CHORD:
+      draw_chord(paper, sheet, block);
+      break;
+    case BLOCK_SCALE:
+      draw_scale(paper, sheet, block);
+      break;
+  }
+}
+
+static void
+draw_footer(Paper* const            paper,
+            const SheetPages* const pages,
+            const unsigned          page)
+{
+  const double width = pages->width - 2.0 * pages->margin;
+  const double y     = pages->height - pages->margin;
+  char         number[32];
+  (void)snprintf(number, sizeof(number), "%u / %u", page + 1, pages->n_pages);
+  const PaperType type = {.size = 7.5};
+  (void)ink_text(
+    paper, type, (PaperPoint){pages->margin, y}, width - 40.0, caution);
+  paper_text(paper,
+             (PaperType){.size = type.size, .align = PAPER_RIGHT},
+             (PaperPoint){pages->margin + width, y},
+             number);
+}
+
+void
+sheet_draw(Paper* const            paper,
+           const Sheet* const      sheet,
+           const SheetPages* const pages,
+           const unsigned          page)
+{
+  for (unsigned i = 0; i < pages->n_blocks; ++i) {
+    if (pages->blocks[i].page == page) {
+      draw_block(paper, sheet, pages, &pages->blocks[i]);
+    }
+  }
+  draw_footer(paper, pages, page);
+}
+
+// Files
+
+static Status
+save_pages(const Sheet* const      sheet,
+           const SheetPages* const pages,
+           const PaperKind         kind,
+           const unsigned          first,
+           const unsigned          end,
+           const char* const       path,
+           Fault* const            fault)
+{
+  Paper* paper = NULL;
+  if (paper_open(&paper, kind, pages->width, pages->height)) {
+    return fault_set(
+      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+  }
+  char key[LETTERS_CAPACITY];
+  char title[WORDS_CAPACITY];
+  (void)snprintf(title,
+                 sizeof(title),
+                 "%s in %s",
+                 sheet->request.chart->title,
+                 letters_key(sheet->request.chart->key, key));
+  paper_title(paper, title);
+  for (unsigned page = first; page < end; ++page) {
+    if (page > first) {
+      paper_next_page(paper);
+    }
+    sheet_draw(paper, sheet, pages, page);
+  }
+  const Status status = paper_save(paper, path, fault);
+  paper_close(paper);
+  return status;
+}
+
+/// Write `name-2.svg` for the second page; false if it is too long.
+static bool
+name_page(char              name[FILE_PATH_CAPACITY],
+          const char* const path,
+          const unsigned    page)
+{
+  const char* const ending = strrchr(path, '.');
+  const int         length = snprintf(name,
+                              FILE_PATH_CAPACITY,
+                              "%.*s-%u%s",
+                              (int)(ending - path),
+                              path,
+                              page + 1,
+                              ending);
+  return length > 0 && length < FILE_PATH_CAPACITY;
+}
+
+Status
+sheet_save(const Sheet* const      sheet,
+           const SheetPages* const pages,
+           const char* const       path,
+           Fault* const            fault)
+{
+  PaperKind kind   = PAPER_PDF;
+  Status    status = paper_kind(&kind, path, fault);
+  if (status || kind == PAPER_PDF || pages->n_pages == 1) {
+    return status
+             ? status
+             : save_pages(sheet, pages, kind, 0, pages->n_pages, path, fault);
+  }
+  for (unsigned page = 0; page < pages->n_pages && !status; ++page) {
+    char name[FILE_PATH_CAPACITY];
+    status =
+      name_page(name, path, page)
+        ? save_pages(sheet, pages, kind, page, page + 1, name, fault)
+        : fault_set(fault, STATUS_RANGE, path, 0, "the name is too long");
+  }
+  return status;
+}

@@ -1,0 +1,34 @@
+/// @file profiles/sheet/print.h A sheet on paper.
+
+#ifndef PROFILES_SHEET_PRINT_H
+#define PROFILES_SHEET_PRINT_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/paper/paper.h"
+#include "core/status.h"
+#include "profiles/sheet/pages.h"
+#include "profiles/sheet/sheet.h"
+
+/// Draw one page, from 0, on a paper of its size.
+void
+sheet_draw(Paper*            paper,
+           const Sheet*      sheet,
+           const SheetPages* pages,
+           unsigned          page);
+
+/**
+   Write a sheet into a file, whose name's end says its kind. A PDF holds all
+   pages. A picture holds one: where there are more, `name.svg` becomes
+   `name-1.svg`, `name-2.svg` and so on.
+
+   @return STATUS_OK; STATUS_RANGE for another kind or a name too long;
+   STATUS_MEMORY or STATUS_SYSTEM; with the fault written.
+*/
+MUST_USE Status
+sheet_save(const Sheet*      sheet,
+           const SheetPages* pages,
+           const char*       path,
+           Fault*            fault);
+
+#endif // PROFILES_SHEET_PRINT_H

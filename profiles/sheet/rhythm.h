@@ -1,0 +1,37 @@
+/// @file profiles/sheet/rhythm.h A rhythm to read: two bars that show what a
+/// rung of rhythm allows.
+///
+/// Common practice, no source: the patterns are ours. Each ends in a rest where
+/// there is room for one, and shows the newest thing that the rung allows.
+
+#ifndef PROFILES_SHEET_RHYTHM_H
+#define PROFILES_SHEET_RHYTHM_H
+
+#include "core/attributes.h"
+#include "core/music/meter.h"
+#include "core/tick.h"
+#include "profiles/ladder/ladder.h"
+
+#include <stdbool.h>
+
+enum { SHEET_MARK_CAPACITY = 64, SHEET_RHYTHM_BARS = 2 };
+
+/// A written note or rest.
+typedef struct {
+  Tick tick;   ///< From the beginning of the first bar
+  Tick length; ///< A note value, dotted or not, or a third of a quarter
+  bool is_rest;
+  bool ties_on; ///< Held into the next mark, which is a note
+} SheetMark;
+
+/// Two bars, filled without a gap.
+typedef struct {
+  unsigned  n_marks;
+  SheetMark marks[SHEET_MARK_CAPACITY];
+} SheetRhythm;
+
+/// Write the rhythm of a rung in a meter.
+RT_SAFE SheetRhythm
+sheet_rhythm(Meter meter, const RhythmRung* rung);
+
+#endif // PROFILES_SHEET_RHYTHM_H

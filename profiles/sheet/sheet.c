@@ -1,0 +1,173 @@
+#include "profiles/sheet/sheet.h"
+
+#include <string.h>
+
+enum { MIDDLE_C = 60, F_ABOVE = 65 };
+
+static bool
+is_spelled_same(const Spelling a, const Spelling b)
+{
+  return a.letter == b.letter && a.alter == b.alter;
+}
+
+static bool
+is_same_scale(const Scale a, const Scale b)
+{
+  return a.kind == b.kind && is_spelled_same(a.tonic, b.tonic);
+}
+
+/// Whether two chords are written alike.
+static bool
+is_same_chord(const Chord* const a, const Chord* const b)
+{
+  return is_spelled_same(a->root, b->root) &&
+         is_spelled_same(a->bass, b->bass) && a->n_tones == b->n_tones &&
+         strcmp(a->suffix, b->suffix) == 0;
+}
+
+static bool
+has_chord(const Sheet* const sheet, const Chord* const chord, const Scale scale)
+{
+  const Chart* const chart = sheet->request.chart;
+  for (unsigned i = 0; i < sheet->n_chords; ++i) {
+    const SheetChord* const known = &sheet->chords[i];
+    if (is_same_chord(&chart->changes[known->change].chord, chord) &&
+        is_same_scale(known->scale, scale)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static bool
+has_scale(const Sheet* const sheet, const Scale scale)
+{
+  for (unsigned i = 0; i < sheet->n_scales; ++i) {
+    if (is_same_scale(sheet->scales[i], scale)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+void
+sheet_make(Sheet* const sheet, const SheetRequest* const request)
+{
+  const Chart* const  chart  = request->chart;
+  const Ladder* const ladder = request->ladder;
+  const unsigned      level  = request->rung.level[DIMENSION_RHYTHM];
+  sheet->request             = *request;
+  sheet->n_chords            = 0;
+  sheet->n_scales            = 0;
+  sheet->rhythm = sheet_rhythm(chart->meter, &ladder->rhythm[level - 1]);
+  for (unsigned i = 0; i < chart->n_changes; ++i) {
+    const ChordChange* const change = &chart->changes[i];
+    const Scale              scale  = chart_scale_at(chart, change->tick);
+    if (!chord_is_silence(&change->chord) &&
+        !has_chord(sheet, &change->chord, scale)) {
+      sheet->chords[sheet->n_chords++] = (SheetChord){i, scale};
+    }
+    if (!has_scale(sheet, scale)) {
+      sheet->scales[sheet->n_scales++] = scale;
+    }
+  }
+  sheet_task(ladder, request->rung, request->task, sheet->task);
+}
+
+SheetRun
+sheet_run(const Scale scale)
+{
+  SheetRun              run     = {.n = 0};
+  unsigned              n       = 0;
+  const Interval* const degrees = scale_degrees(scale.kind, &n);
+  const unsigned        tonic   = MIDDLE_C + spelling_pitch_class(scale.tonic);
+  for (unsigned i = 0; i < n; ++i) {
+    const unsigned pitch = tonic + (unsigned)degrees[i].semitones;
+    run.pitches[i]       = (uint8_t)pitch;
+    (void)scale_spell(scale, pitch, &run.spellings[i]);
+  }
+  run.pitches[n]   = (uint8_t)(tonic + 12);
+  run.spellings[n] = scale.tonic;
+  run.n            = n + 1;
+  fingering_find(HAND_RIGHT, run.pitches, run.n, run.right);
+  fingering_find(HAND_LEFT, run.pitches, run.n, run.left);
+  return run;
+}
+
+SheetKeyboard
+sheet_keyboard(const Sheet* const sheet, const unsigned chord)
+{
+  const Chart* const       chart    = sheet->request.chart;
+  const SheetChord* const  own      = &sheet->chords[chord];
+  const ChordChange* const change   = &chart->changes[own->change];
+  const unsigned           in_c     = spelling_pitch_class(change->chord.root);
+  const unsigned           root     = MIDDLE_C + in_c;
+  const unsigned           scale    = scale_pitch_classes(own->scale);
+  SheetKeyboard            keyboard = {
+               .lowest = root < F_ABOVE ? MIDDLE_C : F_ABOVE,
+  };
+  for (unsigned above = 0; above <= 12; ++above) {
+    const unsigned pitch = root + above;
+    const bool     is_in =
+      scale >> pitch % 12 & 1U || change->chord.all_mask >> above % 12 & 1U;
+    if (is_in) {
+      keyboard.keys[keyboard.n_keys++] = (SheetKey){
+        (uint8_t)pitch,
+        chord_has_root(&change->chord, pitch)        ? SHEET_ROOT
+        : chord_has_core_tone(&change->chord, pitch) ? SHEET_CHORD_TONE
+                                                     : SHEET_SCALE_TONE,
+        chart_spell(chart, change->tick, pitch),
+      };
+    }
+  }
+  return keyboard;
+}
+
+unsigned
+sheet_bar_changes(const Chart* const chart,
+                  const unsigned     bar,
+                  unsigned* const    n_changes)
+{
+  const Tick ticks = meter_bar_ticks(chart->meter);
+  unsigned   first = 0;
+  while (first < chart->n_changes && chart->changes[first].tick < bar * ticks) {
+    ++first;
+  }
+  unsigned end = first;
+  while (end < chart->n_changes &&
+         chart->changes[end].tick < (bar + 1) * ticks) {
+    ++end;
+  }
+  *n_changes = end - first;
+  return first;
+}
+
+bool
+sheet_repeats_bar(const Chart* const chart, const unsigned bar)
+{
+  if (bar == 0) {
+    return false;
+  }
+  unsigned       n_here   = 0;
+  unsigned       n_before = 0;
+  const unsigned here     = sheet_bar_changes(chart, bar, &n_here);
+  const unsigned before   = sheet_bar_changes(chart, bar - 1, &n_before);
+  if (n_here != n_before) {
+    return false;
+  }
+  for (unsigned i = 0; i < n_here; ++i) {
+    const ChordChange* const now  = &chart->changes[here + i];
+    const ChordChange* const then = &chart->changes[before + i];
+    if (now->tick - then->tick != meter_bar_ticks(chart->meter) ||
+        !is_same_chord(&now->chord, &then->chord)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+bool
+sheet_has_turns(const Sheet* const sheet)
+{
+  return sheet->request.chart->n_bars % (2 * sheet->request.bars_per_turn) == 0;
+}

@@ -1,0 +1,125 @@
+#include "profiles/sheet/rhythm.h"
+
+#include "profiles/files/ladder_file.h"
+
+#include <criterion/criterion.h>
+
+#include <math.h>
+
+static const Meter meters[] = {{2, 4}, {3, 4}, {4, 4}, {5, 4}, {6, 8}, {12, 8}};
+
+enum { N_METERS = sizeof(meters) / sizeof(*meters) };
+
+static void
+load(Ladder* const ladder)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(
+    ladder_file_load(ladder, BARTER_SOURCE_DIR "/config/ladder.cfg", &faults),
+    STATUS_OK);
+}
+
+/// A note or rest that is held over from before begins nothing.
+static unsigned
+onsets_of(const SheetRhythm* const rhythm)
+{
+  unsigned n    = 0;
+  bool     held = false;
+  for (unsigned i = 0; i < rhythm->n_marks; ++i) {
+    n += !rhythm->marks[i].is_rest && !held;
+    held = rhythm->marks[i].ties_on;
+  }
+  return n;
+}
+
+static bool
+has_length(const SheetRhythm* const rhythm, const Tick length)
+{
+  for (unsigned i = 0; i < rhythm->n_marks; ++i) {
+    if (rhythm->marks[i].length == length && !rhythm->marks[i].is_rest) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// Arithmetic: two bars are filled, nothing crosses the line between them but by
+// a tie, and a tie leads to a note
+Test(sheet_rhythm, fills_two_bars)
+{
+  static Ladder ladder;
+  load(&ladder);
+  for (unsigned m = 0; m < N_METERS; ++m) {
+    const Tick bar = meter_bar_ticks(meters[m]);
+    for (unsigned rung = 0; rung < N_RHYTHM_RUNGS; ++rung) {
+      const SheetRhythm rhythm = sheet_rhythm(meters[m], &ladder.rhythm[rung]);
+      Tick              tick   = 0;
+      for (unsigned i = 0; i < rhythm.n_marks; ++i) {
+        const SheetMark* const mark = &rhythm.marks[i];
+        cr_assert_eq(mark->tick, tick, "meter %u rung %u", m, rung);
+        cr_assert(tick / bar == (tick + mark->length - 1) / bar,
+                  "meter %u rung %u crosses",
+                  m,
+                  rung);
+        cr_assert(!mark->ties_on ||
+                    (i + 1 < rhythm.n_marks && !rhythm.marks[i + 1].is_rest),
+                  "meter %u rung %u ties",
+                  m,
+                  rung);
+        tick += mark->length;
+      }
+      cr_assert_eq(tick, 2 * bar, "meter %u rung %u", m, rung);
+    }
+  }
+}
+
+// What the ladder says a rung holds: no more onsets, and nothing finer
+Test(sheet_rhythm, keeps_to_its_rung)
+{
+  static Ladder ladder;
+  load(&ladder);
+  for (unsigned m = 0; m < N_METERS; ++m) {
+    const double quarters =
+      (double)meter_bar_ticks(meters[m]) / TICKS_PER_QUARTER;
+    for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+      const RhythmRung* const rung   = &ladder.rhythm[i];
+      const SheetRhythm       rhythm = sheet_rhythm(meters[m], rung);
+      const double most = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
+      cr_assert_leq(onsets_of(&rhythm), most, "meter %u rung %u", m, i);
+      cr_assert_geq(onsets_of(&rhythm), 2);
+      cr_assert(rung->eighths || !has_length(&rhythm, TICKS_PER_QUARTER / 2));
+      cr_assert(rung->triplets || !has_length(&rhythm, TICKS_PER_QUARTER / 3));
+      cr_assert(rung->sixteenths ||
+                !has_length(&rhythm, TICKS_PER_QUARTER / 4));
+    }
+  }
+}
+
+// ... and shows the newest of it
+Test(sheet_rhythm, shows_what_is_new)
+{
+  static Ladder ladder;
+  load(&ladder);
+  for (unsigned m = 0; m < N_METERS; ++m) {
+    const bool is_compound = meter_is_compound(meters[m]);
+    for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+      const RhythmRung* const rung   = &ladder.rhythm[i];
+      const SheetRhythm       rhythm = sheet_rhythm(meters[m], rung);
+      bool                    ties   = false;
+      for (unsigned k = 0; k < rhythm.n_marks; ++k) {
+        ties |= rhythm.marks[k].ties_on;
+      }
+      if (rung->cross_rhythm) {
+        cr_assert(ties);
+      } else if (rung->sixteenths) {
+        cr_assert(has_length(&rhythm, TICKS_PER_QUARTER / 4));
+      } else if (rung->triplets && !is_compound) {
+        cr_assert(has_length(&rhythm, TICKS_PER_QUARTER / 3));
+      } else if (rung->off_beats && !rung->triplets) {
+        cr_assert(ties);
+      } else if (rung->eighths) {
+        cr_assert(has_length(&rhythm, TICKS_PER_QUARTER / 2));
+      }
+    }
+  }
+}
