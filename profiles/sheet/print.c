@@ -244,6 +244,15 @@ name_page(char              name[FILE_PATH_CAPACITY],
   return length > 0 && length < FILE_PATH_CAPACITY;
 }
 
+bool
+sheet_is_split(const SheetPages* const pages, const char* const path)
+{
+  PaperKind kind = PAPER_PDF;
+  Fault     fault;
+  return pages->n_pages > 1 && !paper_kind(&kind, path, &fault) &&
+         kind != PAPER_PDF;
+}
+
 Status
 sheet_save(const Sheet* const      sheet,
            const SheetPages* const pages,
@@ -252,7 +261,7 @@ sheet_save(const Sheet* const      sheet,
 {
   PaperKind kind   = PAPER_PDF;
   Status    status = paper_kind(&kind, path, fault);
-  if (status || kind == PAPER_PDF || pages->n_pages == 1) {
+  if (status || !sheet_is_split(pages, path)) {
     return status
              ? status
              : save_pages(sheet, pages, kind, 0, pages->n_pages, path, fault);

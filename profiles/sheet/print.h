@@ -10,12 +10,18 @@
 #include "profiles/sheet/pages.h"
 #include "profiles/sheet/sheet.h"
 
+#include <stdbool.h>
+
 /// Draw one page, from 0, on a paper of its size.
 void
 sheet_draw(Paper*            paper,
            const Sheet*      sheet,
            const SheetPages* pages,
            unsigned          page);
+
+/// Whether a file of this name holds one page of several.
+bool
+sheet_is_split(const SheetPages* pages, const char* path);
 
 /**
    Write a sheet into a file, whose name's end says its kind. A PDF holds all

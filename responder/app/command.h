@@ -36,6 +36,7 @@ extern const Command command_check;
 extern const Command command_learner;
 extern const Command command_progress;
 extern const Command command_warmup;
+extern const Command command_sheet;
 extern const Command command_demo;
 
 /// Put a ? for each control character, in place; return `words`.

@@ -17,6 +17,7 @@ static const Command* const commands[] = {
   &command_learner,
   &command_progress,
   &command_warmup,
+  &command_sheet,
   &command_demo,
 };
 

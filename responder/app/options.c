@@ -62,6 +62,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_KEEP]  = {"keep", "N", "put the idea of that number in the notebook"},
   [OPTION_KEPT]  = {"kept", NULL, "the notebook; with a number, go on from it"},
   [OPTION_DRAW]  = {"draw", NULL, "draw the phrases, too"},
+  [OPTION_PAPER] = {"paper", "a4|letter", "the size of a page"},
   [OPTION_HELP]  = {"help", NULL, "show this"},
 };
 
@@ -169,6 +170,21 @@ read_first(Options* const options, const char* const text, Fault* const fault)
   return STATUS_OK;
 }
 
+static Status
+read_paper(Options* const options, const char* const text, Fault* const fault)
+{
+  options->is_letter = strcmp(text, "letter") == 0;
+  if (!options->is_letter && strcmp(text, "a4") != 0) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "--paper %s is neither a4 nor letter",
+                     text);
+  }
+  return STATUS_OK;
+}
+
 // A report holds whole numbers of 63 bits
 static Status
 read_seed(Options* const options, const char* const text, Fault* const fault)
@@ -265,6 +281,8 @@ take_option(Options* const options,
     case OPTION_DATE:
       options->date = value;
       break;
+    case OPTION_PAPER:
+      return read_paper(options, value, fault);
     case OPTION_IN:
       options->in = value;
       break;

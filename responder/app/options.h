@@ -53,6 +53,7 @@ typedef enum {
   OPTION_LIVE,
   OPTION_MINUTES,
   OPTION_DATE,
+  OPTION_PAPER,
   OPTION_SPAN, ///< --bars, of a take: from one to another
   OPTION_COUNT,
   OPTION_KEEP,
@@ -95,6 +96,7 @@ typedef struct {
   const char* picture;
   double      minutes;
   const char* date;
+  bool        is_letter; ///< Paper; else A4
   unsigned    first_bar; ///< Of --bars A-B, from 1
   unsigned    last_bar;
   unsigned    count;
