@@ -6,10 +6,12 @@
 #include <stdio.h>
 
 // How far a budget must be above the rungs to climb one: half a rung more than
-// the rung costs, so that chance does not carry it up and down; and how soon
-// failures are met. Common practice, no source.
+// the rung costs, so that chance does not carry it up and down; how soon
+// failures are met; and what easing may leave in the budget above that, to be
+// climbed again. Common practice, no source.
 static const double   room_to_climb    = 1.5;
 static const unsigned failures_to_ease = 3;
+static const double   room_of_eased    = 2.0;
 
 // How much a turn weighs in what is known of a skill
 static const double skill_weight = 0.1;
@@ -117,8 +119,18 @@ lowest_sum(const ClimbPlan* const plan)
   return sum;
 }
 
-/// Return how the budget may move in one turn: a rung ahead of the learner and
-/// no more, and a rung down and no more.
+/// Return how far the budget may be ahead of the rungs.
+static double
+highest_budget(const Climb* const climb)
+{
+  return climb_sum(climb->rung) + room_to_climb + room_of_eased;
+}
+
+/// Return how the budget may move in one turn. Within these bounds it counts
+/// successes and failures and nothing else: only then the staircase settles at
+/// its target (Kaernbach 1991). Easing at once moves the rungs, not the budget;
+/// if it took from the budget too, the rate would come out above the target, by
+/// .018 at .7071.
 static Staircase
 staircase_of(const Climb* const climb, const ClimbPlan* const plan)
 {
@@ -127,7 +139,7 @@ staircase_of(const Climb* const climb, const ClimbPlan* const plan)
     .success_step = plan->success_step,
     .target       = plan->target,
     .floor        = sum > lowest_sum(plan) ? sum - 1.0 : sum,
-    .ceiling      = sum + room_to_climb,
+    .ceiling      = highest_budget(climb),
   };
 }
 
@@ -141,9 +153,9 @@ climb_one(Climb* const           climb,
     return CLIMB_STAYS;
   }
   ++climb->rung.level[dimension];
-  climb->has_climbed  = true;
-  climb->last_climbed = dimension + 1;
-  *moved              = (Dimension)dimension;
+  climb->climbs_no_more = true;
+  climb->last_climbed   = dimension + 1;
+  *moved                = (Dimension)dimension;
   return CLIMB_UP;
 }
 
@@ -159,15 +171,16 @@ ease_one(Climb* const           climb,
   }
   --climb->rung.level[dimension];
   *moved = (Dimension)dimension;
-
-  // What was given up is to be earned again: as much as a failure costs, but
-  // the budget pays for the rungs still
-  const Staircase staircase = staircase_of(climb, plan);
-  const double    least     = climb_sum(climb->rung);
-  const double    most = staircase.ceiling - staircase_failure_step(&staircase);
-  climb->budget        = climb->budget > most ? most : climb->budget;
-  climb->budget        = climb->budget < least ? least : climb->budget;
   return reason;
+}
+
+/// Whether as much came off since the last move, or in this session, as makes
+/// up for a failure: nothing is climbed by an old budget alone.
+static bool
+has_earned(const Climb* const climb, const ClimbPlan* const plan)
+{
+  const double target = plan->target;
+  return climb->n_successes * (1.0 - target) >= target - 1e-9;
 }
 
 static ClimbReason
@@ -177,13 +190,15 @@ move_rung(Climb* const           climb,
 {
   const unsigned sum = climb_sum(climb->rung);
   if (climb->failures >= failures_to_ease) {
-    climb->failures = 0;
+    climb->failures       = 0;
+    climb->climbs_no_more = true;
     return ease_one(climb, plan, CLIMB_DOWN_AT_ONCE, moved);
   }
   if (climb->budget < sum) {
     return ease_one(climb, plan, CLIMB_DOWN, moved);
   }
-  return climb->budget >= sum + room_to_climb && !climb->has_climbed
+  return climb->budget >= sum + room_to_climb && !climb->climbs_no_more &&
+             has_earned(climb, plan)
            ? climb_one(climb, plan, moved)
            : CLIMB_STAYS;
 }
@@ -219,7 +234,7 @@ climb_begin(const ClimbPlan* const plan,
                                                : *level;
   }
   const double least = climb_sum(climb.rung);
-  const double most  = least + room_to_climb;
+  const double most  = highest_budget(&climb);
   climb.budget       = budget < least ? least : budget > most ? most : budget;
   return climb;
 }

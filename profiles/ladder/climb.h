@@ -2,9 +2,11 @@
 ///
 /// A budget, in rungs, moves on a weighted up-down staircase; the four rungs
 /// sum to at most as much. Slowly up: when the budget has room for a rung and a
-/// half more, one rung is climbed, and no other in the same session. Quickly
-/// down: when the budget no longer pays for the rungs, or three turns in a row
-/// fail. The weakest dimension climbs; what climbed last is eased first.
+/// half more, and in this session successes made up for a failure, one rung is
+/// climbed, and no other in the same session. Quickly down: when the budget no
+/// longer pays for the rungs, or at once when three turns in a row fail; the
+/// budget then stays, and nothing more is climbed in this session. The weakest
+/// dimension climbs; what climbed last is eased first.
 
 #ifndef PROFILES_LADDER_CLIMB_H
 #define PROFILES_LADDER_CLIMB_H
@@ -41,11 +43,11 @@ typedef struct {
   Rung     rung;
   double   budget; ///< At least what the rungs sum to
   Skill    skill;
-  unsigned failures;     ///< Running
-  unsigned n_turns;      ///< Judged since the last move
-  unsigned n_successes;  ///< Of these
-  unsigned last_climbed; ///< A Dimension + 1; 0: none in this session
-  bool     has_climbed;  ///< In this session
+  unsigned failures;       ///< Running
+  unsigned n_turns;        ///< Judged since the last move
+  unsigned n_successes;    ///< Of these
+  unsigned last_climbed;   ///< A Dimension + 1; 0: none in this session
+  bool     climbs_no_more; ///< In this session: it did, or was eased at once
 } Climb;
 
 /// What a turn did to the rungs, and why.
@@ -71,8 +73,8 @@ climb_sum(Rung rung);
    Return where a session begins.
 
    @param rung Where the learner stood; caps and pins are put upon it.
-   @param budget In rungs; brought to between what the rungs sum to and what
-   climbs one more.
+   @param budget In rungs; brought to between what the rungs sum to and three
+   and a half more.
 */
 RT_SAFE Climb
 climb_begin(const ClimbPlan* plan, Rung rung, double budget, Skill skill);
