@@ -28,7 +28,7 @@ static const Function functions[] = {
   ROW(settings_setnum, fluid_settings_setnum),
   ROW(settings_setint, fluid_settings_setint),
   ROW(settings_setstr, fluid_settings_setstr),
-  ROW(new_audio_driver, new_fluid_audio_driver),
+  ROW(new_audio_driver2, new_fluid_audio_driver2),
   ROW(delete_audio_driver, delete_fluid_audio_driver),
   ROW(new_synth, new_fluid_synth),
   ROW(delete_synth, delete_fluid_synth),

@@ -30,8 +30,9 @@ typedef struct {
   int (*settings_setstr)(fluid_settings_t* settings,
                          const char*       name,
                          const char*       value);
-  fluid_audio_driver_t* (*new_audio_driver)(fluid_settings_t* settings,
-                                            fluid_synth_t*    synth);
+  fluid_audio_driver_t* (*new_audio_driver2)(fluid_settings_t*  settings,
+                                             fluid_audio_func_t play,
+                                             void*              data);
   void (*delete_audio_driver)(fluid_audio_driver_t* driver);
   fluid_synth_t* (*new_synth)(fluid_settings_t* settings);
   void (*delete_synth)(fluid_synth_t* synth);

@@ -22,6 +22,7 @@ enum {
   N_LIVE_DRIVERS = sizeof(live_drivers) / sizeof(*live_drivers),
   LIVE_PERIOD    = 128, ///< Frames, where a driver lets us say
   LIVE_PERIODS   = 3,
+  STILL_LOOKS    = 8,
 };
 
 struct Live {
@@ -33,7 +34,30 @@ struct Live {
   pthread_t             thread;
   atomic_bool           stops;
   _Atomic float         peak;
+  atomic_uint           n_steps; ///< That were played
+  // Of the one who looks whether it is alive
+  unsigned seen_steps;
+  unsigned still_looks; ///< Without a step since
 };
+
+static int
+play(void* const   context,
+     const int     n_frames,
+     const int     n_effects,
+     float** const effects,
+     const int     n_outs,
+     float** const outs)
+{
+  Live* const live = context;
+  (void)n_effects; // They are in the outs already
+  (void)effects;
+  if (n_outs < 2) {
+    return FLUID_FAILED;
+  }
+  (void)atomic_fetch_add(&live->n_steps, 1);
+  return live->fluid.synth_write_float(
+    live->synth, n_frames, outs[0], 0, 1, outs[1], 0, 1);
+}
 
 static void*
 play_to_nobody(void* const context)
@@ -42,12 +66,13 @@ play_to_nobody(void* const context)
   const int64_t begin = monotonic_ns();
   const Pace    pace  = {begin, 1};
   for (int64_t step = 1; !atomic_load(&live->stops); ++step) {
-    float samples[2 * SOUND_STEP];
-    float peak = atomic_load(&live->peak);
-    (void)live->fluid.synth_write_float(
-      live->synth, SOUND_STEP, samples, 0, 2, samples, 1, 2);
-    for (unsigned i = 0; i < 2 * SOUND_STEP; ++i) {
-      peak = fmaxf(peak, fabsf(samples[i]));
+    float  left[SOUND_STEP];
+    float  right[SOUND_STEP];
+    float* outs[] = {left, right};
+    float  peak   = atomic_load(&live->peak);
+    (void)play(live, SOUND_STEP, 0, NULL, 2, outs);
+    for (unsigned i = 0; i < SOUND_STEP; ++i) {
+      peak = fmaxf(peak, fmaxf(fabsf(left[i]), fabsf(right[i])));
     }
     atomic_store(&live->peak, peak);
     pace_sleep_until(&pace, begin + step * SOUND_STEP * NS_PER_S / SOUND_RATE);
@@ -63,7 +88,7 @@ begin_driver(Live* const live, const char* const driver)
     return !thread_begin(&live->thread, play_to_nobody, live);
   }
   (void)live->fluid.settings_setstr(live->settings, "audio.driver", driver);
-  live->audio = live->fluid.new_audio_driver(live->settings, live->synth);
+  live->audio = live->fluid.new_audio_driver2(live->settings, play, live);
   return live->audio != NULL;
 }
 
@@ -138,6 +163,7 @@ open_hushed(Live** const      live,
   }
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
+  atomic_init(&opened->n_steps, 0);
   Status status = fluid_load(&opened->fluid, fault);
   if (status) {
     free(opened);
@@ -200,6 +226,15 @@ const char*
 live_driver(const Live* const live)
 {
   return live->driver;
+}
+
+bool
+live_is_alive(Live* const live)
+{
+  const unsigned n_steps = atomic_load(&live->n_steps);
+  live->still_looks = n_steps == live->seen_steps ? live->still_looks + 1 : 0;
+  live->seen_steps  = n_steps;
+  return live->still_looks < STILL_LOOKS;
 }
 
 void

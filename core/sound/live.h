@@ -9,6 +9,7 @@
 #include "core/fault.h"
 #include "core/status.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 /// Opaque.
@@ -36,6 +37,12 @@ live_close(Live* live);
 /// Return the driver that works: `jack`, `alsa`...
 const char*
 live_driver(const Live* live);
+
+/// Return whether the device still asks for sound: false from the eighth look
+/// on at which it has not since the one before. Some looks a second are right.
+/// Thread: one, of any.
+bool
+live_is_alive(Live* live);
 
 /// Play a channel message of three bytes now; takes up to 0.1 ms. Other
 /// messages do nothing. Thread: one, of any.

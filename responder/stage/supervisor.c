@@ -192,7 +192,8 @@ ports_are_dead(const Supervisor* const supervisor)
 static bool
 sound_is_dead(const Supervisor* const supervisor)
 {
-  return supervisor->watch && !jack_watch_is_alive(supervisor->watch);
+  return (supervisor->watch && !jack_watch_is_alive(supervisor->watch)) ||
+         (supervisor->live && !live_is_alive(supervisor->live));
 }
 
 // Every client of a dead server is closed before a new one is made

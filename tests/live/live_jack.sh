@@ -273,6 +273,19 @@ kill -INT "$session"
 ended 0 "the server died"
 deaf
 
+# --- The sound device stands still for a while
+
+trade --in none --out synth --chart one-chord --choruses 99
+check "sound over the server" in_time grep -q "jack" "$work/out"
+kill -STOP "$server"
+sleep 4
+kill -CONT "$server"
+check "the sound's end is told" in_time grep -q "sound system has ended" \
+  "$work/out"
+check "the sound's return is told" in_time grep -q "sound is back" "$work/out"
+kill -INT "$session"
+ended 0 "the sound stood still"
+
 # --- A crash: what was finished is on disk, and plays
 
 trade --bars 1
