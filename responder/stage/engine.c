@@ -21,10 +21,11 @@ enum {
   AHEAD_TICKS     = SESSION_LEAD / 2,
   BEFORE_START    = 2, ///< Ticks that a start comes before its first pulse
 
-  WAKE_NS  = 2000000,   ///< Of the machine's clock; AHEAD_TICKS are more
-  BEGIN_NS = 400000000, ///< Before the count-in
-  LOST_NS  = 250000000, ///< So much too late is time lost
-  CLICK_NS = 50000000,
+  WAKE_TICKS = AHEAD_TICKS * 2 / 3, ///< The rest is the sender's, to look up
+  WAKE_NS    = 1000000,   ///< Of the machine's clock: no more often than this
+  BEGIN_NS   = 400000000, ///< Before the count-in
+  LOST_NS    = 250000000, ///< So much too late is time lost
+  CLICK_NS   = 50000000,
   PRIORITY_OF_ENGINE = 60,
 };
 
@@ -256,15 +257,30 @@ stop_sync(Engine* const engine)
   }
 }
 
+static int64_t
+ticks_ns(const Engine* const engine, const Tick ticks)
+{
+  return beat_clock_ns(&engine->clock, ticks) -
+         beat_clock_ns(&engine->clock, 0);
+}
+
+static int64_t
+wake_period_ns(const Engine* const engine)
+{
+  const int64_t wanted_ns = ticks_ns(engine, WAKE_TICKS);
+  const int64_t least_ns  = WAKE_NS * (int64_t)engine->pace->speed;
+  return wanted_ns > least_ns ? wanted_ns : least_ns;
+}
+
 static void*
 run(void* const context)
 {
-  Engine* const engine = context;
-  engine->priority     = thread_hurry(PRIORITY_OF_ENGINE);
+  Engine* const engine    = context;
+  const int64_t period_ns = wake_period_ns(engine);
+  engine->priority        = thread_hurry(PRIORITY_OF_ENGINE);
   while (!atomic_load(&engine->stops) && !session_is_over(&engine->session)) {
     wake(engine);
-    pace_sleep_until(engine->pace,
-                     engine->woke_ns + WAKE_NS * engine->pace->speed);
+    pace_sleep_until(engine->pace, engine->woke_ns + period_ns);
   }
   stop_sync(engine);
   atomic_store(&engine->is_over, true);
@@ -319,6 +335,13 @@ engine_setup(Engine* const       engine,
   atomic_init(&engine->gesture, GESTURE_NONE);
   atomic_init(&engine->n_skips, 0);
   lay_clock(engine);
+}
+
+int64_t
+engine_notice_ns(const Engine* const engine)
+{
+  return (ticks_ns(engine, AHEAD_TICKS) - wake_period_ns(engine)) /
+         engine->pace->speed;
 }
 
 Status

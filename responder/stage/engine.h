@@ -85,6 +85,11 @@ engine_setup(Engine*       engine,
              Ring*         notes,
              EngineOptions options);
 
+/// Return how long before it is due a note is cast at the latest, nanoseconds
+/// of the machine's clock; below 0 at a great speed.
+int64_t
+engine_notice_ns(const Engine* engine);
+
 /// Begin soon; STATUS_OK or STATUS_SYSTEM.
 MUST_USE Status
 engine_begin(Engine* engine);

@@ -11,7 +11,7 @@ enum {
   VOLUME             = 7,    // Controllers, MIDI 1.0, table III
   SUSTAIN            = 64,
   ALL_NOTES_OFF      = 123,
-  WAKE_NS            = 1000000, ///< Of the machine's clock, between two looks
+  LOOK_NS            = 1000000,
   PRIORITY_OF_SENDER = 70,
 };
 
@@ -221,7 +221,8 @@ run(void* const context)
     obey(sender);
     take_all(sender);
     send_due(sender);
-    int64_t wake = pace_ns(sender->pace) + WAKE_NS * sender->pace->speed;
+    int64_t wake = pace_ns(sender->pace) +
+                   atomic_load(&sender->look_ns) * sender->pace->speed;
     if (sender->n_due && sender->due[sender->n_due - 1].cast.due_ns < wake) {
       wake = sender->due[sender->n_due - 1].cast.due_ns;
     }
@@ -241,6 +242,7 @@ sender_setup(Sender* const sender)
              SENDER_NOTES);
   ring_setup(
     &sender->keys, sender->key_slots, sizeof(*sender->key_slots), SENDER_KEYS);
+  atomic_init(&sender->look_ns, LOOK_NS);
   atomic_init(&sender->stops, false);
   atomic_init(&sender->hushes, false);
   atomic_init(&sender->n_hushes, 0);
@@ -257,6 +259,12 @@ sender_begin(Sender* const     sender,
   sender->outlet = outlet;
   memcpy(sender->voices, voices, sizeof(sender->voices));
   return thread_begin(&sender->thread, run, sender);
+}
+
+void
+sender_look_every(Sender* const sender, const int64_t ns)
+{
+  atomic_store(&sender->look_ns, ns);
 }
 
 void

@@ -54,16 +54,17 @@ typedef struct {
 
 /// About 400 KiB, keep it in place.
 typedef struct {
-  const Pace* pace;
-  Outlet*     outlet;
-  Ring        notes; ///< Cast; the engine's
-  Ring        keys;  ///< MidiMessage; the input's
-  atomic_bool stops;
-  atomic_bool hushes;    ///< Asked to end everything
-  atomic_uint n_hushes;  ///< How often that was done
-  atomic_uint n_dropped; ///< Notes too late to begin
-  Priority    priority;  ///< Read it after sender_end()
-  pthread_t   thread;
+  const Pace*  pace;
+  Outlet*      outlet;
+  Ring         notes;   ///< Cast; the engine's
+  Ring         keys;    ///< MidiMessage; the input's
+  atomic_llong look_ns; ///< Of the machine's clock, between two looks
+  atomic_bool  stops;
+  atomic_bool  hushes;    ///< Asked to end everything
+  atomic_uint  n_hushes;  ///< How often that was done
+  atomic_uint  n_dropped; ///< Notes too late to begin
+  Priority     priority;  ///< Read it after sender_end()
+  pthread_t    thread;
   // The sender's own
   Ledger      ledger;
   Voice       voices[N_PARTS];
@@ -84,6 +85,11 @@ sender_begin(Sender*     sender,
              const Pace* pace,
              Outlet*     outlet,
              const Voice voices[N_PARTS]);
+
+/// Look for notes and keys at least so often, nanoseconds of the machine's
+/// clock; each millisecond at first. Thread: any.
+void
+sender_look_every(Sender* sender, int64_t ns);
 
 /// End everything that sounds, and forget what is still to come. Returns when
 /// it is done. Thread: one that neither plays nor sends.

@@ -355,6 +355,17 @@ finish(Stage* const stage, StageResult* const result)
   }
 }
 
+// The player's keys are passed on as they come; else the engine's notice is
+// enough
+static void
+look_for_notes(Stage* const stage)
+{
+  const int64_t notice_ns = engine_notice_ns(&stage->engine);
+  if (!stage->options.thru && notice_ns > NS_PER_MS) {
+    sender_look_every(&stage->sender, notice_ns);
+  }
+}
+
 Status
 stage_perform(Stage* const             stage,
               const Performance* const performance,
@@ -375,6 +386,7 @@ stage_perform(Stage* const             stage,
   }
   engine_setup(
     &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
+  look_for_notes(stage);
   Status status = keeper_begin(
     &stage->keeper, &stage->engine, performance->save, performance->context);
   if (!status && (status = engine_begin(&stage->engine))) {
