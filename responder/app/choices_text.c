@@ -1,5 +1,7 @@
 #include "responder/app/choices_text.h"
 
+#include "responder/ideas/notebook.h"
+
 #include <inttypes.h>
 #include <math.h>
 #include <stdbool.h>
@@ -170,7 +172,14 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
                               moves ? moves_line : "");
   n                = write_fields(choices, fields, N_FIELDS, text, n);
   if (moves) {
-    (void)write_fields(choices, climb_fields, N_CLIMB_FIELDS, text, n);
+    n = write_fields(choices, climb_fields, N_CLIMB_FIELDS, text, n);
+  }
+  if (choices->kept.n_notes) {
+    char notes[NOTEBOOK_TEXT_CAPACITY];
+    (void)snprintf(text + n,
+                   CHOICES_TEXT_CAPACITY - n,
+                   "kept=%s\n",
+                   notebook_text(&choices->kept, notes));
   }
 }
 
@@ -269,6 +278,20 @@ read_fields(Choices* const     choices,
   return STATUS_OK;
 }
 
+static Status
+read_kept(Choices* const choices, const char* const text, Fault* const fault)
+{
+  char        value[SETUP_NAME_CAPACITY];
+  const char* rest = take_line(text, "kept", value);
+  return rest && notebook_parse(&choices->kept, value)
+           ? STATUS_OK
+           : fault_set(fault,
+                       STATUS_SYNTAX,
+                       NULL,
+                       0,
+                       "the session is damaged: its kept idea is none");
+}
+
 // Whether a session can be made of them, beyond each value's own range
 static bool
 fit_together(const Choices* const choices)
@@ -294,6 +317,9 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   Status status = read_fields(&read, fields, N_FIELDS, &rest, fault);
   if (!status && moves) {
     status = read_fields(&read, climb_fields, N_CLIMB_FIELDS, &rest, fault);
+  }
+  if (!status && *rest) {
+    status = read_kept(&read, rest, fault);
   }
   if (status) {
     return status;

@@ -1,7 +1,8 @@
 /// @file responder/app/choices_text.h Choices as text, to replay a recording.
 ///
-/// `barter-session 1`, then one `name=value` a line. Numbers are written so
-/// that they read back exactly.
+/// `barter-session 1`, then one `name=value` a line; `kept`, the idea of the
+/// notebook that may come back, stands last where there is one. Numbers are
+/// written so that they read back exactly.
 
 #ifndef RESPONDER_APP_CHOICES_TEXT_H
 #define RESPONDER_APP_CHOICES_TEXT_H
@@ -14,7 +15,7 @@
 /// How such a text begins.
 #define CHOICES_HEADING "barter-session 1\n"
 
-enum { CHOICES_TEXT_CAPACITY = 4096 };
+enum { CHOICES_TEXT_CAPACITY = 8192 };
 
 /// Write choices that are complete: nothing in them is left open, and no name
 /// has a line break in it.

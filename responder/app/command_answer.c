@@ -3,6 +3,7 @@
 #include "responder/app/conversation.h"
 #include "responder/app/draw.h"
 #include "responder/app/intake.h"
+#include "responder/app/kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
 #include "responder/app/recording.h"
@@ -270,6 +271,9 @@ answer_loaded(Setup* const         setup,
   }
   if (!choices->choruses) {
     setup->choices.choruses = choruses_for(take, chart);
+  }
+  if (options_have(options, OPTION_PRACTICE)) {
+    kept_offer(setup, options);
   }
   const Tick bar = meter_bar_ticks(chart->meter);
   const Tick end = setup->choices.choruses * chart_ticks(chart);

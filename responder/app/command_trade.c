@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "core/time/monotonic.h"
+#include "responder/app/kept.h"
 #include "responder/app/sitting.h"
 #include "responder/app/today.h"
 
@@ -43,6 +44,9 @@ load_session(Trade* const trade)
     return command_fail_all(&faults);
   }
   trade->choices = trade->setup.choices; // Tempo and feel, where left open
+  if (is_practice(trade)) {
+    kept_offer(&trade->setup, trade->sitting.options);
+  }
   return EXIT_DONE;
 }
 

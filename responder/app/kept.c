@@ -104,15 +104,20 @@ fits(const JournalIdea* const kept, const Idea* const idea, const Setup* setup)
 }
 
 void
-kept_offer(Setup* const setup, const Who* const who)
+kept_offer(Setup* const setup, const Options* const options)
 {
   Choices* const choices = &setup->choices;
+  Faults         faults  = {.n_faults = 0}; // One can play without a notebook
+  Defaults       defaults;
+  Who            who;
   JournalIdeas   ideas;
   Idea           idea;
   unsigned       tonic = 0;
-  Fault          ignored; // One can play without a notebook
+  Fault          ignored;
   choices->kept = (Idea){.n_notes = 0};
-  if (kept_load(&ideas, who, &ignored)) {
+  if (setup_defaults(&defaults, &faults) ||
+      who_find(&who, options, &defaults, &faults) ||
+      kept_load(&ideas, &who, &ignored)) {
     return;
   }
   const unsigned n     = (unsigned)ideas.n_ideas;

@@ -55,6 +55,6 @@ kept_add(const Who*    who,
    @param setup Loaded with the choices.
 */
 void
-kept_offer(Setup* setup, const Who* who);
+kept_offer(Setup* setup, const Options* options);
 
 #endif // RESPONDER_APP_KEPT_H

@@ -472,5 +472,6 @@ setup_session(const Setup* const setup)
     .skill                  = choices->skill,
     .usual_spread_ms        = choices->usual_spread_ms,
     .sentences              = &setup->sentences,
+    .kept                   = choices->kept.n_notes ? &choices->kept : NULL,
   };
 }

@@ -45,7 +45,7 @@ typedef struct {
   double        budget;  ///< Of the plan; 0: the ladder's, for a new learner
   Skill         skill;   ///< What the learner is known to play, for the plan
   double        usual_spread_ms; ///< ... and how they keep time; 0: not known
-  Idea kept; ///< Of the notebook, to come back to; no note: none
+  Idea          kept; ///< Of the notebook, to come back to; no note: none
 } Choices;
 
 /// What was loaded for them; about 350 KiB, keep it in place.

@@ -23,6 +23,7 @@ typedef struct {
   Tick     lengths[IDEA_NOTE_CAPACITY]; ///< Written
   uint8_t  pitches[IDEA_NOTE_CAPACITY];
   bool     by_player;
+  bool     is_kept; ///< Of the learner's notebook, not of this session
 } Idea;
 
 /// How alike two phrases are, each 0..1; 1 is the same.

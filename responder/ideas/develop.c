@@ -5,6 +5,8 @@
 #include <float.h>
 #include <stddef.h>
 
+enum { OCTAVE = 12 };
+
 /// How developments are chosen: the next one is what costs least. By ear.
 static const struct {
   float again;   ///< For each that there is by the same move
@@ -12,39 +14,69 @@ static const struct {
   float alike;   ///< Times the share of notes that the nearest one has
   float same;    ///< From this share on two are one idea said twice
   float related; ///< A likeness below this is no development any more
-} CHOICE = {1.0F, 0.4F, 0.8F, 0.75F, 0.1F};
+  float shape;   ///< A sequence has so much of the intervals
+} CHOICE = {1.0F, 0.4F, 0.8F, 0.75F, 0.1F, 0.5F};
 
 // Comparing
 
 static bool
-is_same_note(const Phrase* const    a,
-             const HeardNote* const note,
-             const Phrase* const    b,
-             const HeardNote* const other)
+has_note(const Phrase* const phrase, const Tick place, const unsigned pitch)
 {
-  return note->grid_tick - a->start_tick == other->grid_tick - b->start_tick &&
-         note->note.pitch == other->note.pitch &&
-         note->is_ornament == other->is_ornament;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->note.pitch == pitch &&
+        note->grid_tick - phrase->start_tick == place) {
+      return true;
+    }
+  }
+  return false;
 }
 
 float
 develop_shared(const Phrase* const a, const Phrase* const b)
 {
-  unsigned n_shared = 0;
+  const unsigned n_a      = a->n_notes - a->measures.n_ornaments;
+  const unsigned n_b      = b->n_notes - b->measures.n_ornaments;
+  unsigned       n_shared = 0;
   for (unsigned i = 0; i < a->n_notes; ++i) {
-    bool is_shared = false;
-    for (unsigned j = 0; j < b->n_notes && !is_shared; ++j) {
-      is_shared = is_same_note(a, &a->notes[i], b, &b->notes[j]);
-    }
-    n_shared += is_shared;
+    const HeardNote* const note  = &a->notes[i];
+    const Tick             place = note->grid_tick - a->start_tick;
+    n_shared += !note->is_ornament && has_note(b, place, note->note.pitch);
   }
-  const unsigned n = a->n_notes > b->n_notes ? a->n_notes : b->n_notes;
+  const unsigned n = n_a > n_b ? n_a : n_b;
   return n ? (float)n_shared / (float)n : 1.0F;
+}
+
+static unsigned
+first_pitch(const Phrase* const phrase)
+{
+  unsigned i = 0;
+  while (i + 1 < phrase->n_notes && phrase->notes[i].is_ornament) {
+    ++i;
+  }
+  return phrase->notes[i].note.pitch;
+}
+
+/// Whether an answer is what its move is called, beside a phrase: another
+/// octave is no other step, and a copy is no development.
+static bool
+is_development(const Development* const way, const Phrase* const call)
+{
+  const Phrase* const own = &way->answer.heard;
+  switch (way->answer.move) {
+    case MOVE_SEQUENCE:
+      return way->likeness.pitch >= CHOICE.shape &&
+             first_pitch(own) % OCTAVE != first_pitch(call) % OCTAVE;
+    case MOVE_ORNAMENT:
+      return own->measures.n_ornaments > 0;
+    default:
+      return develop_shared(own, call) < 1.0F;
+  }
 }
 
 // Making
 
-/// Put an answer into the pool, unless it is the call itself or unlike it.
+/// Put an answer into the pool, unless it is no development.
 static void
 add(DevelopWork* const work, const Phrase* const call, const Idea* const idea)
 {
@@ -53,11 +85,19 @@ add(DevelopWork* const work, const Phrase* const call, const Idea* const idea)
   way->likeness          = idea_likeness(&own, idea);
   const bool is_related =
     way->answer.move == MOVE_RETURN || way->likeness.whole >= CHOICE.related;
-  if (is_related && develop_shared(&way->answer.heard, call) < 1.0F) {
+  if (is_related && is_development(way, call)) {
     work->nearest[work->n]   = 0.0F;
     work->is_chosen[work->n] = false;
     ++work->n;
   }
+}
+
+/// Whether a rung has crushed notes at all.
+static bool
+has_ornaments(const SayRequest* const request)
+{
+  const unsigned rung = request->rung.level[DIMENSION_ORNAMENT];
+  return request->ear.ladder->ornament[rung - 1].crushed_share > 0.0F;
 }
 
 static void
@@ -65,12 +105,14 @@ fill_pool(DevelopWork* const      work,
           const SayRequest* const request,
           const uint64_t          seed)
 {
-  const Idea idea = idea_of(request->call, true);
-  work->n         = 0;
+  const Idea idea     = idea_of(request->call, true);
+  const bool ornament = has_ornaments(request);
+  work->n             = 0;
   for (unsigned i = 0; i < DEVELOP_POOL; ++i) {
     const Move move = (Move)(i % N_MOVES);
     Rng        rng  = rng_seed(seed, i);
-    if (say_by_move(
+    if ((ornament || move != MOVE_ORNAMENT) &&
+        say_by_move(
           &work->pool[work->n].answer, &work->say, request, move, &rng)) {
       add(work, request->call, &idea);
     }
@@ -79,16 +121,13 @@ fill_pool(DevelopWork* const      work,
 
 // Choosing
 
+/// Return the moves that the rung offers; the ornament is never tried above it.
 static MoveSet
 offered(const SayRequest* const request)
 {
-  const Ladder* const ladder = request->ear.ladder;
-  const Rung          rung   = request->rung;
-  const MoveSet set = ladder->shape[rung.level[DIMENSION_SHAPE] - 1].moves;
-  return ladder->ornament[rung.level[DIMENSION_ORNAMENT] - 1].crushed_share >
-             0.0F
-           ? (MoveSet)(set | 1U << (unsigned)MOVE_ORNAMENT)
-           : set;
+  const unsigned rung = request->rung.level[DIMENSION_SHAPE];
+  return (MoveSet)(request->ear.ladder->shape[rung - 1].moves |
+                   1U << (unsigned)MOVE_ORNAMENT);
 }
 
 static unsigned

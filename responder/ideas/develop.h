@@ -43,9 +43,10 @@ typedef struct {
 /**
    Develop the call of a request by every move, and choose.
 
-   Each development has what every answer must have; none has the notes of
-   another or of the call. The moves that the rung offers come first, then those
-   that there are fewest of.
+   Each development has what every answer must have and is what its move is
+   called; none shares most of its written notes with another, and only an
+   ornamented one has those of the call. The moves that the rung offers come
+   first, then those that there are fewest of.
 
    @param request Its call holds a note; its history is of no matter if it is
    empty.
@@ -59,8 +60,8 @@ develop(Developments*     developments,
         unsigned          count,
         uint64_t          seed);
 
-/// Return the share, 0..1, of the written notes and ornaments of the longer of
-/// two answers that stand in the other at the same place of the turn.
+/// Return the share, 0..1, of the written notes of the longer of two phrases
+/// that stand in the other at the same place of the turn.
 RT_SAFE float
 develop_shared(const Phrase* a, const Phrase* b);
 

@@ -62,6 +62,7 @@ move_return(Sketch* const sketch, const Workshop* const shop)
 {
   copy_all(sketch, shop, shop->first);
   sketch->deed.of_idea = true;
+  sketch->deed.of_kept = shop->first->is_kept;
   return sketch->n_notes > 1;
 }
 

@@ -23,7 +23,7 @@ source_of_phrase(const Phrase* const phrase)
 Source
 source_of_idea(const Idea* const idea)
 {
-  Source source = {.is_idea = true};
+  Source source = {.is_idea = true, .is_kept = idea->is_kept};
   for (unsigned i = 0; i < idea->n_notes; ++i) {
     if (idea->ticks[i] < 0 || source.n_notes == SKETCH_CAPACITY) {
       continue;

@@ -39,6 +39,7 @@ typedef struct {
   bool     is_bound;      ///< The pitches are wished, not free
   bool     is_simplified; ///< The rhythm had to be made plainer
   bool     of_idea;       ///< Made from a remembered idea, not from the call
+  bool     of_kept;       ///< ... of the learner's notebook
   bool     ends_on_root;
   bool     is_whole;   ///< Question and answer: all of the call is the question
   bool     is_opening; ///< Made from nothing
@@ -59,6 +60,7 @@ typedef struct {
   Tick     lengths[SKETCH_CAPACITY];
   uint8_t  pitches[SKETCH_CAPACITY];
   bool     is_idea; ///< A remembered idea, not the turn before
+  bool     is_kept; ///< ... of the learner's notebook
 } Source;
 
 /// Take a phrase; pick-ups before the turn and notes beyond the capacity are

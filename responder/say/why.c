@@ -188,7 +188,9 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       add_shift(text, deed->shift);
       break;
     case MOVE_RETURN:
-      text_add(text, "Back to the first idea");
+      text_add(text,
+               deed->of_kept ? "Back to an idea of your notebook"
+                             : "Back to the first idea");
       break;
     case MOVE_ORNAMENT:
       text_add(text, "Your phrase again, with a crushed note or two");

@@ -366,6 +366,18 @@ change_turn(Session* const session, SessionOut* const out)
   enter_turn(session, session->turn.index + 1, out);
 }
 
+// An idea of the notebook is the first of the session, which is returned to
+static void
+remember_kept(Session* const session)
+{
+  float likeness = 0.0F;
+  if (session->options.kept) {
+    Idea kept    = *session->options.kept;
+    kept.is_kept = true;
+    (void)ideas_meet(&session->ideas, &kept, &likeness);
+  }
+}
+
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
@@ -374,6 +386,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->end = options->choruses * chart_ticks(options->chart);
+  remember_kept(session);
   band_begin(&session->band,
              options->chart,
              options->feel,

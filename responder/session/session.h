@@ -70,7 +70,8 @@ typedef struct {
   Skill         skill;           ///< ... and what is known of the learner then
   double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
-  const Script*    script;       ///< What the partner plays; NULL: it answers
+  const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
+  const Script* script; ///< What the partner plays; NULL: it answers
 } SessionOptions;
 
 /// One turn, whole in itself.

@@ -1,0 +1,219 @@
+// What holds for all developments, over many calls, charts, rungs and seeds:
+// the musts of every answer, no two alike, from near to far.
+
+#include "responder/ideas/develop.h"
+
+#include "fixture.h"
+
+#include <criterion/criterion.h>
+#include <string.h>
+
+enum { SEEDS = 2, COUNT = 12, N_RUNGS = 5 };
+
+static const Rung rungs[N_RUNGS] = {
+  {{1, 1, 1, 1}},
+  {{2, 2, 2, 1}},
+  {{4, 3, 3, 2}},
+  {{6, 5, 5, 3}},
+  {{8, 7, 6, 4}},
+};
+
+static Fixture      fixture;
+static DevelopWork  work;
+static Developments found;
+
+/// Over the bars of the call itself, as ideas are.
+static void
+develop_call(const unsigned chart,
+             const unsigned style,
+             const Rung     rung,
+             const uint64_t seed)
+{
+  fixture_open(&fixture, chart, style, 2, rung, seed);
+  fixture.request.end -= fixture.request.start;
+  fixture.request.start = 0;
+  develop(&found, &work, &fixture.request, COUNT, seed);
+}
+
+/// Return the share of the turn with nothing sounding, breaths of less than an
+/// eighth not counted; from the notes alone.
+static double
+space_of(const Answer* const answer)
+{
+  Tick silent = 0;
+  Tick sounds = fixture.request.start;
+  for (unsigned i = 0; i <= answer->n_notes; ++i) {
+    const bool is_last = i == answer->n_notes;
+    const Tick next    = is_last ? fixture.request.end : answer->notes[i].tick;
+    silent += next - sounds >= TICKS_PER_EIGHTH ? next - sounds : 0;
+    if (!is_last) {
+      sounds = next + answer->notes[i].length;
+    }
+  }
+  return (double)silent / (double)(fixture.request.end - fixture.request.start);
+}
+
+static void
+check_musts(void)
+{
+  const SayRequest* const request = &fixture.request;
+  const Tick              half    = TICKS_PER_EIGHTH;
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Answer* const answer = &found.ways[i].answer;
+    cr_assert_gt(answer->n_notes, 0);
+    const Note*            last  = &answer->notes[answer->n_notes - 1];
+    const HeardNote* const heard = phrase_last_written(&answer->heard);
+    const Role here = hear_role(&fixture.chart, heard->grid_tick, last->pitch);
+    const Role soon =
+      hear_role(&fixture.chart, heard->grid_tick + half, last->pitch);
+    cr_assert(here <= ROLE_CHORD_TONE || soon <= ROLE_CHORD_TONE);
+    cr_assert_eq(last->pitch, heard->note.pitch);
+    cr_assert_geq(space_of(answer), 0.15, "%s", move_name(answer->move));
+    cr_assert_geq(answer->notes[0].tick, request->start);
+    cr_assert_leq(last->tick + last->length, request->end);
+    for (unsigned n = 0; n < answer->n_notes; ++n) {
+      const HeardNote* const note = &answer->heard.notes[n];
+      cr_assert(note->is_ornament || note->role != ROLE_OUTSIDE ||
+                note->resolution == RESOLUTION_LED);
+      cr_assert_geq(answer->notes[n].pitch + 3U, request->lowest);
+      cr_assert_leq(answer->notes[n].pitch, request->highest + 3U);
+      cr_assert(note->is_ornament || (note->note.pitch >= request->lowest &&
+                                      note->note.pitch <= request->highest));
+    }
+    cr_assert_gt(strlen(answer->why), 10);
+  }
+}
+
+static bool
+have_same_notes(const Phrase* const a, const Phrase* const b)
+{
+  if (a->n_notes != b->n_notes) {
+    return false;
+  }
+  for (unsigned i = 0; i < a->n_notes; ++i) {
+    if (a->notes[i].grid_tick - a->start_tick !=
+          b->notes[i].grid_tick - b->start_tick ||
+        a->notes[i].note.pitch != b->notes[i].note.pitch) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static void
+check_differ(void)
+{
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Phrase* const own = &found.ways[i].answer.heard;
+    cr_assert_not(have_same_notes(own, &fixture.call));
+    for (unsigned j = 0; j < i; ++j) {
+      const Phrase* const other = &found.ways[j].answer.heard;
+      cr_assert_not(have_same_notes(own, other));
+      cr_assert_lt(develop_shared(own, other), 0.75F);
+    }
+  }
+}
+
+// Near and far by the listener's own measure
+static void
+check_order(void)
+{
+  const Idea call = idea_of(&fixture.call, true);
+  float      last = 1.0F;
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Idea  own   = idea_of(&found.ways[i].answer.heard, false);
+    const float whole = idea_likeness(&own, &call).whole;
+    cr_assert_leq(whole, last);
+    cr_assert_float_eq(whole, found.ways[i].likeness.whole, 1e-6);
+    last = whole;
+  }
+}
+
+// A learner without crushed notes is given none as the idea itself
+static void
+check_ornament(void)
+{
+  for (unsigned i = 0; i < found.n; ++i) {
+    cr_assert(found.ways[i].answer.move != MOVE_ORNAMENT ||
+              (fixture.request.rung.level[DIMENSION_ORNAMENT] > 1 &&
+               found.ways[i].answer.heard.measures.n_ornaments > 0));
+  }
+}
+
+Test(develop, holds_for_many_calls)
+{
+  unsigned n_found[N_RUNGS] = {0};
+  unsigned n_asked          = 0;
+  for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
+    for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
+      n_asked += SEEDS * COUNT;
+      for (unsigned i = 0; i < N_RUNGS * SEEDS; ++i) {
+        develop_call(chart, style, rungs[i % N_RUNGS], 1 + i / N_RUNGS);
+        check_musts();
+        check_differ();
+        check_order();
+        check_ornament();
+        cr_assert_leq(found.n, COUNT);
+        n_found[i % N_RUNGS] += found.n;
+      }
+    }
+  }
+  for (unsigned i = 0; i < N_RUNGS; ++i) {
+    cr_assert_gt(n_found[i],
+                 n_asked *
+                   (i > 1 ? 9
+                    : i   ? 8
+                          : 4) /
+                   10,
+                 "rung %u: %u of %u",
+                 i,
+                 n_found[i],
+                 n_asked);
+  }
+}
+
+Test(develop, the_seed_alone_makes_the_difference)
+{
+  static Developments again;
+  unsigned            n_same = 0;
+  develop_call(0, 1, rungs[3], 7);
+  again = found;
+  develop(&found, &work, &fixture.request, COUNT, 7);
+  cr_assert_eq(found.n, again.n);
+  for (unsigned i = 0; i < found.n; ++i) {
+    cr_assert(have_same_notes(&found.ways[i].answer.heard,
+                              &again.ways[i].answer.heard));
+  }
+  develop(&found, &work, &fixture.request, COUNT, 8);
+  for (unsigned i = 0; i < found.n && i < again.n; ++i) {
+    n_same +=
+      have_same_notes(&found.ways[i].answer.heard, &again.ways[i].answer.heard);
+  }
+  cr_assert_lt(n_same, COUNT / 2);
+}
+
+Test(develop, fewer_may_be_asked_for)
+{
+  fixture_open(&fixture, 0, 1, 2, rungs[3], 5);
+  for (unsigned count = 1; count <= 6; ++count) {
+    develop(&found, &work, &fixture.request, count, 5);
+    cr_assert_eq(found.n, count);
+  }
+}
+
+Test(develop, shared_notes_are_counted_against_the_longer)
+{
+  static Phrase a;
+  static Phrase b;
+  a = (Phrase){.n_notes = 4};
+  b = (Phrase){.n_notes = 2};
+  for (unsigned i = 0; i < 4; ++i) {
+    a.notes[i] =
+      (HeardNote){.note.pitch = (uint8_t)(60 + i), .grid_tick = 480 * (Tick)i};
+  }
+  b.notes[0] = a.notes[1];
+  b.notes[1] = a.notes[2];
+  cr_assert_float_eq(develop_shared(&a, &b), 0.5F, 1e-6);
+  b.notes[1].note.pitch = 70;
+  cr_assert_float_eq(develop_shared(&b, &a), 0.25F, 1e-6);
+}
