@@ -162,7 +162,8 @@ head_write_tempo(Xml* const xml, const Score* const score)
   write_metronome(xml, score);
   xml_close(xml);
   xml_open(xml, "sound");
-  xml_attribute(xml, "tempo", tempo);
+  // Whole, as the metronome mark says it: not every reader takes fractions
+  xml_attribute_number(xml, "tempo", lround(score->tempo_bpm));
   if (swings) {
     write_swing(xml, score->swing_ratio);
   }

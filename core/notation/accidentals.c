@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PITCH_CLASSES = 12, LOWEST_OCTAVE = -2 };
+enum { PITCH_CLASSES = 12, OCTAVE_OF_PITCH_0 = -1, LOWEST_OCTAVE = -2 };
 
 // The letters in the order in which signatures sharpen them: F C G D A E B
 static const uint8_t sharpened[ACCIDENTALS_LETTERS] = {3, 0, 4, 1, 5, 2, 6};
@@ -15,7 +15,7 @@ at_pitch(const Spelling spelling, const unsigned pitch)
 {
   const int natural = (int)pitch - spelling.alter;
   const int octave =
-    (natural - naturals[spelling.letter]) / PITCH_CLASSES + LOWEST_OCTAVE;
+    (natural - naturals[spelling.letter]) / PITCH_CLASSES + OCTAVE_OF_PITCH_0;
   return (SpelledPitch){spelling, (int8_t)octave};
 }
 

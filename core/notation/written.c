@@ -2,10 +2,18 @@
 
 // How lengths are rounded, in ticks; common practice, no source
 static const struct {
-  Tick rest;  // The shortest rest before a note that is written
-  Tick slack; // A note that ends so little after a place ends there
-  Tick held;  // Longer notes end on a beat
-} ROUND = {TICKS_PER_EIGHTH, 168, 2 * (Tick)TICKS_PER_QUARTER};
+  Tick rest;       // The shortest rest before a note that is written
+  Tick slack;      // A note that ends so little after a place ends there
+  Tick long_slack; // ... if it is longer than a beat
+  Tick held;       // Longer notes end on a beat
+  Tick near;       // Up to a note that is no farther ...
+  Tick share; // ... lasts one that sounds for a share of the way, one in so
+} ROUND = {TICKS_PER_EIGHTH,
+           168,
+           288,
+           2 * (Tick)TICKS_PER_QUARTER,
+           TICKS_PER_QUARTER,
+           3};
 
 enum { BEAT_COLUMNS = 64 }; // Columns in a beat that are looked at
 
@@ -24,8 +32,11 @@ written_compare(const WrittenNote* const a, const WrittenNote* const b)
   if (a->tick != b->tick) {
     return a->tick < b->tick ? -1 : 1;
   }
-  if (a->is_grace || b->is_grace) {
-    return (int)b->is_grace - (int)a->is_grace;
+  if (a->is_grace != b->is_grace) {
+    return a->is_grace ? -1 : 1;
+  }
+  if (a->is_grace && a->heard != b->heard) {
+    return a->heard < b->heard ? -1 : 1;
   }
   return (int)a->pitch - (int)b->pitch;
 }
@@ -124,6 +135,19 @@ next_end(const Meter         meter,
   return beat + ((at - beat) / step + 1) * step;
 }
 
+// Whether a column lasts until the next one, whatever the touch
+static bool
+joins(const Column* const column,
+      const Column* const next,
+      const Moment        end,
+      const Moment        sounding)
+{
+  const Moment way = next->start - column->start;
+  return end > next->start - MOMENTS_PER_TICK * ROUND.rest ||
+         (way <= MOMENTS_PER_TICK * ROUND.near &&
+          ROUND.share * sounding >= way);
+}
+
 static Moment
 end_of(const Meter         meter,
        const Column* const column,
@@ -132,15 +156,15 @@ end_of(const Meter         meter,
 {
   const Moment beat  = MOMENTS_PER_TICK * meter_beat_ticks(meter);
   const Moment stops = column->start + sounding;
+  const Tick   slack = sounding > beat ? ROUND.long_slack : ROUND.slack;
   Moment       end   = next_end(meter, column, next, column->start);
-  while (end < stops - MOMENTS_PER_TICK * ROUND.slack) {
+  while (end < stops - MOMENTS_PER_TICK * slack) {
     end = next_end(meter, column, next, end);
   }
   if (sounding > MOMENTS_PER_TICK * ROUND.held) {
     end = floor_to(stops + beat / 2, beat);
   }
-  return next && end > next->start - MOMENTS_PER_TICK * ROUND.rest ? next->start
-                                                                   : end;
+  return next && joins(column, next, end, sounding) ? next->start : end;
 }
 
 size_t

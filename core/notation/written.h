@@ -20,6 +20,7 @@
 /// A note as it is to be written.
 typedef struct {
   Tick    tick;       ///< Written onset; of a grace note, that of its column
+  Tick    heard;      ///< When it sounded: grace notes stand in that order
   Tick    sounding;   ///< How long it sounded, 1 or more
   Tick    chord_tick; ///< Whose chord it is spelled by
   uint8_t pitch;      ///< MIDI key number
@@ -38,7 +39,7 @@ typedef struct {
 } Column;
 
 /// Compare for a list that written_columns() takes: by staff, onset, grace
-/// notes first, then by pitch. Equal grace notes must stay in their order.
+/// notes first and as they sounded, then by pitch.
 RT_SAFE int
 written_compare(const WrittenNote* a, const WrittenNote* b);
 

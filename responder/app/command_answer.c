@@ -4,6 +4,7 @@
 #include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
+#include "responder/app/notation.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
 #include "responder/app/recording.h"
@@ -23,7 +24,8 @@ typedef struct {
   const Setup*   setup;
   SessionOptions session;
   FILE*          stream;
-  Report*        report; ///< NULL if none is wanted
+  Report*        report;   ///< NULL if none is wanted
+  Notation*      notation; ///< NULL if none is wanted
   bool           draws;
   Summary        summary;
   Practice       practice; ///< Without a journal if it was none
@@ -57,6 +59,9 @@ hear_turn(void* const context, const TurnRecord* const record)
   }
   if (telling->report) {
     report_add_turn(telling->report, record);
+  }
+  if (telling->notation) {
+    notation_add_turn(telling->notation, record);
   }
 }
 
@@ -102,6 +107,17 @@ converse(Telling* const      telling,
   return STATUS_OK;
 }
 
+static Status
+write_notation(const Telling* const      telling,
+               const Conversation* const conversation,
+               const char* const         path,
+               Fault* const              fault)
+{
+  notation_add_rest(telling->notation, conversation);
+  return notation_save(
+    telling->notation, telling->setup->chart.chart.title, path, fault);
+}
+
 // Writes all that is asked for: what one file refuses, the others still get
 static int
 write_out(const Telling* const      telling,
@@ -124,6 +140,10 @@ write_out(const Telling* const      telling,
       report_write(telling->report, options->report, &fault)) {
     code = command_fail(&fault);
   }
+  if (telling->notation &&
+      write_notation(telling, conversation, options->musicxml, &fault)) {
+    code = command_fail(&fault);
+  }
   return code;
 }
 
@@ -138,6 +158,16 @@ open_report(const Setup* const setup, const SessionOptions* const session)
     .bars_per_turn = session->bars_per_turn,
   };
   return report_open(&head);
+}
+
+static Notation*
+open_notation(const SessionOptions* const session)
+{
+  const NotationHead head = {
+    .ear         = session_ear(session),
+    .swing_ratio = feel_swing_ratio(session->feel, session->tempo_bpm),
+  };
+  return notation_open(&head);
 }
 
 static int
@@ -192,6 +222,11 @@ answer_take(const Setup* const   setup,
   if (reports && !(telling.report = open_report(setup, &telling.session))) {
     return command_fail_memory();
   }
+  if (options_have(options, OPTION_MUSICXML) &&
+      !(telling.notation = open_notation(&telling.session))) {
+    report_close(telling.report);
+    return command_fail_memory();
+  }
   int code = begin_practice(&telling, options);
   if (!code) {
     code = tell_all(&telling, take, options);
@@ -199,6 +234,7 @@ answer_take(const Setup* const   setup,
     practice_end(&telling.practice);
   }
   report_close(telling.report);
+  notation_close(telling.notation);
   return code;
 }
 
@@ -304,10 +340,11 @@ answer_file(Setup* const setup, const Options* const options)
 static bool
 may_replay(const Options* const options)
 {
-  const OptionSet results = OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_OUT) |
-                            OPTION_BIT(OPTION_WAV) |
-                            OPTION_BIT(OPTION_SOUNDFONT) |
-                            OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_DRAW);
+  const OptionSet results =
+    OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_OUT) |
+    OPTION_BIT(OPTION_WAV) | OPTION_BIT(OPTION_SOUNDFONT) |
+    OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_DRAW) |
+    OPTION_BIT(OPTION_MUSICXML);
   return !(options->given & ~results);
 }
 
@@ -321,8 +358,9 @@ run(const Options* const options)
                           "OTHER.mid");
   }
   if (replays && !may_replay(options)) {
-    return command_misuse("a replay brings its own choices; only --out, --wav, "
-                          "--soundfont, --report and --draw go with it");
+    return command_misuse(
+      "a replay brings its own choices; only --out, --wav, "
+      "--soundfont, --report, --musicxml and --draw go with it");
   }
   const int apart =
     outputs_apart(replays ? options->replay : options->operands[0], options);
@@ -354,6 +392,7 @@ const Command command_answer = {
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
              OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_PRACTICE) | OPTION_BIT(OPTION_DRAW),
+             OPTION_BIT(OPTION_PRACTICE) | OPTION_BIT(OPTION_MUSICXML) |
+             OPTION_BIT(OPTION_DRAW),
   .run = run,
 };

@@ -36,6 +36,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_WAV]       = {"wav", "FILE.wav", "write its sound here"},
   [OPTION_SOUNDFONT] = {"soundfont", "FILE.sf2", "the sounds to render with"},
   [OPTION_REPORT]    = {"report", "FILE|-", "write the report as JSON"},
+  [OPTION_MUSICXML]  = {"musicxml", "FILE.musicxml", "write it as notation"},
   [OPTION_REPLAY] = {"replay", "FILE.mid", "make a written conversation again"},
   [OPTION_LEARNER]  = {"learner", "ID", "who plays; me if nobody is named"},
   [OPTION_PRACTICE] = {"practice",
@@ -260,6 +261,9 @@ take_option(Options* const options,
       break;
     case OPTION_REPORT:
       options->report = value;
+      break;
+    case OPTION_MUSICXML:
+      options->musicxml = value;
       break;
     case OPTION_REPLAY:
       options->replay = value;

@@ -34,6 +34,7 @@ typedef enum {
   OPTION_WAV,
   OPTION_SOUNDFONT,
   OPTION_REPORT,
+  OPTION_MUSICXML,
   OPTION_REPLAY,
   OPTION_LEARNER,
   OPTION_PRACTICE,
@@ -88,6 +89,7 @@ typedef struct {
   const char* wav;
   const char* soundfont;
   const char* report;
+  const char* musicxml;
   const char* replay;
   const char* learner;
   bool        is_nobodys; ///< No learner plays: the demo

@@ -5,7 +5,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { N_OUTPUTS = 3 };
+enum { N_OUTPUTS = 4 };
 
 typedef struct {
   const char* option;
@@ -57,6 +57,8 @@ outputs_apart(const char* const source, const Options* const options)
     {"--out", options_have(options, OPTION_OUT) ? options->out : NULL},
     {"--wav", options_have(options, OPTION_WAV) ? options->wav : NULL},
     {"--report", reports ? options->report : NULL},
+    {"--musicxml",
+     options_have(options, OPTION_MUSICXML) ? options->musicxml : NULL},
   };
   int code = EXIT_DONE;
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
