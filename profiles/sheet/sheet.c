@@ -94,6 +94,17 @@ sheet_run(const Scale scale)
   return run;
 }
 
+/// A tone of the chord is spelled as the chord has it, all else by the scale.
+static Spelling
+spelling_of(const Chord* const chord, const Scale scale, const unsigned pitch)
+{
+  Spelling spelling = scale.tonic;
+  if (!chord_spell(chord, pitch, &spelling)) {
+    (void)scale_spell(scale, pitch, &spelling);
+  }
+  return spelling;
+}
+
 SheetKeyboard
 sheet_keyboard(const Sheet* const sheet, const unsigned chord)
 {
@@ -116,7 +127,7 @@ sheet_keyboard(const Sheet* const sheet, const unsigned chord)
         chord_has_root(&change->chord, pitch)        ? SHEET_ROOT
         : chord_has_core_tone(&change->chord, pitch) ? SHEET_CHORD_TONE
                                                      : SHEET_SCALE_TONE,
-        chart_spell(chart, change->tick, pitch),
+        spelling_of(&change->chord, own->scale, pitch),
       };
     }
   }

@@ -1,0 +1,109 @@
+#!/bin/sh
+# Sheets: read again by poppler's pdftotext, pdfinfo and pdffonts, and by the
+# heads of the files (PNG, 3rd edition, 5.2; A4 and Letter as pdfinfo has them).
+
+. "$(dirname "$0")/lib.sh"
+cd "$work" || exit 1
+own=$XDG_CONFIG_HOME/barter
+
+has_poppler=yes
+for tool in pdftotext pdfinfo pdffonts; do
+  command -v $tool >/dev/null || has_poppler=no
+done
+
+# says PATTERN: on the page stands a line like that
+says() {
+  grep -q -- "$1" page.txt
+}
+
+# page FILE.pdf: its text and what is told of it, in page.txt and info.txt
+page() {
+  pdftotext -layout "$1" page.txt && pdfinfo "$1" >info.txt &&
+    pdffonts "$1" >fonts.txt
+}
+
+if [ $has_poppler = yes ]; then
+  # Every shipped chart, in sharps or in flats: title and key are text
+  next='E Ab'
+  for file in "$BARTER_CONFIG"/charts/*.cfg; do
+    name=$(basename "$file" .cfg)
+    title=$(sed -n 's/^title = "\(.*\)";.*/\1/p' "$file")
+    key=${next%% *}
+    next="${next#* } $key"
+    quiet sheet --chart "$name" --key $key --out "$name.pdf" || continue
+    printed=$(echo $key | sed 's/b/♭/')
+    check "$name is a PDF" page "$name.pdf"
+    check "$name has its title" says "^ *$title"
+    check "$name has its key" says "^ *$printed m[a-z]*, [34]/4, "
+    check "$name is called so" grep -q "^Title: *$title in $printed m" info.txt
+    check "$name takes two pages at most" grep -q '^Pages: *[12]$' info.txt
+    check "$name brings its letters" awk '
+      NR > 2 && $(NF - 4) != "yes" { bad = 1 } END { exit bad || NR < 3 }
+    ' fonts.txt
+  done
+  quiet sheet --chart blues --key Eb --rung 6 --out blues.pdf
+  page blues.pdf
+  check "the key" says '^E♭ major, 4/4, swing at 100'
+  for chord in 'E♭7' 'A♭7' 'B♭7' 'E♭ G B♭ D♭' 'E♭ minor blues'; do
+    check "$chord" says "$chord"
+  done
+  check "how eighths go" says 'swung eighths, long to short about 1\.[3-9] : 1'
+  check "the task" says "Today's aim, "
+  check "the caution" says 'stop if anything hurts'
+  pdftotext -layout sixteen-bar.pdf page.txt
+  check "whose turn it is" says '^ *partner$'
+  page blues.pdf
+  check "A4" grep -q '^Page size: *595.* x 841.*A4' info.txt
+  quiet sheet --paper letter --out letter.pdf
+  page letter.pdf
+  check "Letter" grep -q '^Page size: *612 x 792.*letter' info.txt
+  quiet sheet --chart blues --feel straight --rung 3 --out straight.pdf
+  page straight.pdf
+  check "even where the feel is" says 'even eighths'
+
+  # Of a person's own: a title in other letters, and many bars
+  mkdir -p "$own/charts"
+  {
+    printf 'title = "Für später";\nmeter = "12/8";\nkey = "D minor";\n'
+    printf 'feel = "slow12";\nscale = "by chord";\nbars = [ "i7"'
+    for bar in $(seq 2 200); do printf ', "iv7 V7b9"'; done
+    printf ' ];\n'
+  } >"$own/charts/long.cfg"
+  quiet sheet --chart long --out long.pdf
+  page long.pdf
+  check "its title" says 'Für später'
+  check "a row for each four bars" test \
+    "$(grep -c '^ *[0-9]*[13579]\( \|$\)' page.txt)" -ge 50
+  check "A7♭9" says 'A7♭9'
+  check "more pages" grep -q '^Pages: *[3-9]$' info.txt
+else
+  echo "without poppler: what stands on the pages is not read"
+fi
+
+# Pictures: a page a file
+quiet sheet --chart one-chord --out one.svg
+check "one page keeps its name" grep -q '</svg>' one.svg
+quiet sheet --chart sixteen-bar --key Gb --out two.png
+check "it says how many" grep -q '2 pages' "$out"
+for file in two-1.png two-2.png; do
+  check "$file" test "$(head -c 4 $file | tail -c 3)" = PNG
+done
+check "no third" test ! -e two-3.png -a ! -e two.png
+quiet sheet --chart blues --out a.svg
+cp a.svg b.svg
+quiet sheet --chart blues --out a.svg
+same "the same page again" a.svg b.svg
+quiet learner add ada --name Ada
+quiet sheet --learner ada --chart blues --out ada.svg
+
+# Refused, with nothing written
+refused 2 'needs --out' sheet
+refused 2 '\.svg, \.png or \.pdf' sheet --out page.jpg
+refused 2 'neither a4 nor letter' sheet --paper folio --out page.pdf
+refused 2 'takes no file' sheet take.mid --out page.pdf
+refused 2 'there is no chart' sheet --chart nowhere --out page.pdf
+refused 2 'no tonic' sheet --key H --out page.pdf
+refused 3 'cannot be written' sheet --out nowhere/page.pdf
+check "nothing is left" test ! -e page.jpg -a ! -e page.pdf
+
+finish
