@@ -15,7 +15,9 @@ static const struct {
   float same;    ///< From this share on two are one idea said twice
   float related; ///< A likeness below this is no development any more
   float shape;   ///< A sequence has so much of the intervals
-} CHOICE = {1.0F, 0.4F, 0.8F, 0.75F, 0.1F, 0.5F};
+  float notes;   ///< New notes leave at most so much of the call
+  float rhythm;  ///< A new rhythm is at most so like the call's
+} CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F};
 
 // Comparing
 
@@ -67,6 +69,10 @@ is_development(const Development* const way, const Phrase* const call)
     case MOVE_SEQUENCE:
       return way->likeness.pitch >= CHOICE.shape &&
              first_pitch(own) % OCTAVE != first_pitch(call) % OCTAVE;
+    case MOVE_NEW_NOTES:
+      return develop_shared(own, call) <= CHOICE.notes;
+    case MOVE_NEW_RHYTHM:
+      return way->likeness.rhythm <= CHOICE.rhythm;
     case MOVE_ORNAMENT:
       return own->measures.n_ornaments > 0;
     default:
