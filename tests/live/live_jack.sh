@@ -176,6 +176,36 @@ if command -v midicsv >/dev/null; then
     'BEGIN { exit !(x > -1400 && x < 1400) }'
 fi
 
+# --- A warm-up, steered through its plan by two taps at a time
+
+listen steer
+"$barter" warmup --live --midi jack --virtual --control cc64 --record none \
+  --chart blues --tempo 320 --minutes 3 >"$work/out" 2>"$work/err" </dev/null &
+session=$!
+ended 0 "a warm-up"
+deaf
+check "every item in order" test \
+  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1234567
+check "the last is for who does it well" grep -q '^ 7\..*To end with' "$work/out"
+check "no note hangs after a warm-up" hushed
+check "drills are played before" grep -qE '^ +1 partner +C 1' "$work/out"
+if command -v sqlite3 >/dev/null; then
+  journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+  check "the trading counts as practice, once" test \
+    "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 1
+  check "with its turns" test \
+    "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn")" = 1
+fi
+listen listen
+"$barter" warmup --live --midi jack --virtual --record none \
+  >"$work/out" 2>"$work/err" </dev/null &
+session=$!
+check "heard in a warm-up" in_time heard 5
+kill -INT "$session"
+ended 0 "SIGINT in a drill"
+deaf
+check "no note hangs after a drill" hushed
+
 # --- The peer vanishes and comes back; the band goes on
 
 trade --chart one-chord --choruses 9
