@@ -127,7 +127,7 @@ draw_ruler(FILE* const stream, const System* const system)
   put(bars, 4, "bar");
   for (Tick tick = system->start; tick < system->end; tick += system->beat) {
     const Tick in_bar = (tick - system->start) % system->bar;
-    char       number[16];
+    char       number[24];
     if (in_bar == 0) {
       (void)snprintf(
         number, sizeof(number), "%lld", (long long)(tick / system->bar) + 1);
