@@ -22,8 +22,8 @@ static const Division simple_divisions[] = {
 static const Division compound_divisions[] = {
   {1, 0, 0, 0},
   {3, 0, 0, 0},
-  {6, 0, 0, 0},
   {2, 2, 3, VALUE_EIGHTH},
+  {6, 0, 0, 0},
   {4, 4, 6, VALUE_16TH},
   {12, 0, 0, 0},
   {9, 9, 6, VALUE_16TH},
