@@ -15,12 +15,12 @@ typedef enum {
   QUERY_PUT_SESSION,  ///< Number or none, ID, fields
   QUERY_PUT_TURN,     ///< Session, fields
   QUERY_SWAP_SESSION, ///< ... in place of the one that is there
-  QUERY_SWAP_TURN,
-  QUERY_GET_SESSION, ///< Number -> fields
-  QUERY_GET_TURN,    ///< Session, number -> fields
-  QUERY_GET_TURNS,   ///< Session -> fields, in order
-  QUERY_ADD_TOTAL,   ///< Session, number: add the turn to the sums
-  QUERY_SUM_TOTAL,   ///< Session: make the sums anew
+  QUERY_DROP_TURN,    ///< Session, number
+  QUERY_GET_SESSION,  ///< Number -> fields
+  QUERY_GET_TURN,     ///< Session, number -> fields
+  QUERY_GET_TURNS,    ///< Session -> fields, in order
+  QUERY_ADD_TOTAL,    ///< Session, number: add the turn to the sums
+  QUERY_SUM_TOTAL,    ///< Session: make the sums anew
   QUERY_PUT_PERSON,
   QUERY_PUT_IDEA,  ///< ID, fields
   QUERY_SWAP_IDEA, ///< ... in place of the one that is there
@@ -35,6 +35,8 @@ struct Journal {
   // While something is merged
   JournalGain gain;
   int64_t     session;    ///< The number of the present one, 0 if there is none
+  bool        is_new;     ///< ... that it was merged as new,
+  int32_t     last_turn;  ///< and the highest number of its turns since
   bool        is_touched; ///< Whether its sums must be made anew
 };
 

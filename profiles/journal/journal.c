@@ -170,7 +170,8 @@ prepare_all(Journal* const journal)
     prepare_put(sql, "INSERT", "turn", "session", 1, turn);
   queries[QUERY_SWAP_SESSION] =
     prepare_put(sql, swap, "session", "number, id", 2, session);
-  queries[QUERY_SWAP_TURN] = prepare_put(sql, swap, "turn", "session", 1, turn);
+  queries[QUERY_DROP_TURN] =
+    sql_prepare(sql, "DELETE FROM played WHERE session = ?1 AND number = ?2");
   queries[QUERY_GET_SESSION] =
     prepare_get(sql, "session", session, "WHERE number = ?1");
   queries[QUERY_GET_TURN] =

@@ -99,20 +99,42 @@ journal_merge_session(Journal* const              journal,
     return journal_failed(journal, fault);
   }
   journal->gain.sessions_added += !own;
-  journal->session = own ? own : journal_find(journal, &session->id);
+  journal->is_new    = !own;
+  journal->last_turn = 0;
+  journal->session   = own ? own : journal_find(journal, &session->id);
   return STATUS_OK;
 }
 
 static bool
-put_turn(Journal* const           journal,
-         const JournalQuery       how,
-         const JournalTurn* const turn)
+put_turn(Journal* const journal, const JournalTurn* const turn)
 {
-  SqlQuery* const query = journal->queries[how];
+  SqlQuery* const query = journal->queries[QUERY_PUT_TURN];
   sql_bind(query, 1, journal->session);
   journal_bind(query, 2, journal_turn_fields(), turn);
   journal->is_touched = true;
   return sql_do(query);
+}
+
+static bool
+drop_turn(Journal* const journal, const int32_t number)
+{
+  SqlQuery* const query = journal->queries[QUERY_DROP_TURN];
+  sql_bind(query, 1, journal->session);
+  sql_bind(query, 2, number);
+  return sql_do(query);
+}
+
+/// Find the turn of a number in the present session; false if there is none.
+static bool
+get_turn(Journal* const journal, const int32_t number, JournalTurn* const turn)
+{
+  if (journal->is_new && number > journal->last_turn) {
+    return false; // No need to look
+  }
+  SqlQuery* const get = journal->queries[QUERY_GET_TURN];
+  sql_bind(get, 1, journal->session);
+  sql_bind(get, 2, number);
+  return get_record(get, journal_turn_fields(), turn);
 }
 
 Status
@@ -120,18 +142,17 @@ journal_merge_turn(Journal* const           journal,
                    const JournalTurn* const turn,
                    Fault* const             fault)
 {
-  const JournalFields fields  = journal_turn_fields();
-  SqlQuery* const     get     = journal->queries[QUERY_GET_TURN];
-  JournalTurn         own     = {.number = 0};
-  bool                is_good = true;
-  sql_bind(get, 1, journal->session);
-  sql_bind(get, 2, turn->number);
-  if (!get_record(get, fields, &own)) {
-    is_good = put_turn(journal, QUERY_PUT_TURN, turn);
+  JournalTurn own     = {.number = 0};
+  bool        is_good = true;
+  if (!get_turn(journal, turn->number, &own)) {
+    is_good = put_turn(journal, turn);
     ++journal->gain.turns_added;
-  } else if (journal_compare(fields, turn, &own) > 0) {
-    is_good = put_turn(journal, QUERY_SWAP_TURN, turn);
+  } else if (journal_compare(journal_turn_fields(), turn, &own) > 0) {
+    is_good = drop_turn(journal, turn->number) && put_turn(journal, turn);
     ++journal->gain.records_replaced;
+  }
+  if (turn->number > journal->last_turn) {
+    journal->last_turn = turn->number;
   }
   return is_good ? STATUS_OK : journal_failed(journal, fault);
 }

@@ -125,11 +125,125 @@ static const char version_3[] =
   ") WITHOUT ROWID, STRICT;\n"
   "PRAGMA user_version = 3;\n";
 
-/// The steps from each version to the next.
-static const char* const steps[SCHEMA_VERSION] = {
-  version_1,
-  version_2,
-  version_3,
+static const char version_4[] =
+  "CREATE TABLE line ( -- What was said, each text once\n"
+  "  number INTEGER PRIMARY KEY,\n"
+  "  text   TEXT NOT NULL UNIQUE\n"
+  ") STRICT;\n"
+  "CREATE TABLE played ( -- The turns as they are kept; read them as turn\n"
+  "  session         INTEGER NOT NULL REFERENCES session(number),\n"
+  "  number          INTEGER NOT NULL, -- In its session, from 1\n"
+  "  by_player       INTEGER NOT NULL, -- 1 the player, 0 the partner\n"
+  "  first_bar       INTEGER NOT NULL,\n"
+  "  length_ms       INTEGER NOT NULL,\n"
+  "  notes           INTEGER NOT NULL, -- Of the melody, without ornaments\n"
+  "  comping         INTEGER NOT NULL, -- Notes of the player's own chords\n"
+  "  ornaments       INTEGER NOT NULL,\n"
+  "  grid            INTEGER, -- 0 beat, 1 eighth, 2 swung eighth, 3 triplet,\n"
+  "                           -- 4 sixteenth; NULL without notes\n"
+  "  swing           INTEGER, -- Long to short, thousandths; NULL if no beat\n"
+  "                           -- tells\n"
+  "  offset_us       INTEGER, -- Mean lateness, microseconds; early is below\n"
+  "                           -- 0; NULL without notes\n"
+  "  spread_us       INTEGER, -- Standard deviation about it; NULL below two\n"
+  "                           -- notes\n"
+  "  syncopation     INTEGER NOT NULL, -- Longuet-Higgins & Lee, a bar,\n"
+  "                                    -- thousandths\n"
+  "  evenness        INTEGER NOT NULL, -- nPVI, thousandths; 0 is even\n"
+  "  onsets          INTEGER NOT NULL, -- A bar, thousandths\n"
+  "  space           INTEGER NOT NULL, -- Share with nothing sounding,\n"
+  "                                    -- thousandths, as all shares\n"
+  "  range           INTEGER NOT NULL, -- Semitones\n"
+  "  chord_share     INTEGER NOT NULL, -- Roots and chord tones\n"
+  "  scale_share     INTEGER NOT NULL,\n"
+  "  outside_share   INTEGER NOT NULL,\n"
+  "  left_share      INTEGER NOT NULL, -- Notes outside left hanging\n"
+  "  target          INTEGER, -- The note aimed at: 0 root, 1 chord tone,\n"
+  "                           -- 2 scale tone, 3 outside; NULL if none\n"
+  "  complexity      INTEGER NOT NULL, -- 0 to 100000\n"
+  "  rungs           INTEGER NOT NULL, -- Twelve digits of sixteen: those "
+  "that\n"
+  "                                    -- the learner stands on next, stood "
+  "on,\n"
+  "                                    -- and were heard; of each four the\n"
+  "                                    -- ornament, shape, rhythm, notes\n"
+  "  budget          INTEGER, -- What the rungs may sum to after it,\n"
+  "                           -- thousandths\n"
+  "  success         INTEGER, -- 1, 0, or NULL: not judged\n"
+  "  idea            INTEGER, -- Number in the session's memory of ideas\n"
+  "  likeness        INTEGER, -- To that idea, thousandths\n"
+  "  move            INTEGER, -- The partner's: 0 repeat, and on as the\n"
+  "                           -- program lists them\n"
+  "  says            INTEGER NOT NULL REFERENCES line(number), -- Shown\n"
+  "  why             INTEGER NOT NULL REFERENCES line(number), -- Why it was "
+  "a\n"
+  "                                    -- success, or was not\n"
+  "  moved           TEXT NOT NULL, -- What the ladder did after it, and why\n"
+  "  PRIMARY KEY (session, number)\n"
+  ") WITHOUT ROWID, STRICT;\n"
+  "INSERT INTO line (text)\n"
+  "  SELECT says FROM turn UNION SELECT why FROM turn;\n"
+  "INSERT INTO played SELECT\n"
+  "  session, number, by_player, first_bar, length_ms, notes,\n"
+  "  comping, ornaments, grid, swing, offset_us, spread_us,\n"
+  "  syncopation, evenness, onsets, space, range, chord_share,\n"
+  "  scale_share, outside_share, left_share, target, complexity,\n"
+  "  heard_notes | (heard_rhythm << 4) |\n"
+  "  (heard_shape << 8) | (heard_ornament << 12) |\n"
+  "  (stands_notes << 16) | (stands_rhythm << 20) |\n"
+  "  (stands_shape << 24) | (stands_ornament << 28) |\n"
+  "  (next_notes << 32) | (next_rhythm << 36) |\n"
+  "  (next_shape << 40) | (next_ornament << 44),\n"
+  "  budget, success, idea, likeness, move,\n"
+  "  (SELECT line.number FROM line WHERE text = says),\n"
+  "  (SELECT line.number FROM line WHERE text = why), moved FROM turn;\n"
+  "DROP TABLE turn;\n"
+  "CREATE INDEX turn_moved ON played (session, number) WHERE moved <> '';\n";
+
+static const char version_4_view[] =
+  "CREATE VIEW turn AS SELECT\n"
+  "  session, played.number, by_player, first_bar, length_ms, notes,\n"
+  "  comping, ornaments, grid, swing, offset_us, spread_us,\n"
+  "  syncopation, evenness, onsets, space, range, chord_share,\n"
+  "  scale_share, outside_share, left_share, target, complexity,\n"
+  "  rungs & 15 AS heard_notes, rungs >> 4 & 15 AS heard_rhythm,\n"
+  "  rungs >> 8 & 15 AS heard_shape, rungs >> 12 & 15 AS heard_ornament,\n"
+  "  rungs >> 16 & 15 AS stands_notes, rungs >> 20 & 15 AS stands_rhythm,\n"
+  "  rungs >> 24 & 15 AS stands_shape, rungs >> 28 & 15 AS stands_ornament,\n"
+  "  rungs >> 32 & 15 AS next_notes, rungs >> 36 & 15 AS next_rhythm,\n"
+  "  rungs >> 40 & 15 AS next_shape, rungs >> 44 & 15 AS next_ornament,\n"
+  "  budget, success, idea, likeness, move,\n"
+  "  said.text AS says, reason.text AS why, moved FROM played\n"
+  "  LEFT JOIN line said ON said.number = played.says\n"
+  "  LEFT JOIN line reason ON reason.number = played.why;\n"
+  "CREATE TRIGGER turn_put INSTEAD OF INSERT ON turn BEGIN\n"
+  "  INSERT OR IGNORE INTO line (text) VALUES (new.says), (new.why);\n"
+  "  INSERT INTO played VALUES (\n"
+  "  new.session, new.number, new.by_player, new.first_bar,\n"
+  "  new.length_ms, new.notes, new.comping, new.ornaments, new.grid,\n"
+  "  new.swing, new.offset_us, new.spread_us, new.syncopation,\n"
+  "  new.evenness, new.onsets, new.space, new.range,\n"
+  "  new.chord_share, new.scale_share, new.outside_share,\n"
+  "  new.left_share, new.target, new.complexity,\n"
+  "  new.heard_notes | (new.heard_rhythm << 4) |\n"
+  "  (new.heard_shape << 8) | (new.heard_ornament << 12) |\n"
+  "  (new.stands_notes << 16) | (new.stands_rhythm << 20) |\n"
+  "  (new.stands_shape << 24) | (new.stands_ornament << 28) |\n"
+  "  (new.next_notes << 32) | (new.next_rhythm << 36) |\n"
+  "  (new.next_shape << 40) | (new.next_ornament << 44),\n"
+  "  new.budget, new.success, new.idea, new.likeness, new.move,\n"
+  "  (SELECT line.number FROM line WHERE text = new.says),\n"
+  "  (SELECT line.number FROM line WHERE text = new.why), new.moved);\n"
+  "END;\n"
+  "PRAGMA user_version = 4;\n";
+
+/// The steps from each version to the next, in one text or two: the language
+/// promises no longer ones.
+static const char* const steps[SCHEMA_VERSION][2] = {
+  {version_1, ""},
+  {version_2, ""},
+  {version_3, ""},
+  {version_4, version_4_view},
 };
 
 static Status
@@ -178,7 +292,8 @@ climb_steps(Sql* const sql, int64_t version)
 {
   bool is_good = true;
   for (; is_good && version < SCHEMA_VERSION; ++version) {
-    is_good = sql_run(sql, steps[version]);
+    is_good =
+      sql_run(sql, steps[version][0]) && sql_run(sql, steps[version][1]);
   }
   return is_good && sql_run(sql, "COMMIT");
 }
@@ -199,9 +314,13 @@ schema_raise(Sql* const sql, const char* const path, Fault* const fault)
     return sql_fault(sql, "cannot be brought up to date", fault);
   }
   // Another process may have done it while this one waited
-  status = look_at(sql, path, &version, fault);
+  status            = look_at(sql, path, &version, fault);
+  const bool is_old = !status && version > 0 && version < SCHEMA_VERSION;
   if (!status && !climb_steps(sql, version)) {
     status = sql_fault(sql, "cannot be brought up to date", fault);
+  }
+  if (!status && is_old) {
+    (void)!sql_run(sql, "VACUUM"); // Room that stays is of no harm
   }
   if (status) {
     (void)!sql_run(sql, "ROLLBACK");

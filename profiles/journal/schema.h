@@ -3,8 +3,11 @@
 ///
 /// `PRAGMA user_version` counts the versions. Version 1 has `person`, `session`
 /// and `turn`. Version 2 adds `total`, the sums of each session, and an index
-/// of the turns after which the ladder moved. Version 3 adds `idea`. The tables
-/// tell of each column what it holds: `sqlite3 journal.db .schema`.
+/// of the turns after which the ladder moved. Version 3 adds `idea`. Version 4
+/// keeps the turns in half the room, as `played`: each text once, in `line`,
+/// and the rungs in one number; `turn` is now a view of them with the same
+/// columns. The tables tell of each column what it holds: `sqlite3 journal.db
+/// .schema`.
 
 #ifndef PROFILES_JOURNAL_SCHEMA_H
 #define PROFILES_JOURNAL_SCHEMA_H
@@ -14,7 +17,7 @@
 #include "core/status.h"
 #include "profiles/journal/sql.h"
 
-enum { SCHEMA_VERSION = 3 };
+enum { SCHEMA_VERSION = 4 };
 
 /// What says, as `PRAGMA application_id`, that a database is a journal.
 #define SCHEMA_APPLICATION_ID 0x42725472

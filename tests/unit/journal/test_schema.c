@@ -7,6 +7,7 @@
 #include "profiles/journal/schema.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -33,7 +34,7 @@ tear_down(void)
 static const char*
 ask_sqlite3(const char* const path, const char* const statement)
 {
-  static char answer[65536];
+  static char answer[1 << 20];
   char        command[4096];
   (void)snprintf(
     command, sizeof(command), "sqlite3 '%s' \"%s\"", path, statement);
@@ -51,13 +52,18 @@ has_sqlite3(void)
   return system("command -v sqlite3 >/dev/null") == 0;
 }
 
-/// Make a journal as version 1 was, out of the tables kept beside this test.
+/// Make a journal as a version was, out of the tables kept beside this test.
 static void
-make_old(void)
+make_old(const unsigned version)
 {
   static char statements[65536];
-  FILE* const file =
-    fopen(BARTER_SOURCE_DIR "/tests/unit/journal/schema_1.sql", "r");
+  char        tables[256];
+  (void)snprintf(tables,
+                 sizeof(tables),
+                 "%s/tests/unit/journal/schema_%u.sql",
+                 BARTER_SOURCE_DIR,
+                 version);
+  FILE* const file = fopen(tables, "r");
   cr_assert_not_null(file);
   const size_t n = fread(statements, 1, sizeof(statements) - 1, file);
   statements[n]  = '\0';
@@ -75,17 +81,41 @@ make_old(void)
                     "INSERT INTO session SELECT * FROM other.session;"
                     "INSERT INTO turn SELECT * FROM other.turn;"
                     "INSERT INTO person SELECT * FROM other.person;"));
+  cr_assert(version < 2 ||
+            sql_run(sql, "INSERT INTO total SELECT * FROM other.total;"));
+  cr_assert(version < 3 ||
+            sql_run(sql, "INSERT INTO idea SELECT * FROM other.idea;"));
   sql_close(sql);
 }
 
-Test(schema, version_1_is_brought_up, .init = set_up, .fini = tear_down)
+/// Write all sessions and turns of a journal as text.
+static const char*
+all_of(const char* const path)
+{
+  return ask_sqlite3(path,
+                     "SELECT hex(id), s.*, t.* FROM session s LEFT JOIN turn t"
+                     " ON t.session = s.number ORDER BY 1, t.number");
+}
+
+ParameterizedTestParameters(schema, older_ones_are_brought_up)
+{
+  static unsigned versions[] = {1, 2, 3};
+  return cr_make_param_array(
+    unsigned, versions, sizeof(versions) / sizeof(*versions));
+}
+
+ParameterizedTest(const unsigned* version,
+                  schema,
+                  older_ones_are_brought_up,
+                  .init = set_up,
+                  .fini = tear_down)
 {
   Rng      rng  = rng_seed(1, 2);
   Journal* made = practice_open(new_path);
   Fault    fault;
   practice_fill(made, &rng, 20, 30);
   cr_assert_eq(journal_name_person(made, &fault), STATUS_OK);
-  make_old();
+  make_old(*version);
 
   Journal* const raised = practice_open(old_path);
   cr_assert_eq(sql_number(raised->sql, "PRAGMA user_version", -1),
@@ -102,6 +132,13 @@ Test(schema, version_1_is_brought_up, .init = set_up, .fini = tear_down)
   journal_totals_free(&there);
   journal_close(raised);
   journal_close(made);
+  if (has_sqlite3()) {
+    static char before[1 << 20];
+    (void)snprintf(before, sizeof(before), "%s", all_of(new_path));
+    cr_assert_gt(strlen(before), 10000);
+    cr_assert_str_eq(all_of(old_path), before);
+    cr_assert_str_eq(ask_sqlite3(old_path, "PRAGMA foreign_key_check"), "");
+  }
 }
 
 // What is broken on the way up leaves the old one as it was
@@ -111,7 +148,7 @@ Test(schema, rising_is_all_or_nothing, .init = set_up, .fini = tear_down)
   Journal* made = practice_open(new_path);
   practice_fill(made, &rng, 3, 5);
   journal_close(made);
-  make_old();
+  make_old(1);
   Sql*  sql = NULL;
   Fault fault;
   cr_assert_eq(sql_open(&sql, old_path, true, &fault), STATUS_OK);
@@ -168,7 +205,7 @@ Test(schema, sqlite3_finds_it_whole, .init = set_up, .fini = tear_down)
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA integrity_check"), "ok\n");
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA foreign_key_check"), "");
   cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA journal_mode"), "wal\n");
-  cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA user_version"), "3\n");
+  cr_assert_str_eq(ask_sqlite3(new_path, "PRAGMA user_version"), "4\n");
 
   // The tables say of their columns what they hold
   const char* const schema = ask_sqlite3(new_path, ".schema");
