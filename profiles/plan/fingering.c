@@ -5,8 +5,10 @@
 // The efforts of a hand; common practice, no source.
 static const struct {
   double thumb_on_black;
+  double fifth_on_black;
   double pass[N_FINGERS]; ///< The thumb under a finger, by finger, from 1
   double pass_semitone;   ///< ... for each semitone beyond the first
+  double pass_from_white; ///< ... where that finger is on a white key
   double pass_at_first;   ///< Easier by this from the first key
   double skip;            ///< For each finger left out
   double skip_to_last;    ///< ... before the last key
@@ -16,17 +18,19 @@ static const struct {
   double start;           ///< For each finger away from the usual first
   double reach_of_thumb;  ///< Semitones more between the thumb and another
 } EFFORT = {
-  .thumb_on_black = 100.0,
-  .pass           = {1e9, 1.2, 1.0, 1.1, 1e9},
-  .pass_semitone  = 0.7,
-  .pass_at_first  = 0.3,
-  .skip           = 0.6,
-  .skip_to_last   = 0.3,
-  .stretch        = 0.5,
-  .squeeze        = 0.5,
-  .fifth_within   = 3.0,
-  .start          = 0.5,
-  .reach_of_thumb = 2.0,
+  .thumb_on_black  = 100.0,
+  .fifth_on_black  = 2.5,
+  .pass            = {1e9, 1.5, 1.0, 1.1, 1e9},
+  .pass_semitone   = 0.7,
+  .pass_from_white = 0.33,
+  .pass_at_first   = 0.3,
+  .skip            = 0.6,
+  .skip_to_last    = 0.3,
+  .stretch         = 0.4,
+  .squeeze         = 0.5,
+  .fifth_within    = 3.0,
+  .start           = 0.5,
+  .reach_of_thumb  = 2.0,
 };
 
 static const double impossible = 1e9;
@@ -54,6 +58,9 @@ effort_of_key(const Run* const run, const unsigned key, const unsigned finger)
   if (finger == 1 && run->black[key]) {
     effort += EFFORT.thumb_on_black;
   }
+  if (finger == N_FINGERS && run->black[key]) {
+    effort += EFFORT.fifth_on_black;
+  }
   if (finger == N_FINGERS && key + 1 < run->n) {
     effort += EFFORT.fifth_within;
   }
@@ -69,6 +76,7 @@ effort_of_step(const Run* const run,
   const double semitones = run->steps[key];
   if (to == 1 && from > 1) {
     return EFFORT.pass[from - 1] - (key == 1 ? EFFORT.pass_at_first : 0.0) +
+           (run->black[key - 1] ? 0.0 : EFFORT.pass_from_white) +
            EFFORT.pass_semitone * (semitones - 1.0);
   }
   if (to <= from) {

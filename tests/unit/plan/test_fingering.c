@@ -71,44 +71,84 @@ Test(fingering, of_the_table)
 }
 
 typedef struct {
+  char scale[16];
   char root[4];
   Hand hand;
-  char fingers[16];
-} MajorRow;
+  char fingers[32]; ///< One or more ways
+} TutorRow;
 
-/// The major scales of every tutor; common practice, no source.
-ParameterizedTestParameters(fingering, major_scales)
+/// The scales of every tutor; common practice, no source.
+ParameterizedTestParameters(fingering, of_every_tutor)
 {
-  static MajorRow rows[] = {
-    {"C", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"G", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"D", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"A", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"E", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"B", HAND_RIGHT, "1 2 3 1 2 3 4 5"},
-    {"F", HAND_RIGHT, "1 2 3 4 1 2 3 4"},
-    {"Bb", HAND_RIGHT, "2 1 2 3 1 2 3 4"},
-    {"C", HAND_LEFT, "5 4 3 2 1 3 2 1"},
-    {"G", HAND_LEFT, "5 4 3 2 1 3 2 1"},
-    {"D", HAND_LEFT, "5 4 3 2 1 3 2 1"},
-    {"A", HAND_LEFT, "5 4 3 2 1 3 2 1"},
-    {"E", HAND_LEFT, "5 4 3 2 1 3 2 1"},
-    {"F", HAND_LEFT, "5 4 3 2 1 3 2 1"},
+  static TutorRow rows[] = {
+    {"major", "C", HAND_RIGHT, "12312345"},
+    {"major", "G", HAND_RIGHT, "12312345"},
+    {"major", "D", HAND_RIGHT, "12312345"},
+    {"major", "A", HAND_RIGHT, "12312345"},
+    {"major", "E", HAND_RIGHT, "12312345"},
+    {"major", "B", HAND_RIGHT, "12312345"},
+    {"major", "F", HAND_RIGHT, "12341234"},
+    {"major", "Bb", HAND_RIGHT, "21231234 | 41231234"},
+    {"major", "Eb", HAND_RIGHT, "21234123 | 31234123"},
+    {"major", "Ab", HAND_RIGHT, "34123123 | 23123123"},
+    {"major", "Db", HAND_RIGHT, "23123412 | 23123413"},
+    {"major", "Gb", HAND_RIGHT, "23412312 | 23412313"},
+    {"major", "C", HAND_LEFT, "54321321"},
+    {"major", "G", HAND_LEFT, "54321321"},
+    {"major", "D", HAND_LEFT, "54321321"},
+    {"major", "A", HAND_LEFT, "54321321"},
+    {"major", "E", HAND_LEFT, "54321321"},
+    {"major", "F", HAND_LEFT, "54321321"},
+    {"major", "B", HAND_LEFT, "43214321"},
+    {"major", "Bb", HAND_LEFT, "32143212 | 32143213"},
+    {"major", "Eb", HAND_LEFT, "32143212 | 32143213"},
+    {"major", "Ab", HAND_LEFT, "32143212 | 32143213"},
+    {"major", "Db", HAND_LEFT, "32143212 | 32143213"},
+    {"major", "Gb", HAND_LEFT, "43213212 | 43213213 | 43213214"},
+    {"harmonic minor", "C", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "G", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "D", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "A", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "E", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "B", HAND_RIGHT, "12312345"},
+    {"harmonic minor", "F", HAND_RIGHT, "12341234"},
+    {"harmonic minor", "Bb", HAND_RIGHT, "21231234 | 41231234"},
+    {"harmonic minor", "Eb", HAND_RIGHT, "21234123 | 31234123"},
+    {"harmonic minor", "Ab", HAND_RIGHT, "34123123 | 23123123"},
+    {"harmonic minor", "Db", HAND_RIGHT, "34123123 | 23123123"},
+    {"harmonic minor", "Gb", HAND_RIGHT, "34123123 | 23123123"},
+    {"harmonic minor", "C", HAND_LEFT, "54321321"},
+    {"harmonic minor", "G", HAND_LEFT, "54321321"},
+    {"harmonic minor", "D", HAND_LEFT, "54321321"},
+    {"harmonic minor", "A", HAND_LEFT, "54321321"},
+    {"harmonic minor", "E", HAND_LEFT, "54321321"},
+    {"harmonic minor", "F", HAND_LEFT, "54321321"},
+    {"harmonic minor", "B", HAND_LEFT, "43214321"},
+    {"harmonic minor", "Bb", HAND_LEFT, "21321432 | 21321433"},
+    {"harmonic minor", "Eb", HAND_LEFT, "21432132 | 21432133"},
+    {"harmonic minor", "Ab", HAND_LEFT, "32143212 | 32143213"},
+    {"harmonic minor", "Db", HAND_LEFT, "32143212 | 32143213"},
+    {"harmonic minor", "Gb", HAND_LEFT, "43213212 | 43213213 | 43213214"},
   };
-  return cr_make_param_array(MajorRow, rows, sizeof(rows) / sizeof(*rows));
+  return cr_make_param_array(TutorRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(MajorRow* row, fingering, major_scales)
+ParameterizedTest(TutorRow* row, fingering, of_every_tutor)
 {
-  uint8_t  pitches[FINGERING_CAPACITY];
-  uint8_t  fingers[FINGERING_CAPACITY];
-  char     text[2 * FINGERING_CAPACITY];
-  Spelling root;
+  uint8_t   pitches[FINGERING_CAPACITY];
+  uint8_t   fingers[FINGERING_CAPACITY];
+  char      text[FINGERING_CAPACITY] = "";
+  Spelling  root;
+  ScaleKind kind = 0;
   cr_assert(spelling_parse(&root, row->root));
-  const unsigned n = lay(0, 60 + spelling_pitch_class(root), pitches);
+  cr_assert_eq(scale_kind_named(&kind, row->scale), STATUS_OK);
+  const unsigned n = lay(kind, 60 + spelling_pitch_class(root), pitches);
   fingering_find(row->hand, pitches, n, fingers);
-  cr_assert_str_eq(
-    text_of(fingers, n, text), row->fingers, "%s: %s", row->root, text);
+  for (unsigned i = 0; i < n; ++i) {
+    text[i] = (char)('0' + fingers[i]);
+  }
+  cr_assert_not_null(
+    strstr(row->fingers, text), "%s %s: %s", row->root, row->scale, text);
 }
 
 /// Return how many black keys lie side by side about a key.
