@@ -171,6 +171,7 @@ size_t
 written_columns(const Meter        meter,
                 WrittenNote* const notes,
                 size_t* const      n_notes,
+                const Tick         end,
                 Column* const      columns)
 {
   *n_notes         = tidy(notes, *n_notes);
@@ -183,6 +184,10 @@ written_columns(const Meter        meter,
                             &columns[c],
                             c + 1 < n_columns ? &columns[c + 1] : NULL,
                             sounding_of(&columns[c], notes));
+  }
+  Column* const last = n_columns ? &columns[n_columns - 1] : NULL;
+  if (last && last->end > end * MOMENTS_PER_TICK) {
+    last->end = end * MOMENTS_PER_TICK;
   }
   return n_columns;
 }

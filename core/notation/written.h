@@ -48,13 +48,13 @@ written_compare(const WrittenNote* a, const WrittenNote* b);
 
    Every length becomes one that can be written: up to the next column unless a
    rest of an eighth or more was heard, else up to a half beat (a place of the
-   triplet in triplets). The last one ends where it sounded out, with the bar
-   at the latest if it is held for long. Grace notes before nothing are written
-   as notes, and of two notes of a pitch one is written.
+   triplet in triplets). Grace notes before nothing are written as notes, and of
+   two notes of a pitch one is written.
 
    @param notes Of one staff, in the order of written_compare(); those left out
    are taken out of the list.
    @param[in,out] n_notes
+   @param end Of the piece; nothing lasts longer.
    @param[out] columns Room for as many as there are notes.
    @return How many columns.
 */
@@ -62,6 +62,7 @@ RT_SAFE size_t
 written_columns(Meter        meter,
                 WrittenNote* notes,
                 size_t*      n_notes,
+                Tick         end,
                 Column*      columns);
 
 #endif // CORE_NOTATION_WRITTEN_H

@@ -365,6 +365,7 @@ take_staff(ScoreStaff* const  staff,
            const Meter        meter,
            WrittenNote* const notes,
            const size_t       n_notes,
+           const Tick         end,
            Column* const      columns)
 {
   const unsigned number = notes->staff;
@@ -375,7 +376,7 @@ take_staff(ScoreStaff* const  staff,
   size_t n_kept    = n;
   staff->notes     = notes;
   staff->columns   = columns;
-  staff->n_columns = written_columns(meter, notes, &n_kept, columns);
+  staff->n_columns = written_columns(meter, notes, &n_kept, end, columns);
   return n;
 }
 
@@ -398,7 +399,8 @@ static Status
 fill_part(ScorePart* const      part,
           Sheet* const          sheet,
           const Notation* const notation,
-          const unsigned        voice)
+          const unsigned        voice,
+          const unsigned        n_bars)
 {
   const Meter meter = notation->head.ear.chart->meter;
   sheet->notes      = calloc(notation->n_notes + 1, sizeof(*sheet->notes));
@@ -416,7 +418,12 @@ fill_part(ScorePart* const      part,
   qsort(sheet->notes, n, sizeof(*sheet->notes), compare);
   for (size_t i = 0; i < n;) {
     ScoreStaff* const staff = &part->staves[sheet->notes[i].staff];
-    i += take_staff(staff, meter, sheet->notes + i, n - i, sheet->columns + i);
+    i += take_staff(staff,
+                    meter,
+                    sheet->notes + i,
+                    n - i,
+                    n_bars * meter_bar_ticks(meter),
+                    sheet->columns + i);
   }
   take_labels(part, sheet, notation, voice == PLAYER);
   return STATUS_OK;
@@ -480,13 +487,13 @@ notation_save(const Notation* const notation,
     .n_parts        = N_VOICES,
   };
   Status status = notation->has_failed ? STATUS_MEMORY : STATUS_OK;
+  measure_score(&score, notation);
   for (unsigned v = 0; v < N_VOICES && !status; ++v) {
-    status = fill_part(&parts[v], &sheets[v], notation, v);
+    status = fill_part(&parts[v], &sheets[v], notation, v, score.n_bars);
   }
   if (status) {
     (void)fault_set(fault, status, path, 0, "%s", status_text(status));
   } else {
-    measure_score(&score, notation);
     status = write_score(&score, path, fault);
   }
   for (unsigned v = 0; v < N_VOICES; ++v) {
