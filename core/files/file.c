@@ -65,6 +65,7 @@ file_begin(FileSaving* const saving,
     (void)close(descriptor);
     return system_fault(fault, path, "cannot be written", error);
   }
+  errno   = 0; // What goes wrong with the stream from now on sets it
   *saving = begun;
   return STATUS_OK;
 }
@@ -103,7 +104,6 @@ sync_folder_of(const char* const path)
 Status
 file_end(FileSaving* const saving, Fault* const fault)
 {
-  errno     = 0;
   int error = finish(saving);
   if (!error && saving->part[0] && rename(saving->part, saving->path)) {
     error = errno;

@@ -8,7 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 static Status
 system_fault(Fault* const      fault,
@@ -78,15 +77,6 @@ read_bytes(const char* const path,
   return STATUS_OK;
 }
 
-static int
-write_out(FILE* const file, const uint8_t* const bytes, const size_t size)
-{
-  const bool written = fwrite(bytes, 1, size, file) == size && !fflush(file) &&
-                       !ferror(file) && !fsync(fileno(file));
-  const int error = written ? 0 : errno ? errno : EIO;
-  return fclose(file) && !error ? errno : error;
-}
-
 Status
 smf_file_read(const char* const path,
               uint8_t** const   bytes,
@@ -112,34 +102,5 @@ smf_file_read(const char* const path,
   }
   *bytes = memory;
   *size  = n;
-  return STATUS_OK;
-}
-
-Status
-smf_file_write(const char* const    path,
-               const uint8_t* const bytes,
-               const size_t         size,
-               Fault* const         fault)
-{
-  char      part[4096];
-  const int length =
-    snprintf(part, sizeof(part), "%s.%ld.part", path, (long)getpid());
-  if (length < 0 || (size_t)length >= sizeof(part)) {
-    return fault_set(fault, STATUS_RANGE, path, 0, "the path is too long");
-  }
-
-  FILE* const file = fopen(part, "wb");
-  if (!file) {
-    return system_fault(fault, path, "cannot be written", errno);
-  }
-
-  int error = write_out(file, bytes, size);
-  if (!error && rename(part, path)) {
-    error = errno;
-  }
-  if (error) {
-    (void)remove(part);
-    return system_fault(fault, path, "cannot be written", error);
-  }
   return STATUS_OK;
 }

@@ -1,4 +1,4 @@
-/// @file core/midi/smf_file.h Whole files in and out of memory.
+/// @file core/midi/smf_file.h Whole files into memory.
 
 #ifndef CORE_MIDI_SMF_FILE_H
 #define CORE_MIDI_SMF_FILE_H
@@ -22,19 +22,5 @@
 */
 MUST_USE Status
 smf_file_read(const char* path, uint8_t** bytes, size_t* size, Fault* fault);
-
-/**
-   Write a whole file or nothing: a file of that name is replaced only once
-   the new one is complete and on the disk.
-
-   @param[out] fault Filled on failure.
-   @return STATUS_OK; STATUS_SYSTEM if it cannot be written, and then whatever
-   stood there before still does; STATUS_RANGE if the path is too long.
-*/
-MUST_USE Status
-smf_file_write(const char*    path,
-               const uint8_t* bytes,
-               size_t         size,
-               Fault*         fault);
 
 #endif // CORE_MIDI_SMF_FILE_H

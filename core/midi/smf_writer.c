@@ -1,7 +1,7 @@
 #include "core/midi/smf_writer.h"
 
+#include "core/files/file.h"
 #include "core/midi/smf_bytes.h"
-#include "core/midi/smf_file.h"
 #include "core/midi/smf_vlq.h"
 
 #include <stdbool.h>
@@ -420,5 +420,5 @@ smf_writer_save(SmfWriter* const  writer,
                      "the events make no MIDI file: %s",
                      status_text(status));
   }
-  return smf_file_write(path, bytes, size, fault);
+  return file_save(path, bytes, size, FILE_OPEN, fault);
 }

@@ -112,7 +112,7 @@ smf_writer_bytes(SmfWriter* writer, const uint8_t** bytes, size_t* size);
    before stays.
 
    @param[out] fault Filled on failure.
-   @return As smf_writer_bytes() and smf_file_write().
+   @return As smf_writer_bytes() and file_save().
 */
 MUST_USE Status
 smf_writer_save(SmfWriter* writer, const char* path, Fault* fault);

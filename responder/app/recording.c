@@ -1,6 +1,5 @@
 #include "responder/app/recording.h"
 
-#include "core/files/file.h"
 #include "core/midi/smf_reader.h"
 #include "core/sound/sound.h"
 #include "responder/app/choices_text.h"
@@ -130,11 +129,7 @@ recording_save(const Conversation* const conversation,
   smf_writer_text(writer, 0, 0, SMF_TEXT, text);
   write_markers(writer, setup, conversation);
   recording_write_parts(writer, setup, conversation);
-  const uint8_t* bytes = NULL;
-  size_t         size  = 0;
-  status               = smf_writer_bytes(writer, &bytes, &size);
-  status = status ? fault_set(fault, status, path, 0, "%s", status_text(status))
-                  : file_save(path, bytes, size, FILE_OPEN, fault);
+  status = smf_writer_save(writer, path, fault);
   smf_writer_close(writer);
   return status;
 }

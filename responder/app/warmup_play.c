@@ -1,6 +1,5 @@
 #include "responder/app/warmup_play.h"
 
-#include "core/files/file.h"
 #include "core/midi/smf_writer.h"
 #include "core/music/swing.h"
 #include "responder/app/recording.h"
@@ -420,12 +419,11 @@ warmup_save(const Warmup* const warmup,
   recording_write_head(layout.writer, setup, &layout.notes);
   recording_write_parts(layout.writer, setup, &layout.notes);
 
-  const uint8_t* bytes = NULL;
-  size_t         size  = 0;
-  status               = layout.status ? layout.status
-                                       : smf_writer_bytes(layout.writer, &bytes, &size);
-  status = status ? fault_set(fault, status, path, 0, "%s", status_text(status))
-                  : file_save(path, bytes, size, FILE_OPEN, fault);
+  status =
+    layout.status
+      ? fault_set(
+          fault, layout.status, path, 0, "%s", status_text(layout.status))
+      : smf_writer_save(layout.writer, path, fault);
   smf_writer_close(layout.writer);
   conversation_free(&layout.notes);
   return status;
