@@ -6,7 +6,6 @@
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
 #include <cairo.h>
-#include <pango/pangocairo.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -14,17 +13,19 @@
 static const double png_pixels_per_point = 2.0;
 static const double quarter_turn         = 1.5707963267948966;
 
+// It has sharps and flats; where it is missing, the system's own takes its
+// place
+static const char face[] = "DejaVu Sans";
+
 struct Paper {
   PaperKind        kind;
   cairo_surface_t* surface;
   cairo_t*         pen;
-  PangoLayout*     letters; ///< The line of text at hand
-  char*            bytes;   ///< Of the file, as they come
+  char*            bytes; ///< Of the file, as they come
   size_t           n_bytes;
   size_t           capacity;
   bool             is_out_of_memory;
-  bool             has_no_text; ///< Some text was none
-  PaperWatch       watch;       ///< NULL if nobody does
+  PaperWatch       watch; ///< NULL if nobody does
   void*            watcher;
 };
 
@@ -123,20 +124,14 @@ whiten(Paper* const paper)
 
 /// Text keeps its proportions at every size: a page looks the same in a file
 /// that is drawn by dots and in one that is drawn by lines.
-static PangoLayout*
-make_letters(cairo_t* const pen)
+static void
+leave_letters_unhinted(cairo_t* const pen)
 {
-  PangoLayout* const          letters = pango_cairo_create_layout(pen);
   cairo_font_options_t* const options = cairo_font_options_create();
   cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
   cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  PangoContext* const context = pango_layout_get_context(letters);
-  pango_cairo_context_set_font_options(context, options);
-  pango_context_set_round_glyph_positions(context, FALSE);
-  pango_layout_context_changed(letters);
-  pango_layout_set_single_paragraph_mode(letters, TRUE);
+  cairo_set_font_options(pen, options);
   cairo_font_options_destroy(options);
-  return letters;
 }
 
 Status
@@ -162,7 +157,7 @@ paper_open(Paper** const   paper,
     cairo_scale(opened->pen, png_pixels_per_point, png_pixels_per_point);
   }
   cairo_set_line_join(opened->pen, CAIRO_LINE_JOIN_ROUND);
-  opened->letters = make_letters(opened->pen);
+  leave_letters_unhinted(opened->pen);
   whiten(opened);
   *paper = opened;
   return STATUS_OK;
@@ -172,9 +167,6 @@ void
 paper_close(Paper* const paper)
 {
   if (paper) {
-    if (paper->letters) {
-      g_object_unref(paper->letters);
-    }
     cairo_destroy(paper->pen);
     cairo_surface_destroy(paper->surface);
     free(paper->bytes);
@@ -310,37 +302,25 @@ paper_disc(Paper* const     paper,
 
 // Letters
 
-/// Lay a line of text out; false if it is none.
-static bool
-lay_letters(Paper* const paper, const PaperType type, const char* const text)
+static void
+choose_type(Paper* const paper, const PaperType type)
 {
-  if (!g_utf8_validate(text, -1, NULL)) {
-    paper->has_no_text = true;
-    return false;
-  }
-  PangoFontDescription* const face =
-    pango_font_description_from_string("sans-serif");
-  pango_font_description_set_absolute_size(face, type.size * PANGO_SCALE);
-  pango_font_description_set_weight(
-    face, type.is_bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-  pango_layout_set_font_description(paper->letters, face);
-  pango_layout_set_text(paper->letters, text, -1);
-  pango_font_description_free(face);
-  return true;
+  choose_ink(paper, type.ink);
+  cairo_select_font_face(paper->pen,
+                         face,
+                         CAIRO_FONT_SLANT_NORMAL,
+                         type.is_bold ? CAIRO_FONT_WEIGHT_BOLD
+                                      : CAIRO_FONT_WEIGHT_NORMAL);
+  cairo_set_font_size(paper->pen, type.size);
 }
 
-static double
-points_of(const int units)
+static cairo_text_extents_t
+extents_of(Paper* const paper, const PaperType type, const char* const text)
 {
-  return (double)units / PANGO_SCALE;
-}
-
-static double
-laid_width(const Paper* const paper)
-{
-  PangoRectangle whole;
-  pango_layout_get_extents(paper->letters, NULL, &whole);
-  return points_of(whole.width);
+  cairo_text_extents_t extents;
+  choose_type(paper, type);
+  cairo_text_extents(paper->pen, text, &extents);
+  return extents;
 }
 
 double
@@ -348,23 +328,21 @@ paper_text_width(Paper* const      paper,
                  const PaperType   type,
                  const char* const text)
 {
-  return lay_letters(paper, type, text) ? laid_width(paper) : 0.0;
+  return extents_of(paper, type, text).x_advance;
 }
 
-/// Tell where the ink of the text laid out falls, from `at` on.
+/// Tell where the ink of a text falls whose beginning lies `back` before `at`.
 static void
-tell_text(const Paper* const paper,
-          const PaperType    type,
-          const PaperPoint   at,
-          const double       back)
+tell_text(const Paper* const                paper,
+          const PaperType                   type,
+          const PaperPoint                  at,
+          const double                      back,
+          const cairo_text_extents_t* const extents)
 {
-  PangoRectangle ink;
-  pango_layout_get_extents(paper->letters, &ink, NULL);
-  const double base  = points_of(pango_layout_get_baseline(paper->letters));
-  const double left  = points_of(ink.x) - back;
-  const double right = left + points_of(ink.width);
-  const double top   = points_of(ink.y) - base;
-  const double foot  = top + points_of(ink.height);
+  const double left  = extents->x_bearing - back;
+  const double right = left + extents->width;
+  const double top   = extents->y_bearing;
+  const double foot  = top + extents->height;
   tell(
     paper,
     type.runs_up
@@ -378,23 +356,18 @@ paper_text(Paper* const      paper,
            const PaperPoint  at,
            const char* const text)
 {
-  if (!lay_letters(paper, type, text)) {
-    return;
-  }
-  const double width = laid_width(paper);
-  const double back  = type.align == PAPER_LEFT     ? 0.0
-                       : type.align == PAPER_CENTRE ? width / 2.0
-                                                    : width;
-  tell_text(paper, type, at, back);
-  choose_ink(paper, type.ink);
+  const cairo_text_extents_t extents = extents_of(paper, type, text);
+  const double               back    = type.align == PAPER_LEFT ? 0.0
+                                       : type.align == PAPER_CENTRE ? extents.x_advance / 2.0
+                                                                    : extents.x_advance;
+  tell_text(paper, type, at, back, &extents);
   cairo_save(paper->pen);
   cairo_translate(paper->pen, at.x, at.y);
   if (type.runs_up) {
     cairo_rotate(paper->pen, -quarter_turn);
   }
-  cairo_move_to(
-    paper->pen, -back, -points_of(pango_layout_get_baseline(paper->letters)));
-  pango_cairo_show_layout(paper->pen, paper->letters);
+  cairo_move_to(paper->pen, -back, 0.0);
+  cairo_show_text(paper->pen, text);
   cairo_restore(paper->pen);
 }
 
@@ -423,14 +396,13 @@ paper_save(Paper* const paper, const char* const path, Fault* const fault)
     return fault_set(
       fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
   }
-  if (status || paper->has_no_text) {
+  if (status) {
     return fault_set(fault,
                      STATUS_SYSTEM,
                      path,
                      0,
                      "cannot be drawn: %s",
-                     status ? cairo_status_to_string(status)
-                            : "a text of it is not UTF-8");
+                     cairo_status_to_string(status));
   }
   return file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
 }

@@ -1,7 +1,7 @@
 /// @file core/paper/paper.h A page to draw on, kept as SVG, PDF or PNG.
 ///
 /// Lengths are points, 1/72 inch, from the upper left corner; x goes right, y
-/// down. Only paper.c knows the libraries that draw and set letters.
+/// down. Only paper.c knows the library that draws.
 ///
 /// The coloured inks are the palette of Okabe & Ito, "Color Universal Design"
 /// (2008), which people of every kind of colour vision tell apart; what they
@@ -61,7 +61,8 @@ typedef struct {
   double    width;
 } PaperPen;
 
-/// How letters look; of the sans serif face that the system has.
+/// How letters look; of DejaVu Sans, or the sans serif face that the system
+/// has.
 typedef struct {
   PaperInk   ink;
   PaperAlign align; ///< Which end of the text stands at its point
