@@ -58,7 +58,7 @@ column_of(const System* const system, const Tick tick)
 static unsigned
 width_of(const System* const system)
 {
-  return column_of(system, system->end) + 1;
+  return column_of(system, system->end);
 }
 
 static bool

@@ -52,6 +52,13 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_RECORD]        = {"record", true},
   [OPTION_CONTROL]       = {"control", true},
   [OPTION_LEARN_CONTROL] = {"learn-control", false},
+  [OPTION_MUSICXML]      = {"musicxml", true},
+  [OPTION_PAPER]         = {"paper", true},
+  [OPTION_SPAN]          = {"bars", true},
+  [OPTION_COUNT]         = {"count", true},
+  [OPTION_KEEP]          = {"keep", true},
+  [OPTION_KEPT]          = {"kept", false},
+  [OPTION_DRAW]          = {"draw", false},
   [OPTION_HELP]          = {"help", false},
 };
 
@@ -142,7 +149,17 @@ value_of(const Option option)
   return option == OPTION_FIRST     ? " player"
          : option == OPTION_TEMPO   ? " 90"
          : option == OPTION_MINUTES ? " 10"
+         : option == OPTION_PAPER   ? " a4"
                                     : " 1";
+}
+
+/// The bars of a turn and those of a take go by one name, and no command has
+/// both.
+static OptionSet
+set_with(const unsigned option)
+{
+  const Option other = option == OPTION_SPAN ? OPTION_BARS : OPTION_SPAN;
+  return ALL_OPTIONS & ~OPTION_BIT(other);
 }
 
 Test(options, knows_which_were_given)
@@ -151,7 +168,7 @@ Test(options, knows_which_were_given)
     char line[TEXT_CAPACITY];
     (void)snprintf(
       line, sizeof(line), "--%s%s", option_names[i].name, value_of(i));
-    cr_assert_eq(parse(ALL_OPTIONS, line), STATUS_OK, "%s", fault.text);
+    cr_assert_eq(parse(set_with(i), line), STATUS_OK, "%s", fault.text);
     for (unsigned j = 0; j < N_OPTIONS; ++j) {
       cr_assert_eq(options_have(&options, j), i == j, "%s", line);
     }
@@ -312,4 +329,44 @@ Test(options, helps_with_a_line_for_each)
     cr_assert_leq(strlen(help), 80, "%s", help);
   }
   cr_assert_eq(lines_of_help(ALL_OPTIONS, help, sizeof(help)), N_OPTIONS);
+}
+
+typedef struct {
+  char     line[32];
+  Status   status;
+  unsigned first;
+  unsigned last;
+} SpanRow;
+
+ParameterizedTestParameters(options, span)
+{
+  static SpanRow rows[] = {
+    {"--bars 5-6", STATUS_OK, 5, 6},
+    {"--bars 5", STATUS_OK, 5, 5},
+    {"--bars 1-1", STATUS_OK, 1, 1},
+    {"--bars 9999-9999", STATUS_OK, 9999, 9999},
+    {"--bars 9-8", STATUS_RANGE, 0, 0},
+    {"--bars 0-2", STATUS_RANGE, 0, 0},
+    {"--bars 0", STATUS_RANGE, 0, 0},
+    {"--bars -2", STATUS_RANGE, 0, 0},
+    {"--bars 5-", STATUS_RANGE, 0, 0},
+    {"--bars 5-6x", STATUS_RANGE, 0, 0},
+    {"--bars 5-6-7", STATUS_RANGE, 0, 0},
+    {"--bars +5", STATUS_RANGE, 0, 0},
+    {"--bars 05", STATUS_RANGE, 0, 0},
+    {"--bars 10000", STATUS_RANGE, 0, 0},
+    {"--bars two", STATUS_RANGE, 0, 0},
+  };
+  return cr_make_param_array(SpanRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(SpanRow* row, options, span)
+{
+  cr_assert_eq(parse(OPTION_BIT(OPTION_SPAN), row->line), row->status);
+  if (row->status) {
+    cr_assert_not_null(strstr(fault.text, "write it as 5-6"), "%s", fault.text);
+  } else {
+    cr_assert_eq(options.first_bar, row->first);
+    cr_assert_eq(options.last_bar, row->last);
+  }
 }
