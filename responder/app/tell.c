@@ -98,31 +98,52 @@ tell_chart(FILE* const stream, const SessionOptions* const options)
 
 // Notes
 
+// Parts of a beat as players count them; a finer or odder one is a "+"
+static const struct {
+  unsigned    part;
+  unsigned    parts;
+  const char* text;
+} beat_parts[] = {
+  {0, 1, ""},
+  {1, 2, "&"},
+  {1, 4, "e"},
+  {3, 4, "a"},
+  {1, 3, "\u2153"},
+  {2, 3, "\u2154"},
+  {1, 6, "\u2159"},
+  {5, 6, "\u215A"},
+  {1, 8, "\u215B"},
+  {3, 8, "\u215C"},
+  {5, 8, "\u215D"},
+  {7, 8, "\u215E"},
+  {1, 5, "\u2155"},
+  {2, 5, "\u2156"},
+  {3, 5, "\u2157"},
+  {4, 5, "\u2158"},
+};
+
+static const char*
+part_text(const Tick within, const Tick beat)
+{
+  for (unsigned i = 0; i < sizeof(beat_parts) / sizeof(*beat_parts); ++i) {
+    if (within == beat * beat_parts[i].part / beat_parts[i].parts) {
+      return beat_parts[i].text;
+    }
+  }
+  return "+";
+}
+
 // Where in the bar: 2& is the half of beat two, 2e and 2a its quarters
 static const char*
 place_text(const Meter meter, const Tick grid_tick, char place[PLACE_CAPACITY])
 {
   const Tick beat =
     meter_is_compound(meter) ? TICKS_PER_EIGHTH : meter_beat_ticks(meter);
-  const Tick               bar    = meter_bar_ticks(meter);
-  const Tick               in_bar = grid_tick - floor_div(grid_tick, bar) * bar;
-  const int                number = (int)(in_bar / beat) + 1;
-  const Tick               within = in_bar % beat * 12 / beat;
-  static const char* const parts[12] = {
-    "",
-    "+",
-    "+",
-    "e",
-    "\u2153",
-    "+",
-    "&",
-    "+",
-    "\u2154",
-    "a",
-    "+",
-    "+",
-  };
-  (void)snprintf(place, PLACE_CAPACITY, "%d%s", number, parts[within]);
+  const Tick bar    = meter_bar_ticks(meter);
+  const Tick in_bar = grid_tick - floor_div(grid_tick, bar) * bar;
+  const int  number = (int)(in_bar / beat) + 1;
+  (void)snprintf(
+    place, PLACE_CAPACITY, "%d%s", number, part_text(in_bar % beat, beat));
   return place;
 }
 
