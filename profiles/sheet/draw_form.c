@@ -7,6 +7,8 @@
 #include <math.h>
 #include <stdio.h>
 
+enum { WORDS_CAPACITY = 64 };
+
 // By eye, points
 static const double number_indent = 16.0;
 static const double turn_y        = 7.0; // Of the lines that tell the turns
@@ -193,12 +195,18 @@ draw_form_legend(Paper* const       paper,
                  const Sheet* const sheet,
                  const PaperPoint   right)
 {
+  const unsigned bars = sheet->request.bars_per_turn;
+  char           words[WORDS_CAPACITY];
+  (void)snprintf(words,
+                 sizeof(words),
+                 "turns of %u bar%s, otherwise each time round",
+                 bars,
+                 bars == 1 ? "" : "s");
   paper_text(paper,
              (PaperType){.size = 8.0, .align = PAPER_RIGHT},
              right,
              sheet_has_turns(sheet)
                ? "the line above tells whose turn it is: yours is drawn "
                  "through, your partner's is dotted"
-               : "the form ends within a turn: each time round the other one "
-                 "begins");
+               : words);
 }
