@@ -7,6 +7,8 @@
 #include <string.h>
 #include <unistd.h>
 
+enum { SAY_INDENT = 5 }; // Of the rows after the first
+
 // Words into a line, as far as they fit
 
 __attribute__((format(printf, 2, 3))) static void
@@ -105,11 +107,11 @@ screen_beat_text(const SessionOptions* const session,
 
 // Cut between characters, never within one of UTF-8
 static int
-fitting_length(const char* const line)
+fitting_length(const char* const line, const int width)
 {
   int n_bytes   = 0;
   int n_columns = 0;
-  while (line[n_bytes] && n_columns < SCREEN_WIDTH) {
+  while (line[n_bytes] && n_columns < width) {
     ++n_bytes;
     while (((unsigned char)line[n_bytes] & 0xC0U) == 0x80U) {
       ++n_bytes;
@@ -117,6 +119,18 @@ fitting_length(const char* const line)
     ++n_columns;
   }
   return n_bytes;
+}
+
+// Cut between words, where there are any
+static int
+row_length(const char* const words, const int width)
+{
+  const int fitting = fitting_length(words, width);
+  int       n_bytes = fitting;
+  while (words[fitting] && n_bytes && words[n_bytes] != ' ') {
+    --n_bytes;
+  }
+  return n_bytes ? n_bytes : fitting;
 }
 
 Screen
@@ -152,11 +166,15 @@ screen_beat(Screen* const screen, const Tick now)
   screen->shown = at;
   (void)screen_beat_text(screen->session, now, line);
   if (screen->is_terminal) {
-    (void)fprintf(
-      screen->stream, "\r%-*.*s", SCREEN_WIDTH, fitting_length(line), line);
+    (void)fprintf(screen->stream,
+                  "\r%-*.*s",
+                  SCREEN_WIDTH,
+                  fitting_length(line, SCREEN_WIDTH),
+                  line);
     screen->has_line = true;
   } else {
-    (void)fprintf(screen->stream, "%.*s\n", fitting_length(line), line);
+    (void)fprintf(
+      screen->stream, "%.*s\n", fitting_length(line, SCREEN_WIDTH), line);
   }
   (void)fflush(screen->stream);
 }
@@ -168,7 +186,14 @@ screen_say(Screen* const screen, const char* const words)
     (void)fprintf(screen->stream, "\r%-*s\r", SCREEN_WIDTH, "");
     screen->has_line = false;
   }
-  (void)fprintf(screen->stream, "%.*s\n", fitting_length(words), words);
+  int         indent = 0;
+  const char* row    = words;
+  do {
+    const int n_bytes = row_length(row, SCREEN_WIDTH - indent);
+    (void)fprintf(screen->stream, "%*s%.*s\n", indent, "", n_bytes, row);
+    row += n_bytes + (row[n_bytes] == ' ');
+    indent = SAY_INDENT;
+  } while (*row);
   (void)fflush(screen->stream);
   screen->shown = INT64_MIN;
 }
