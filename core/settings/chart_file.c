@@ -99,11 +99,12 @@ read_scale(Chart* const chart, const unsigned bar, const Setting setting)
     return;
   }
   const char* const meant = nearest_scale(text);
-  setting_fault(setting,
-                "scale \"%s\" is not known; write %s",
-                text,
-                meant ? meant
-                      : "minor blues, dorian, D dorian, by chord or the like");
+  setting_fault(
+    setting,
+    "scale \"%s\" is not known; write %s",
+    text,
+    meant ? meant
+          : "minor blues, D dorian or by chord; barter charts lists all");
 }
 
 static void

@@ -185,7 +185,7 @@ open_stream(FILE** const stream, const char* const path, Faults* const faults)
   if (fstat(fileno(*stream), &about) == 0 && S_ISDIR(about.st_mode)) {
     (void)fclose(*stream);
     return faults_add(
-      faults, STATUS_SYSTEM, path, 0, "this is a folder; name a file in it");
+      faults, STATUS_RANGE, path, 0, "this is a folder; name a file in it");
   }
   return STATUS_OK;
 }

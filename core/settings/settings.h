@@ -45,8 +45,8 @@ typedef struct {
 
    @param[out] settings Written on success only.
    @param faults Kept by address and filled as long as the settings are open.
-   @return STATUS_OK; STATUS_MISSING if there is no such file, STATUS_SYSTEM if
-   it cannot be read, STATUS_FULL if it is over SETTINGS_SIZE_MAX,
+   @return STATUS_OK; STATUS_MISSING if there is no such file, STATUS_RANGE if
+   it is a folder, STATUS_SYSTEM if it cannot be read, STATUS_FULL if it is over SETTINGS_SIZE_MAX,
    STATUS_SYNTAX, or STATUS_MEMORY, all with a fault noted.
 */
 MUST_USE Status

@@ -10,6 +10,7 @@
 #include "profiles/learner/learner_file.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /// Room for whatever a file turns out to be, and for the feel that it names.
 typedef struct {
@@ -147,6 +148,15 @@ check_settings(Room* const room, Settings* const settings)
   return check_defaults(room, settings);
 }
 
+/// Whether a file says nothing at all; of barter.cfg that is as good as any.
+static bool
+is_empty(const char* const path, Settings* const settings)
+{
+  char name[PLACE_NAME_CAPACITY];
+  return setting_length(settings_top(settings)) == 0 &&
+         strcmp(place_name(path, name), "barter") != 0;
+}
+
 Status
 check_file(const char* const path, Faults* const faults)
 {
@@ -157,7 +167,14 @@ check_file(const char* const path, Faults* const faults)
   }
 
   Room* const room = calloc(1, sizeof(*room));
-  if (room) {
+  if (room && is_empty(path, settings)) {
+    status = faults_add(faults,
+                        STATUS_SYNTAX,
+                        path,
+                        0,
+                        "nothing is set here; a chart has title, meter, key, "
+                        "scale and bars");
+  } else if (room) {
     status = check_settings(room, settings);
   } else {
     status = faults_add(

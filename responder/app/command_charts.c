@@ -4,7 +4,13 @@
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 
+#include <stdbool.h>
 #include <stdlib.h>
+#include <string.h>
+
+enum { WIDTH = 79 };
+
+static const char by_chord[] = "by chord"; // Before the kinds of scale
 
 static int
 tell_entry(const PlaceEntry* const entry, ChartFile* const file)
@@ -72,6 +78,21 @@ tell_feels(void)
   return code;
 }
 
+// The names in lines of a page's width
+static void
+tell_scales(void)
+{
+  unsigned column = (unsigned)printf("\nScales\n%s", by_chord) - 8U;
+  for (unsigned i = 0; i < scale_kinds(); ++i) {
+    const char* const name   = scale_kind_name(i);
+    const unsigned    length = (unsigned)strlen(name);
+    const bool        breaks = column + 2 + length > WIDTH;
+    (void)printf("%s%s", breaks ? ",\n" : ", ", name);
+    column = breaks ? length : column + 2 + length;
+  }
+  (void)printf("\n");
+}
+
 static int
 run(const Options* const options)
 {
@@ -91,6 +112,7 @@ run(const Options* const options)
     code          = own ? own : code;
   }
   const int feels = tell_feels();
+  tell_scales();
   place_list_free(&charts);
   free(file);
   return code ? code : feels;
@@ -99,10 +121,10 @@ run(const Options* const options)
 const Command command_charts = {
   .name     = "charts",
   .operands = "",
-  .summary  = "list the charts and feels there are",
+  .summary  = "list the charts, feels and scales there are",
   .words =
     "Lists the charts, your own first where two have one name, and the feels\n"
-    "with the meters they are for.\n"
+    "with the meters they are for, and what a chart's scale may be.\n"
     "Your own stand in the folders charts and feels of ~/.config/barter.",
   .options = 0,
   .run     = run,

@@ -42,7 +42,8 @@ const Command command_check = {
   .summary  = "look over charts, feels and settings",
   .words =
     "Says of each file whether it is good, and else what is wrong with it,\n"
-    "line by line, and what would be right.",
+    "line by line, and what would be right.\n"
+    "barter charts lists the names that a chart's feel and scale may have.",
   .options = 0,
   .run     = run,
 };

@@ -130,16 +130,49 @@ tell_words(const char* words)
   }
 }
 
+// The run of a round, after the name of its scale or chord
+static void
+tell_round(const Today* const      present,
+           const WarmupItem* const item,
+           const Drill* const      drill)
+{
+  const Chart* const chart = &present->setup.chart.chart;
+  char               run[WARMUP_WORDS_CAPACITY];
+  char               line[WARMUP_WORDS_CAPACITY + SCALE_TEXT_CAPACITY + 2];
+  char               name[SCALE_TEXT_CAPACITY];
+  if (item->kind == DRILL_CHORD_TONES) {
+    (void)chord_text(&drill->chord, name);
+  } else {
+    (void)scale_text(chart_scale_at(chart, 0), name);
+  }
+  (void)snprintf(line,
+                 sizeof(line),
+                 "%s: %s",
+                 name,
+                 warmup_drill_text(item, &present->setup, drill, run));
+  tell_words(line);
+}
+
+// Of chord tones as many rounds as there are chords
 static void
 tell_run(const Today* const present, const WarmupItem* const item)
 {
   DrillRoom room = present->request.room;
   Rng       rng  = rng_seed(item->seed, 1);
-  char      line[WARMUP_WORDS_CAPACITY];
   Drill     drill;
+  Chord     first;
   room.rhythm = item->rhythm;
   drill_make(&drill, item->kind, &room, 0, &rng);
-  tell_words(warmup_drill_text(item, &present->setup, &drill, line));
+  first = drill.chord;
+  tell_round(present, item, &drill);
+  for (unsigned i = 1; item->kind == DRILL_CHORD_TONES && i < item->rounds;
+       ++i) {
+    drill_make(&drill, item->kind, &room, i, &rng);
+    if (chord_equals(&drill.chord, &first)) {
+      break;
+    }
+    tell_round(present, item, &drill);
+  }
 }
 
 static void

@@ -7,6 +7,7 @@
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 // Out
@@ -65,6 +66,24 @@ write_file(const Options* const options,
   return file_end(&saving, fault);
 }
 
+/// Say what was written, unless it went to where this is said.
+static void
+tell_export(const Options* const options, const Person* const person)
+{
+  const char* const path = options->operands[1];
+  struct stat       about;
+  struct stat       here;
+  if (stat(path, &about) == 0 && S_ISREG(about.st_mode) &&
+      (fstat(STDOUT_FILENO, &here) || here.st_dev != about.st_dev ||
+       here.st_ino != about.st_ino)) {
+    (void)printf(options_have(options, OPTION_CSV)
+                   ? "The turns of %s are in %s.\n"
+                   : "All there is of %s is in %s.\n",
+                 person->id,
+                 path);
+  }
+}
+
 int
 learner_export(const Options* const options, const Person* const person)
 {
@@ -78,7 +97,11 @@ learner_export(const Options* const options, const Person* const person)
     command_say("these settings are left out of the export; the journal is "
                 "all there");
   }
-  return write_file(options, person, &fault) ? command_fail(&fault) : EXIT_DONE;
+  if (write_file(options, person, &fault)) {
+    return command_fail(&fault);
+  }
+  tell_export(options, person);
+  return EXIT_DONE;
 }
 
 // In
@@ -166,9 +189,8 @@ tell_gain(const Person* const      person,
                gain->turns_added,
                gain->turns_added == 1 ? "" : "s");
   if (gain->ideas_added) {
-    (void)printf(", %zu new idea%s",
-                 gain->ideas_added,
-                 gain->ideas_added == 1 ? "" : "s");
+    (void)printf(
+      ", %zu new idea%s", gain->ideas_added, gain->ideas_added == 1 ? "" : "s");
   }
   if (gain->records_replaced) {
     (void)printf("; %zu differed", gain->records_replaced);

@@ -383,8 +383,8 @@ move_to_key(Setup* const setup, Faults* const faults)
                       STATUS_SYNTAX,
                       NULL,
                       0,
-                      "the key %s is no tonic to move to; C, Eb or F# is, and "
-                      "the chart stays %s",
+                      "--key %s: the chart is in %s and stays so; name the "
+                      "note that is to be home, C, Eb or F#",
                       text,
                       is_minor ? "minor" : "major");
   }

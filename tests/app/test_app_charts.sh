@@ -43,6 +43,8 @@ check "a path is a path" grep -q '^Twelve-bar blues' "$out"
 quiet charts
 check "it is said whose it is" grep -q '^blues .*My blues *(your own)' "$out"
 check "what a feel is for" grep -q '^waltz  *for 3/4$' "$out"
+check "scales by name" grep -q '^by chord, major, natural minor' "$out"
+check "to the last" grep -q 'chromatic$' "$out"
 check "once" test "$(grep -c '^blues ' "$out")" -eq 1
 
 # Demo is not changed by what a person likes
@@ -82,6 +84,11 @@ for line in 4 5 6; do
   check "line $line" grep -q "^many.cfg:$line: " "$out"
 done
 check "bras is bars" grep -q 'many.cfg:5:.*bars' "$out"
+echo '# to come' >empty.cfg
+plain 1 check empty.cfg
+check "nothing is set" grep -q '^empty.cfg: nothing is set here' "$out"
+cp empty.cfg barter.cfg
+quiet check barter.cfg
 plain 1 check nowhere.cfg
 check "it is not there" grep -q '^nowhere.cfg: ' "$out"
 quiet check "$BARTER_CONFIG"/charts/*.cfg "$BARTER_CONFIG"/feels/*.cfg \

@@ -47,8 +47,8 @@ refused 2 '--first me is neither' answer take.mid --first me
 refused 2 '--seed x is not a whole number' answer take.mid --seed x
 refused 2 'the rung 9 is not understood' answer take.mid --rung 9
 refused 2 'the rung notes=9 is not' answer take.mid --rung notes=9
-refused 2 'the key H is no tonic' answer take.mid --key H
-refused 2 'and the chart stays major' answer take.mid --key 'A minor'
+refused 2 '--key H: the chart is in major and stays so' answer take.mid --key H
+refused 2 'note that is to be home' answer take.mid --key 'A minor'
 refused 2 'no track 9; there are 2' answer take.mid --track 9
 refused 2 'no chart "bleus"; the nearest is blues' answer take.mid --chart bleus
 refused 2 'no feel "swng"; the nearest is swing' answer take.mid --feel swng

@@ -125,6 +125,7 @@ quiet answer take.mid --learner ada --practice
 
 # Taking along and bringing together, on another machine and back
 quiet learner export ada ada.jsonl
+check "it says so" grep -q '^All there is of ada is in ada.jsonl' "$out"
 rights 600 ada.jsonl
 check "each line is JSON" test "$(wc -l <ada.jsonl)" -eq "$(
   while read -r line; do

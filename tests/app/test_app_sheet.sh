@@ -102,7 +102,7 @@ refused 2 '\.svg, \.png or \.pdf' sheet --out page.jpg
 refused 2 'neither a4 nor letter' sheet --paper folio --out page.pdf
 refused 2 'takes no file' sheet take.mid --out page.pdf
 refused 2 'there is no chart' sheet --chart nowhere --out page.pdf
-refused 2 'no tonic' sheet --key H --out page.pdf
+refused 2 'that is to be home' sheet --key H --out page.pdf
 refused 3 'cannot be written' sheet --out nowhere/page.pdf
 check "nothing is left" test ! -e page.jpg -a ! -e page.pdf
 

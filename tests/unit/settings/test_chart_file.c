@@ -91,7 +91,7 @@ ParameterizedTestParameters(chart_file, fault)
     {"\"minor blues\"", "\"minor bluse\"", 4, "write minor blues"},
     {"\"D dorian\"", "\"D doriann\"", 4, "write dorian"},
     {"\"by chord\"", "\"bychord\"", 4, "write by chord"},
-    {"\"by chord\"", "\"xyz\"", 4, "or the like"},
+    {"\"by chord\"", "\"xyz\"", 4, "barter charts lists all"},
     {", \"by chord\"]", "]", 4, "there are 2 scales for 3 bars"},
     {"[\"minor blues\", \"D dorian\", ", "[1, 2, ", 4, "scale is no text"},
     {"90", "29", 5, "tempo 29 is outside 30..320"},

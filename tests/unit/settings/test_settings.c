@@ -246,7 +246,7 @@ Test(settings, says_what_is_wrong_with_a_path)
   cr_assert_str_eq(faults.faults[0].text, "there is no such file");
   cr_assert_eq(settings_open(&settings, "/dev/null/x.cfg", &faults),
                STATUS_MISSING);
-  cr_assert_eq(settings_open(&settings, "/", &faults), STATUS_SYSTEM);
+  cr_assert_eq(settings_open(&settings, "/", &faults), STATUS_RANGE);
   cr_assert_not_null(strstr(faults.faults[2].text, "this is a folder"));
   cr_assert_eq(settings_open(&settings, "/dev/zero", &faults), STATUS_FULL);
   cr_assert_eq(settings_open(&settings, "", &faults), STATUS_MISSING);
