@@ -8,6 +8,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+enum { LINKS_MOST = 8 }; ///< One after another
+
 static Status
 system_fault(Fault* const      fault,
              const char* const path,
@@ -28,18 +30,50 @@ is_special(const char* const path)
   return stat(path, &about) == 0 && !S_ISREG(about.st_mode);
 }
 
+/// Go on to what a symbolic link names, so that it is not the link that is
+/// replaced; stay where there is none, or none that fits.
+static void
+follow_links(char path[FILE_PATH_CAPACITY])
+{
+  for (unsigned i = 0; i < LINKS_MOST; ++i) {
+    char          target[FILE_PATH_CAPACITY];
+    char          next[FILE_PATH_CAPACITY];
+    const ssize_t length = readlink(path, target, sizeof(target) - 1);
+    if (length < 0) {
+      return;
+    }
+    target[length]            = '\0';
+    const char* const slash   = strrchr(path, '/');
+    const bool        is_near = target[0] != '/' && slash;
+    const int         whole   = snprintf(next,
+                               sizeof(next),
+                               "%.*s%s",
+                               is_near ? (int)(slash - path) + 1 : 0,
+                               path,
+                               target);
+    if (whole >= FILE_PATH_CAPACITY) {
+      return;
+    }
+    (void)snprintf(path, FILE_PATH_CAPACITY, "%s", next);
+  }
+}
+
 /// Write the name that a file has while it is written: in the same folder, and
 /// no other process uses it.
 static bool
 name_part(FileSaving* const saving, const char* const path)
 {
-  const int whole = snprintf(saving->path, sizeof(saving->path), "%s", path);
-  const int part  = is_special(path) ? 0
-                                     : snprintf(saving->part,
-                                               sizeof(saving->part),
-                                               "%s.%ld.part",
-                                               path,
-                                               (long)getpid());
+  const int  whole = snprintf(saving->path, sizeof(saving->path), "%s", path);
+  const bool has_part = !is_special(path);
+  if (has_part) {
+    follow_links(saving->path);
+  }
+  const int part = !has_part ? 0
+                             : snprintf(saving->part,
+                                        sizeof(saving->part),
+                                        "%s.%ld.part",
+                                        saving->path,
+                                        (long)getpid());
   return whole < FILE_PATH_CAPACITY && part < FILE_PATH_CAPACITY;
 }
 

@@ -33,7 +33,8 @@ typedef struct {
    Begin to write a file.
 
    What is there under the path stays until file_end(). A path that is there and
-   no plain file (a device, a pipe) is written to as it is.
+   no plain file (a device, a pipe) is written to as it is; a symbolic link
+   stays, and what it names is replaced.
 
    @param[out] saving Written on success; give it to file_end() or
    file_abandon().

@@ -92,6 +92,25 @@ Test(file, rights_are_as_asked_for, .init = set_up, .fini = tear_down)
 }
 
 // A device is written to, not replaced; a full one is told of
+// A link to a link, one by its whole path and one by its name alone
+Test(file, a_link_stays_one, .init = set_up, .fini = tear_down)
+{
+  char        near[PRACTICE_PATH_CAPACITY];
+  char        far[PRACTICE_PATH_CAPACITY];
+  struct stat about;
+  Fault       fault;
+  practice_path(near, folder, "near");
+  practice_path(far, folder, "far");
+  cr_assert_eq(file_save(path, "old", 3, FILE_OPEN, &fault), STATUS_OK);
+  cr_assert_eq(symlink(strrchr(path, '/') + 1, near), 0);
+  cr_assert_eq(symlink(near, far), 0);
+  cr_assert_eq(file_save(far, "new", 3, FILE_OPEN, &fault), STATUS_OK);
+  check_holds("new");
+  cr_assert(lstat(far, &about) == 0 && S_ISLNK(about.st_mode));
+  cr_assert(lstat(near, &about) == 0 && S_ISLNK(about.st_mode));
+  cr_assert_eq(count_files(), 3);
+}
+
 Test(file, a_device_stays_one)
 {
   struct stat about;
