@@ -3,12 +3,14 @@
 #include "profiles/journal/day.h"
 #include "responder/app/draw.h"
 #include "responder/app/ideas_file.h"
+#include "responder/app/ideas_live.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
 #include "responder/app/opening.h"
 #include "responder/app/outputs.h"
 #include "responder/app/report.h"
 #include "responder/app/sessions.h"
+#include "responder/app/sitting.h"
 #include "responder/app/tell.h"
 #include "responder/app/warn.h"
 
@@ -22,6 +24,7 @@ static const int64_t ms_a_day = INT64_C(86400000);
 // What is on the table, kept in one piece
 typedef struct {
   const Options* options;
+  Defaults       defaults;
   Setup          setup;
   Who            who;
   JournalIdeas   kept;
@@ -268,6 +271,12 @@ tell_way(const Desk* const desk, const unsigned index)
   tell_words(desk->stream, INDENT, words);
 }
 
+static bool
+is_live(const Desk* const desk)
+{
+  return options_have(desk->options, OPTION_LIVE);
+}
+
 static unsigned
 wanted(const Options* const options)
 {
@@ -278,7 +287,7 @@ static void
 tell_all(const Desk* const desk)
 {
   tell_head(desk);
-  for (unsigned i = 0; i < desk->found.n; ++i) {
+  for (unsigned i = 0; i < desk->found.n && !is_live(desk); ++i) {
     tell_way(desk, i);
   }
   if (desk->found.n < wanted(desk->options)) {
@@ -357,7 +366,7 @@ write_files(Desk* const desk)
   const IdeasFile file = {&desk->setup, &desk->opening.phrase, &desk->found};
   Fault           fault;
   int             code = EXIT_DONE;
-  if (options_have(options, OPTION_OUT) &&
+  if (!is_live(desk) && options_have(options, OPTION_OUT) &&
       ideas_file_save(&file, options->out, &fault)) {
     code = command_fail(&fault);
   }
@@ -400,6 +409,27 @@ keep(Desk* const desk)
   return EXIT_DONE;
 }
 
+static void
+tell_live(void* const context, const unsigned index)
+{
+  tell_way(context, index);
+}
+
+static int
+play_live(Desk* const desk)
+{
+  const IdeasShow show = {
+    .options  = desk->options,
+    .defaults = &desk->defaults,
+    .setup    = &desk->setup,
+    .phrase   = &desk->opening.phrase,
+    .found    = &desk->found,
+    .tell     = tell_live,
+    .context  = desk,
+  };
+  return ideas_live(&show);
+}
+
 static int
 develop_phrase(Desk* const desk)
 {
@@ -416,6 +446,9 @@ develop_phrase(Desk* const desk)
           desk->setup.choices.seed);
   tell_all(desk);
   code = write_files(desk);
+  if (!code && is_live(desk)) {
+    code = play_live(desk);
+  }
   if (options_have(desk->options, OPTION_KEEP)) {
     const int kept = keep(desk);
     code           = code ? code : kept;
@@ -486,11 +519,10 @@ list_kept(Desk* const desk)
 static int
 open_desk(Desk* const desk)
 {
-  Faults   faults = {.n_faults = 0};
-  Fault    fault;
-  Defaults defaults;
-  if (setup_defaults(&defaults, &faults) ||
-      who_find(&desk->who, desk->options, &defaults, &faults)) {
+  Faults faults = {.n_faults = 0};
+  Fault  fault;
+  if (setup_defaults(&desk->defaults, &faults) ||
+      who_find(&desk->who, desk->options, &desk->defaults, &faults)) {
     return command_fail_all(&faults);
   }
   return fail(kept_load(&desk->kept, &desk->who, &fault), &fault);
@@ -516,7 +548,9 @@ check_outputs(const Options* const options)
     options->n_operands && !options_have(options, OPTION_KEPT);
   char    path[IDEAS_PATH_CAPACITY];
   Options files = *options;
-  if (options_have(options, OPTION_OUT)) {
+  if (options_have(options, OPTION_LIVE)) {
+    files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
+  } else if (options_have(options, OPTION_OUT)) {
     files.out = ideas_file_path(options->out, path);
   }
   return outputs_apart(has_take ? options->operands[0] : NULL, &files);
@@ -566,7 +600,9 @@ const Command command_ideas = {
     "of a take, or the one at --bars. Without a take it is the last one that "
     "you\n"
     "played in your last session or, where a chart is named or there is none,\n"
-    "one to begin with. --kept lists your notebook, --kept N goes on from it.",
+    "one to begin with. --kept lists your notebook, --kept N goes on from it. "
+    "--out\n"
+    "names a folder; with --live, which plays them for you to try, a port.",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_SPAN) | OPTION_BIT(OPTION_COUNT) |
@@ -575,6 +611,7 @@ const Command command_ideas = {
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
              OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT) |
-             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER),
+             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_LIVE) | SITTING_OPTIONS,
   .run = run,
 };

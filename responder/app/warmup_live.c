@@ -104,7 +104,7 @@ play_drill(Player* const           player,
   for (unsigned done = 0, n = 0; done < item->rounds; done += n) {
     n = rounds_at_once(item, done);
     lay_rounds(player, item, done, n, &rng);
-    const Script         script      = {n, player->turns};
+    const Script         script      = {n, player->turns, false};
     const SessionOptions session     = drill_session(player, item, &script);
     const Performance    performance = {
          .session = &session,

@@ -15,7 +15,7 @@ script_answer(const Script* const script,
   assert(script->n_turns > 0);
   const ScriptTurn* const says =
     &script->turns[(turn->index - 1) / 2 % script->n_turns];
-  *answer = (Answer){.n_notes = says->n_notes, .move = MOVE_REPEAT};
+  *answer = (Answer){.n_notes = says->n_notes, .move = says->move};
   for (unsigned i = 0; i < says->n_notes; ++i) {
     answer->notes[i] = says->notes[i];
     answer->notes[i].tick += turn->start;

@@ -22,12 +22,14 @@ typedef struct {
   Tick     grid_ticks[SCRIPT_CAPACITY]; ///< As they are written
   bool     is_ornament[SCRIPT_CAPACITY];
   char     words[ANSWER_WHY_CAPACITY]; ///< What is said of it
+  Move     move;                       ///< How it came about
 } ScriptTurn;
 
 /// The partner's turns in order; after the last the first comes again.
 typedef struct {
   unsigned          n_turns; ///< 1 or more
   const ScriptTurn* turns;   ///< They outlive the session
+  bool answers; ///< What the player has just played is answered instead
 } Script;
 
 /// Give, as the partner's answer, what the script has for a turn.

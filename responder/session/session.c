@@ -220,8 +220,9 @@ move_rung(Session* const session, TurnRecord* const record)
 static void
 say_remark(Session* const session, TurnRecord* const record)
 {
-  const Sentences* const sentences = session_sentences(&session->options);
-  if (session->options.script) {
+  const Sentences* const sentences    = session_sentences(&session->options);
+  const bool             was_answered = session->history.n_answers > 0;
+  if (session->options.script && !was_answered) {
     remark_echo(&session->remarks,
                 sentences,
                 &record->phrase,
@@ -306,6 +307,14 @@ request_of(const Session* const session)
   };
 }
 
+// Whether the partner's turn is one that was written beforehand
+static bool
+follows_script(const Session* const session)
+{
+  const Script* const script = session->options.script;
+  return script && !(script->answers && session->call.n_notes);
+}
+
 static void
 decide_partner_turn(Session* const session, SessionOut* const out)
 {
@@ -314,7 +323,7 @@ decide_partner_turn(Session* const session, SessionOut* const out)
   Rng               rng =
     rng_seed(session->options.seed, STREAM_FIRST_TURN + session->turn.index);
   Answer* const answer = &session->answer;
-  if (session->options.script) {
+  if (follows_script(session)) {
     script_answer(session->options.script, &request.ear, &record->turn, answer);
   } else {
     say_answer(answer, &session->say_work, &request, &rng);

@@ -206,6 +206,30 @@ ended 0 "SIGINT in a drill"
 deaf
 check "no note hangs after a drill" hushed
 
+# --- Ideas one by one, to a player who plays whenever there is something to hear
+
+listen play
+"$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
+  --bars 1-2 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+  </dev/null &
+session=$!
+ended 0 "ideas"
+deaf
+check "both were played" test \
+  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 12
+check "no note hangs after ideas" hushed
+check "somebody played" sh -c "! grep -q 'Nothing was played' '$work/out'"
+listen listen
+"$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
+  --bars 1-1 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+  </dev/null &
+session=$!
+ended 0 "ideas to nobody"
+deaf
+check "it waits with the first" test \
+  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1
+check "and leaves it at that" grep -q 'Nothing was played' "$work/out"
+
 # --- The peer vanishes and comes back; the band goes on
 
 trade --chart one-chord --choruses 9

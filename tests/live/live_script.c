@@ -80,7 +80,7 @@ main(void)
   static const uint8_t up[NOTES]   = {60, 63, 65, 60};
   static const uint8_t down[NOTES] = {67, 65, 63, 60};
   const ScriptTurn     turns[]     = {turn_of(up), turn_of(down)};
-  const Script         script      = {N_TURNS, turns};
+  const Script         script      = {N_TURNS, turns, false};
   Stand* const         stand       = &lesson.stand;
   stand_begin(stand, "one-chord", 1, SPEED);
   stand->session.tempo_bpm      = tempo_bpm;
