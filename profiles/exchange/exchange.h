@@ -46,6 +46,7 @@ typedef struct {
   Status (*turn)(void* context, const JournalTurn* turn, Fault* fault);
   Status (*idea)(void* context, const JournalIdea* idea, Fault* fault);
   void* context;
+  bool  head_only; ///< Read no further
 } ExchangeReader;
 
 void
@@ -87,7 +88,8 @@ exchange_read(FILE*                 stream,
               Fault*                fault);
 
 /**
-   Look a file over, to its end.
+   Look at the head of a file: whose it is. What follows is looked over when it
+   is merged.
 
    @param[out] head Written on success only.
    @return As exchange_read(); STATUS_MISSING if there is no such file.

@@ -61,8 +61,9 @@ exchange_look(ExchangeHead* const head,
               Fault* const        fault)
 {
   ExchangeHead         kept   = {.n_persons = 0};
-  const ExchangeReader reader = {.head = keep_head, .context = &kept};
-  const Status         status = read_file(path, &reader, fault);
+  const ExchangeReader reader = {
+    .head = keep_head, .context = &kept, .head_only = true};
+  const Status status = read_file(path, &reader, fault);
   if (status) {
     exchange_head_free(&kept);
     return status;
@@ -116,7 +117,7 @@ exchange_merge(Journal* const     journal,
                Fault* const       fault)
 {
   const ExchangeReader reader = {
-    merge_head, merge_session, merge_turn, merge_idea, journal};
+    merge_head, merge_session, merge_turn, merge_idea, journal, false};
   Status status = journal_merge_begin(journal, fault);
   if (status) {
     return status;

@@ -44,7 +44,7 @@ next_line(Reading* const reading)
   int byte = 0;
   ++reading->line;
   reading->length = 0;
-  while ((byte = getc(reading->stream)) != EOF && byte != '\n') {
+  while ((byte = getc_unlocked(reading->stream)) != EOF && byte != '\n') {
     if (reading->length == LINE_CAPACITY) {
       return fault_set(reading->fault,
                        STATUS_FULL,
@@ -317,7 +317,7 @@ exchange_read(FILE* const                 stream,
       fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
   }
   Status status = read_head(&reading);
-  if (!status) {
+  if (!status && !reader->head_only) {
     status = read_rest(&reading);
   }
   free(reading.text);

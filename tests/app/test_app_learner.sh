@@ -176,7 +176,8 @@ quiet learner export ada after.jsonl
 same "nothing has changed" here.jsonl after.jsonl
 export XDG_DATA_HOME="$work/fourth"
 refused 2 'cut short' learner import cut.jsonl
-check "and nobody is made" test ! -e "$XDG_DATA_HOME/barter"
+check "and nobody is made" \
+  test -z "$(ls "$XDG_DATA_HOME/barter/learners" 2>/dev/null)"
 export XDG_DATA_HOME=$here
 
 # A table: one line a turn, under its heading

@@ -85,8 +85,9 @@ LLVMFuzzerTestOneInput(const uint8_t* const data, const size_t size)
 
   Count                count  = {.n_turns = 0};
   Fault                fault  = {.status = STATUS_OK};
-  const ExchangeReader reader = {check_head, check_session, check_turn, NULL, &count};
-  const Status         status = exchange_read(stream, "f", &reader, &fault);
+  const ExchangeReader reader = {
+    check_head, check_session, check_turn, NULL, &count, false};
+  const Status status = exchange_read(stream, "f", &reader, &fault);
   if (status == STATUS_OK) {
     must(count.n_heads == 1 && !fault.status);
   } else {

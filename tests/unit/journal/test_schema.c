@@ -221,7 +221,7 @@ Test(schema, moves_are_found_by_their_index, .init = set_up, .fini = tear_down)
   SqlQuery* const query =
     sql_prepare(journal->sql,
                 "EXPLAIN QUERY PLAN SELECT s.day, turn.number, turn.moved"
-                " FROM turn JOIN session s ON s.number = turn.session"
+                " FROM played turn JOIN session s ON s.number = turn.session"
                 " WHERE turn.moved <> ''");
   bool is_used = false;
   while (sql_step(query) == SQL_ROW) {
