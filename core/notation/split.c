@@ -11,16 +11,28 @@ tick_of(const Moment moment)
   return moment / MOMENTS_PER_TICK;
 }
 
+// The metrical weight, below the sixteenth too
+static int
+weight_of(const Meter meter, const Tick tick)
+{
+  const Tick sixteenth = TICKS_PER_EIGHTH / 2;
+  if (tick % sixteenth == 0) {
+    return meter_weight(meter, tick);
+  }
+  const int of_sixteenth = meter_weight(meter, sixteenth);
+  return tick % (sixteenth / 2) == 0 ? of_sixteenth - 1 : of_sixteenth - 2;
+}
+
 // The strongest place inside a span; of equal ones the first, or the last if
 // the span begins on a stronger one
 static Tick
 strongest_inside(const Meter meter, const Tick start, const Tick end)
 {
-  const int from   = meter_weight(meter, start);
+  const int from   = weight_of(meter, start);
   Tick      place  = start + FINEST - start % FINEST;
-  int       weight = meter_weight(meter, place);
+  int       weight = weight_of(meter, place);
   for (Tick tick = place + FINEST; tick < end; tick += FINEST) {
-    const int there = meter_weight(meter, tick);
+    const int there = weight_of(meter, tick);
     if (there > weight || (there == weight && there < from)) {
       place  = tick;
       weight = there;
@@ -38,15 +50,15 @@ is_syncopation(const Meter meter,
                const Tick  place,
                const Tick  end)
 {
-  const int  weight = meter_weight(meter, place);
+  const int  weight = weight_of(meter, place);
   const Tick before = place - start;
   const Tick after  = end - place;
-  if (meter_weight(meter, start) != weight - 1) {
+  if (weight_of(meter, start) != weight - 1) {
     return false;
   }
   return before == after ||
-         (after == 2 * before && meter_weight(meter, start - before) > weight &&
-          meter_weight(meter, end) > weight);
+         (after == 2 * before && weight_of(meter, start - before) > weight &&
+          weight_of(meter, end) > weight);
 }
 
 // Three and two are never joined, nor are beats of three eighths but whole
@@ -57,7 +69,7 @@ joins_groups(const Meter meter, const Tick start, const Tick place, Tick end)
   if (meter_is_compound(meter)) {
     return place % beat == 0 && (start % beat != 0 || end % beat != 0);
   }
-  return meter.numerator == 5 && meter_weight(meter, place) == -1;
+  return meter.numerator == 5 && weight_of(meter, place) == -1;
 }
 
 static bool
@@ -66,7 +78,7 @@ is_readable(const Meter meter, const Tick start, const Tick place, Tick end)
   if (joins_groups(meter, start, place, end)) {
     return false;
   }
-  return meter_weight(meter, place) <= meter_weight(meter, start) ||
+  return weight_of(meter, place) <= weight_of(meter, start) ||
          is_syncopation(meter, start, place, end);
 }
 

@@ -14,6 +14,10 @@ enum { PLAYER, PARTNER, N_VOICES, LABEL_CAPACITY = 64 };
 // Notes struck within so many ms are one chord, as the ear has it (hear/hands)
 static const double TOGETHER_MS = 50.0;
 
+// The turns' notes rise by when they sounded, but for some near a turn's end:
+// none stands farther from its place
+static const Tick DISORDER = 4 * (Tick)TICKS_PER_QUARTER;
+
 typedef struct {
   WrittenNote note;
   uint8_t     voice; // PLAYER or PARTNER
@@ -138,6 +142,7 @@ notation_add_turn(Notation* const notation, const TurnRecord* const record)
 typedef struct {
   Notation* notation;
   size_t    n_melody; // The notes that the turns brought
+  size_t    near;     // The first that may sound with what is looked at
   Note*     left;     // Those that they did not
   size_t    n_left;
   Tick      together; // In ticks
@@ -147,12 +152,32 @@ typedef struct {
   unsigned  n_heads;
 } Rest;
 
+// The melody notes that sound within so many ticks of a tick; the ticks asked
+// for rise
+static VoiceNote*
+melody_near(Rest* const rest, const Tick tick, size_t* const n)
+{
+  VoiceNote* const notes = rest->notation->notes;
+  while (rest->near < rest->n_melody &&
+         notes[rest->near].note.heard < tick - DISORDER) {
+    ++rest->near;
+  }
+  size_t end = rest->near;
+  while (end < rest->n_melody && notes[end].note.heard <= tick + DISORDER) {
+    ++end;
+  }
+  *n = end - rest->near;
+  return notes + rest->near;
+}
+
 // Whether a turn brought a note; if so it lasts as long as the key was down
 static bool
-is_melody(const Rest* const rest, const Note* const note)
+is_melody(Rest* const rest, const Note* const note)
 {
-  for (size_t i = 0; i < rest->n_melody; ++i) {
-    VoiceNote* const melody = &rest->notation->notes[i];
+  size_t           n    = 0;
+  VoiceNote* const near = melody_near(rest, note->tick, &n);
+  for (size_t i = 0; i < n; ++i) {
+    VoiceNote* const melody = &near[i];
     if (melody->voice == PLAYER && melody->note.heard == note->tick &&
         melody->note.pitch == note->pitch) {
       melody->note.sounding = note->length;
@@ -175,12 +200,14 @@ list_left(Rest* const rest, const Conversation* const conversation)
 
 // The player's melody note that a note was struck with, NULL if there is none
 static const WrittenNote*
-struck_with(const Rest* const rest, const Note* const note)
+struck_with(Rest* const rest, const Note* const note)
 {
-  const WrittenNote* nearest = NULL;
-  Tick               least   = rest->together;
-  for (size_t i = 0; i < rest->n_melody; ++i) {
-    const VoiceNote* const melody = &rest->notation->notes[i];
+  const WrittenNote*     nearest = NULL;
+  Tick                   least   = rest->together;
+  size_t                 n       = 0;
+  const VoiceNote* const near    = melody_near(rest, note->tick, &n);
+  for (size_t i = 0; i < n; ++i) {
+    const VoiceNote* const melody = &near[i];
     const Tick             off    = llabs(melody->note.heard - note->tick);
     if (melody->voice == PLAYER && !melody->note.is_grace && off <= least) {
       nearest = &melody->note;
@@ -296,7 +323,10 @@ place_left(Rest* const rest)
     const Span  span  = notation->spans[s];
     Note* const first = &rest->left[i];
     size_t      n     = 0; // Those to be heard, gathered at `first`
-    for (; i < rest->n_left && rest->left[i].tick < span.end - pick_up; ++i) {
+    // What comes shortly before another turn is a pick-up to that
+    const bool is_last = s + 1 == notation->n_spans;
+    const Tick end     = is_last ? span.end : span.end - pick_up;
+    for (; i < rest->n_left && rest->left[i].tick < end; ++i) {
       const Note               note = rest->left[i];
       const WrittenNote* const with = struck_with(rest, &note);
       if (note.tick < span.start - pick_up) {
@@ -329,6 +359,7 @@ notation_add_rest(Notation* const           notation,
     rest->together = (Tick)lround(TOGETHER_MS * notation->head.ear.tempo_bpm *
                                   TICKS_PER_QUARTER / 60000.0);
     list_left(rest, conversation);
+    rest->near = 0;
     place_left(rest);
   }
   free(left);
