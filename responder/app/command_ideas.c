@@ -6,6 +6,7 @@
 #include "responder/app/ideas_live.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
+#include "responder/app/notation.h"
 #include "responder/app/opening.h"
 #include "responder/app/outputs.h"
 #include "responder/app/report.h"
@@ -33,6 +34,7 @@ typedef struct {
   SayHistory     history; ///< Nothing was said yet
   DevelopWork    work;
   Developments   found;
+  Chart          bars; ///< Of the phrase alone
   TurnRecord     record;
   FILE*          stream;
 } Desk;
@@ -356,6 +358,56 @@ write_report(Desk* const desk)
   return code;
 }
 
+// Notation
+
+// The phrase, and its developments one after the other, over the same bars
+static void
+note_ways(const Desk* const desk, Notation* const notation)
+{
+  const Phrase* const phrase = &desk->opening.phrase;
+  const Tick          length = phrase->end_tick - phrase->start_tick;
+  char                label[64];
+  notation_add_phrase(notation, phrase, true, 0, "the phrase");
+  for (unsigned i = 0; i < desk->found.n; ++i) {
+    const Answer* const answer = &desk->found.ways[i].answer;
+    (void)snprintf(
+      label, sizeof(label), "%u. %s", i + 1, move_name(answer->move));
+    notation_add_phrase(
+      notation, &answer->heard, false, (Tick)(i + 1) * length, label);
+  }
+}
+
+static int
+write_notation(Desk* const desk)
+{
+  const Phrase* const  phrase  = &desk->opening.phrase;
+  const SessionOptions session = setup_session(&desk->setup);
+  const Tick           bar     = meter_bar_ticks(session.chart->meter);
+  NotationHead         head    = {
+               .ear         = session_ear(&session),
+               .swing_ratio = feel_swing_ratio(session.feel, session.tempo_bpm),
+  };
+  Fault fault;
+  head.ear.chart = &desk->bars;
+  if (chart_part(&desk->bars,
+                 session.chart,
+                 (unsigned)(phrase->start_tick / bar),
+                 (unsigned)((phrase->end_tick - phrase->start_tick) / bar))) {
+    return command_fail_memory();
+  }
+  Notation* const notation = notation_open(&head);
+  if (!notation) {
+    return command_fail_memory();
+  }
+  note_ways(desk, notation);
+  const int code =
+    fail(notation_save(
+           notation, session.chart->title, desk->options->musicxml, &fault),
+         &fault);
+  notation_close(notation);
+  return code;
+}
+
 // What is asked for beyond words
 
 // Writes all that is asked for: what one file refuses, the others still get
@@ -375,6 +427,9 @@ write_files(Desk* const desk)
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_REPORT) && write_report(desk)) {
+    code = EXIT_SYSTEM;
+  }
+  if (options_have(options, OPTION_MUSICXML) && write_notation(desk)) {
     code = EXIT_SYSTEM;
   }
   return code;
@@ -610,8 +665,9 @@ const Command command_ideas = {
              OPTION_BIT(OPTION_TRACK) | OPTION_BIT(OPTION_LEAD_IN) |
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT) |
-             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_LIVE) | SITTING_OPTIONS,
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_KEEP) |
+             OPTION_BIT(OPTION_KEPT) | OPTION_BIT(OPTION_DRAW) |
+             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_LIVE) |
+             SITTING_OPTIONS,
   .run = run,
 };

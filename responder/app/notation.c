@@ -94,46 +94,61 @@ add_note(Notation* const notation, const WrittenNote note, const unsigned voice)
 }
 
 static void
-add_span(Notation* const notation, const TurnRecord* const record)
+add_span(Notation* const notation, const Span span)
 {
   Span* const spans = grown(notation,
                             notation->spans,
                             notation->n_spans,
                             &notation->span_capacity,
                             sizeof(*spans));
-  if (!spans) {
-    return;
+  if (spans) {
+    notation->spans                      = spans;
+    notation->spans[notation->n_spans++] = span;
   }
-  const Turn turn = record->turn;
-  notation->spans = spans;
-  notation->spans[notation->n_spans++] =
-    (Span){.start = turn.start, .end = turn.end, .by_player = turn.by_player};
-  char* const label = notation->spans[notation->n_spans - 1].label;
-  (void)snprintf(label,
-                 LABEL_CAPACITY,
-                 turn.by_player ? "turn %u" : "turn %u: %s",
-                 turn.index,
-                 move_name(record->move));
+}
+
+void
+notation_add_phrase(Notation* const     notation,
+                    const Phrase* const phrase,
+                    const bool          by_player,
+                    const Tick          start,
+                    const char* const   label)
+{
+  const Tick moved = start - phrase->start_tick;
+  Span       span  = {
+           .start     = start,
+           .end       = phrase->end_tick + moved,
+           .by_player = by_player,
+  };
+  (void)snprintf(span.label, LABEL_CAPACITY, "%s", label);
+  add_span(notation, span);
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    HeardNote heard = phrase->notes[i];
+    heard.grid_tick += moved;
+    const WrittenNote note = {
+      .tick       = heard.grid_tick,
+      .heard      = heard.note.tick + moved,
+      .sounding   = heard.note.length,
+      .chord_tick = heard_note_chord_tick(&heard, notation->head.ear.chart),
+      .pitch      = heard.note.pitch,
+      .is_grace   = heard.is_ornament,
+    };
+    add_note(notation, note, by_player ? PLAYER : PARTNER);
+  }
 }
 
 void
 notation_add_turn(Notation* const notation, const TurnRecord* const record)
 {
-  const Chart* const  chart  = notation->head.ear.chart;
-  const Phrase* const phrase = &record->phrase;
-  add_span(notation, record);
-  for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    const HeardNote* const heard = &phrase->notes[i];
-    const WrittenNote      note  = {
-            .tick       = heard->grid_tick,
-            .heard      = heard->note.tick,
-            .sounding   = heard->note.length,
-            .chord_tick = heard_note_chord_tick(heard, chart),
-            .pitch      = heard->note.pitch,
-            .is_grace   = heard->is_ornament,
-    };
-    add_note(notation, note, record->turn.by_player ? PLAYER : PARTNER);
-  }
+  const Turn* const turn = &record->turn;
+  char              label[LABEL_CAPACITY];
+  (void)snprintf(label,
+                 sizeof(label),
+                 turn->by_player ? "turn %u" : "turn %u: %s",
+                 turn->index,
+                 move_name(record->move));
+  notation_add_phrase(
+    notation, &record->phrase, turn->by_player, turn->start, label);
 }
 
 // Beside the melodies

@@ -43,6 +43,20 @@ void
 notation_add_turn(Notation* notation, const TurnRecord* record);
 
 /**
+   Add a phrase outside of a session: an idea.
+
+   @param start Where it is to stand in the score; it may have been heard
+   elsewhere.
+   @param label Words over it; cut if too long.
+*/
+void
+notation_add_phrase(Notation*     notation,
+                    const Phrase* phrase,
+                    bool          by_player,
+                    Tick          start,
+                    const char*   label);
+
+/**
    Add what the player played beside the melodies of the turns: the own chords,
    and what sounded in the partner's turns. Each turn's is heard on its own
    grid. Chords of the left hand come on a staff of their own; notes struck with
