@@ -68,6 +68,14 @@ refused 3 'none/x.musicxml' answer four.mid --musicxml none/x.musicxml
 refused 2 'name one file' answer four.mid --out x --musicxml x
 refused 2 'what was played' answer four.mid --musicxml four.mid
 
+# Ideas: the phrase and what comes of it, each under its name
+quiet ideas four.mid --chart four.cfg --rung 6 --count 5 --musicxml ideas.musicxml
+check "the phrase" grep -q '<words>the phrase</words>' ideas.musicxml
+check "five ideas" test \
+  "$(grep -c '<words>[1-5]\. [a-z, ]*</words>' ideas.musicxml)" -eq 5
+check "double bars" test \
+  "$(grep -c '<bar-style>light-light</bar-style>' ideas.musicxml)" -eq 10
+
 # Nothing played is a page of rests
 printf '%s\n' track 'tempo 0 500000' 'note 90000 10 60 1 0' | take empty.mid
 plain 0 answer empty.mid --choruses 1 --musicxml empty.musicxml

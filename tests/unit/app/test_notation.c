@@ -565,6 +565,42 @@ check_notes(void)
   cr_assert_eq(n_partner, 0, "case %u: notes of the partner", the_case);
 }
 
+// Where the next symbol stands: a form begins with its chord's name
+static Tick
+next_symbol(const Chart* const chart, const Tick tick)
+{
+  const Tick form   = (tick / chart_ticks(chart) + 1) * chart_ticks(chart);
+  const Tick change = chart_next_change(chart, tick);
+  return change < form ? change : form;
+}
+
+// Every change of the chart's chords has its symbol, at its place
+static void
+check_chords(void)
+{
+  const Chart* const chart = &setup.chart.chart;
+  long               last  = 0;
+  for (size_t i = 0; i < score.n_measures; ++i) {
+    const ReadMeasure* const measure = &score.measures[i];
+    last = measure->part == 0 ? measure->from + measure->length : last;
+  }
+  size_t n = 0;
+  for (Tick tick = 0; PER_TICK * tick + pick_up() < last;
+       tick      = next_symbol(chart, tick), ++n) {
+    const Chord* const chord = chart_chord_at(chart, tick);
+    char               root[SPELLING_TEXT_CAPACITY];
+    cr_assert_lt(n, score.n_harmonies, "case %u: a chord is missing", the_case);
+    cr_assert_eq(score.harmonies[n].from, PER_TICK * tick + pick_up());
+    if (chord_is_silence(chord)) {
+      cr_assert_str_eq(score.harmonies[n].kind, "none");
+    } else {
+      cr_assert_str_eq(score.harmonies[n].root,
+                       spelling_text(chord->root, root));
+    }
+  }
+  cr_assert_eq(n, score.n_harmonies);
+}
+
 typedef struct {
   unsigned number;
 } Batch;
@@ -593,6 +629,7 @@ ParameterizedTest(Batch* batch, notation, conversations)
     check_groups();
     check_beats();
     check_notes();
+    check_chords();
     score_read_free(&score);
   }
 }
