@@ -55,7 +55,8 @@ refused 2 'no learner ada' warmup --learner ada
 plain 3 warmup --out /nowhere/w.mid
 
 # Practice moves the rungs; a recording of it is made again note for note
-quiet answer take.mid --make-room --choruses 4 --bars 1 --practice --out practised.mid \
+phrases 30 4 | take "$work/long.mid"
+quiet answer long.mid --make-room --choruses 20 --practice --out practised.mid \
   --report practised.json
 cp "$out" practised.txt
 quiet answer --replay practised.mid --out again.mid
