@@ -517,7 +517,7 @@ notation_save(const Notation* const notation,
               const char* const     path,
               Fault* const          fault)
 {
-  Sheet     sheets[N_VOICES] = {{NULL}};
+  Sheet     sheets[N_VOICES] = {{.notes = NULL}};
   ScorePart parts[N_VOICES]  = {
      [PLAYER]  = {.name = "Player"},
      [PARTNER] = {.name = "Partner"},
