@@ -109,7 +109,7 @@ helps() {
   command=$1
   shift
   quiet "$command" --help || return
-  check "$command --help is short" test "$(wc -l <"$out")" -le 24
+  check "$command --help is short" test "$(wc -l <"$out")" -le 26
   check "$command --help is narrow" test "$(wc -L <"$out")" -le 80
   check "$command says what it is" grep -q "^Use: barter $command" "$out"
   for name in "$@" help; do
@@ -117,7 +117,7 @@ helps() {
   done
 }
 helps answer chart key tempo feel bars choruses first rung seed track lead-in \
-  make-room out wav soundfont report replay
+  make-room out wav soundfont report musicxml replay
 helps hear chart key tempo feel bars track lead-in report
 helps charts
 helps check
