@@ -176,6 +176,26 @@ if command -v midicsv >/dev/null; then
     'BEGIN { exit !(x > -1400 && x < 1400) }'
 fi
 
+# --- Practice: the ladder moves live, and the recording makes all of it again
+
+trade --practice --bars 1 --choruses 2
+listen play
+ended 0 "practice"
+deaf
+kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+check "a recording of practice" test -s "$kept"
+"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+  fail "practice is replayed"
+check "practice again, byte for byte" cmp -s "$kept" "$work/again.mid"
+if command -v sqlite3 >/dev/null; then
+  journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+  check "the budget moved" test "$(sqlite3 "$journal" \
+    "SELECT count(DISTINCT budget) > 1 FROM turn WHERE by_player = 1")" = 1
+  check "the ladder moved, and why is kept" test "$(sqlite3 "$journal" \
+    "SELECT count(*) > 0 FROM turn WHERE moved LIKE '% to %: %'
+     OR moved LIKE '%at once%'")" = 1
+fi
+
 # --- A warm-up, steered through its plan by two taps at a time
 
 listen steer
@@ -194,7 +214,8 @@ if command -v sqlite3 >/dev/null; then
   check "the trading counts as practice, once" test \
     "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 1
   check "with its turns" test \
-    "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn")" = 1
+    "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn t JOIN session s
+      ON s.number = t.session WHERE s.kind = 'warmup'")" = 1
 fi
 listen listen
 "$barter" warmup --live --midi jack --virtual --record none \

@@ -94,6 +94,7 @@ check_replay(void)
   const unsigned  n_keys   = keys_of_kept(keys);
   unsigned        n_others = 0;
   unsigned        n_played = 0;
+  memset(met, 0, sizeof(met));
   session_begin(&session, &stand.session);
   const Tick last = session_last_tick(&session);
   for (unsigned i = 0; i < n_keys && keys[i].tick < last; ++i) {
@@ -128,6 +129,25 @@ check_clock(void)
   stand_check(&stand, labs((long)n - wanted) <= 1, "24 clocks a quarter");
 }
 
+// Practice: every turn is judged and the ladder moves, and all of it is made
+// again out of what was heard
+static void
+practise(void)
+{
+  stand.session.bars_per_turn = 1;
+  stand.session.plan          = (ClimbPlan){.success_step = 0.3, .target = 0.8};
+  stand.session.budget        = climb_sum(stand.session.rung) + 1.0;
+  stand.session.choruses      = 2;
+  stand_perform(&stand, play, false, false);
+  (void)printf("%u turns judged, %u moves\n",
+               atomic_load(&stand.n_judged),
+               atomic_load(&stand.n_moved));
+  stand_check(&stand, stand.result.end == STAGE_OVER, "practice to the end");
+  stand_check(&stand, atomic_load(&stand.n_judged) > 3, "turns are judged");
+  stand_check(&stand, atomic_load(&stand.n_moved) > 0, "the ladder moves");
+  check_replay();
+}
+
 int
 main(void)
 {
@@ -143,6 +163,7 @@ main(void)
   stand_check(&stand, stand_hanging(&stand) == 0, "no note hangs");
   check_replay();
   check_clock();
+  practise();
   stand_end(&stand);
   return stand.n_failed != 0;
 }

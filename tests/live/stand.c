@@ -106,8 +106,9 @@ static void
 count_turn(void* const context, const TurnRecord* const record)
 {
   Stand* const stand = context;
-  (void)record;
   atomic_fetch_add(&stand->n_turns, 1);
+  atomic_fetch_add(&stand->n_judged, record->climb.target > 0.0);
+  atomic_fetch_add(&stand->n_moved, record->climb.reason != CLIMB_STAYS);
 }
 
 static void

@@ -33,6 +33,8 @@ typedef struct {
   PartNote    kept[STAND_KEPT];
   bool        disk_is_full;
   atomic_uint n_turns;
+  atomic_uint n_judged; // Of these, by a plan
+  atomic_uint n_moved;  // ... after which the ladder moved
   atomic_bool is_over;
   unsigned    n_failed;
 } Stand;
