@@ -23,6 +23,7 @@ ParameterizedTestParameters(written, lengths)
     {"staccato eighths", "4/4", 0, 200, 480, 480},
     {"detached quarters", "4/4", 0, 384, 960, 960},
     {"very short quarters", "4/4", 0, 200, 960, 480},
+    {"no rest of a sixteenth", "4/4", 0, 200, 720, 720},
     {"a rest of a beat", "4/4", 0, 900, 1920, 960},
     {"held into a rest of an eighth", "4/4", 0, 1300, 1920, 1440},
     {"held a little over", "4/4", 0, 1152, 2880, 960},
