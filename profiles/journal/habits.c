@@ -23,7 +23,8 @@ journal_habits(Journal* const       journal,
                  " CAST(round(1000 * rh) AS INTEGER),"
                  " CAST(round(1000 * sh) AS INTEGER),"
                  " CAST(round(1000 * orn) AS INTEGER),"
-                 " CAST(round(spread) AS INTEGER) FROM (SELECT"
+                 " CAST(round(spread) AS INTEGER),"
+                 " (SELECT count(*) FROM session) FROM (SELECT"
                  " count(*) n,"
                  " avg(CASE success WHEN 1 THEN heard_notes END) ns,"
                  " avg(CASE success WHEN 1 THEN heard_rhythm END) rh,"
@@ -37,8 +38,9 @@ journal_habits(Journal* const       journal,
   SqlQuery* const query = sql_prepare(journal->sql, statement);
   const SqlStep   step  = query ? sql_step(query) : SQL_FAILED;
   if (step == SQL_ROW) {
-    *habits = (JournalHabits){.n_turns   = sql_value(query, 0),
-                              .spread_ms = thousandths(query, 5)};
+    *habits = (JournalHabits){.n_sessions = sql_value(query, 6),
+                              .n_turns    = sql_value(query, 0),
+                              .spread_ms  = thousandths(query, 5)};
     for (int d = 0; d < N_DIMENSIONS; ++d) {
       habits->heard[d] = thousandths(query, 1 + d);
     }

@@ -39,6 +39,7 @@ typedef struct {
 
 /// What a learner has done of late; 0 where nothing tells.
 typedef struct {
+  int64_t n_sessions;          ///< Of all time
   int64_t n_turns;             ///< The player's with notes
   double  heard[N_DIMENSIONS]; ///< Mean rung heard in turns that succeeded
   double  spread_ms;           ///< Mean timing error

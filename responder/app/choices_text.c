@@ -174,6 +174,12 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   if (moves) {
     n = write_fields(choices, climb_fields, N_CLIMB_FIELDS, text, n);
   }
+  if (choices->practised) {
+    n += (size_t)snprintf(text + n,
+                          CHOICES_TEXT_CAPACITY - n,
+                          "practised=%u\n",
+                          choices->practised);
+  }
   if (choices->kept.n_notes) {
     char notes[NOTEBOOK_TEXT_CAPACITY];
     (void)snprintf(text + n,
@@ -278,6 +284,17 @@ read_fields(Choices* const     choices,
   return STATUS_OK;
 }
 
+// Takes which session it was, if that stands there; return what is left
+static const char*
+read_practised(Choices* const choices, const char* const text)
+{
+  static const Field field = {
+    "practised", FIELD_COUNT, CHOICE(practised), 0, UINT16_MAX};
+  char        value[SETUP_NAME_CAPACITY];
+  const char* rest = take_line(text, field.name, value);
+  return rest && read_field(&field, value, &choices->practised) ? rest : text;
+}
+
 static Status
 read_kept(Choices* const choices, const char* const text, Fault* const fault)
 {
@@ -317,6 +334,9 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   Status status = read_fields(&read, fields, N_FIELDS, &rest, fault);
   if (!status && moves) {
     status = read_fields(&read, climb_fields, N_CLIMB_FIELDS, &rest, fault);
+  }
+  if (!status) {
+    rest = read_practised(&read, rest);
   }
   if (!status && *rest) {
     status = read_kept(&read, rest, fault);

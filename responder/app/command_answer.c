@@ -215,7 +215,8 @@ answer_take(const Setup* const   setup,
   Telling    telling = {
        .setup   = setup,
        .session = setup_session(setup),
-       .summary = {.sentences = &setup->sentences},
+       .summary = {.sentences = &setup->sentences,
+                   .practised = setup->choices.practised},
        .draws   = options_have(options, OPTION_DRAW),
        .stream = reports && strcmp(options->report, "-") == 0 ? stderr : stdout,
   };

@@ -235,6 +235,7 @@ setup_climb(Choices* const       choices,
   memcpy(choices->skill.level, who.habits.heard, sizeof(who.habits.heard));
   choices->skill.level[DIMENSION_SHAPE] = 0.0; // One phrase shows none
   choices->usual_spread_ms              = who.habits.spread_ms;
+  choices->practised = (unsigned)(who.habits.n_sessions % INT16_MAX) + 1;
   return STATUS_OK;
 }
 

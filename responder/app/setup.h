@@ -39,11 +39,12 @@ typedef struct {
   unsigned      hand_span;
   double        lag_ms; ///< How late the player is heard
   DefaultsSound sounds[N_PARTS];
-  Rung          most;    ///< Of rungs that the ladder fills in; 0: no limit
-  uint64_t      sums[3]; ///< Of the chart, feel and ladder files; 0: unknown
-  ClimbPlan     plan;    ///< Zeroed, the rung stays as it is
-  double        budget;  ///< Of the plan; 0: the ladder's, for a new learner
-  Skill         skill;   ///< What the learner is known to play, for the plan
+  Rung          most;      ///< Of rungs that the ladder fills in; 0: no limit
+  uint64_t      sums[3];   ///< Of the chart, feel and ladder files; 0: unknown
+  ClimbPlan     plan;      ///< Zeroed, the rung stays as it is
+  double        budget;    ///< Of the plan; 0: the ladder's, for a new learner
+  Skill         skill;     ///< What the learner is known to play, for the plan
+  unsigned      practised; ///< Which session of practice it is, from 1; or 0
   double        usual_spread_ms; ///< ... and how they keep time; 0: not known
   Idea          kept; ///< Of the notebook, to come back to; no note: none
 } Choices;

@@ -226,7 +226,8 @@ sitting_play(const Sitting* const  sitting,
              StageResult* const    result)
 {
   session->session = setup_session(session->setup);
-  session->summary = (Summary){.sentences = session->session.sentences};
+  session->summary = (Summary){.sentences = session->session.sentences,
+                               .practised = session->setup->choices.practised};
   name_recording(sitting, session);
   const int code = begin_practice(sitting, session);
   if (code) {

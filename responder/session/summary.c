@@ -51,7 +51,8 @@ typedef struct {
   SentenceKind kind;
 } Finding;
 
-// The wording goes by how much was played, so that it is not always the first
+// Each session has another wording than the one before; where it is not known
+// which it is, by how much was played, so that it is not always the first
 static void
 say(const Summary* const summary,
     const SentenceKind   kind,
@@ -59,10 +60,10 @@ say(const Summary* const summary,
 {
   const Sentences* const sentences =
     summary->sentences ? summary->sentences : sentences_plain();
-  (void)snprintf(text,
-                 SUMMARY_TEXT_CAPACITY,
-                 "%s",
-                 sentence(sentences, kind, summary->n_notes));
+  const unsigned turn =
+    summary->practised ? summary->practised : summary->n_notes;
+  (void)snprintf(
+    text, SUMMARY_TEXT_CAPACITY, "%s", sentence(sentences, kind, turn));
 }
 
 static void

@@ -13,17 +13,19 @@ enum { SUMMARY_TEXT_CAPACITY = 120 };
 /// Sums over the player's turns; zeroed at the beginning.
 typedef struct {
   const Sentences* sentences; ///< What is said; NULL: the built-in ones
-  unsigned         n_turns;
-  unsigned         n_silent;
-  unsigned         n_landed; ///< Turns whose last note was a root or chord tone
-  unsigned         n_at_home; ///< ... the root
-  unsigned         n_notes;
-  unsigned         n_outside;
-  unsigned         n_left; ///< Notes outside left hanging
-  double           space;  ///< Sums over the turns with notes
-  double           spread_ms;
-  double           offset_ms;
-  double           complexity;
+  unsigned practised; ///< Which session it is, from 1: another wording in each;
+                      ///< 0: not known
+  unsigned n_turns;
+  unsigned n_silent;
+  unsigned n_landed;  ///< Turns whose last note was a root or chord tone
+  unsigned n_at_home; ///< ... the root
+  unsigned n_notes;
+  unsigned n_outside;
+  unsigned n_left; ///< Notes outside left hanging
+  double   space;  ///< Sums over the turns with notes
+  double   spread_ms;
+  double   offset_ms;
+  double   complexity;
 } Summary;
 
 /// The sentences; one that has nothing to say is empty.

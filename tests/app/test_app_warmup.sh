@@ -102,6 +102,19 @@ if command -v sqlite3 >/dev/null; then
   check "the report has them all" test $n_moves = "$kept"
 fi
 
+# The same played day by day is summed up in other words than the day before
+for i in 1 2 3 4; do
+  quiet answer take.mid --practice
+  sed -n '/^Afterwards/,$p' "$out" | sed 1d >after.$i
+  check "something is said" test "$(grep -c . after.$i)" -ge 3
+done
+for i in 1 2 3; do
+  n_checked=$((n_checked + 1))
+  if grep -qxFf after.$i after.$((i + 1)); then
+    fail "said twice running: $(grep -xFf after.$i after.$((i + 1)))"
+  fi
+done
+
 # The teacher's words; broken ones are told of, and the session goes on
 export BARTER_CONFIG="$work/config"
 cp -r "$(dirname "$0")/../../config" "$BARTER_CONFIG"
