@@ -12,6 +12,7 @@ typedef struct {
   const ScorePart* part;
   bool             has_chords;
   size_t           n_labels; // Written so far
+  Accidentals      accidentals[SCORE_STAVES];
   Measure          measure;
 } PartPen;
 
@@ -81,8 +82,9 @@ write_staff(PartPen* const pen, const Place place, const unsigned staff)
                 .staff  = &pen->part->staves[staff],
                 .voice  = staff == 0 ? 1 : 5, // Four voices a staff, as is usual
                 .number = two ? staff + 1 : 0,
+                .accidentals = &pen->accidentals[staff],
   };
-  accidentals_begin(&note.accidentals, score->chart->key);
+  accidentals_begin(note.accidentals, score->chart->key);
   measure_write(&pen->measure,
                 score->chart->meter,
                 note.staff->columns,

@@ -34,13 +34,19 @@ write_pitch(Xml* const xml, const SpelledPitch pitch)
 }
 
 static void
-write_accidental(Xml* const xml, const int alter)
+write_accidental(const NotePen* const pen, const SpelledPitch pitch)
 {
-  xml_text(xml,
-           "accidental",
-           alter > 0   ? "sharp"
-           : alter < 0 ? "flat"
-                       : "natural");
+  const SignNeed need  = accidentals_need(pen->accidentals, pitch);
+  const int      alter = pitch.spelling.alter;
+  if (need == SIGN_NONE) {
+    return;
+  }
+  xml_open(pen->xml, "accidental");
+  if (need == SIGN_COURTESY) {
+    xml_attribute(pen->xml, "cautionary", "yes");
+  }
+  xml_words(pen->xml, alter > 0 ? "sharp" : alter < 0 ? "flat" : "natural");
+  xml_close(pen->xml);
 }
 
 static void
@@ -173,9 +179,7 @@ write_grace(NotePen* const pen, const Column* const column, const unsigned i)
   write_pitch(xml, pitch);
   xml_number(xml, "voice", pen->voice);
   xml_text(xml, "type", type_names[is_single ? VALUE_EIGHTH : VALUE_16TH]);
-  if (accidentals_need(&pen->accidentals, pitch)) {
-    write_accidental(xml, pitch.spelling.alter);
-  }
+  write_accidental(pen, pitch);
   write_staff(pen);
   for (unsigned level = 0; level < GRACE_BEAMS && !is_single; ++level) {
     write_beam(xml,
@@ -213,8 +217,8 @@ write_note(NotePen* const pen, const Symbol* const symbol, const unsigned i)
   xml_number(xml, "voice", pen->voice);
   write_value(xml, symbol->value);
   // A tie carries its accidental with it, over the bar line too
-  if (!symbol->ties_in && accidentals_need(&pen->accidentals, pitch)) {
-    write_accidental(xml, pitch.spelling.alter);
+  if (!symbol->ties_in) {
+    write_accidental(pen, pitch);
   }
   write_time_modification(xml, symbol);
   write_staff(pen);

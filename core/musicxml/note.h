@@ -15,7 +15,7 @@ typedef struct {
   const ScoreStaff* staff;
   unsigned          voice;
   unsigned          number; ///< Of the staff, from 1; 0: the part has one only
-  Accidentals       accidentals; ///< Of the measure
+  Accidentals*      accidentals; ///< Of the measure, begun
 } NotePen;
 
 /// Write a symbol: grace notes, then a note, a chord or a rest.

@@ -68,28 +68,46 @@ accidentals_spell(const Chart* const       chart,
   return at_pitch(spelling, note->pitch);
 }
 
-void
-accidentals_begin(Accidentals* const accidentals, const Key key)
+// What a signature makes of each letter
+static void
+read_signature(int8_t alters[ACCIDENTALS_LETTERS], const Key key)
 {
   const int signature = key_signature(key);
-  *accidentals        = (Accidentals){.key = {0}};
+  memset(alters, 0, ACCIDENTALS_LETTERS);
   for (int i = 0; i < abs(signature); ++i) {
     const unsigned letter =
       sharpened[signature > 0 ? i : ACCIDENTALS_LETTERS - 1 - i];
-    accidentals->key[letter] = signature > 0 ? 1 : -1;
-  }
-  for (unsigned letter = 0; letter < ACCIDENTALS_LETTERS; ++letter) {
-    memset(
-      accidentals->seen[letter], accidentals->key[letter], ACCIDENTALS_OCTAVES);
+    alters[letter] = signature > 0 ? 1 : -1;
   }
 }
 
-bool
+void
+accidentals_begin(Accidentals* const accidentals, const Key key)
+{
+  int8_t alters[ACCIDENTALS_LETTERS];
+  read_signature(alters, key);
+  for (unsigned letter = 0; letter < ACCIDENTALS_LETTERS; ++letter) {
+    for (unsigned octave = 0; octave < ACCIDENTALS_OCTAVES; ++octave) {
+      int8_t* const seen = &accidentals->seen[letter][octave];
+      accidentals->was_altered[letter][octave] =
+        accidentals->is_open && *seen != alters[letter];
+      *seen = alters[letter];
+    }
+  }
+  accidentals->is_open = true;
+}
+
+SignNeed
 accidentals_need(Accidentals* const accidentals, const SpelledPitch pitch)
 {
-  int8_t* const seen =
-    &accidentals->seen[pitch.spelling.letter][pitch.octave - LOWEST_OCTAVE];
-  const bool needs = *seen != pitch.spelling.alter;
-  *seen            = pitch.spelling.alter;
-  return needs;
+  const unsigned letter = (unsigned)pitch.spelling.letter;
+  const int      octave = pitch.octave - LOWEST_OCTAVE;
+  int8_t* const  seen   = &accidentals->seen[letter][octave];
+  bool* const    was    = &accidentals->was_altered[letter][octave];
+  const SignNeed need   = *seen != pitch.spelling.alter ? SIGN_NEEDED
+                          : *was                        ? SIGN_COURTESY
+                                                        : SIGN_NONE;
+  *seen                 = pitch.spelling.alter;
+  *was                  = false;
+  return need;
 }

@@ -25,10 +25,20 @@ typedef struct {
   int8_t   octave; ///< Of the letter, 4 from middle C up
 } SpelledPitch;
 
-/// What the reader of one staff knows of in a measure.
+/// Which sign a note needs.
+typedef enum {
+  SIGN_NONE,
+  SIGN_NEEDED,
+  SIGN_COURTESY, ///< The bar line has undone another one: a reminder
+} SignNeed;
+
+/// What the reader of one staff knows of in a measure; zeroed, nothing of a
+/// measure before.
 typedef struct {
-  int8_t key[ACCIDENTALS_LETTERS];
-  int8_t seen[ACCIDENTALS_LETTERS][ACCIDENTALS_OCTAVES]; ///< Octaves from -2 up
+  bool is_open; ///< A measure was begun
+  /// Octaves from -2 up.
+  int8_t seen[ACCIDENTALS_LETTERS][ACCIDENTALS_OCTAVES];
+  bool   was_altered[ACCIDENTALS_LETTERS][ACCIDENTALS_OCTAVES];
 } Accidentals;
 
 /**
@@ -44,12 +54,13 @@ accidentals_spell(const Chart*       chart,
                   const WrittenNote* note,
                   unsigned           next_pitch);
 
-/// Begin a measure: only the key signature counts.
+/// Begin a measure: only the key signature counts, but what stood before the
+/// bar line is in the reader's mind.
 RT_SAFE void
 accidentals_begin(Accidentals* accidentals, Key key);
 
-/// Whether a note needs its accidental drawn; from then on it is known of.
-RT_SAFE bool
+/// Return which sign a note needs; from then on it is known of.
+RT_SAFE SignNeed
 accidentals_need(Accidentals* accidentals, SpelledPitch pitch);
 
 #endif // CORE_NOTATION_ACCIDENTALS_H

@@ -131,8 +131,10 @@ read_signs(ReadNote* const note, const xmlNode* const node)
   const xmlNode* const notations = child(node, "notations");
   xmlNode* const       grace     = child(node, "grace");
   xmlNode* const       rest      = child(node, "rest");
+  xmlNode* const       sign      = child(node, "accidental");
   note->is_grace                 = grace != NULL;
   note->is_slashed               = grace && has_value(grace, "slash", "yes");
+  note->is_courtesy              = sign && has_value(sign, "cautionary", "yes");
   note->is_chord                 = child(node, "chord") != NULL;
   note->is_whole_rest            = rest && has_value(rest, "measure", "yes");
   note->tie_start                = has_marked(node, "tie", "start");
@@ -147,8 +149,7 @@ read_signs(ReadNote* const note, const xmlNode* const node)
     note->dots += is_named(at, "dot");
   }
   text_of(child(node, "type"), note->type, sizeof(note->type));
-  text_of(
-    child(node, "accidental"), note->accidental, sizeof(note->accidental));
+  text_of(sign, note->accidental, sizeof(note->accidental));
 }
 
 static void

@@ -37,6 +37,7 @@ typedef struct {
   int  normal;
   char type[SCORE_NAME];
   char accidental[SCORE_NAME];
+  bool is_courtesy;
   char beams[SCORE_BEAMS_READ + 1]; ///< b, c, e, f, h; blank: none
 } ReadNote;
 

@@ -91,7 +91,7 @@ Test(accidentals, one_sign_at_most)
   }
 }
 
-static bool
+static SignNeed
 need(Accidentals* const signs,
      const int          letter,
      const int          alter,
@@ -104,15 +104,19 @@ need(Accidentals* const signs,
 Test(accidentals, signs_last_for_a_measure)
 {
   enum { C, D, E, F };
-  Accidentals signs;
+  Accidentals signs   = {.is_open = false};
   const Key   d_major = {.tonic = {.letter = D}};
   accidentals_begin(&signs, d_major);
-  cr_assert_not(need(&signs, F, 1, MIDDLE)); // In the signature
-  cr_assert(need(&signs, F, 0, MIDDLE));
-  cr_assert_not(need(&signs, F, 0, MIDDLE));
-  cr_assert_not(need(&signs, F, 1, MIDDLE + 1)); // Another octave
-  cr_assert(need(&signs, F, 1, MIDDLE));
-  cr_assert(need(&signs, E, -1, MIDDLE));
+  cr_assert_eq(need(&signs, F, 1, MIDDLE), SIGN_NONE); // In the signature
+  cr_assert_eq(need(&signs, F, 0, MIDDLE), SIGN_NEEDED);
+  cr_assert_eq(need(&signs, F, 0, MIDDLE), SIGN_NONE);
+  cr_assert_eq(need(&signs, F, 1, MIDDLE + 1), SIGN_NONE); // Another octave
+  cr_assert_eq(need(&signs, F, 1, MIDDLE), SIGN_NEEDED);
+  cr_assert_eq(need(&signs, E, -1, MIDDLE), SIGN_NEEDED);
   accidentals_begin(&signs, d_major);
-  cr_assert_not(need(&signs, E, 0, MIDDLE));
+  cr_assert_eq(need(&signs, E, 0, MIDDLE), SIGN_COURTESY);
+  cr_assert_eq(need(&signs, E, 0, MIDDLE), SIGN_NONE);
+  cr_assert_eq(need(&signs, F, 1, MIDDLE), SIGN_NONE); // Undone before
+  accidentals_begin(&signs, d_major);
+  cr_assert_eq(need(&signs, E, 0, MIDDLE), SIGN_NONE); // Long ago
 }
