@@ -77,7 +77,7 @@ desk_tell_way(const Desk* const desk, const unsigned index)
                 "\n%2u. %s (likeness %.0f %%)\n",
                 index + 1,
                 move_name(way->answer.move),
-                100.0 * (double)way->likeness.whole);
+                100.0 * (double)way->nearness);
   tell_phrase(desk, &way->answer.heard);
   tell_words(desk->stream, INDENT, way->answer.why);
   (void)snprintf(words,

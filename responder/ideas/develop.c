@@ -12,12 +12,13 @@ static const struct {
   float again;   ///< For each that there is by the same move
   float beyond;  ///< For a move that the rung does not offer yet
   float alike;   ///< Times the share of notes that the nearest one has
+  float dull;    ///< Times the share of intervals that are repeats
   float same;    ///< From this share on two are one idea said twice
-  float related; ///< A likeness below this is no development any more
+  float related; ///< With less likeness in rhythm and in pitch it is none
   float shape;   ///< A sequence has so much of the intervals
   float notes;   ///< New notes leave at most so much of the call
   float rhythm;  ///< A new rhythm is at most so like the call's
-} CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F};
+} CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F};
 
 // Comparing
 
@@ -89,8 +90,10 @@ add(DevelopWork* const work, const Phrase* const call, const Idea* const idea)
   Development* const way = &work->pool[work->n];
   const Idea         own = idea_of(&way->answer.heard, false);
   way->likeness          = idea_likeness(&own, idea);
-  const bool is_related =
-    way->answer.move == MOVE_RETURN || way->likeness.whole >= CHOICE.related;
+  way->nearness          = (way->likeness.rhythm + way->likeness.pitch) / 2.0F;
+  const bool is_related  = way->answer.move == MOVE_RETURN ||
+                          way->likeness.rhythm >= CHOICE.related ||
+                          way->likeness.pitch >= CHOICE.related;
   if (is_related && is_development(way, call)) {
     work->nearest[work->n]   = 0.0F;
     work->is_chosen[work->n] = false;
@@ -159,6 +162,7 @@ choose(const DevelopWork* const  work,
     const bool          is_new = !(set >> (unsigned)answer->move & 1U);
     const float         cost =
       answer->faults + CHOICE.alike * work->nearest[i] +
+      CHOICE.dull * answer->heard.measures.repeats +
       CHOICE.again * (float)count_of(developments, answer->move) +
       (is_new ? CHOICE.beyond : 0.0F);
     if (!work->is_chosen[i] && work->nearest[i] < CHOICE.same && cost < least) {
@@ -189,15 +193,11 @@ take(Developments* const developments,
 
 // Sorting
 
-/// Whether a way is nearer to the phrase than another; of two that are as near
-/// in rhythm or in pitch, the one that is nearer in both.
+/// Whether a way is nearer to the phrase than another.
 static bool
 is_nearer(const Development* const a, const Development* const b)
 {
-  const Likeness x = a->likeness;
-  const Likeness y = b->likeness;
-  return x.whole > y.whole ||
-         (x.whole >= y.whole && x.rhythm + x.pitch > y.rhythm + y.pitch);
+  return a->nearness > b->nearness;
 }
 
 /// Sort by insertion: there are few, and of equal ones the first stays first.

@@ -23,12 +23,13 @@ enum {
 typedef struct {
   Answer   answer;
   Likeness likeness; ///< To the phrase, whatever the move came from
+  float    nearness; ///< The mean of its rhythm and its pitch, 0..1
 } Development;
 
 /// What came of a phrase; about 500 KiB, keep it in place.
 typedef struct {
   unsigned    n;
-  Development ways[DEVELOP_MOST]; ///< Likeness falling
+  Development ways[DEVELOP_MOST]; ///< Nearness falling
 } Developments;
 
 /// Room to work in; about 2.5 MiB, keep it in place.

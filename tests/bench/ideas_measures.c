@@ -116,13 +116,13 @@ count_notes(Sums* const s, const Phrase* const phrase)
 static void
 count_move(const Development* const way)
 {
-  MoveSums* const       m     = &moves[way->answer.move];
-  const MoveBand* const band  = &say_weights.bands[way->answer.move];
-  const Likeness        is    = way->answer.likeness;
-  const double          whole = (double)way->likeness.whole;
-  m->least                    = m->n ? fmin(m->least, whole) : whole;
-  m->most                     = fmax(m->most, whole);
-  m->sum += whole;
+  MoveSums* const       m    = &moves[way->answer.move];
+  const MoveBand* const band = &say_weights.bands[way->answer.move];
+  const Likeness        is   = way->answer.likeness;
+  const double          near = (double)way->nearness;
+  m->least                   = m->n ? fmin(m->least, near) : near;
+  m->most                    = fmax(m->most, near);
+  m->sum += near;
   ++m->n;
   m->n_in_band += is.rhythm >= band->rhythm.least &&
                   is.rhythm <= band->rhythm.most && is.whole >= band->whole;
@@ -140,8 +140,7 @@ count_ways(Sums* const s, const Phrase* const call)
     s->space += (double)own->measures.space;
     s->chord_share += (double)own->measures.chord_share;
     s->n_alike += are_alike(own, call);
-    s->n_swapped +=
-      i && found.ways[i].likeness.whole > found.ways[i - 1].likeness.whole;
+    s->n_swapped += i && found.ways[i].nearness > found.ways[i - 1].nearness;
     for (unsigned j = 0; j < i; ++j) {
       s->n_alike += are_alike(own, &found.ways[j].answer.heard);
     }
@@ -198,7 +197,7 @@ static void
 print_moves(void)
 {
   printf("\n%-28s %7s %7s %7s %7s %9s\n",
-         "likeness to the call",
+         "likeness, rhythm and pitch",
          "n",
          "least",
          "mean",
