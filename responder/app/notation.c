@@ -1,3 +1,5 @@
+#include "responder/app/notation.h"
+
 #include "responder/app/notation_inside.h"
 
 #include <stdio.h>

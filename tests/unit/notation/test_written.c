@@ -32,6 +32,8 @@ ParameterizedTestParameters(written, lengths)
     {"the last, a bar", "4/4", 0, 3700, 0, 3840},
     {"swung off-beat", "4/4", 480, 340, 960, 960},
     {"triplet", "4/4", 320, 100, 640, 640},
+    {"a triplet's first, then nothing", "4/4", 0, 100, 640, 640},
+    {"rest inside a triplet", "4/4", 320, 100, 1920, 640},
     {"the end of a triplet", "4/4", 640, 100, 1920, 960},
     {"sixteenth before a rest", "4/4", 720, 100, 1920, 960},
     {"in six, short", "6/8", 0, 200, 1440, 480},
