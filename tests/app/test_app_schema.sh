@@ -47,7 +47,7 @@ sed 's|<voice>1</voice>||; s|<type>eighth</type>|&<voice>1</voice>|' \
   four.musicxml >wrong.musicxml
 check "a wrong order is found" eval '! valid wrong.musicxml >/dev/null'
 
-for chart in ${BARTER_TAKES:+"$BARTER_TAKES"/fours/*.cfg}; do
+for chart in ${BARTER_TAKES:+"$BARTER_TAKES"/fours/four-*5.cfg}; do
   quiet answer "${chart%.cfg}.mid" --chart "$chart" --musicxml take.musicxml
   check "$chart is valid" valid take.musicxml
 done
