@@ -343,6 +343,9 @@ check_values(void)
   for (size_t i = 0; i < score.n_notes; ++i) {
     const ReadNote* const note  = &score.notes[i];
     long                  drawn = type_length(note->type);
+    cr_assert(!note->is_chord || note[-1].pitch < note->pitch,
+              "case %u: a chord is not from low to high",
+              the_case);
     if (note->is_whole_rest) {
       cr_assert_eq(note->duration, measure_length(note));
       continue;
