@@ -302,3 +302,33 @@ Test(choices_text, refuses_values_that_cannot_be_played)
     check_refused(other);
   }
 }
+
+// An idea of the notebook goes into the recording and comes out the same
+Test(choices_text, keeps_the_idea_that_may_come_back)
+{
+  Rng rng = rng_seed(9, 1);
+  for (unsigned n = 1; n <= IDEA_NOTE_CAPACITY; ++n) {
+    choices      = choices_by_chance(&rng);
+    choices.kept = (Idea){.n_notes = n};
+    for (unsigned i = 0; i < n; ++i) {
+      choices.kept.ticks[i]   = (Tick)i * 240;
+      choices.kept.lengths[i] = 1 + rng_below(&rng, 240);
+      choices.kept.pitches[i] = (uint8_t)rng_below(&rng, 128);
+    }
+    choices_write(&choices, text);
+    cr_assert_lt(strlen(text), CHOICES_TEXT_CAPACITY - 1);
+    cr_assert_eq(
+      choices_read(&read, text, &fault), STATUS_OK, "%s", fault.text);
+    cr_assert_eq(read.kept.n_notes, n);
+    choices_write(&read, again);
+    cr_assert_str_eq(again, text);
+
+    // Without its end, or with one too many, it is none
+    const size_t length = strlen(text);
+    memcpy(other, text, length + 1);
+    other[length - 1] = '\0';
+    cr_assert_eq(choices_read(&read, other, &fault), STATUS_SYNTAX);
+    (void)snprintf(other, sizeof(other), "%skept=0:480:60\n", text);
+    cr_assert_eq(choices_read(&read, other, &fault), STATUS_SYNTAX);
+  }
+}

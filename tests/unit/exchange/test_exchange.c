@@ -544,3 +544,102 @@ Test(exchange, table_has_a_line_a_turn, .init = set_up, .fini = tear_down)
   cr_assert_gt(n_lines, 50);
   free(table);
 }
+
+// The notebook of ideas
+
+static JournalIdea
+idea_of(const unsigned n, const int64_t kept_ms)
+{
+  JournalIdea idea = {.kept_ms = kept_ms,
+                      .chart   = "Blues",
+                      .key     = "C major",
+                      .meter   = "4/4",
+                      .origin  = "sequence"};
+  (void)snprintf(idea.notes, sizeof(idea.notes), "0:480:%u 480:480:64", n);
+  return idea;
+}
+
+static void
+keep(const Person* const person, const JournalIdea idea, const bool is_new)
+{
+  Journal* const journal = practice_open(person->journal);
+  bool           was_new = false;
+  Fault          fault;
+  cr_assert_eq(journal_keep_idea(journal, &idea, &was_new, &fault), STATUS_OK);
+  cr_assert_eq(was_new, is_new);
+  journal_close(journal);
+}
+
+// Two notebooks with one idea in common, kept at other times
+static void
+keep_some(const Person* const one, const Person* const two)
+{
+  keep(one, idea_of(60, 1000), true);
+  keep(one, idea_of(61, 2000), true);
+  keep(one, idea_of(61, 9000), false); // It stays as it was
+  keep(two, idea_of(61, 3000), true);
+  keep(two, idea_of(62, 1500), true);
+}
+
+Test(exchange,
+     ideas_come_together_in_any_order,
+     .init = set_up,
+     .fini = tear_down)
+{
+  const Person ada = make_person("ada");
+  const Person bob = make_person("bob");
+  const Person cat = make_person("cat");
+  const Person dan = make_person("dan");
+  keep_some(&ada, &bob);
+  export_to(&ada, "ada.jsonl");
+  export_to(&bob, "bob.jsonl");
+  JournalGain gain = import_from(&cat, "ada.jsonl");
+  cr_assert_eq(gain.ideas_added, 2);
+  gain = import_from(&cat, "bob.jsonl");
+  cr_assert_eq(gain.ideas_added, 1);
+  cr_assert_eq(gain.records_replaced, 1); // Kept at two times
+  gain = import_from(&cat, "ada.jsonl");
+  cr_assert_eq(gain.ideas_added + gain.records_replaced, 0);
+  (void)import_from(&dan, "bob.jsonl");
+  (void)import_from(&dan, "ada.jsonl");
+  (void)import_from(&dan, "bob.jsonl");
+
+  const Person* const both[] = {&cat, &dan};
+  for (unsigned i = 0; i < 2; ++i) {
+    Journal* const journal = practice_open(both[i]->journal);
+    JournalIdeas   ideas;
+    Fault          fault;
+    cr_assert_eq(journal_ideas(journal, &ideas, &fault), STATUS_OK);
+    cr_assert_eq(ideas.n_ideas, 3);
+    cr_assert_eq(ideas.ideas[0].kept_ms, 1000);
+    cr_assert_eq(ideas.ideas[1].kept_ms, 1500);
+    cr_assert_eq(ideas.ideas[2].kept_ms, 3000);
+    cr_assert_str_eq(ideas.ideas[2].notes, "0:480:61 480:480:64");
+    journal_ideas_free(&ideas);
+    journal_close(journal);
+  }
+}
+
+Test(exchange, an_export_with_ideas_is_whole, .init = set_up, .fini = tear_down)
+{
+  const Person ada = make_person("ada");
+  const Person bob = make_person("bob");
+  keep_some(&ada, &bob);
+  export_to(&ada, "ada.jsonl");
+  char* const bytes = load("ada.jsonl");
+  size_t      size  = strlen(bytes);
+  Fault       fault;
+  cr_assert_not_null(strstr(bytes, "\"version\":2,"));
+  cr_assert_eq(look_at(bytes, size, &fault), STATUS_OK);
+  // The ID is that of the notes
+  char* const notes = strstr(bytes, "0:480:61");
+  notes[7]          = '3';
+  cr_assert_eq(look_at(bytes, size, &fault), STATUS_SYNTAX);
+  cr_assert_not_null(strstr(fault.text, "not that of its notes"));
+  notes[7] = '1';
+  for (--size; size > 1;) {
+    --size;
+    cr_assert_eq(look_at(bytes, size, &fault), STATUS_SYNTAX, "%zu", size);
+  }
+  free(bytes);
+}
