@@ -4,6 +4,7 @@
 #include "responder/ideas/develop.h"
 
 #include "fixture.h"
+#include "responder/ideas/notebook.h"
 
 #include <criterion/criterion.h>
 #include <string.h>
@@ -81,6 +82,12 @@ check_musts(void)
                                       note->note.pitch <= request->highest));
     }
     cr_assert_gt(strlen(answer->why), 10);
+
+    // It can be kept, and read again
+    const Idea idea = idea_of(&answer->heard, true);
+    char       text[NOTEBOOK_TEXT_CAPACITY];
+    Idea       again;
+    cr_assert(notebook_parse(&again, notebook_text(&idea, text)), "%s", text);
   }
 }
 
