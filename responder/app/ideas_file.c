@@ -81,7 +81,8 @@ lay(Layout* const layout, const Phrase* const says, const Part part)
   for (unsigned i = 0; says && i < says->n_notes && !status; ++i) {
     Note note = says->notes[i].note;
     note.tick += layout->end - says->start_tick;
-    status = conversation_add(&layout->conversation, (PartNote){note, part});
+    status =
+      conversation_add(&layout->conversation, (PartNote){note, (uint8_t)part});
   }
   layout->end += (Tick)layout->n_bars * layout->bar;
   return status;

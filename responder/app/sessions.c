@@ -16,7 +16,7 @@ typedef struct {
   char (*names)[NAME_CAPACITY];
 } Names;
 
-void
+const char*
 sessions_folder(char path[PLACE_PATH_CAPACITY])
 {
   const char* const data = getenv("XDG_DATA_HOME");
@@ -29,6 +29,7 @@ sessions_folder(char path[PLACE_PATH_CAPACITY])
                  : home ? home
                         : "",
                  xdg ? "" : "/.local/share");
+  return path;
 }
 
 static bool
@@ -137,7 +138,7 @@ sessions_latest(SessionFound* const found,
   char          folder[PLACE_PATH_CAPACITY];
   Names         names  = {.n = 0};
   JournalTotals totals = {.n_totals = 0};
-  sessions_folder(folder);
+  (void)sessions_folder(folder);
   if (!list_names(&names, folder)) {
     free(names.names);
     return fault_set(

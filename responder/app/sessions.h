@@ -17,8 +17,9 @@ typedef struct {
   Tick    bar_one; ///< As recording_choices() has it
 } SessionFound;
 
-/// Write where recordings are kept unless --record says otherwise.
-void
+/// Write where recordings are kept unless --record says otherwise; return
+/// `path`.
+const char*
 sessions_folder(char path[PLACE_PATH_CAPACITY]);
 
 /**

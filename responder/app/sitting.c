@@ -3,6 +3,7 @@
 #include "core/files/folder.h"
 #include "responder/app/command.h"
 #include "responder/app/recording.h"
+#include "responder/app/sessions.h"
 #include "responder/app/tell.h"
 #include "responder/app/who.h"
 
@@ -25,22 +26,15 @@ static Status
 choose_folder(Sitting* const sitting, Fault* const fault)
 {
   const Options* const options = sitting->options;
-  const char* const    data    = getenv("XDG_DATA_HOME");
-  const char* const    home    = getenv("HOME");
-  int                  n       = 0;
-  if (options_have(options, OPTION_RECORD)) {
-    n = strcmp(options->record, "none") == 0
-          ? 0
-          : snprintf(
-              sitting->folder, sizeof(sitting->folder), "%s", options->record);
-  } else if (data && data[0] == '/') {
-    n = snprintf(
-      sitting->folder, sizeof(sitting->folder), "%s/barter/sessions", data);
-  } else {
-    n = snprintf(sitting->folder,
-                 sizeof(sitting->folder),
-                 "%s/.local/share/barter/sessions",
-                 home ? home : "");
+  char                 usual[PLACE_PATH_CAPACITY];
+  const int            n =
+    snprintf(sitting->folder,
+             sizeof(sitting->folder),
+             "%s",
+             options_have(options, OPTION_RECORD) ? options->record
+                                                  : sessions_folder(usual));
+  if (strcmp(sitting->folder, "none") == 0) {
+    sitting->folder[0] = '\0';
   }
   if (n >= (int)sizeof(sitting->folder) - 64) {
     return fault_set(
