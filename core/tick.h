@@ -13,4 +13,20 @@ enum {
   TICKS_PER_EIGHTH  = 480,
 };
 
+/// Return the last multiple of a step that is not after a tick: the beat or the
+/// bar that it lies in, in the count-in, too.
+/// @param step 1 or more, in the unit of `tick`.
+static inline Tick
+tick_floor(const Tick tick, const Tick step)
+{
+  return tick - (tick % step + step) % step;
+}
+
+/// Return the earlier of two ticks, or the shorter of two lengths.
+static inline Tick
+tick_least(const Tick a, const Tick b)
+{
+  return a < b ? a : b;
+}
+
 #endif // CORE_TICK_H

@@ -49,12 +49,6 @@ typedef struct {
   Hit      hits[BAR_HITS_MAX]; ///< Rising
 } Hits;
 
-static Tick
-least(const Tick a, const Tick b)
-{
-  return a < b ? a : b;
-}
-
 static void
 pluck(const Cue* const     cue,
       const Plucked* const note,
@@ -80,7 +74,7 @@ pluck(const Cue* const     cue,
 static Tick
 chord_end(const Cue* const cue, const Tick tick)
 {
-  return least(chart_next_change(cue->chart, tick), cue_end(cue));
+  return tick_least(chart_next_change(cue->chart, tick), cue_end(cue));
 }
 
 /// Play the root of the bar's first chord, as long as that lasts.
@@ -137,7 +131,7 @@ play_line(Bass* const      bass,
   const unsigned skip = may ? choose_skip(cue, n, rng) : n;
   for (unsigned i = 0; i < n; ++i) {
     const Tick end  = chord_end(cue, notes[i].tick);
-    const Tick next = i + 1 < n ? least(notes[i + 1].tick, end) : end;
+    const Tick next = i + 1 < n ? tick_least(notes[i + 1].tick, end) : end;
     const Tick room = i == skip ? off_beat(cue) : next - notes[i].tick;
     Plucked    note = {
          .tick     = notes[i].tick,
@@ -265,11 +259,12 @@ play_hit(Bass* const       bass,
   if (chord_is_silence(chart_chord_at(cue->chart, hit->tick))) {
     return;
   }
-  const Tick end  = chord_end(cue, hit->tick);
-  const Tick next = i + 1 < hits->n ? least(hits->hits[i + 1].tick, end) : end;
+  const Tick end = chord_end(cue, hit->tick);
+  const Tick next =
+    i + 1 < hits->n ? tick_least(hits->hits[i + 1].tick, end) : end;
   const Plucked note = {
     .tick     = hit->tick,
-    .length   = least(hit->length, next - hit->tick),
+    .length   = tick_least(hit->length, next - hit->tick),
     .velocity = hit->velocity,
     .pitch    = hit_pitch(bass, cue, hits, i, rng),
   };

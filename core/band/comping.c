@@ -34,12 +34,6 @@ typedef struct {
   Hit      hits[BAR_HITS_MAX]; ///< Rising
 } Hits;
 
-static Tick
-least(const Tick a, const Tick b)
-{
-  return a < b ? a : b;
-}
-
 /// Return where a hit's chord is read: on the coming beat, if the hit is off
 /// the beat, in its second half, and another chord comes there; but not for one
 /// of several in a beat that is not held into the next.
@@ -181,8 +175,8 @@ sounding(const Hits* const hits, const unsigned i, const Cue* const cue)
   const Hit* const hit    = &hits->hits[i];
   const Tick       gone   = chord_end(cue, hit->own);
   const Tick       next   = i + 1 < hits->n ? hits->hits[i + 1].tick : gone;
-  const Tick       end    = least(next, gone) - RELEASE_TICKS;
-  const Tick       length = least(hit->length, end - hit->tick);
+  const Tick       end    = tick_least(next, gone) - RELEASE_TICKS;
+  const Tick       length = tick_least(hit->length, end - hit->tick);
   const bool       is_held_over = hit->tick + length > cue_end(cue);
   return is_held_over ? length - RELEASE_TICKS : length;
 }

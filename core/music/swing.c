@@ -4,8 +4,7 @@
 #include <math.h>
 #include <stddef.h>
 
-typedef struct
-{
+typedef struct {
   double tempo_bpm;
   double ratio;
 } SwingPoint;
@@ -13,8 +12,13 @@ typedef struct
 // Medians over 357 solos by band of tempo, each at the middle of its band
 // (computed from the Weimar Jazz Database).
 static const SwingPoint soloists[] = {
-  { 85.0, 1.3 },   { 115.0, 1.55 }, { 145.0, 1.7 }, { 180.0, 1.55 },
-  { 220.0, 1.45 }, { 260.0, 1.3 },  { 300.0, 1.2 },
+  {85.0, 1.3},
+  {115.0, 1.55},
+  {145.0, 1.7},
+  {180.0, 1.55},
+  {220.0, 1.45},
+  {260.0, 1.3},
+  {300.0, 1.2},
 };
 
 double
@@ -41,7 +45,7 @@ swing_place(const Meter meter, const Tick grid_tick, const double ratio)
 {
   assert(ratio >= 0.25 && ratio <= 4.0);
   const Tick beat   = meter_beat_ticks(meter);
-  const Tick within = ((grid_tick % beat) + beat) % beat;
+  const Tick within = grid_tick - tick_floor(grid_tick, beat);
   if (meter_is_compound(meter) || within % (beat / 4) != 0) {
     return grid_tick;
   }

@@ -244,7 +244,7 @@ measure_write(Measure* const      measure,
 {
   const Moment bar     = MOMENTS_PER_TICK * meter_bar_ticks(meter);
   const size_t first   = first_after(columns, n_columns, start);
-  const Moment offset  = ((start % bar) + bar) % bar;
+  const Moment offset  = start - tick_floor(start, bar);
   Writing      writing = {
          .measure = measure,
          .meter   = meter,

@@ -17,12 +17,6 @@ static const struct {
 
 enum { BEAT_COLUMNS = 64 }; // Columns in a beat that are looked at
 
-static Tick
-floor_to(const Tick tick, const Tick step)
-{
-  return tick - ((tick % step) + step) % step;
-}
-
 int
 written_compare(const WrittenNote* const a, const WrittenNote* const b)
 {
@@ -75,7 +69,7 @@ gather_beat(const Meter        meter,
             Column* const      columns,
             size_t* const      n_columns)
 {
-  const Tick beat = floor_to(notes[first].tick, meter_beat_ticks(meter));
+  const Tick beat = tick_floor(notes[first].tick, meter_beat_ticks(meter));
   const Tick end  = beat + meter_beat_ticks(meter);
   Tick       offsets[BEAT_COLUMNS];
   unsigned   n = 0;
@@ -124,11 +118,11 @@ next_end(const Meter         meter,
          const Moment        at)
 {
   const Moment    beat_moments = MOMENTS_PER_TICK * meter_beat_ticks(meter);
-  const Moment    beat         = floor_to(at, beat_moments);
+  const Moment    beat         = tick_floor(at, beat_moments);
   const Division* division     = division_none(meter);
-  if (floor_to(column->start, beat_moments) == beat) {
+  if (tick_floor(column->start, beat_moments) == beat) {
     division = column->division;
-  } else if (next && floor_to(next->start, beat_moments) == beat) {
+  } else if (next && tick_floor(next->start, beat_moments) == beat) {
     division = next->division;
   }
   const Moment step = division_end_step(division, meter);
@@ -162,7 +156,7 @@ end_of(const Meter         meter,
     end = next_end(meter, column, next, end);
   }
   if (sounding > MOMENTS_PER_TICK * ROUND.held) {
-    end = floor_to(stops + beat / 2, beat);
+    end = tick_floor(stops + beat / 2, beat);
   }
   return next && joins(column, next, end, sounding) ? next->start : end;
 }

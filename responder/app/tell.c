@@ -9,12 +9,6 @@
 
 enum { PLACE_CAPACITY = 24 };
 
-static Tick
-floor_div(const Tick a, const Tick b)
-{
-  return a / b - (a % b < 0);
-}
-
 void
 tell_words(FILE* const stream, const unsigned indent, const char* const words)
 {
@@ -140,7 +134,7 @@ place_text(const Meter meter, const Tick grid_tick, char place[PLACE_CAPACITY])
   const Tick beat =
     meter_is_compound(meter) ? TICKS_PER_EIGHTH : meter_beat_ticks(meter);
   const Tick bar    = meter_bar_ticks(meter);
-  const Tick in_bar = grid_tick - floor_div(grid_tick, bar) * bar;
+  const Tick in_bar = grid_tick - tick_floor(grid_tick, bar);
   const int  number = (int)(in_bar / beat) + 1;
   (void)snprintf(
     place, PLACE_CAPACITY, "%d%s", number, part_text(in_bar % beat, beat));
@@ -179,7 +173,8 @@ pitch_name(const Chart* const     chart,
 static unsigned
 bar_number(const Chart* const chart, const Tick grid_tick)
 {
-  return (unsigned)(floor_div(grid_tick, meter_bar_ticks(chart->meter)) + 1);
+  const Tick bar = meter_bar_ticks(chart->meter);
+  return (unsigned)(tick_floor(grid_tick, bar) / bar + 1);
 }
 
 void

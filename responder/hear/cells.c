@@ -7,12 +7,6 @@
 /// Leaving the division of the beat before, in nats.
 static const float CHANGE = 0.35F;
 
-static Tick
-line_before(const Tick tick, const Tick beat)
-{
-  return tick - ((tick % beat) + beat) % beat;
-}
-
 static void
 add_cell(HearWork* const work, const Tick tick, const Tick beat)
 {
@@ -40,7 +34,7 @@ list_onsets(HearWork* const     work,
       continue;
     }
     const Tick     tick = phrase->notes[i].note.tick - later;
-    const Tick     line = line_before(tick, beat);
+    const Tick     line = tick_floor(tick, beat);
     const unsigned k    = work->n_onsets++;
     add_cell(work, line, beat);
     if (tick >= line + beat - early) {

@@ -38,12 +38,6 @@ static const struct {
   .even          = 1.2,
 };
 
-static Tick
-line_before(const Tick tick, const Tick beat)
-{
-  return tick - ((tick % beat) + beat) % beat;
-}
-
 /// What is searched, and with what.
 typedef struct {
   HearWork*     work;
@@ -179,7 +173,7 @@ grid_of_places(const Phrase* const phrase,
   Grid finest = GRID_BEAT;
   for (unsigned i = first; i < end; ++i) {
     const Tick tick = phrase->notes[i].grid_tick;
-    const Tick off  = tick - line_before(tick, beat);
+    const Tick off  = tick - tick_floor(tick, beat);
     Grid       grid = GRID_SIXTEENTH;
     if (off == 0) {
       grid = GRID_BEAT;
@@ -210,7 +204,7 @@ half_beat_share(const Phrase* const phrase, const Tick beat)
     if (heard->grid_tick % beat == 0) {
       on += (double)late;
       ++n_on;
-    } else if (2 * (heard->grid_tick - line_before(heard->grid_tick, beat)) ==
+    } else if (2 * (heard->grid_tick - tick_floor(heard->grid_tick, beat)) ==
                beat) {
       off += (double)late;
       ++n_off;
@@ -269,10 +263,10 @@ grid_name_beats(Phrase* const phrase, const Meter meter)
   const bool is_compound = meter_is_compound(meter);
   unsigned   first       = 0;
   while (first < phrase->n_notes) {
-    const Tick line = line_before(phrase->notes[first].grid_tick, beat);
+    const Tick line = tick_floor(phrase->notes[first].grid_tick, beat);
     unsigned   end  = first + 1;
     while (end < phrase->n_notes &&
-           line_before(phrase->notes[end].grid_tick, beat) == line) {
+           tick_floor(phrase->notes[end].grid_tick, beat) == line) {
       ++end;
     }
     const Grid grid = grid_of_places(phrase, first, end, beat, is_compound);

@@ -169,7 +169,7 @@ runs_across(const Phrase* const phrase, const Meter meter)
   const Tick bar    = meter_bar_ticks(meter);
   for (unsigned i = 0; i + 2 < phrase->n_notes; ++i) {
     const Tick begin     = phrase->notes[i].grid_tick;
-    const Tick line      = begin - (begin % bar + bar) % bar + bar;
+    const Tick line      = tick_floor(begin, bar) + bar;
     const bool is_sparse = phrase->notes[i + 2].grid_tick >= begin + period;
     if (is_sparse && line < begin + 2 * period && line != begin + period &&
         repeats(phrase, i, period)) {
@@ -195,7 +195,7 @@ has_onset(const Phrase* const phrase, const Tick tick)
 static bool
 leans_off_beat(const Phrase* const phrase, const Tick tick, const Tick beat)
 {
-  const Tick off = (tick % beat + beat) % beat;
+  const Tick off = tick - tick_floor(tick, beat);
   return off != 0 && (!has_onset(phrase, tick - off) ||
                       !has_onset(phrase, tick - off + beat));
 }

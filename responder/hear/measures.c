@@ -67,8 +67,7 @@ usual_grid(const Phrase* const phrase, const Tick beat)
   Tick     last           = INT64_MIN;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
-    const Tick             line =
-      (heard->grid_tick - ((heard->grid_tick % beat) + beat) % beat);
+    const Tick             line  = tick_floor(heard->grid_tick, beat);
     if (!heard->is_ornament && line != last) {
       ++beats[heard->grid];
       last = line;

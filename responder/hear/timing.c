@@ -34,7 +34,7 @@ melody_from(const Phrase* const phrase, unsigned i)
 static Tick
 place_in_beat(const Tick tick, const Tick beat)
 {
-  return (tick % beat + beat) % beat;
+  return tick - tick_floor(tick, beat);
 }
 
 static bool

@@ -21,12 +21,6 @@ add(char line[SCREEN_LINE], const char* const format, ...)
   va_end(args);
 }
 
-static Tick
-floor_to(const Tick tick, const Tick step)
-{
-  return (tick / step - (tick % step < 0)) * step;
-}
-
 static Turn
 turn_of(const SessionOptions* const session, const Tick now)
 {
@@ -85,7 +79,7 @@ screen_beat_text(const SessionOptions* const session,
   if (now < 0) {
     add(line,
         "count-in %d   first ",
-        (int)((floor_to(now, beat) - floor_to(now, bar)) / beat) + 1);
+        (int)((tick_floor(now, beat) - tick_floor(now, bar)) / beat) + 1);
     add_chord(line, chart, 0);
     return line;
   }
@@ -158,7 +152,7 @@ screen_beat(Screen* const screen, const Tick now)
   const Meter meter = screen->session->chart->meter;
   const Tick  step =
     screen->is_terminal ? meter_beat_ticks(meter) : meter_bar_ticks(meter);
-  const Tick at = floor_to(now, step);
+  const Tick at = tick_floor(now, step);
   char       line[SCREEN_LINE];
   if (at == screen->shown) {
     return;
