@@ -82,12 +82,19 @@ meter_bar_ticks(const Meter meter)
   return meter_beat_ticks(meter) * (Tick)meter_beats_per_bar(meter);
 }
 
+double
+meter_bar_seconds(const Meter meter, const double tempo_bpm)
+{
+  const double quarters = (double)meter_bar_ticks(meter) / TICKS_PER_QUARTER;
+  return quarters * 60.0 / tempo_bpm;
+}
+
 int
 meter_weight(const Meter meter, const Tick tick)
 {
   const MeterRow* const row = row_of(meter);
   const Tick            bar = meter_bar_ticks(meter);
-  const Tick            at  = (tick % bar + bar) % bar;
+  const Tick            at  = tick - tick_floor(tick, bar);
   const Tick            off = at % meter_beat_ticks(meter);
   if (off == 0) {
     return row->beats[at / meter_beat_ticks(meter)];

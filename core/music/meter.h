@@ -50,6 +50,11 @@ meter_beats_per_bar(Meter meter);
 RT_SAFE Tick
 meter_bar_ticks(Meter meter);
 
+/// Return how long a bar lasts in seconds.
+/// @param tempo_bpm Quarters a minute, above 0.
+RT_SAFE double
+meter_bar_seconds(Meter meter, double tempo_bpm);
+
 /**
    Return the metrical weight of a written position: 0 on the first beat of a
    bar, -1 for each level of the division below (Longuet-Higgins & Lee 1984).

@@ -23,8 +23,7 @@ enum {
 static double
 bar_seconds(const WarmupRequest* const request)
 {
-  return (double)meter_bar_ticks(request->room.chart->meter) /
-         TICKS_PER_QUARTER * 60.0 / request->tempo_bpm;
+  return meter_bar_seconds(request->room.chart->meter, request->tempo_bpm);
 }
 
 static double

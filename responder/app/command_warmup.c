@@ -70,13 +70,6 @@ seed_of(const int32_t day, const char* id)
   return sum >> 16U;
 }
 
-static double
-bar_seconds(const Setup* const setup)
-{
-  return (double)meter_bar_ticks(setup->chart.chart.meter) / TICKS_PER_QUARTER *
-         60.0 / setup->choices.tempo_bpm;
-}
-
 static void
 make_request(Today* const present, const double minutes)
 {
@@ -84,8 +77,9 @@ make_request(Today* const present, const double minutes)
   const Choices* const choices = &setup->choices;
   const unsigned       count   = warmup_count_in(setup);
   const unsigned       form    = count + setup->chart.chart.n_bars + 1;
-  const bool           trades =
-    form * bar_seconds(setup) <= most_of_trading * 60.0 * minutes;
+  const double         bar_s =
+    meter_bar_seconds(setup->chart.chart.meter, choices->tempo_bpm);
+  const bool  trades = form * bar_s <= most_of_trading * 60.0 * minutes;
   const Climb climb =
     climb_begin(&choices->plan, choices->rung, choices->budget, choices->skill);
   const char* const id =
