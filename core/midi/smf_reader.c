@@ -277,17 +277,6 @@ smf_tempo_at(const SmfTake* const take, const Tick tick)
   return us_per_quarter;
 }
 
-SmfMeter
-smf_meter_at(const SmfTake* const take, const Tick tick)
-{
-  SmfMeter meter = {
-    .beats = 4, .unit = 4, .clocks_a_click = 24, .n32_per_quarter = 8};
-  for (size_t i = 0; i < take->n_meters && take->meters[i].tick <= tick; ++i) {
-    meter = take->meters[i];
-  }
-  return meter;
-}
-
 double
 smf_seconds(const SmfTake* const take, const Tick tick)
 {

@@ -152,10 +152,6 @@ smf_track_name(const SmfTake* take, size_t track);
 unsigned
 smf_tempo_at(const SmfTake* take, Tick tick);
 
-/// Return the meter in force at a tick; 4/4 before any.
-SmfMeter
-smf_meter_at(const SmfTake* take, Tick tick);
-
 /// Return the seconds from tick 0 to a tick, 0 or later, by the tempos.
 double
 smf_seconds(const SmfTake* take, Tick tick);

@@ -168,17 +168,6 @@ chord_readable(const Chord* const chord)
   return readable;
 }
 
-Chord
-chord_transposed(const Chord* const chord, const Interval interval)
-{
-  Chord moved = *chord;
-  if (!chord_is_silence(chord)) {
-    moved.root = spelling_above(chord->root, interval);
-    moved.bass = spelling_above(chord->bass, interval);
-  }
-  return chord_readable(&moved);
-}
-
 bool
 chord_equals(const Chord* const a, const Chord* const b)
 {

@@ -107,10 +107,6 @@ chord_spell(const Chord* chord, unsigned pitch, Spelling* spelling);
 RT_SAFE Chord
 chord_readable(const Chord* chord);
 
-/// Return the chord moved up by an interval, readable.
-RT_SAFE Chord
-chord_transposed(const Chord* chord, Interval interval);
-
 /// Whether two chords sound the same (enharmonic spellings are the same).
 RT_SAFE bool
 chord_equals(const Chord* a, const Chord* b);

@@ -267,12 +267,6 @@ signs_of(const int alter)
 
 static const double accidental_step = 0.95; // From one to the next
 
-double
-sign_accidental_width(const double space, const int alter)
-{
-  return accidental_step * space * signs_of(alter);
-}
-
 void
 sign_accidental(Paper* const     paper,
                 const PaperPoint at,

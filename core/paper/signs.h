@@ -35,10 +35,6 @@ sign_dot(Paper* paper, PaperPoint centre, double space);
 void
 sign_treble_clef(Paper* paper, PaperPoint at, double space);
 
-/// Return how wide an accidental is.
-double
-sign_accidental_width(double space, int alter);
-
 /// Draw an accidental: `alter` sharps (a double one as a cross), flats below 0,
 /// a natural at 0. Its right edge and the height of its note are at `at`.
 void

@@ -354,9 +354,3 @@ setting_raw_text(const Setting setting)
 {
   return config_setting_get_string(setting.node);
 }
-
-bool
-setting_raw_bool(const Setting setting)
-{
-  return config_setting_get_bool(setting.node);
-}

@@ -46,8 +46,8 @@ typedef struct {
    @param[out] settings Written on success only.
    @param faults Kept by address and filled as long as the settings are open.
    @return STATUS_OK; STATUS_MISSING if there is no such file, STATUS_RANGE if
-   it is a folder, STATUS_SYSTEM if it cannot be read, STATUS_FULL if it is over SETTINGS_SIZE_MAX,
-   STATUS_SYNTAX, or STATUS_MEMORY, all with a fault noted.
+   it is a folder, STATUS_SYSTEM if it cannot be read, STATUS_FULL if it is over
+   SETTINGS_SIZE_MAX, STATUS_SYNTAX, or STATUS_MEMORY, all with a fault noted.
 */
 MUST_USE Status
 settings_open(Settings** settings, const char* path, Faults* faults);
@@ -116,9 +116,5 @@ setting_raw_number(Setting setting);
 /// Return a SETTING_TEXT as it stands; may be no UTF-8. value.h checks it.
 const char*
 setting_raw_text(Setting setting);
-
-/// Return a SETTING_BOOL.
-bool
-setting_raw_bool(Setting setting);
 
 #endif // CORE_SETTINGS_SETTINGS_H

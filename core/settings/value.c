@@ -158,19 +158,6 @@ value_number(const Setting setting,
   return number;
 }
 
-bool
-value_bool(const Setting setting, const bool fallback)
-{
-  if (setting_kind(setting) == SETTING_BOOL) {
-    return setting_raw_bool(setting);
-  }
-  if (setting_kind(setting) != SETTING_ABSENT) {
-    setting_fault(
-      setting, "%s is neither true nor false", setting_name(setting));
-  }
-  return fallback;
-}
-
 const char*
 value_text(const Setting setting, const size_t longest)
 {

@@ -48,9 +48,6 @@ value_int(Setting setting, int lowest, int highest, int fallback);
 double
 value_number(Setting setting, double lowest, double highest, double fallback);
 
-bool
-value_bool(Setting setting, bool fallback);
-
 /**
    Return a text that fits on one line, at most `longest` bytes of it.
 

@@ -23,11 +23,3 @@ ledger_end(Ledger* const  ledger,
   --ledger->n_sounding[channel];
   return true;
 }
-
-bool
-ledger_sounds(const Ledger* const ledger,
-              const unsigned      channel,
-              const unsigned      key)
-{
-  return ledger->sounding[channel][key] != 0;
-}

@@ -29,8 +29,4 @@ ledger_begin(Ledger* ledger, unsigned channel, unsigned key);
 RT_SAFE bool
 ledger_end(Ledger* ledger, unsigned channel, unsigned key, uint32_t number);
 
-/// Whether a key sounds.
-RT_SAFE bool
-ledger_sounds(const Ledger* ledger, unsigned channel, unsigned key);
-
 #endif // RESPONDER_STAGE_LEDGER_H

@@ -111,8 +111,9 @@ Test(recording, has_the_tempo_meter_key_and_turns, .fini = clean)
   save(&choices);
   load();
   cr_assert_eq(smf_tempo_at(&file, 0), 666667);
-  cr_assert_eq(smf_meter_at(&file, 0).beats, 3);
-  cr_assert_eq(smf_meter_at(&file, 0).unit, 4);
+  cr_assert_eq(file.n_meters, 1);
+  cr_assert_eq(file.meters[0].beats, 3);
+  cr_assert_eq(file.meters[0].unit, 4);
   cr_assert_eq(file.n_keys, 1);
   cr_assert_eq(file.keys[0].sharps, -3);
   cr_assert_eq(file.keys[0].is_minor, 0);

@@ -101,14 +101,13 @@ Test(smf_reader, frees_more_than_once)
   smf_free(&take);
 }
 
-Test(smf_reader, has_the_default_tempo_and_meter)
+Test(smf_reader, has_the_default_tempo_and_no_meter)
 {
   const Bytes bytes = bytes_of_track("00 90 3C 40 60 3C 00 00 FF 2F 00");
   SmfTake     take  = clean_take_of(&bytes);
   cr_assert_eq(take.n_tempos, 0);
-  cr_assert_eq(smf_tempo_at(&take, 0), 500000); // RP-001: 120 bpm, 4/4
-  cr_assert_eq(smf_meter_at(&take, 960).beats, 4);
-  cr_assert_eq(smf_meter_at(&take, 960).unit, 4);
+  cr_assert_eq(take.n_meters, 0);
+  cr_assert_eq(smf_tempo_at(&take, 0), 500000); // RP-001: 120 bpm
   // RP-001's own sum: 6144 ticks of 96 at 500,000 us last 32 s
   cr_assert_float_eq(smf_seconds(&take, 6144 * 10), 32.0, 1e-9);
   smf_free(&take);
@@ -134,9 +133,10 @@ Test(smf_reader, reads_what_else_a_track_may_hold)
   cr_assert_eq(take.keys[1].sharps, -2);
   cr_assert_eq(take.keys[1].is_minor, 1);
   cr_assert_eq(take.keys[1].tick, 2 * 960);
-  cr_assert_eq(smf_meter_at(&take, 0).beats, 6);
-  cr_assert_eq(smf_meter_at(&take, 0).unit, 8);
-  cr_assert_eq(smf_meter_at(&take, 0).clocks_a_click, 36);
+  cr_assert_eq(take.n_meters, 1);
+  cr_assert_eq(take.meters[0].beats, 6);
+  cr_assert_eq(take.meters[0].unit, 8);
+  cr_assert_eq(take.meters[0].clocks_a_click, 36);
 
   cr_assert_eq(smf_tempo_at(&take, 959), 500000);
   cr_assert_eq(smf_tempo_at(&take, 960), 1000000);

@@ -194,8 +194,6 @@ Test(chord, silence_has_no_tones)
   cr_assert_eq(chord_parse(&chord, "N.C.", 4), STATUS_OK);
   cr_assert(chord_is_silence(&chord));
   cr_assert_str_eq(chord_text(&chord, text), "N.C.");
-  const Chord moved = chord_transposed(&chord, (Interval){2, 2});
-  cr_assert(chord_equals(&moved, &chord));
   for (unsigned pitch = 0; pitch < 128; ++pitch) {
     Spelling spelling;
     cr_assert(!chord_has_root(&chord, pitch));
@@ -227,6 +225,15 @@ Test(chord, equals_by_sound)
   cr_assert(!sounds_like("C", "D"));
 }
 
+static Chord
+moved_up(const Chord* const chord, const Interval interval)
+{
+  Chord moved = *chord;
+  moved.root  = spelling_above(chord->root, interval);
+  moved.bass  = spelling_above(chord->bass, interval);
+  return chord_readable(&moved);
+}
+
 /// The largest accidental among root, bass and tones.
 static int
 largest_accidental(const Chord* const chord)
@@ -253,7 +260,7 @@ Test(chord, comes_home_round_the_fifths)
     cr_assert_eq(chord_build(&chord, root, suffix, strlen(suffix)), STATUS_OK);
     Chord moved = chord;
     for (unsigned i = 1; i <= 12; ++i) {
-      moved = chord_transposed(&moved, (Interval){5, 7});
+      moved = moved_up(&moved, (Interval){5, 7});
       cr_assert_leq(largest_accidental(&moved), 2, "line %u", table.line);
       cr_assert_leq(abs(moved.root.alter), 1, "line %u", table.line);
       cr_assert_eq(
@@ -268,7 +275,7 @@ Test(chord, moves_its_bass_along)
   Chord chord = chord_silence();
   char  text[CHORD_TEXT_CAPACITY];
   cr_assert_eq(chord_parse(&chord, "C7/E", 4), STATUS_OK);
-  const Chord up = chord_transposed(&chord, (Interval){3, 3});
+  const Chord up = moved_up(&chord, (Interval){3, 3});
   cr_assert_str_eq(chord_text(&up, text), "Eb7/G");
 
   // Readable: a diminished seventh on Cb would take a triple flat

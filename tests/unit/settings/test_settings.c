@@ -115,20 +115,6 @@ ParameterizedTest(TextRow* row, settings, text)
   settings_close(settings);
 }
 
-Test(settings, reads_true_false_and_nothing_else)
-{
-  Settings* const settings = read_text("a = true;\nb = false;\nc = 1;");
-  const Setting   top      = settings_top(settings);
-  cr_assert(value_bool(setting_find(top, "a"), false));
-  cr_assert_not(value_bool(setting_find(top, "b"), true));
-  cr_assert(value_bool(setting_find(top, "d"), true));
-  cr_assert_eq(faults.n_faults, 0);
-  cr_assert(value_bool(setting_find(top, "c"), true));
-  cr_assert_eq(faults.n_faults, 1);
-  cr_assert_eq(faults.faults[0].line, 3);
-  settings_close(settings);
-}
-
 Test(settings, names_the_nearest_known_name)
 {
   static const char* const names[] = {"title", "tempo", "key"};
