@@ -7,8 +7,7 @@
 
 #include <stdint.h>
 
-typedef struct
-{
+typedef struct {
   Tick    tick;     ///< Onset
   Tick    length;   ///< At least 1
   uint8_t pitch;    ///< MIDI key number, 0..127 (60 = middle C)

@@ -80,15 +80,16 @@ typedef struct {
 } PathSolver;
 
 /// Return how an interval of -12..12 semitones comes to its pitch.
-RT_SAFE PathCame path_came(int semitones);
+RT_SAFE PathCame
+path_came(int semitones);
 
 /**
    Compute the messages of a problem.
 
    @return STATUS_OK; STATUS_MISSING if no line has a weight above 0.
 */
-MUST_USE RT_SAFE Status path_solve(PathSolver*        solver,
-                                   const PathProblem* problem);
+MUST_USE RT_SAFE Status
+path_solve(PathSolver* solver, const PathProblem* problem);
 
 /**
    Draw a line.
@@ -96,13 +97,15 @@ MUST_USE RT_SAFE Status path_solve(PathSolver*        solver,
    @param solver Made from this very problem by a path_solve() that succeeded.
    @param[out] line The `problem->n_notes` MIDI key numbers.
 */
-RT_SAFE void path_draw(const PathSolver*  solver,
-                       const PathProblem* problem,
-                       Rng*               rng,
-                       uint8_t            line[PATH_NOTE_CAPACITY]);
+RT_SAFE void
+path_draw(const PathSolver*  solver,
+          const PathProblem* problem,
+          Rng*               rng,
+          uint8_t            line[PATH_NOTE_CAPACITY]);
 
 /// Return the weight of a line of `problem->n_notes` keys as a natural
 /// logarithm; -INFINITY if it breaks a rule or leaves the range of pitches.
-RT_SAFE double path_log_weight(const PathProblem* problem, const uint8_t* line);
+RT_SAFE double
+path_log_weight(const PathProblem* problem, const uint8_t* line);
 
 #endif // CORE_MUSIC_PATH_H

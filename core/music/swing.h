@@ -17,7 +17,8 @@
 
    @param tempo_bpm Quarters a minute, above 0.
 */
-RT_SAFE double swing_ratio_by_tempo(double tempo_bpm);
+RT_SAFE double
+swing_ratio_by_tempo(double tempo_bpm);
 
 /**
    Return where a written position sounds when half beats swing.
@@ -30,6 +31,7 @@ RT_SAFE double swing_ratio_by_tempo(double tempo_bpm);
    @param grid_tick May be negative.
    @param ratio 0.25..4
 */
-RT_SAFE Tick swing_place(Meter meter, Tick grid_tick, double ratio);
+RT_SAFE Tick
+swing_place(Meter meter, Tick grid_tick, double ratio);
 
 #endif // CORE_MUSIC_SWING_H
