@@ -2,6 +2,7 @@
 
 #include "core/settings/places.h"
 #include "profiles/learner/learner_climb.h"
+#include "responder/app/command.h"
 #include "responder/app/who.h"
 
 #include <stdio.h>
@@ -189,6 +190,12 @@ setup_choose(Choices* const       choices,
   if (status || (status = check_names(options, faults)) ||
       (status = who_find(&who, options, &defaults, faults))) {
     return status;
+  }
+  if (who.has_bad_journal && !options_have(options, OPTION_PRACTICE)) {
+    char text[FAULT_TEXT_CAPACITY];
+    command_say("%s; going on without it: move it away, or bring an export "
+                "back by learner import",
+                fault_text(&who.journal_fault, text, sizeof(text)));
   }
   *choices = choices_of(&defaults);
   apply_learner(choices, &who);

@@ -48,23 +48,22 @@ is_file(const char* const path)
   return access(path, F_OK) == 0;
 }
 
-static Status
-find_stand(Who* const who, Faults* const faults)
+static void
+find_stand(Who* const who)
 {
   Journal* journal = NULL;
-  Fault    fault;
-  Status   status =
-    journal_open(&journal, who->person.journal, JOURNAL_MUST_EXIST, &fault);
+  Status   status  = journal_open(
+    &journal, who->person.journal, JOURNAL_MUST_EXIST, &who->journal_fault);
   if (!status) {
-    status         = journal_stand(journal, &who->stand, &fault);
+    status         = journal_stand(journal, &who->stand, &who->journal_fault);
     who->has_stand = status == STATUS_OK;
     status         = status == STATUS_MISSING ? STATUS_OK : status;
     if (!status) {
-      status = journal_habits(journal, &who->habits, &fault);
+      status = journal_habits(journal, &who->habits, &who->journal_fault);
     }
     journal_close(journal);
   }
-  return status ? faults_note(faults, &fault) : STATUS_OK;
+  who->has_bad_journal = status != STATUS_OK;
 }
 
 Status
@@ -88,8 +87,7 @@ who_find(Who* const            who,
     found.learner = who_plain(id, defaults);
   }
   if (found.is_there && is_file(found.person.journal)) {
-    const Status standing = find_stand(&found, faults);
-    reading               = reading ? reading : standing;
+    find_stand(&found);
   }
   *who = found;
   return reading;

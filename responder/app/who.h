@@ -22,6 +22,8 @@ typedef struct {
   bool          has_stand;
   JournalStand  stand;  ///< Of meaning if has_stand
   JournalHabits habits; ///< Zeroed if nothing is known
+  bool          has_bad_journal;
+  Fault         journal_fault; ///< Of meaning if has_bad_journal
 } Who;
 
 /// Return a learner as barter.cfg leaves open what is not said of them.
@@ -33,9 +35,10 @@ who_plain(const char* name, const Defaults* defaults);
    need not be; nobody if the options are nobody's. Nothing is made.
 
    @param[out] who Written if the person is found, even if settings or journal
-   cannot be read: those are then as if they said nothing.
+   cannot be read: those are then as if they said nothing. A journal that cannot
+   be read is no failure: who keeps nothing can play without it.
    @return STATUS_OK; STATUS_MISSING or STATUS_RANGE if there is no such person;
-   else settings or journal cannot be read; all with faults noted.
+   else settings cannot be read; all with faults noted.
 */
 MUST_USE Status
 who_find(Who*            who,

@@ -195,4 +195,14 @@ refused 2 'no learner ada' learner remove ada
 check "others stay" test -e "$people/me/journal.db"
 check "$there is another machine" test -e "$there/ada"
 
+# A journal that cannot be read: who keeps nothing plays on, and nobody loses it
+mkdir -p "$XDG_DATA_HOME/barter/learners/me"
+journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+rm -f "$journal"*
+echo "no journal at all, but long enough to be looked at" >"$journal"
+plain 0 answer take.mid
+check "a damaged journal is told" grep -q 'going on without it' "$err"
+refused 2 'journal.db: ' answer take.mid --practice
+check "a damaged journal is left as it is" grep -q "no journal" "$journal"
+
 finish
