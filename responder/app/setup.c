@@ -11,8 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double      usual_tempo_bpm = 120.0;
-static const char* const usual_feel      = "swing";
+static const double usual_tempo_bpm = 120.0;
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
@@ -185,6 +184,14 @@ make_room(Setup* const setup, Faults* const faults)
                     CHART_BAR_CAPACITY / 2);
 }
 
+static const char*
+usual_feel(const Meter meter)
+{
+  return meter_is_compound(meter) ? "slow12"
+         : meter.numerator == 3   ? "waltz"
+                                  : "swing";
+}
+
 static void
 take_suggestions(Setup* const setup)
 {
@@ -193,7 +200,8 @@ take_suggestions(Setup* const setup)
     (void)snprintf(choices->feel,
                    sizeof(choices->feel),
                    "%s",
-                   setup->chart.feel[0] ? setup->chart.feel : usual_feel);
+                   setup->chart.feel[0] ? setup->chart.feel
+                                        : usual_feel(setup->chart.chart.meter));
   }
   if (choices->tempo_bpm <= 0.0) {
     choices->tempo_bpm =
