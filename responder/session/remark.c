@@ -80,6 +80,14 @@ last_note(const Phrase* const phrase)
   return &phrase->notes[phrase->n_notes - 1];
 }
 
+// Where the phrase was going; a pick-up to the next may follow
+static const HeardNote*
+landing(const Phrase* const phrase)
+{
+  return phrase->target == PHRASE_NO_TARGET ? last_note(phrase)
+                                            : &phrase->notes[phrase->target];
+}
+
 static const HeardNote*
 first_outside(const Phrase* const phrase, const Resolution resolution)
 {
@@ -167,9 +175,9 @@ praise_fits(const Praise praise, const Phrase* const phrase)
   const Measures* const measures = &phrase->measures;
   switch (praise) {
     case PRAISE_ROOT:
-      return last_note(phrase)->role == ROLE_ROOT;
+      return landing(phrase)->role == ROLE_ROOT;
     case PRAISE_TONE:
-      return last_note(phrase)->role == ROLE_CHORD_TONE;
+      return landing(phrase)->role == ROLE_CHORD_TONE;
     case PRAISE_LED:
       return first_outside(phrase, RESOLUTION_LED) != NULL;
     case PRAISE_ROOM:
@@ -243,9 +251,8 @@ say_praise(const Praise        praise,
 {
   Words                  words   = {"", ""};
   const HeardNote* const outside = first_outside(phrase, RESOLUTION_LED);
-  name_note(chart,
-            praise == PRAISE_LED && outside ? outside : last_note(phrase),
-            &words);
+  name_note(
+    chart, praise == PRAISE_LED && outside ? outside : landing(phrase), &words);
   fill(text, wording, &words);
 }
 

@@ -254,8 +254,9 @@ decide_player_turn(Session* const session, SessionOut* const out)
   }
   record->is_lost       = is_lost(session);
   record->asks_to_stop  = session->silent_turns == silent_for_asking;
-  record->offers_longer = session->crowded_turns == crowded_for_offer;
-  session->call         = record->phrase;
+  record->offers_longer = session->crowded_turns == crowded_for_offer &&
+                          !session->options.script; // Who sets his turns
+  session->call = record->phrase;
   judge_player(session, record, n_ideas_before);
   move_rung(session, record);
   say_remark(session, record);

@@ -108,3 +108,21 @@ Test(remark, summary_is_worded_as_the_teacher_has_it, .init = load)
   cr_assert_str_eq(summary_words(&summary).next_time,
                    "Begin with one note, the root, anywhere in the bar.");
 }
+
+/// A pick-up to the next phrase is not where this one went.
+Test(remark, names_the_note_aimed_at, .init = load)
+{
+  const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note notes[] = {{0, 460, 67, 80},
+                        {480, 460, 62, 80},
+                        {960, 1800, 60, 90},
+                        {6240, 200, 67, 60}};
+  char       text[REMARK_CAPACITY];
+  worded = *sentences_plain();
+  (void)snprintf(
+    worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
+  hear_phrase(&phrase, &work, &ear, notes, 4, 0, 2 * BAR);
+  cr_assert_eq(phrase.notes[phrase.target].note.pitch, 60);
+  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, text);
+  cr_assert_eq(strncmp(text, "To C.", 5), 0, "%s", text);
+}
