@@ -21,7 +21,7 @@ enum {
   AHEAD_TICKS     = SESSION_LEAD / 2,
   BEFORE_START    = 2, ///< Ticks that a start comes before its first pulse
 
-  WAKE_TICKS = AHEAD_TICKS * 2 / 3, ///< The rest is the sender's, to look up
+  WAKE_TICKS = AHEAD_TICKS / 2, ///< The rest is the sender's, to look up twice
   WAKE_NS    = 1000000,   ///< Of the machine's clock: no more often than this
   BEGIN_NS   = 400000000, ///< Before the count-in
   LOST_NS    = 250000000, ///< So much too late is time lost

@@ -355,14 +355,14 @@ finish(Stage* const stage, StageResult* const result)
   }
 }
 
-// The player's keys are passed on as they come; else the engine's notice is
-// enough
+// The player's keys are passed on as they come; else to look twice within the
+// engine's notice is enough
 static void
 look_for_notes(Stage* const stage)
 {
-  const int64_t notice_ns = engine_notice_ns(&stage->engine);
-  if (!stage->options.thru && notice_ns > NS_PER_MS) {
-    sender_look_every(&stage->sender, notice_ns);
+  const int64_t look_ns = engine_notice_ns(&stage->engine) / 2;
+  if (!stage->options.thru && look_ns > NS_PER_MS) {
+    sender_look_every(&stage->sender, look_ns);
   }
 }
 
