@@ -32,7 +32,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_MAKE_ROOM] = {"make-room", NULL, "open room in an unbroken solo"},
   [OPTION_OUT]       = {"out",
                         "FILE|PORT",
-                        "a .mid file or a folder; live: a port, synth or none"},
+                        "a file or a folder; live: a port, synth or none"},
   [OPTION_WAV]       = {"wav", "FILE.wav", "write its sound here"},
   [OPTION_SOUNDFONT] = {"soundfont", "FILE.sf2", "the sounds to render with"},
   [OPTION_REPORT]    = {"report", "FILE|-", "write the report as JSON"},

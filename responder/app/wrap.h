@@ -6,7 +6,7 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { WRAP_WIDTH = 96 };
+enum { WRAP_WIDTH = 79 };
 
 /// A paragraph in the making.
 typedef struct {

@@ -115,7 +115,7 @@ static void
 add_sequence(Text* const text, const int semitones)
 {
   const int size = abs(semitones);
-  text_add(text, "Your phrase ");
+  text_add(text, "The shape of your phrase, ");
   text_add(text, size <= OCTAVE ? sizes[size] : "more than an octave");
   text_add(text, semitones > 0 ? " higher" : " lower");
 }

@@ -138,9 +138,11 @@ Test(tell, shows_every_bar_of_every_chorus)
     cr_assert_eq(count(text, "  bars "), rows[i].n_bars / rows[i].bars);
     cr_assert_not_null(
       strstr(text, i % 2 ? "your partner begins" : "you begin"));
+    check_lines(text);
+    for (char* end = text; (end = strchr(end, '\n')); *end = ' ') {
+    }
     cr_assert_not_null(
       strstr(text, rows[i].bars == 1 ? "1 bar each" : "bars each"));
-    check_lines(text);
     free(text);
   }
 }

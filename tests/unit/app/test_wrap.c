@@ -36,9 +36,9 @@ Test(wrap, goes_on_under_the_indent, .init = begin)
   }
   wrap_end(&wrap);
   (void)fclose(stream);
-  // 4 + 18 * 5 + 4 = 98 is too long, so 18 pieces a line
+  // 4 + 15 * 5 + 4 = 83 is too long, so 15 pieces a line
   const char* const second = strchr(lines, '\n') + 1;
-  cr_assert_eq(second - lines, 4 + 18 * 5);
+  cr_assert_eq(second - lines, 4 + 15 * 5);
   cr_assert_eq(strncmp(second, "    1 C4 1 C4", 13), 0);
 }
 
