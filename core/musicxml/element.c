@@ -1,6 +1,6 @@
 #include "core/musicxml/element.h"
 
-#include <libxml/xmlwriter.h>
+#include "core/musicxml/libxml.h"
 
 #include <inttypes.h>
 #include <stdbool.h>
@@ -18,6 +18,7 @@ letters(const char* const words)
 }
 
 struct Xml {
+  LibXml           library;
   xmlBufferPtr     buffer;
   xmlTextWriterPtr writer;
   bool             has_failed;
@@ -29,54 +30,74 @@ keep(Xml* const xml, const int result)
   xml->has_failed = xml->has_failed || result < 0;
 }
 
-Xml*
-xml_begin(const char* const root,
-          const char* const public_id,
-          const char* const system_id)
-{
-  Xml* const xml = calloc(1, sizeof(*xml));
-  if (!xml) {
-    return NULL;
-  }
-  xml->buffer = xmlBufferCreate();
-  xml->writer = xml->buffer ? xmlNewTextWriterMemory(xml->buffer, 0) : NULL;
-  if (!xml->writer) {
-    xml_free(xml);
-    return NULL;
-  }
-  keep(xml, xmlTextWriterSetIndent(xml->writer, 1));
-  keep(xml, xmlTextWriterSetIndentString(xml->writer, letters(" ")));
-  keep(xml, xmlTextWriterStartDocument(xml->writer, NULL, "UTF-8", "no"));
-  keep(xml,
-       xmlTextWriterWriteDTD(xml->writer,
-                             letters(root),
-                             letters(public_id),
-                             letters(system_id),
-                             NULL));
-  return xml;
-}
-
 void
 xml_free(Xml* const xml)
 {
-  if (xml) {
-    xmlFreeTextWriter(xml->writer);
-    xmlBufferFree(xml->buffer);
-    free(xml);
+  if (!xml) {
+    return;
   }
+  if (xml->writer) {
+    xml->library.free_writer(xml->writer);
+  }
+  if (xml->buffer) {
+    xml->library.buffer_free(xml->buffer);
+  }
+  free(xml);
+}
+
+static Status
+make_writer(Xml* const xml)
+{
+  const Status status = libxml_load(&xml->library);
+  if (status) {
+    return status;
+  }
+  xml->buffer = xml->library.buffer_create();
+  xml->writer = xml->buffer ? xml->library.new_writer(xml->buffer, 0) : NULL;
+  return xml->writer ? STATUS_OK : STATUS_MEMORY;
+}
+
+Status
+xml_begin(Xml** const       xml,
+          const char* const root,
+          const char* const public_id,
+          const char* const system_id)
+{
+  Xml* const made = calloc(1, sizeof(*made));
+  if (!made) {
+    return STATUS_MEMORY;
+  }
+  const Status status = make_writer(made);
+  if (status) {
+    xml_free(made);
+    return status;
+  }
+  const LibXml* const library = &made->library;
+  keep(made, library->set_indent(made->writer, 1));
+  keep(made, library->set_indent_string(made->writer, letters(" ")));
+  keep(made, library->start_document(made->writer, NULL, "UTF-8", "no"));
+  keep(made,
+       library->write_dtd(made->writer,
+                          letters(root),
+                          letters(public_id),
+                          letters(system_id),
+                          NULL));
+  *xml = made;
+  return STATUS_OK;
 }
 
 void
 xml_open(Xml* const xml, const char* const name)
 {
-  keep(xml, xmlTextWriterStartElement(xml->writer, letters(name)));
+  keep(xml, xml->library.start_element(xml->writer, letters(name)));
 }
 
 void
 xml_attribute(Xml* const xml, const char* const name, const char* const value)
 {
-  keep(xml,
-       xmlTextWriterWriteAttribute(xml->writer, letters(name), letters(value)));
+  keep(
+    xml,
+    xml->library.write_attribute(xml->writer, letters(name), letters(value)));
 }
 
 static const char*
@@ -98,7 +119,7 @@ xml_attribute_number(Xml* const        xml,
 void
 xml_close(Xml* const xml)
 {
-  keep(xml, xmlTextWriterEndElement(xml->writer));
+  keep(xml, xml->library.end_element(xml->writer));
 }
 
 void
@@ -110,26 +131,26 @@ xml_empty(Xml* const xml, const char* const name)
 
 // What XML cannot hold is replaced byte by byte
 static bool
-is_plain(const char* const words)
+is_plain(const Xml* const xml, const char* const words)
 {
   for (const char* at = words; *at; ++at) {
     if ((unsigned char)*at < ' ' || *at == 0x7F) {
       return false;
     }
   }
-  return xmlCheckUTF8(letters(words));
+  return xml->library.check_utf8(letters(words));
 }
 
 void
 xml_words(Xml* const xml, const char* const words)
 {
-  if (is_plain(words)) {
-    keep(xml, xmlTextWriterWriteString(xml->writer, letters(words)));
+  if (is_plain(xml, words)) {
+    keep(xml, xml->library.write_string(xml->writer, letters(words)));
     return;
   }
   for (const char* at = words; *at; ++at) {
     const char one[] = {*at >= ' ' && *at < 0x7F ? *at : '?', '\0'};
-    keep(xml, xmlTextWriterWriteString(xml->writer, letters(one)));
+    keep(xml, xml->library.write_string(xml->writer, letters(one)));
   }
 }
 
@@ -151,14 +172,14 @@ xml_number(Xml* const xml, const char* const name, const int64_t number)
 Status
 xml_end(Xml* const xml, char** const bytes, size_t* const size)
 {
-  keep(xml, xmlTextWriterEndDocument(xml->writer));
-  keep(xml, xmlTextWriterFlush(xml->writer));
-  const size_t n    = (size_t)xmlBufferLength(xml->buffer);
+  keep(xml, xml->library.end_document(xml->writer));
+  keep(xml, xml->library.flush(xml->writer));
+  const size_t n    = (size_t)xml->library.buffer_length(xml->buffer);
   char* const  copy = xml->has_failed ? NULL : malloc(n + 1);
   if (!copy) {
     return STATUS_MEMORY;
   }
-  memcpy(copy, xmlBufferContent(xml->buffer), n);
+  memcpy(copy, xml->library.buffer_content(xml->buffer), n);
   copy[n] = '\0';
   *bytes  = copy;
   *size   = n;

@@ -1,7 +1,7 @@
 /// @file core/musicxml/element.h Elements of XML, one after the other.
 ///
-/// The only file that knows libxml2. The first failure is kept, and what
-/// follows does nothing.
+/// Beside libxml.h the only file that knows libxml2. The first failure is kept,
+/// and what follows does nothing.
 
 #ifndef CORE_MUSICXML_ELEMENT_H
 #define CORE_MUSICXML_ELEMENT_H
@@ -15,9 +15,17 @@
 /// A document in the making; opaque.
 typedef struct Xml Xml;
 
-/// Begin a document with its type; NULL if there is no memory.
-Xml*
-xml_begin(const char* root, const char* public_id, const char* system_id);
+/**
+   Begin a document with its type.
+
+   @param[out] xml Written on success only; give it to xml_free().
+   @return STATUS_OK; STATUS_MISSING if libxml2 cannot be loaded; STATUS_MEMORY.
+*/
+MUST_USE Status
+xml_begin(Xml**       xml,
+          const char* root,
+          const char* public_id,
+          const char* system_id);
 
 /// Release; NULL does nothing.
 void

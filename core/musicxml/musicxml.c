@@ -162,11 +162,13 @@ write_part(PartPen* const pen)
 Status
 musicxml_bytes(const Score* const score, char** const bytes, size_t* const size)
 {
-  Xml* const xml = xml_begin("score-partwise",
-                             "-//Recordare//DTD MusicXML 4.0 Partwise//EN",
-                             "http://www.musicxml.org/dtds/partwise.dtd");
-  if (!xml) {
-    return STATUS_MEMORY;
+  Xml*         xml   = NULL;
+  const Status begun = xml_begin(&xml,
+                                 "score-partwise",
+                                 "-//Recordare//DTD MusicXML 4.0 Partwise//EN",
+                                 "http://www.musicxml.org/dtds/partwise.dtd");
+  if (begun) {
+    return begun;
   }
   xml_open(xml, "score-partwise");
   xml_attribute(xml, "version", "4.0");

@@ -122,13 +122,20 @@ write_score(const Score* const score,
             const char* const  path,
             Fault* const       fault)
 {
-  char*  bytes = NULL;
-  size_t size  = 0;
-  if (musicxml_bytes(score, &bytes, &size)) {
-    return fault_set(
-      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+  char*  bytes  = NULL;
+  size_t size   = 0;
+  Status status = musicxml_bytes(score, &bytes, &size);
+  if (status == STATUS_MISSING) {
+    return fault_set(fault,
+                     status,
+                     path,
+                     0,
+                     "libxml2 cannot be loaded; install the package libxml2");
   }
-  const Status status = file_save(path, bytes, size, FILE_OPEN, fault);
+  if (status) {
+    return fault_set(fault, status, path, 0, "%s", status_text(status));
+  }
+  status = file_save(path, bytes, size, FILE_OPEN, fault);
   free(bytes);
   return status;
 }
