@@ -15,7 +15,7 @@ static const struct {
   float dull;    ///< Times the share of intervals that are repeats
   float same;    ///< From this share on two are one idea said twice
   float related; ///< With less likeness in rhythm and in pitch it is none
-  float shape;   ///< A sequence has so much of the intervals
+  float shape;   ///< What keeps the notes or their shape has so much of it
   float notes;   ///< New notes leave at most so much of the call
   float rhythm;  ///< A new rhythm is at most so like the call's
 } CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F};
@@ -75,7 +75,10 @@ is_development(const Development* const way, const Phrase* const call)
     case MOVE_NEW_RHYTHM:
       return way->likeness.rhythm <= CHOICE.rhythm;
     case MOVE_ORNAMENT:
-      return own->measures.n_ornaments > 0;
+      return own->measures.n_ornaments > 0 &&
+             way->likeness.pitch >= CHOICE.shape;
+    case MOVE_SHIFT:
+      return way->likeness.pitch >= CHOICE.shape;
     default:
       return develop_shared(own, call) < 1.0F;
   }
