@@ -405,12 +405,20 @@ system_open(Ports** const     ports,
   hush_end(kept);
   if (!system) {
     free(opened);
-    return fault_set(fault,
-                     name ? STATUS_SYSTEM : STATUS_MISSING,
-                     NULL,
-                     0,
-                     "%s; plug in a keyboard, or start a JACK server",
-                     name ? remark : "there is no MIDI system of this name");
+    return name ? fault_set(fault,
+                            STATUS_SYSTEM,
+                            NULL,
+                            0,
+                            "%s; plug in a keyboard, or start a JACK server",
+                            remark)
+                : fault_set(
+                    fault,
+                    STATUS_MISSING,
+                    NULL,
+                    0,
+                    "there is no MIDI system \"%s\" here; alsa, jack, core "
+                    "or winmm may be",
+                    wanted ? wanted : "");
   }
   *opened = (Ports){.kind = &kind, .inside = system};
   (void)snprintf(opened->name, sizeof(opened->name), "%s", name);

@@ -45,26 +45,30 @@ choose_control(Equipment* const      equipment,
   return STATUS_OK;
 }
 
-// Without a keyboard there is still a band to play along with
-static bool
-has_any_input(Equipment* const equipment)
+// Without a keyboard there is still a band to play along with; but a system
+// that nobody knows is a slip of the hand
+static Status
+find_input(Equipment* const equipment, bool* const is_there, Fault* const fault)
 {
   Ports*   ports = NULL;
   PortList list;
   unsigned index = 0;
-  Fault    fault;
-  if (open_system(equipment, &ports, &fault)) {
-    command_say("%s; going on without a keyboard", fault.text);
-    return false;
+  *is_there      = false;
+  if (open_system(equipment, &ports, fault)) {
+    if (fault->status == STATUS_MISSING) {
+      return fault->status;
+    }
+    command_say("%s; going on without a keyboard", fault->text);
+    return STATUS_OK;
   }
-  const bool has_one = !ports_list(ports, PORT_IN, &list) &&
-                       !ports_choose(&list, PORT_IN, NULL, &index, &fault);
-  if (!has_one) {
+  *is_there = !ports_list(ports, PORT_IN, &list) &&
+              !ports_choose(&list, PORT_IN, NULL, &index, fault);
+  if (!*is_there) {
     command_say("no keyboard is connected; going on without one (barter ports "
                 "lists what there is)");
   }
   ports_close(ports);
-  return has_one;
+  return STATUS_OK;
 }
 
 Status
@@ -92,10 +96,10 @@ equipment_choose(Equipment* const      equipment,
       options_have(options, OPTION_SOUNDFONT) ? options->soundfont : NULL,
                    .in = in,
   };
-  wiring->has_in = in       ? strcmp(in, "none") != 0
-                   : is_own ? true
-                            : has_any_input(equipment);
-  return choose_control(equipment, options, defaults, fault);
+  wiring->has_in = in ? strcmp(in, "none") != 0 : is_own;
+  const Status status =
+    in || is_own ? STATUS_OK : find_input(equipment, &wiring->has_in, fault);
+  return status ? status : choose_control(equipment, options, defaults, fault);
 }
 
 // The file is barter's own, so it is written anew from what it says

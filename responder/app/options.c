@@ -10,6 +10,7 @@
 #include <stdbool.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 typedef struct {
   const char* name;
@@ -174,8 +175,8 @@ read_first(Options* const options, const char* const text, Fault* const fault)
 static Status
 read_paper(Options* const options, const char* const text, Fault* const fault)
 {
-  options->is_letter = strcmp(text, "letter") == 0;
-  if (!options->is_letter && strcmp(text, "a4") != 0) {
+  options->is_letter = strcasecmp(text, "letter") == 0;
+  if (!options->is_letter && strcasecmp(text, "a4") != 0) {
     return fault_set(fault,
                      STATUS_SYNTAX,
                      NULL,

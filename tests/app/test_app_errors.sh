@@ -123,4 +123,7 @@ helps charts
 helps check
 helps demo seed out wav soundfont report
 
+refused 2 'no MIDI system "foo" here; alsa' trade --midi foo --out none
+refused 2 'no MIDI system "foo" here; alsa' ports --midi foo
+
 finish

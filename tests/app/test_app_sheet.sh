@@ -54,7 +54,7 @@ if [ $has_poppler = yes ]; then
   check "whose turn it is" says '^ *partner$'
   page blues.pdf
   check "A4" grep -q '^Page size: *595.* x 841.*A4' info.txt
-  quiet sheet --paper letter --out letter.pdf
+  quiet sheet --paper Letter --out letter.pdf
   page letter.pdf
   check "Letter" grep -q '^Page size: *612 x 792.*letter' info.txt
   quiet sheet --chart blues --feel straight --rung 3 --out straight.pdf
