@@ -44,7 +44,7 @@ sources | while read -r file; do
         fault("a source includes its own header first")
     }
     !is_test && /^#include "\.\./ { fault("an include is named from the top") }
-    /TODO|FIXME/ { fault("unfinished work is not kept in comments") }
+    /TO[D]O|FIX[M]E/ { fault("unfinished work is not kept in comments") }
     /^ *# *if +0/ { fault("code switched off is taken out") }
     /[ \t]$/ { fault("blank at the end of the line") }
     /\t/ { fault("tab") }
