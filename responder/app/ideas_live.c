@@ -1,7 +1,7 @@
 #include "responder/app/ideas_live.h"
 
 #include "responder/app/command.h"
-#include "responder/app/sitting.h"
+#include "responder/app/course.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -14,7 +14,6 @@ enum {
 // What lasts through all of them
 typedef struct {
   const IdeasShow* show;
-  Sitting          sitting;
   Chart            chart; ///< The phrase's bars, once for each turn
   ScriptTurn       turn;
   unsigned         n_tries; ///< Turns of the player's with notes
@@ -62,86 +61,33 @@ hear_turn(void* const context, const TurnRecord* const record)
   player->n_tries += record->turn.by_player && record->phrase.n_notes;
 }
 
-static Status
-perform(Player* const player, const unsigned index, StageResult* const result)
+// Plays one until it was tried; when nobody is there to try it, that was the
+// last
+static int
+play_one(void* const          context,
+         const Sitting* const sitting,
+         const unsigned       index,
+         StageResult* const   result)
 {
-  const IdeasShow* const show    = player->show;
-  const Script           script  = {1, &player->turn, true};
-  SessionOptions         session = setup_session(show->setup);
-  session.chart                  = &player->chart;
-  session.bars_per_turn          = bars_of(show);
-  session.choruses               = 1;
-  session.partner_begins         = true;
-  session.makes_room             = false;
-  session.plan                   = (ClimbPlan){.success_step = 0.0};
-  session.script                 = &script;
+  Player* const          player = context;
+  const IdeasShow* const show   = player->show;
+  const Script           script = {1, &player->turn, true};
+  SessionOptions         session =
+    course_session(show->setup, &player->chart, bars_of(show), &script);
   session.seed += index;
-  const Performance performance = {
-    .session   = &session,
-    .click     = options_have(show->options, OPTION_CLICK),
-    .sync      = options_have(show->options, OPTION_SYNC),
-    .hear_turn = hear_turn,
-    .context   = player,
-  };
+  player->n_tries = 0;
   write_turn(
     &player->turn, &show->found->ways[index].answer, show->phrase->start_tick);
-  return stage_perform(player->sitting.stage, &performance, result);
-}
-
-// Plays one until it was tried, or nobody is there to try it
-static int
-play_one(Player* const player, const unsigned index, StageResult* const result)
-{
-  player->n_tries = 0;
-  player->show->tell(player->show->context, index);
-  (void)putchar('\n');
-  (void)fflush(stdout);
   for (unsigned i = 0; i < SILENT_FORMS && !player->n_tries; ++i) {
-    const Status status = perform(player, index, result);
-    if (status) {
-      command_say("the idea could not begin: %s", status_text(status));
-      return EXIT_SYSTEM;
-    }
-    if (result->end != STAGE_OVER) {
-      break;
-    }
-  }
-  return EXIT_DONE;
-}
-
-// What comes after an idea: itself again, the next, or nothing
-static unsigned
-next_one(const Player* const player,
-         const unsigned      index,
-         const StageResult*  result)
-{
-  const unsigned n = player->show->found->n;
-  if (result->end == STAGE_OVER) {
-    return player->n_tries ? index + 1 : n;
-  }
-  return result->end == STAGE_SIGNAL || result->gesture == GESTURE_STOP ? n
-         : result->gesture == GESTURE_EASIER ? index + 1
-                                             : index;
-}
-
-static int
-play_all(Player* const player)
-{
-  const IdeasShow* const show = player->show;
-  unsigned               i    = 0;
-  while (i < show->found->n) {
-    StageResult result = {.end = STAGE_OVER};
-    const int   code   = play_one(player, i, &result);
-    if (code) {
+    const int code =
+      course_perform(sitting, &session, hear_turn, player, result);
+    if (code || result->end != STAGE_OVER) {
       return code;
     }
-    if (result.end == STAGE_OVER && !player->n_tries) {
-      (void)puts("Nothing was played; we go on another time.");
-    }
-    if (result.gesture == GESTURE_SLOWER || result.gesture == GESTURE_FASTER) {
-      sitting_obey(&show->setup->choices, result.gesture);
-    }
-    i = next_one(player, i, &result);
+  }
+  if (!player->n_tries) {
+    (void)puts("Nothing was played; we go on another time.");
+    *result = (StageResult){.end = STAGE_GESTURE, .gesture = GESTURE_STOP};
   }
   return EXIT_DONE;
 }
@@ -153,22 +99,21 @@ ideas_live(const IdeasShow* const show)
   if (!player) {
     return command_fail_memory();
   }
-  player->show             = show;
-  player->sitting.options  = show->options;
-  player->sitting.defaults = *show->defaults;
-  int code                 = EXIT_SYSTEM;
+  player->show = show;
+  int code     = EXIT_SYSTEM;
   if (lay_chart(player)) {
     command_say("the phrase has too many chords to be played over");
   } else {
-    code = sitting_open(&player->sitting, &show->setup->choices);
-  }
-  if (!code) {
-    if (player->sitting.equipment.control.kind) {
-      (void)puts("Tap to play one again, two taps to go on, hold to leave; tap "
-                 "and hold\nslower, twice and hold faster.");
-    }
-    code = play_all(player);
-    sitting_close(&player->sitting);
+    code = course_run(&(Course){
+      .options  = show->options,
+      .defaults = show->defaults,
+      .setup    = show->setup,
+      .n        = show->found->n,
+      .tell     = show->tell,
+      .teller   = show->context,
+      .play     = play_one,
+      .player   = player,
+    });
   }
   free(player);
   return code;

@@ -1,7 +1,7 @@
 #include "responder/app/warmup_live.h"
 
 #include "responder/app/command.h"
-#include "responder/app/sitting.h"
+#include "responder/app/course.h"
 #include "responder/app/warmup_play.h"
 
 #include <stdlib.h>
@@ -9,7 +9,6 @@
 // What lasts through all items
 typedef struct {
   const WarmupShow* show;
-  Sitting           sitting;
   SittingSession    session; ///< Of the trading
   Setup             trading;
   Chart             chart; ///< Of a drill, its rounds one after the other
@@ -76,49 +75,25 @@ lay_rounds(Player* const           player,
   }
 }
 
-static SessionOptions
-drill_session(const Player* const     player,
-              const WarmupItem* const item,
-              const Script* const     script)
-{
-  SessionOptions options = setup_session(player->show->setup);
-  options.chart          = &player->chart;
-  options.bars_per_turn  = item->bars;
-  options.choruses       = 1;
-  options.partner_begins = true;
-  options.makes_room     = false;
-  options.split_pitch    = 0; // All of it is melody, in either hand
-  options.seed           = item->seed;
-  options.plan           = (ClimbPlan){.success_step = 0.0};
-  options.script         = script;
-  return options;
-}
-
 static int
 play_drill(Player* const           player,
+           const Sitting* const    sitting,
            const WarmupItem* const item,
            StageResult* const      result)
 {
-  const Options* const options = player->sitting.options;
-  Rng                  rng     = rng_seed(item->seed, 1);
+  const Setup* const setup = player->show->setup;
+  Rng                rng   = rng_seed(item->seed, 1);
   for (unsigned done = 0, n = 0; done < item->rounds; done += n) {
     n = rounds_at_once(item, done);
     lay_rounds(player, item, done, n, &rng);
-    const Script         script      = {n, player->turns, false};
-    const SessionOptions session     = drill_session(player, item, &script);
-    const Performance    performance = {
-         .session = &session,
-         .click   = options_have(options, OPTION_CLICK),
-         .sync    = options_have(options, OPTION_SYNC),
-    };
-    const Status status =
-      stage_perform(player->sitting.stage, &performance, result);
-    if (status) {
-      command_say("the drill could not begin: %s", status_text(status));
-      return EXIT_SYSTEM;
-    }
-    if (result->end != STAGE_OVER) {
-      break;
+    const Script   script = {n, player->turns, false};
+    SessionOptions session =
+      course_session(setup, &player->chart, item->bars, &script);
+    session.split_pitch = 0; // All of it is melody, in either hand
+    session.seed        = item->seed;
+    const int code      = course_perform(sitting, &session, NULL, NULL, result);
+    if (code || result->end != STAGE_OVER) {
+      return code;
     }
   }
   return EXIT_DONE;
@@ -128,6 +103,7 @@ play_drill(Player* const           player,
 
 static int
 play_trading(Player* const           player,
+             const Sitting* const    sitting,
              const WarmupItem* const item,
              StageResult* const      result)
 {
@@ -141,56 +117,21 @@ play_trading(Player* const           player,
   }
   player->session = (SittingSession){
     .setup = &player->trading, .kind = "warmup", .is_practice = true};
-  return sitting_play(&player->sitting, &player->session, result);
+  return sitting_play(sitting, &player->session, result);
 }
 
 // Through the plan
 
 static int
-play_item(Player* const player, const unsigned index, StageResult* const result)
+play_item(void* const          context,
+          const Sitting* const sitting,
+          const unsigned       index,
+          StageResult* const   result)
 {
-  const WarmupShow* const show = player->show;
-  const WarmupItem* const item = &show->warmup->items[index];
-  *result                      = (StageResult){.end = STAGE_OVER};
-  show->tell(show->context, index);
-  (void)putchar('\n');
-  (void)fflush(stdout);
-  return item->trades ? play_trading(player, item, result)
-                      : play_drill(player, item, result);
-}
-
-// What comes after an item: itself again, the next, or nothing
-static unsigned
-next_item(const Player* const player,
-          const unsigned      index,
-          const StageResult*  result)
-{
-  const unsigned n_items = player->show->warmup->n_items;
-  if (result->end == STAGE_OVER || result->gesture == GESTURE_EASIER) {
-    return index + 1;
-  }
-  return result->end == STAGE_SIGNAL || result->gesture == GESTURE_STOP
-           ? n_items
-           : index;
-}
-
-static int
-play_all(Player* const player)
-{
-  const WarmupShow* const show = player->show;
-  unsigned                i    = 0;
-  while (i < show->warmup->n_items) {
-    StageResult result;
-    const int   code = play_item(player, i, &result);
-    if (code) {
-      return code;
-    }
-    if (result.gesture == GESTURE_SLOWER || result.gesture == GESTURE_FASTER) {
-      sitting_obey(&show->setup->choices, result.gesture);
-    }
-    i = next_item(player, i, &result);
-  }
-  return EXIT_DONE;
+  Player* const           player = context;
+  const WarmupItem* const item   = &player->show->warmup->items[index];
+  return item->trades ? play_trading(player, sitting, item, result)
+                      : play_drill(player, sitting, item, result);
 }
 
 int
@@ -200,18 +141,17 @@ warmup_live(const WarmupShow* const show)
   if (!player) {
     return command_fail_memory();
   }
-  player->show             = show;
-  player->sitting.options  = show->options;
-  player->sitting.defaults = *show->defaults;
-  int code = sitting_open(&player->sitting, &show->setup->choices);
-  if (!code) {
-    if (player->sitting.equipment.control.kind) {
-      (void)puts("Tap to play one again, two taps to go on, hold to leave; tap "
-                 "and hold\nslower, twice and hold faster.");
-    }
-    code = play_all(player);
-    sitting_close(&player->sitting);
-  }
+  player->show   = show;
+  const int code = course_run(&(Course){
+    .options  = show->options,
+    .defaults = show->defaults,
+    .setup    = show->setup,
+    .n        = show->warmup->n_items,
+    .tell     = show->tell,
+    .teller   = show->context,
+    .play     = play_item,
+    .player   = player,
+  });
   free(player);
   return code;
 }
