@@ -113,8 +113,8 @@ keep(Talk* const talk, const double faults)
   *talk->best        = talk->work->candidate;
   talk->best->faults = (float)faults;
   talk->work->deed   = talk->work->sketch.deed;
-  talk->any        = true;
-  talk->faults     = faults;
+  talk->any          = true;
+  talk->faults       = faults;
 }
 
 /// Draw lines for the sketch at hand and keep the best one, if it is better

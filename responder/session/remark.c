@@ -74,17 +74,11 @@ fill(char* const text, const char* words_of, const Words* const words)
   text[n < REMARK_CAPACITY ? n : begin] = '\0';
 }
 
-static const HeardNote*
-last_note(const Phrase* const phrase)
-{
-  return &phrase->notes[phrase->n_notes - 1];
-}
-
 // Where the phrase was going; a pick-up to the next may follow
 static const HeardNote*
 landing(const Phrase* const phrase)
 {
-  return phrase->target == PHRASE_NO_TARGET ? last_note(phrase)
+  return phrase->target == PHRASE_NO_TARGET ? phrase_last_written(phrase)
                                             : &phrase->notes[phrase->target];
 }
 
@@ -198,7 +192,7 @@ advice_fits(const Advice advice, const Phrase* const phrase)
     case ADVICE_LEFT:
       return first_outside(phrase, RESOLUTION_LEFT) != NULL;
     case ADVICE_LAST:
-      return last_note(phrase)->role >= ROLE_SCALE_TONE;
+      return phrase_last_written(phrase)->role >= ROLE_SCALE_TONE;
     case ADVICE_ROOM:
       return measures->space < full_space;
     case ADVICE_EVEN:
@@ -269,7 +263,7 @@ say_advice(const Advice        advice,
   if (advice == ADVICE_LEFT && left) {
     name_note(chart, left, &words);
   } else {
-    name_landings(chart, last_note(phrase), &words);
+    name_landings(chart, phrase_last_written(phrase), &words);
   }
   (void)snprintf(spaced, sizeof(spaced), " %s", wording);
   fill(text, spaced, &words);

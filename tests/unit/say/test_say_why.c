@@ -38,7 +38,8 @@ ParameterizedTestParameters(say_why, sentences)
     {{.move = MOVE_SEQUENCE, .from_pitch = 60},
      TREAT_ANSWER,
      {64, 65, 67},
-     "The shape of your phrase, a third higher, leading up to G, the fifth of C7."},
+     "The shape of your phrase, a third higher, leading up to G, the fifth of "
+     "C7."},
     {{.move = MOVE_SEQUENCE, .from_pitch = 62},
      TREAT_ANSWER,
      {60, 62, 60},
