@@ -22,6 +22,13 @@ fault_set(Fault* const      fault,
   return status;
 }
 
+Status
+fault_memory(Fault* const fault, const char* const file)
+{
+  return fault_set(
+    fault, STATUS_MEMORY, file, 0, "%s", status_text(STATUS_MEMORY));
+}
+
 const char*
 fault_text(const Fault* const fault, char* const buffer, const size_t size)
 {

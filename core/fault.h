@@ -25,14 +25,20 @@ enum { FAULT_TEXT_CAPACITY = 512 };
 
    @return `status`, so that a loader can `return fault_set(...)`.
 */
-__attribute__((format(printf, 5, 6))) Status fault_set(Fault*      fault,
-                                                       Status      status,
-                                                       const char* file,
-                                                       unsigned    line,
-                                                       const char* format,
-                                                       ...);
+__attribute__((format(printf, 5, 6))) Status
+fault_set(Fault*      fault,
+          Status      status,
+          const char* file,
+          unsigned    line,
+          const char* format,
+          ...);
+
+/// Fill in that memory has run out; return STATUS_MEMORY.
+Status
+fault_memory(Fault* fault, const char* file);
 
 /// Write `FILE:LINE: TEXT` (the parts that there are) and return `buffer`.
-const char* fault_text(const Fault* fault, char* buffer, size_t size);
+const char*
+fault_text(const Fault* fault, char* buffer, size_t size);
 
 #endif // CORE_FAULT_H

@@ -223,8 +223,7 @@ load_stream(FILE* const       file,
   }
   char* const read = malloc(room + 1);
   if (!read) {
-    return fault_set(
-      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, path);
   }
   const size_t n = fread(read, 1, room, file);
   if (ferror(file)) {

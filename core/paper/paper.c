@@ -393,8 +393,7 @@ paper_save(Paper* const paper, const char* const path, Fault* const fault)
 {
   const cairo_status_t status = finish(paper);
   if (status == CAIRO_STATUS_NO_MEMORY || paper->is_out_of_memory) {
-    return fault_set(
-      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, path);
   }
   if (status) {
     return fault_set(fault,

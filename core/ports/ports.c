@@ -203,8 +203,7 @@ port_open(Port** const   port,
 {
   Port* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   opened->ports = ports;
   opened->wish  = wish;

@@ -397,8 +397,7 @@ system_open(Ports** const     ports,
   (void)setenv("JACK_NO_START_SERVER", "1", 1);
   Ports* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   const int     kept   = hush_begin();
   System* const system = try_all(wanted, &name, remark);

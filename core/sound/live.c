@@ -158,8 +158,7 @@ open_hushed(Live** const      live,
 {
   Live* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);

@@ -45,8 +45,7 @@ keep_head(void* const               context,
   }
   if (!kept->persons || (head->settings && !kept->settings)) {
     exchange_head_free(kept);
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   memcpy(kept->persons, head->persons, size);
   if (head->settings) {

@@ -313,8 +313,7 @@ exchange_read(FILE* const                 stream,
     .text   = malloc(LINE_CAPACITY),
   };
   if (!reading.text) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   Status status = read_head(&reading);
   if (!status && !reader->head_only) {

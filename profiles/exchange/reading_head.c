@@ -86,8 +86,7 @@ take_persons(const Reading* const reading,
   }
   head->persons = calloc(n, sizeof(*head->persons));
   if (!head->persons) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(reading->fault, NULL);
   }
   Status status = STATUS_OK;
   for (size_t i = 0; !status && i < n; ++i) {
@@ -104,8 +103,7 @@ check_settings(const Reading* const reading, const char* const text)
   Faults* const faults   = calloc(1, sizeof(*faults));
   Settings*     settings = NULL;
   if (!faults) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(reading->fault, NULL);
   }
   Learner learner = learner_plain("");
   Status  status =
@@ -148,8 +146,7 @@ take_settings(const Reading* const reading,
   head->changed_us = changed;
   head->settings   = malloc(length + 1);
   if (!head->settings) {
-    return fault_set(
-      reading->fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(reading->fault, NULL);
   }
   memcpy(head->settings, text, length + 1);
   return STATUS_OK;

@@ -203,8 +203,7 @@ journal_open(Journal** const      journal,
 {
   Journal* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   (void)snprintf(opened->path, sizeof(opened->path), "%s", path);
   Status status =

@@ -77,8 +77,7 @@ open_database(Sql* const sql, Fault* const fault)
   const int code =
     sqlite3_open_v2(sql->path, &sql->database, SQLITE_OPEN_READWRITE, NULL);
   if (!sql->database) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   (void)sqlite3_busy_timeout(sql->database, PATIENCE_MS);
   if (code || !sql_run(sql,
@@ -103,8 +102,7 @@ sql_open(Sql** const       sql,
   }
   Sql* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   (void)snprintf(opened->path, sizeof(opened->path), "%s", path);
   status = open_database(opened, fault);

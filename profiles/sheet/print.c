@@ -205,8 +205,7 @@ save_pages(const Sheet* const      sheet,
 {
   Paper* paper = NULL;
   if (paper_open(&paper, kind, pages->width, pages->height)) {
-    return fault_set(
-      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, path);
   }
   char key[LETTERS_CAPACITY];
   char title[WORDS_CAPACITY];

@@ -37,6 +37,12 @@ command_fail(const Fault* const fault)
 }
 
 int
+command_end(const Status status, const Fault* const fault)
+{
+  return status ? command_fail(fault) : EXIT_DONE;
+}
+
+int
 command_fail_all(const Faults* const faults)
 {
   int code = EXIT_USE;

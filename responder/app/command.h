@@ -52,6 +52,10 @@ command_say(const char* format, ...);
 int
 command_fail(const Fault* fault);
 
+/// Return the exit status of what ended so; a failure's fault is printed.
+int
+command_end(Status status, const Fault* fault);
+
 /// Print every fault, one a line; return the exit status for the gravest.
 int
 command_fail_all(const Faults* faults);

@@ -183,13 +183,6 @@ write_file(const Layout* const layout,
 }
 
 static Status
-no_memory(Fault* const fault)
-{
-  return fault_set(
-    fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
-}
-
-static Status
 save_one(Layout* const          layout,
          const IdeasFile* const file,
          const unsigned         which,
@@ -198,7 +191,7 @@ save_one(Layout* const          layout,
 {
   const Status status =
     lay_out(layout, file, which)
-      ? no_memory(fault)
+      ? fault_memory(fault, NULL)
       : write_file(layout, which == ALL_OF_THEM, path, fault);
   conversation_free(&layout->conversation);
   return status;
@@ -242,7 +235,7 @@ ideas_file_save(const IdeasFile* const file,
   }
   Layout* const layout = calloc(1, sizeof(*layout));
   if (!layout) {
-    return no_memory(fault);
+    return fault_memory(fault, NULL);
   }
   status =
     save_one(layout, file, ALL_OF_THEM, ideas_file_path(folder, path), fault);
@@ -267,11 +260,11 @@ ideas_file_render(const IdeasFile* const file,
 {
   Layout* const layout = calloc(1, sizeof(*layout));
   if (!layout) {
-    return no_memory(fault);
+    return fault_memory(fault, NULL);
   }
   const Status status =
     lay_out(layout, file, ALL_OF_THEM)
-      ? no_memory(fault)
+      ? fault_memory(fault, NULL)
       : recording_render(
           &layout->conversation, file->setup, path, soundfont, fault);
   conversation_free(&layout->conversation);

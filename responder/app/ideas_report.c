@@ -6,12 +6,6 @@
 
 #include <string.h>
 
-static int
-fail(const Status status, const Fault* const fault)
-{
-  return status ? command_fail(fault) : EXIT_DONE;
-}
-
 static Turn
 turn_of(const Desk* const desk, const unsigned index)
 {
@@ -64,7 +58,7 @@ desk_report(Desk* const desk)
   }
   report_ways(desk, report);
   const int code =
-    fail(report_write(report, desk->options->report, &fault), &fault);
+    command_end(report_write(report, desk->options->report, &fault), &fault);
   report_close(report);
   return code;
 }
@@ -111,10 +105,10 @@ desk_notate(Desk* const desk)
     return command_fail_memory();
   }
   note_ways(desk, notation);
-  const int code =
-    fail(notation_save(
-           notation, session.chart->title, desk->options->musicxml, &fault),
-         &fault);
+  const int code = command_end(
+    notation_save(
+      notation, session.chart->title, desk->options->musicxml, &fault),
+    &fault);
   notation_close(notation);
   return code;
 }

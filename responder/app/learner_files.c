@@ -266,5 +266,5 @@ learner_import(const Options* const options, const Person* const nobody)
     status = bring_in(&person, &head, path, &fault);
   }
   exchange_head_free(&head);
-  return status ? command_fail(&fault) : EXIT_DONE;
+  return command_end(status, &fault);
 }

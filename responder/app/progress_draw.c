@@ -311,8 +311,7 @@ progress_draw(const ProgressView* const view,
     return status;
   }
   if (paper_open(&drawing.paper, kind, page_width, page_height)) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   draw_head(drawing.paper, view);
   prepare(&drawing, view);

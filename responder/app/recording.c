@@ -246,8 +246,7 @@ recording_render(const Conversation* const conversation,
   const size_t      most   = 2 * conversation->n_notes + 2 * N_PARTS;
   SoundEvent* const events = calloc(most, sizeof(*events));
   if (!events) {
-    return fault_set(
-      fault, STATUS_MEMORY, path, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, path);
   }
   const size_t n_events = sound_events(conversation, setup, events);
   if (events[n_events - 1].time_us > SOUND_LONGEST_S * INT64_C(1000000)) {

@@ -141,8 +141,7 @@ sessions_latest(SessionFound* const found,
   (void)sessions_folder(folder);
   if (!list_names(&names, folder)) {
     free(names.names);
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   if (names.n) {
     qsort(names.names, names.n, sizeof(*names.names), later_first);

@@ -177,8 +177,7 @@ stage_open(Stage** const             stage,
 {
   Stage* const opened = make(options);
   if (!opened) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
+    return fault_memory(fault, NULL);
   }
   block_signals(opened);
   Status status = supervisor_open(&opened->supervisor,
