@@ -10,12 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int
-fail(const Status status, const Fault* const fault)
-{
-  return status ? command_fail(fault) : EXIT_DONE;
-}
-
 static bool
 is_live(const Desk* const desk)
 {
@@ -134,7 +128,11 @@ open_desk(Desk* const desk)
       who_find(&desk->who, desk->options, &desk->defaults, &faults)) {
     return command_fail_all(&faults);
   }
-  return fail(kept_load(&desk->kept, &desk->who, &fault), &fault);
+  const OptionSet notebook = OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT);
+  if (desk->who.has_bad_journal && !(desk->options->given & notebook)) {
+    return EXIT_DONE; // One can go on without a notebook
+  }
+  return command_end(kept_load(&desk->kept, &desk->who, &fault), &fault);
 }
 
 static int

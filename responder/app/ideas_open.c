@@ -8,12 +8,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int
-fail(const Status status, const Fault* const fault)
-{
-  return status ? command_fail(fault) : EXIT_DONE;
-}
-
 int
 desk_load(Desk* const desk, const Choices* const choices)
 {
@@ -35,7 +29,7 @@ open_take(Desk* const desk)
   }
   code = desk_load(desk, &choices);
   if (!code) {
-    code = fail(
+    code = command_end(
       opening_of_take(&desk->opening, &desk->setup, &take, desk->span, &fault),
       &fault);
   }
@@ -107,9 +101,9 @@ open_suggestion(Desk* const desk, const Choices* const choices)
   Fault     fault;
   const int code = desk_load(desk, choices);
   return code ? code
-              : fail(opening_suggest(
-                       &desk->opening, &desk->setup, desk->span, &fault),
-                     &fault);
+              : command_end(opening_suggest(
+                              &desk->opening, &desk->setup, desk->span, &fault),
+                            &fault);
 }
 
 // Whoever says what to play over does not mean the last session

@@ -2,6 +2,7 @@
 
 #include "core/band/feel.h"
 #include "responder/app/conversation.h"
+#include "responder/ideas/excerpt.h"
 #include "responder/ideas/notebook.h"
 
 #include <stdio.h>
@@ -9,16 +10,9 @@
 #include <string.h>
 
 enum {
-  PLAIN_BARS   = 2,
+  TURN_BARS    = 2, ///< Of what came before, heard so much at a time
   STREAM_FIRST = 5,
 };
-
-static Status
-no_memory(Fault* const fault)
-{
-  return fault_set(
-    fault, STATUS_MEMORY, NULL, 0, "%s", status_text(STATUS_MEMORY));
-}
 
 static Tick
 bar_of(const Setup* const setup)
@@ -79,20 +73,6 @@ notes_in(const Setup* const setup,
   return stretch;
 }
 
-/// Return the index of the note after the first phrase: it ends with the first
-/// breath after a bar and a half.
-static unsigned
-phrase_end(const Phrase* const phrase, const Tick bar)
-{
-  unsigned   i    = 1;
-  const Tick from = phrase->start_tick + bar + bar / 2;
-  while (i < phrase->n_notes && (!phrase->notes[i].begins_phrase ||
-                                 phrase->notes[i].grid_tick < from)) {
-    ++i;
-  }
-  return i;
-}
-
 /// Cut what was heard down to its first phrase and the bars that it touches.
 static Stretch
 first_phrase(const Setup* const  setup,
@@ -101,7 +81,7 @@ first_phrase(const Setup* const  setup,
              Stretch             stretch)
 {
   const Tick     bar = bar_of(setup);
-  const unsigned end = phrase_end(phrase, bar);
+  const unsigned end = excerpt_end(phrase, bar);
   if (end < phrase->n_notes) {
     while (stretch.end > stretch.first &&
            take->notes[stretch.end - 1].tick >= phrase->notes[end].note.tick) {
@@ -109,8 +89,7 @@ first_phrase(const Setup* const  setup,
     }
   }
   const Tick last = phrase->notes[end - 1].grid_tick;
-  const Tick bars = (last - stretch.from) / bar + 1;
-  stretch.to = stretch.from + (bars < PLAIN_BARS ? PLAIN_BARS : bars) * bar;
+  stretch.to      = stretch.from + excerpt_bars(stretch.from, last, bar) * bar;
   return stretch;
 }
 
@@ -122,7 +101,7 @@ remember_before(Opening* const     opening,
                 const Take* const  take,
                 const Tick         before)
 {
-  const Tick turn = PLAIN_BARS * bar_of(setup);
+  const Tick turn = TURN_BARS * bar_of(setup);
   for (Tick from = 0; from + turn <= before; from += turn) {
     hear_stretch(&opening->phrase,
                  work,
@@ -167,7 +146,7 @@ opening_of_take(Opening* const     opening,
 {
   HearWork* const work = calloc(1, sizeof(*work));
   if (!work) {
-    return no_memory(fault);
+    return fault_memory(fault, NULL);
   }
   const Stretch stretch = choose_stretch(opening, work, setup, take, span);
   remember_before(opening, work, setup, take, stretch.from);
@@ -225,7 +204,7 @@ opening_of_recording(Opening* const     opening,
   if (take_keys(&take, &keys, &n_keys) ||
       conversation_run(
         &conversation, &session, keys, n_keys, keep_last, opening)) {
-    status = no_memory(fault);
+    status = fault_memory(fault, NULL);
   } else {
     conversation_free(&conversation);
     status = opening->phrase.n_notes ? STATUS_OK : STATUS_MISSING;
@@ -323,7 +302,7 @@ opening_suggest(Opening* const     opening,
     (void)snprintf(
       opening->words, sizeof(opening->words), "A phrase to begin with");
   }
-  const Status status = work && answer ? STATUS_OK : no_memory(fault);
+  const Status status = work && answer ? STATUS_OK : fault_memory(fault, NULL);
   free(work);
   free(answer);
   return status;
