@@ -149,8 +149,6 @@ head_write_tempo(Xml* const xml, const Score* const score)
 {
   const bool swings = score->swing_ratio >= LEAST_SWING &&
                       !meter_is_compound(score->chart->meter);
-  char tempo[32];
-  (void)snprintf(tempo, sizeof(tempo), "%.6g", score->tempo_bpm);
   xml_open(xml, "direction");
   xml_attribute(xml, "placement", "above");
   if (swings) {

@@ -1,28 +1,12 @@
 #include "profiles/sheet/sheet.h"
 
-#include <string.h>
-
 enum { MIDDLE_C = 60, F_ABOVE = 65 };
-
-static bool
-is_spelled_same(const Spelling a, const Spelling b)
-{
-  return a.letter == b.letter && a.alter == b.alter;
-}
 
 static bool
 is_same_scale(const Scale a, const Scale b)
 {
-  return a.kind == b.kind && is_spelled_same(a.tonic, b.tonic);
-}
-
-/// Whether two chords are written alike.
-static bool
-is_same_chord(const Chord* const a, const Chord* const b)
-{
-  return is_spelled_same(a->root, b->root) &&
-         is_spelled_same(a->bass, b->bass) && a->n_tones == b->n_tones &&
-         strcmp(a->suffix, b->suffix) == 0;
+  return a.kind == b.kind && a.tonic.letter == b.tonic.letter &&
+         a.tonic.alter == b.tonic.alter;
 }
 
 static bool
@@ -31,7 +15,7 @@ has_chord(const Sheet* const sheet, const Chord* const chord, const Scale scale)
   const Chart* const chart = sheet->request.chart;
   for (unsigned i = 0; i < sheet->n_chords; ++i) {
     const SheetChord* const known = &sheet->chords[i];
-    if (is_same_chord(&chart->changes[known->change].chord, chord) &&
+    if (chord_equals(&chart->changes[known->change].chord, chord) &&
         is_same_scale(known->scale, scale)) {
       return true;
     }
@@ -170,7 +154,7 @@ sheet_repeats_bar(const Chart* const chart, const unsigned bar)
     const ChordChange* const now  = &chart->changes[here + i];
     const ChordChange* const then = &chart->changes[before + i];
     if (now->tick - then->tick != meter_bar_ticks(chart->meter) ||
-        !is_same_chord(&now->chord, &then->chord)) {
+        !chord_equals(&now->chord, &then->chord)) {
       return false;
     }
   }

@@ -1,10 +1,9 @@
 #include "responder/app/notation_inside.h"
 
+#include "responder/hear/hands.h"
+
 #include <math.h>
 #include <stdlib.h>
-
-// Notes struck within so many ms are one chord, as the ear has it (hear/hands)
-static const double TOGETHER_MS = 50.0;
 
 // The turns' notes rise by when they sounded, but for some near a turn's end:
 // none stands farther from its place
@@ -109,9 +108,7 @@ place(const Rest* const rest, const Note* const note, const Tick tick)
 static Tick
 nearest_half(const Tick tick)
 {
-  const Tick half = TICKS_PER_EIGHTH;
-  const Tick up   = tick + half / 2;
-  return up - ((up % half) + half) % half;
+  return tick_floor(tick + TICKS_PER_EIGHTH / 2, TICKS_PER_EIGHTH);
 }
 
 // Places a grace note on the staff of what it decorates
@@ -230,8 +227,9 @@ notation_add_rest(Notation* const           notation,
     rest->notation = notation;
     rest->n_melody = notation->n_notes;
     rest->left     = left;
-    rest->together = (Tick)lround(TOGETHER_MS * notation->head.ear.tempo_bpm *
-                                  TICKS_PER_QUARTER / 60000.0);
+    rest->together =
+      (Tick)lround(HANDS_TOGETHER_MS * notation->head.ear.tempo_bpm *
+                   TICKS_PER_QUARTER / 60000.0);
     list_left(rest, conversation);
     rest->near = 0;
     place_left(rest);

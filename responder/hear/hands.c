@@ -14,7 +14,7 @@ static const struct {
   double rolled;      ///< From note to note, if all overlap
   double roll;        ///< From the first note to the last of a rolled chord
   double overlap;     ///< Share of the shorter note that must overlap
-} TOGETHER = {30, 50, 30, 100, 0.5};
+} TOGETHER = {30, HANDS_TOGETHER_MS, 30, 100, 0.5};
 
 /// What speaks for the left hand.
 static const struct {

@@ -8,6 +8,9 @@
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
 
+/// Notes that overlap and begin so close together, ms, are one chord.
+#define HANDS_TOGETHER_MS 50.0
+
 /// How notes are told apart.
 typedef struct {
   double   ms_per_tick;
