@@ -1,5 +1,7 @@
 #include "profiles/journal/record.h"
 
+#include "core/sum.h"
+
 #include <string.h>
 
 enum {
@@ -127,26 +129,23 @@ journal_idea_fields(void)
                          sizeof(idea_fields) / sizeof(*idea_fields)};
 }
 
-// FNV-1a, 64 bits (Fowler, Noll & Vo), the NUL too
+// The NUL too, which keeps two texts apart
 static uint64_t
-add_to_sum(uint64_t sum, const char* text)
+add_text(const uint64_t sum, const char* const text)
 {
-  do {
-    sum = (sum ^ (uint8_t)*text) * UINT64_C(1099511628211);
-  } while (*text++);
-  return sum;
+  return sum_add(sum, text, strlen(text) + 1);
 }
 
 JournalId
 journal_idea_id(const JournalIdea* const idea)
 {
   JournalId id;
-  uint64_t  sum = UINT64_C(14695981039346656037);
+  uint64_t  sum = SUM_BEGIN;
   for (unsigned half = 0; half < 2;
        ++half) { // The second goes on from the first
-    sum = add_to_sum(sum, idea->key);
-    sum = add_to_sum(sum, idea->meter);
-    sum = add_to_sum(sum, idea->notes);
+    sum = add_text(sum, idea->key);
+    sum = add_text(sum, idea->meter);
+    sum = add_text(sum, idea->notes);
     for (unsigned i = 0; i < 8; ++i) {
       id.bytes[8 * half + i] = (uint8_t)(sum >> 8 * i);
     }

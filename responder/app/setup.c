@@ -3,6 +3,7 @@
 #include "core/midi/smf_file.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
+#include "core/sum.h"
 #include "profiles/files/ladder_file.h"
 #include "profiles/files/sentences_file.h"
 #include "responder/app/command.h"
@@ -15,20 +16,17 @@ static const double usual_tempo_bpm = 120.0;
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
-// FNV-1a, 64 bits (Fowler, Noll & Vo): enough to see that a file has changed
+// Enough to see that a file has changed
 static uint64_t
 sum_of_file(const char* const path)
 {
   uint8_t* bytes = NULL;
   size_t   size  = 0;
   Fault    fault;
-  uint64_t sum = UINT64_C(14695981039346656037);
   if (smf_file_read(path, &bytes, &size, &fault)) {
     return 0;
   }
-  for (size_t i = 0; i < size; ++i) {
-    sum = (sum ^ bytes[i]) * UINT64_C(1099511628211);
-  }
+  const uint64_t sum = sum_add(SUM_BEGIN, bytes, size);
   free(bytes);
   return sum;
 }
