@@ -1,11 +1,10 @@
 #include "core/files/folder.h"
 
-#include "core/files/file.h"
-
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -129,4 +128,36 @@ folder_remove(const char* const path, Fault* const fault)
   const int error = remove_tree(AT_FDCWD, path);
   return error ? system_fault(fault, path, "cannot be removed", error)
                : STATUS_OK;
+}
+
+Status
+folder_of_data(const char* const name,
+               char              path[FILE_PATH_CAPACITY],
+               Fault* const      fault)
+{
+  const char* const data   = getenv("XDG_DATA_HOME");
+  const char* const home   = getenv("HOME");
+  const bool        is_set = data && data[0] == '/';
+  if (!is_set && (!home || home[0] != '/')) {
+    return fault_set(fault,
+                     STATUS_MISSING,
+                     NULL,
+                     0,
+                     "there is no place to keep %s in; set XDG_DATA_HOME or "
+                     "HOME to a folder",
+                     name);
+  }
+  char      found[FILE_PATH_CAPACITY];
+  const int length = snprintf(found,
+                              sizeof(found),
+                              "%s%s/barter/%s",
+                              is_set ? data : home,
+                              is_set ? "" : "/.local/share",
+                              name);
+  if (length >= FILE_PATH_CAPACITY) {
+    return fault_set(
+      fault, STATUS_RANGE, NULL, 0, "the path of the data folder is too long");
+  }
+  memcpy(path, found, (size_t)length + 1);
+  return STATUS_OK;
 }

@@ -5,6 +5,7 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
+#include "core/files/file.h"
 #include "core/status.h"
 
 #include <stdbool.h>
@@ -40,5 +41,17 @@ folder_claim(const char* path, Fault* fault);
 */
 MUST_USE Status
 folder_remove(const char* path, Fault* fault);
+
+/**
+   Return the path of one of our folders of data, whether it is there or not
+   (XDG Base Directory Specification 0.8: a relative path is to be ignored).
+
+   @param name The last part of it.
+   @param[out] path Written on success only.
+   @return STATUS_OK; STATUS_MISSING if the environment names no place,
+   STATUS_RANGE if the path is too long, with the fault written.
+*/
+MUST_USE Status
+folder_of_data(const char* name, char path[FILE_PATH_CAPACITY], Fault* fault);
 
 #endif // CORE_FILES_FOLDER_H

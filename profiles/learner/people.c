@@ -22,37 +22,6 @@ people_is_id(const char* const id)
          strchr(id_first, id[0]) && strspn(id, id_rest) == length;
 }
 
-/// Write the folder that holds the folders of all people.
-static Status
-write_home(char home[PEOPLE_PATH_CAPACITY], Fault* const fault)
-{
-  // XDG Base Directory Specification 0.8: a relative path is to be ignored
-  const char* const data   = getenv("XDG_DATA_HOME");
-  const char* const user   = getenv("HOME");
-  int               length = 0;
-  if (data && data[0] == '/') {
-    length = snprintf(home, PEOPLE_PATH_CAPACITY, "%s/barter/learners", data);
-  } else if (user && user[0] == '/') {
-    length = snprintf(
-      home, PEOPLE_PATH_CAPACITY, "%s/.local/share/barter/learners", user);
-  } else {
-    return fault_set(fault,
-                     STATUS_MISSING,
-                     NULL,
-                     0,
-                     "there is no place to keep learners in; set XDG_DATA_HOME "
-                     "or HOME to a folder");
-  }
-  return length < PEOPLE_PATH_CAPACITY
-           ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_RANGE,
-                       NULL,
-                       0,
-                       "the path of the data folder is "
-                       "too long");
-}
-
 static Status
 place_in(Person* const     person,
          const char* const home,
@@ -88,7 +57,7 @@ people_place(Person* const person, const char* const id, Fault* const fault)
                      PEOPLE_ID_CAPACITY - 1);
   }
   char         home[PEOPLE_PATH_CAPACITY];
-  const Status status = write_home(home, fault);
+  const Status status = folder_of_data("learners", home, fault);
   return status ? status : place_in(person, home, id, fault);
 }
 
@@ -141,7 +110,7 @@ people_list(PeopleList* const list, Fault* const fault)
 {
   char       home[PEOPLE_PATH_CAPACITY];
   PeopleList listed = {.n_ids = 0};
-  Status     status = write_home(home, fault);
+  Status     status = folder_of_data("learners", home, fault);
   if (status) {
     return status;
   }
@@ -223,7 +192,7 @@ people_make(const Person* const  person,
             Fault* const         fault)
 {
   char   home[PEOPLE_PATH_CAPACITY];
-  Status status = write_home(home, fault);
+  Status status = folder_of_data("learners", home, fault);
   if (status || (status = folder_make(home, fault))) {
     return status;
   }

@@ -1,5 +1,6 @@
 #include "responder/app/sessions.h"
 
+#include "core/files/folder.h"
 #include "responder/app/recording.h"
 
 #include <dirent.h>
@@ -15,22 +16,6 @@ typedef struct {
   size_t capacity;
   char (*names)[NAME_CAPACITY];
 } Names;
-
-const char*
-sessions_folder(char path[PLACE_PATH_CAPACITY])
-{
-  const char* const data = getenv("XDG_DATA_HOME");
-  const char* const home = getenv("HOME");
-  const bool        xdg  = data && data[0] == '/';
-  (void)snprintf(path,
-                 PLACE_PATH_CAPACITY,
-                 "%s%s/barter/sessions",
-                 xdg    ? data
-                 : home ? home
-                        : "",
-                 xdg ? "" : "/.local/share");
-  return path;
-}
 
 static bool
 is_recording(const char* const name)
@@ -138,7 +123,10 @@ sessions_latest(SessionFound* const found,
   char          folder[PLACE_PATH_CAPACITY];
   Names         names  = {.n = 0};
   JournalTotals totals = {.n_totals = 0};
-  (void)sessions_folder(folder);
+  const Status  placed = folder_of_data(SESSIONS_FOLDER, folder, fault);
+  if (placed) {
+    return placed;
+  }
   if (!list_names(&names, folder)) {
     free(names.names);
     return fault_memory(fault, NULL);

@@ -17,10 +17,8 @@ typedef struct {
   Tick    bar_one; ///< As recording_choices() has it
 } SessionFound;
 
-/// Write where recordings are kept unless --record says otherwise; return
-/// `path`.
-const char*
-sessions_folder(char path[PLACE_PATH_CAPACITY]);
+/// Where recordings are kept among our data, unless --record says otherwise.
+#define SESSIONS_FOLDER "sessions"
 
 /**
    Find the latest recording of trading; of a learner with a journal, the latest

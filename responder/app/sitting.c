@@ -23,22 +23,34 @@ static const double tempo_step = 1.06; ///< Of a gesture; about six parts of 100
 // Recordings
 
 static Status
-choose_folder(Sitting* const sitting, Fault* const fault)
+name_folder(Sitting* const sitting, Fault* const fault)
 {
   const Options* const options = sitting->options;
-  char                 usual[PLACE_PATH_CAPACITY];
-  const int            n =
-    snprintf(sitting->folder,
-             sizeof(sitting->folder),
-             "%s",
-             options_have(options, OPTION_RECORD) ? options->record
-                                                  : sessions_folder(usual));
-  if (strcmp(sitting->folder, "none") == 0) {
-    sitting->folder[0] = '\0';
+  if (!options_have(options, OPTION_RECORD)) {
+    return folder_of_data(SESSIONS_FOLDER, sitting->folder, fault);
   }
-  if (n >= (int)sizeof(sitting->folder) - 64) {
-    return fault_set(
-      fault, STATUS_RANGE, NULL, 0, "the path of the recordings is too long");
+  const int n =
+    snprintf(sitting->folder, sizeof(sitting->folder), "%s", options->record);
+  return n < (int)sizeof(sitting->folder) - 64
+           ? STATUS_OK
+           : fault_set(fault,
+                       STATUS_RANGE,
+                       NULL,
+                       0,
+                       "the path of the recordings is too long");
+}
+
+static Status
+choose_folder(Sitting* const sitting, Fault* const fault)
+{
+  const Status status = name_folder(sitting, fault);
+  if (status == STATUS_MISSING) { // One can play without a place for it
+    command_say("%s; nothing is recorded", fault->text);
+  } else if (status) {
+    return status;
+  }
+  if (status || strcmp(sitting->folder, "none") == 0) {
+    sitting->folder[0] = '\0';
   }
   return sitting->folder[0] ? folder_make(sitting->folder, fault) : STATUS_OK;
 }

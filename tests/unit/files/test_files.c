@@ -159,3 +159,28 @@ Test(folder, is_made_with_those_above, .init = set_up, .fini = tear_down)
   cr_assert_eq(file_save(path, "x", 1, FILE_OPEN, &fault), STATUS_OK);
   cr_assert_eq(folder_make(deep, &fault), STATUS_SYSTEM);
 }
+
+// XDG Base Directory Specification 0.8: unset, empty or relative is the default
+Test(folder, of_data_is_where_the_environment_says)
+{
+  static const struct {
+    const char* data;
+    const char* home;
+    const char* path; // NULL: nowhere
+  } rows[] = {
+    {"/data", "/home/ada", "/data/barter/sessions"},
+    {"", "/home/ada", "/home/ada/.local/share/barter/sessions"},
+    {"data", "/home/ada", "/home/ada/.local/share/barter/sessions"},
+    {"", "", NULL},
+    {"", "ada", NULL},
+  };
+  for (size_t i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    char  found[FILE_PATH_CAPACITY] = "untouched";
+    Fault fault_found;
+    cr_assert_eq(setenv("XDG_DATA_HOME", rows[i].data, 1), 0);
+    cr_assert_eq(setenv("HOME", rows[i].home, 1), 0);
+    const Status status = folder_of_data("sessions", found, &fault_found);
+    cr_assert_eq(status, rows[i].path ? STATUS_OK : STATUS_MISSING);
+    cr_assert_str_eq(found, rows[i].path ? rows[i].path : "untouched");
+  }
+}
