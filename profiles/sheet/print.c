@@ -1,6 +1,7 @@
 #include "profiles/sheet/print.h"
 
 #include "core/files/file.h"
+#include "profiles/plan/care.h"
 #include "profiles/sheet/draw.h"
 #include "profiles/sheet/ink.h"
 #include "profiles/sheet/letters.h"
@@ -11,11 +12,6 @@
 enum { WORDS_CAPACITY = 320 };
 
 static const double straight_below = 1.05; // Swing ratios that nobody hears
-
-// In short what README says at length
-static const char caution[] =
-  "Take five minutes off in every half hour, keep it moderately loud, and stop "
-  "if anything hurts: pain is for a doctor or therapist who treats musicians.";
 
 static double
 whole_tempo(const SheetRequest* const request)
@@ -171,7 +167,7 @@ draw_footer(Paper* const            paper,
   (void)snprintf(number, sizeof(number), "%u / %u", page + 1, pages->n_pages);
   const PaperType type = {.size = 7.5};
   (void)ink_text(
-    paper, type, (PaperPoint){pages->margin, y}, width - 40.0, caution);
+    paper, type, (PaperPoint){pages->margin, y}, width - 40.0, care_text());
   paper_text(paper,
              (PaperType){.size = type.size, .align = PAPER_RIGHT},
              (PaperPoint){pages->margin + width, y},

@@ -1,8 +1,11 @@
 #include "responder/app/command.h"
 
+#include "core/sum.h"
 #include "profiles/journal/day.h"
+#include "profiles/plan/care.h"
 #include "responder/app/setup.h"
 #include "responder/app/sitting.h"
+#include "responder/app/tell.h"
 #include "responder/app/today.h"
 #include "responder/app/warmup_live.h"
 #include "responder/app/warmup_play.h"
@@ -20,7 +23,7 @@ static const double pause_after_s = 1800.0;
 static const double usual_minutes   = 10.0;
 static const double most_of_trading = 0.6; // Of all; else it is left out
 
-enum { WIDTH = 80, INDENT = 11, LINE_CAPACITY = 160 };
+enum { INDENT = 11, LINE_CAPACITY = 160 };
 
 // What is known when the plan is made
 typedef struct {
@@ -59,15 +62,11 @@ read_day(int32_t* const day, const char* const text, Fault* const fault)
 
 // Planning
 
-// Another for each day and person: FNV-1a, 64 bits (Fowler, Noll & Vo)
+// Another for each day and person
 static uint64_t
-seed_of(const int32_t day, const char* id)
+seed_of(const int32_t day, const char* const id)
 {
-  uint64_t sum = UINT64_C(14695981039346656037) ^ (uint64_t)day;
-  for (; *id; ++id) {
-    sum = (sum ^ (uint8_t)*id) * UINT64_C(1099511628211);
-  }
-  return sum >> 16U;
+  return sum_add(SUM_BEGIN ^ (uint64_t)day, id, strlen(id)) >> 16U;
 }
 
 static void
@@ -106,24 +105,6 @@ tell_time(const double seconds)
   (void)printf("%ld:%02ld", whole / 60, whole % 60);
 }
 
-// Writes words from INDENT on, broken at spaces
-static void
-tell_words(const char* words)
-{
-  while (*words) {
-    size_t n = strlen(words);
-    if (n > WIDTH - INDENT) {
-      n = WIDTH - INDENT;
-      while (n > 1 && words[n] != ' ') {
-        --n;
-      }
-    }
-    (void)printf("%*s%.*s\n", INDENT, "", (int)n, words);
-    words += n;
-    words += strspn(words, " ");
-  }
-}
-
 // The run of a round, after the name of its scale or chord
 static void
 tell_round(const Today* const      present,
@@ -144,7 +125,7 @@ tell_round(const Today* const      present,
                  "%s: %s",
                  name,
                  warmup_drill_text(item, &present->setup, drill, run));
-  tell_words(line);
+  tell_words(stdout, INDENT, line);
 }
 
 // Of chord tones as many rounds as there are chords
@@ -199,7 +180,7 @@ tell_how(const Today* const present, const WarmupItem* const item)
                    is_further ? " a rung further" : "",
                    present->setup.ladder.rhythm[item->rhythm - 1].words);
   }
-  tell_words(line);
+  tell_words(stdout, INDENT, line);
 }
 
 static void
@@ -241,9 +222,8 @@ tell_next(void* const context, const unsigned index)
 static void
 tell_care(void)
 {
-  (void)puts("\nTake five minutes off in every half hour, keep it moderately "
-             "loud, and stop\nif anything hurts: pain is for a doctor or "
-             "therapist who treats musicians.");
+  (void)putchar('\n');
+  tell_words(stdout, 0, care_text());
 }
 
 static void

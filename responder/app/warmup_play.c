@@ -74,7 +74,7 @@ add_pitch(Words* const       words,
   }
 }
 
-// A count: the beat, + for its half, "trip let" for its thirds
+// A count: the beat, & for its half, "trip let" for its thirds
 static void
 add_place(Words* const words, const Tick beat, const Tick tick)
 {
@@ -83,7 +83,7 @@ add_place(Words* const words, const Tick beat, const Tick tick)
   if (within == 0) {
     add(words, "%s%u", words->n ? "  " : "", number);
   } else if (within == beat / 2) {
-    add(words, "%s%u+", words->n ? "  " : "", number);
+    add(words, "%s%u&", words->n ? "  " : "", number);
   } else {
     add(words, " %s", within < beat / 2 ? "trip" : "let");
   }
