@@ -7,8 +7,6 @@
 #ifndef CORE_RNG_H
 #define CORE_RNG_H
 
-#include "core/attributes.h"
-
 #include <stdint.h>
 
 /// A source of chance, made by rng_seed(). Copy it to branch off.
@@ -18,22 +16,27 @@ typedef struct {
 } Rng;
 
 /// Make a source; sources of different streams are independent of each other.
-RT_SAFE Rng rng_seed(uint64_t seed, uint64_t stream);
+Rng
+rng_seed(uint64_t seed, uint64_t stream);
 
 /// Return the next 32 random bits.
-RT_SAFE uint32_t rng_next(Rng* rng);
+uint32_t
+rng_next(Rng* rng);
 
 /// Return a whole number, 0..bound - 1, all equally likely; `bound` is not 0.
-RT_SAFE uint32_t rng_below(Rng* rng, uint32_t bound);
+uint32_t
+rng_below(Rng* rng, uint32_t bound);
 
 /// Return a number, 0 <= x < 1.
-RT_SAFE double rng_unit(Rng* rng);
+double
+rng_unit(Rng* rng);
 
 /**
    Return an index, 0..n - 1, likely in proportion to its weight.
 
    @param weights `n` weights, none negative, not all zero.
 */
-RT_SAFE unsigned rng_pick(Rng* rng, const float* weights, unsigned n);
+unsigned
+rng_pick(Rng* rng, const float* weights, unsigned n);
 
 #endif // CORE_RNG_H

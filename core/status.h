@@ -3,8 +3,6 @@
 #ifndef CORE_STATUS_H
 #define CORE_STATUS_H
 
-#include "core/attributes.h"
-
 typedef enum {
   STATUS_OK = 0,
   STATUS_RANGE,   ///< A value lies outside what is allowed
@@ -16,6 +14,7 @@ typedef enum {
 } Status;
 
 /// Return a status in plain English; never NULL.
-RT_SAFE const char* status_text(Status status);
+const char*
+status_text(Status status);
 
 #endif // CORE_STATUS_H

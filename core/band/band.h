@@ -3,7 +3,6 @@
 #ifndef CORE_BAND_BAND_H
 #define CORE_BAND_BAND_H
 
-#include "core/attributes.h"
 #include "core/band/bass.h"
 #include "core/band/comping.h"
 #include "core/band/drums.h"
@@ -50,7 +49,7 @@ band_begin(Band*        band,
    length.
    @param[out] bar Written whole.
 */
-RT_SAFE void
+void
 band_play_bar(Band* band, Tick start, BandFullness fullness, BandBar* bar);
 
 /**
@@ -60,12 +59,12 @@ band_play_bar(Band* band, Tick start, BandFullness fullness, BandBar* bar);
    @return The number of bars, 1 or 2; `bar` holds all of it, with ticks from
    `start` minus that many bars.
 */
-RT_SAFE unsigned
+unsigned
 band_count_in(const Band* band, Tick start, BandBar* bar);
 
 /// End together on `start`: the tonic's chord, its root in the bass, one
 /// stroke; all of it ends within the bar.
-RT_SAFE void
+void
 band_end(Band* band, Tick start, BandBar* bar);
 
 #endif // CORE_BAND_BAND_H

@@ -4,7 +4,6 @@
 #ifndef CORE_BAND_BASS_H
 #define CORE_BAND_BASS_H
 
-#include "core/attributes.h"
 #include "core/band/part.h"
 #include "core/band/rotation.h"
 #include "core/band/walk.h"
@@ -21,11 +20,11 @@ typedef struct {
    Play a bar. Each chord that comes within it is said by its root, in every
    line. Where there is no chord, nothing is played; every note ends in the bar.
 */
-RT_SAFE void
+void
 bass_play(Bass* bass, const Cue* cue, Rng* rng, BandBar* bar);
 
 /// Play a chord's root from the bar's first beat, until shortly before its end.
-RT_SAFE void
+void
 bass_end(Bass*        bass,
          const Cue*   cue,
          const Chord* chord,

@@ -3,7 +3,6 @@
 #ifndef CORE_BAND_BASS_TONE_H
 #define CORE_BAND_BASS_TONE_H
 
-#include "core/attributes.h"
 #include "core/band/feel.h"
 #include "core/music/chord.h"
 #include "core/music/key.h"
@@ -31,12 +30,12 @@ typedef struct {
 
    @param last 0 for none.
 */
-RT_SAFE unsigned
+unsigned
 bass_tone_root(const Chord* chord, unsigned last);
 
 /// Return the pitch of a tone, BASS_LOWEST..BASS_HIGHEST; where there is a
 /// choice of octaves, a near one.
-RT_SAFE unsigned
+unsigned
 bass_tone_pitch(const BassAsk* ask, Rng* rng);
 
 #endif // CORE_BAND_BASS_TONE_H

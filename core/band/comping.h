@@ -3,7 +3,6 @@
 #ifndef CORE_BAND_COMPING_H
 #define CORE_BAND_COMPING_H
 
-#include "core/attributes.h"
 #include "core/band/part.h"
 #include "core/band/rotation.h"
 #include "core/band/voicing.h"
@@ -29,11 +28,11 @@ typedef struct {
    chord that comes within a bar gets a hit, if the bar has any. No chord sounds
    on when it has gone. Where there is no chord, nothing is played.
 */
-RT_SAFE void
+void
 comping_play(Comping* comping, const Cue* cue, Rng* rng, BandBar* bar);
 
 /// Play one chord from the bar's first beat, until shortly before its end.
-RT_SAFE void
+void
 comping_end(Comping*     comping,
             const Cue*   cue,
             const Chord* chord,

@@ -3,7 +3,6 @@
 #ifndef CORE_BAND_DRUMS_H
 #define CORE_BAND_DRUMS_H
 
-#include "core/attributes.h"
 #include "core/band/part.h"
 #include "core/band/rotation.h"
 #include "core/rng.h"
@@ -35,20 +34,20 @@ typedef struct {
 
    With roots only, the pedal hi-hat on the weak beats.
 */
-RT_SAFE void
+void
 drums_play(Drums* drums, const Cue* cue, Rng* rng, BandBar* bar);
 
 /// Play one stroke of cymbal and bass drum on the bar's first beat.
-RT_SAFE void
+void
 drums_end(const Cue* cue, Rng* rng, BandBar* bar);
 
 /// Return how many bars are counted in: two if one is shorter than 1.6 s.
-RT_SAFE unsigned
+unsigned
 drums_count_bars(const Cue* cue);
 
 /// Count in one bar, on each beat; at `half` speed on the first beat, and in
 /// four on the third.
-RT_SAFE void
+void
 drums_count(const Cue* cue, bool half, Rng* rng, BandBar* bar);
 
 #endif // CORE_BAND_DRUMS_H

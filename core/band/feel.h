@@ -16,7 +16,6 @@
 #ifndef CORE_BAND_FEEL_H
 #define CORE_BAND_FEEL_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/tick.h"
 
@@ -85,7 +84,7 @@ typedef struct {
 } Feel;
 
 /// Return the swing ratio of a feel at a tempo; 1 is straight.
-RT_SAFE double
+double
 feel_swing_ratio(const Feel* feel, double tempo_bpm);
 
 /**
@@ -94,16 +93,16 @@ feel_swing_ratio(const Feel* feel, double tempo_bpm);
    The extra never makes the short note shorter than 80 ms, nor the ratio larger
    than 4; drums never swing less than the others.
 */
-RT_SAFE double
+double
 feel_drum_ratio(const Feel* feel, double tempo_bpm);
 
 /// Whether a feel is for a meter: it says so, and each part that has patterns
 /// to play has one that fits.
-RT_SAFE bool
+bool
 feel_fits(const Feel* feel, Meter meter);
 
 /// Whether a pattern may be played in a meter.
-RT_SAFE bool
+bool
 feel_pattern_fits(const FeelPattern* pattern, Meter meter);
 
 #endif // CORE_BAND_FEEL_H

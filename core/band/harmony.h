@@ -5,7 +5,6 @@
 #ifndef CORE_BAND_HARMONY_H
 #define CORE_BAND_HARMONY_H
 
-#include "core/attributes.h"
 #include "core/music/chord.h"
 #include "core/music/key.h"
 
@@ -14,24 +13,24 @@
 
 enum { PITCH_CLASSES = 12 };
 
-RT_SAFE bool
+bool
 harmony_has(uint16_t set, unsigned pitch);
 
 /// Return the notes of the key's signature.
-RT_SAFE uint16_t
+uint16_t
 harmony_of_key(Key key);
 
 /// Return the tones that bear weight; none for silence.
-RT_SAFE uint16_t
+uint16_t
 harmony_core(const Chord* chord);
 
 /// Return the notes of the scale that a chord suggests by its kind.
-RT_SAFE uint16_t
+uint16_t
 harmony_scale(const Chord* chord);
 
 /// Return the semitones from the root up to the chord's fifth, which may be
 /// altered; 7 if it has none.
-RT_SAFE unsigned
+unsigned
 harmony_fifth(const Chord* chord);
 
 #endif // CORE_BAND_HARMONY_H

@@ -4,7 +4,6 @@
 #ifndef CORE_BAND_PART_H
 #define CORE_BAND_PART_H
 
-#include "core/attributes.h"
 #include "core/band/feel.h"
 #include "core/music/chart.h"
 #include "core/music/note.h"
@@ -71,15 +70,15 @@ typedef struct {
   double velocity_spread; ///< Softest to loudest, both ways
 } Touch;
 
-RT_SAFE Tick
+Tick
 cue_bar_ticks(const Cue* cue);
 
 /// Return the end of the bar.
-RT_SAFE Tick
+Tick
 cue_end(const Cue* cue);
 
 /// Return the number of the bar in the form, from 0.
-RT_SAFE unsigned
+unsigned
 cue_form_bar(const Cue* cue);
 
 /**
@@ -90,7 +89,7 @@ cue_form_bar(const Cue* cue);
    first beat is at most 2 ms late. It ends where its written end sounds, which
    may be beyond the bar. A note beyond BAND_BAR_CAPACITY is left out.
 */
-RT_SAFE void
+void
 part_play(const Cue*     cue,
           const Touch*   touch,
           Rng*           rng,
@@ -100,11 +99,11 @@ part_play(const Cue*     cue,
 /// Sort a bar by tick; end a note of a part where the next one of the same
 /// pitch begins, and make one of two that begin together (within a twentieth of
 /// a quarter), as loud as the louder.
-RT_SAFE void
+void
 part_settle(BandBar* bar);
 
 /// Return a number, -width..width, those near 0 more likely (a triangle).
-RT_SAFE double
+double
 part_waver(Rng* rng, double width);
 
 #endif // CORE_BAND_PART_H

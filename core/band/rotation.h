@@ -3,7 +3,6 @@
 #ifndef CORE_BAND_ROTATION_H
 #define CORE_BAND_ROTATION_H
 
-#include "core/attributes.h"
 #include "core/band/feel.h"
 #include "core/band/part.h"
 #include "core/rng.h"
@@ -22,14 +21,14 @@ typedef struct {
 
    None is drawn three times running when there is another.
 */
-RT_SAFE const FeelPattern*
+const FeelPattern*
 rotation_next(Rotation*       rotation,
               const FeelPart* part,
               const Cue*      cue,
               Rng*            rng);
 
 /// Return where a pattern began that is on in the cue's bar.
-RT_SAFE Tick
+Tick
 rotation_origin(const FeelPattern* pattern, const Cue* cue);
 
 #endif // CORE_BAND_ROTATION_H

@@ -8,7 +8,6 @@
 #ifndef CORE_BAND_VOICING_H
 #define CORE_BAND_VOICING_H
 
-#include "core/attributes.h"
 #include "core/music/chord.h"
 #include "core/music/key.h"
 
@@ -48,16 +47,16 @@ typedef enum {
 
    @param chord Not silence.
 */
-RT_SAFE VoicingTones
+VoicingTones
 voicing_tones(const Chord* chord, Key key);
 
 /// Voice some tones after the voicing that was played last.
-RT_SAFE Voicing
+Voicing
 voicing_next(const VoicingTones* tones, const Voicing* last, VoicingWish wish);
 
 /// Return how far the voices move, in semitones, top to top and down; a voice
 /// more or less moves from or to its nearest neighbour. 0 from nothing.
-RT_SAFE unsigned
+unsigned
 voicing_movement(const Voicing* from, const Voicing* to);
 
 #endif // CORE_BAND_VOICING_H

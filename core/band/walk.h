@@ -7,7 +7,6 @@
 #ifndef CORE_BAND_WALK_H
 #define CORE_BAND_WALK_H
 
-#include "core/attributes.h"
 #include "core/band/part.h"
 #include "core/band/walk_plan.h"
 #include "core/music/path.h"
@@ -43,7 +42,7 @@ typedef struct {
    @param[out] notes Rising by tick.
    @return How many.
 */
-RT_SAFE unsigned
+unsigned
 walk_bar(Walk*      walk,
          const Cue* cue,
          BassLine   line,

@@ -4,7 +4,6 @@
 #ifndef CORE_BAND_WALK_PLAN_H
 #define CORE_BAND_WALK_PLAN_H
 
-#include "core/attributes.h"
 #include "core/band/feel.h"
 #include "core/band/part.h"
 #include "core/music/chord.h"
@@ -57,7 +56,7 @@ typedef struct {
 
    @param line BASS_LINE_WALKING or BASS_LINE_TWO.
 */
-RT_SAFE void
+void
 walk_plan_lay_out(WalkPlan* plan, const Cue* cue, BassLine line, Rng* rng);
 
 #endif // CORE_BAND_WALK_PLAN_H

@@ -4,12 +4,11 @@
 #ifndef CORE_BAND_WALK_WORTH_H
 #define CORE_BAND_WALK_WORTH_H
 
-#include "core/attributes.h"
 #include "core/band/walk_plan.h"
 #include "core/music/path.h"
 
 /// Write what an interval is worth after the one before it.
-RT_SAFE void
+void
 walk_worth_habits(PathProblem* problem);
 
 /**
@@ -20,7 +19,7 @@ walk_worth_habits(PathProblem* problem);
    @param note Of the problem.
    @param place Of the plan.
 */
-RT_SAFE void
+void
 walk_worth_place(PathProblem*    problem,
                  unsigned        note,
                  const WalkPlan* plan,

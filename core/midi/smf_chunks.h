@@ -7,6 +7,7 @@
 #ifndef CORE_MIDI_SMF_CHUNKS_H
 #define CORE_MIDI_SMF_CHUNKS_H
 
+#include "core/attributes.h"
 #include "core/fault.h"
 #include "core/midi/smf_warnings.h"
 

@@ -19,7 +19,6 @@
 #ifndef CORE_MIDI_SMF_EVENTS_H
 #define CORE_MIDI_SMF_EVENTS_H
 
-#include "core/attributes.h"
 #include "core/midi/smf.h"
 
 #include <stdbool.h>
@@ -67,7 +66,7 @@ smf_has_two(const uint8_t status)
 }
 
 /// Stand before the first event of a track that lies at file[begin..end).
-RT_SAFE SmfEvents
+SmfEvents
 smf_events_begin(const uint8_t* file, size_t begin, size_t end);
 
 /// Return the offset in the file of what comes next.
@@ -78,7 +77,7 @@ smf_events_offset(const SmfEvents* const events)
 }
 
 /// Read any event: what smf_events_next() does when it is not a plain one.
-RT_SAFE SmfItem
+SmfItem
 smf_events_next_any(SmfEvents* events, SmfEvent* event);
 
 // The walk is copied for the call, so that the loop around it can keep its own

@@ -3,6 +3,7 @@
 #ifndef CORE_MIDI_SMF_FILE_H
 #define CORE_MIDI_SMF_FILE_H
 
+#include "core/attributes.h"
 #include "core/fault.h"
 
 #include <stdint.h>

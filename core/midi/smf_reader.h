@@ -58,6 +58,7 @@
 #ifndef CORE_MIDI_SMF_READER_H
 #define CORE_MIDI_SMF_READER_H
 
+#include "core/attributes.h"
 #include "core/fault.h"
 #include "core/midi/smf.h"
 #include "core/midi/smf_warnings.h"

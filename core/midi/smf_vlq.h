@@ -4,8 +4,6 @@
 #ifndef CORE_MIDI_SMF_VLQ_H
 #define CORE_MIDI_SMF_VLQ_H
 
-#include "core/attributes.h"
-
 #include <stddef.h>
 #include <stdint.h>
 
@@ -21,7 +19,7 @@ enum {
    @param[out] value Written on success only.
    @return Bytes used, 1..4; 0 if the number is cut off or longer than four.
 */
-RT_SAFE unsigned
+unsigned
 smf_vlq_read(const uint8_t* bytes, size_t size, uint32_t* value);
 
 /**
@@ -29,7 +27,7 @@ smf_vlq_read(const uint8_t* bytes, size_t size, uint32_t* value);
 
    @return Bytes written, 1..4; 0 if `value` is above SMF_VLQ_MAX.
 */
-RT_SAFE unsigned
+unsigned
 smf_vlq_write(uint8_t bytes[SMF_VLQ_CAPACITY], uint32_t value);
 
 #endif // CORE_MIDI_SMF_VLQ_H

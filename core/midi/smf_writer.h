@@ -16,6 +16,7 @@
 #ifndef CORE_MIDI_SMF_WRITER_H
 #define CORE_MIDI_SMF_WRITER_H
 
+#include "core/attributes.h"
 #include "core/fault.h"
 #include "core/midi/smf.h"
 

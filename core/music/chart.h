@@ -82,26 +82,26 @@ MUST_USE Status
 chart_set_scale(Chart* chart, unsigned bar, const char* text);
 
 /// Return the length of the form in ticks.
-RT_SAFE Tick
+Tick
 chart_ticks(const Chart* chart);
 
 /// Return the chord at a tick; lives as long as the chart.
-RT_SAFE const Chord*
+const Chord*
 chart_chord_at(const Chart* chart, Tick tick);
 
 /// Return the next tick after `tick` where the chord changes to another one.
 /// With a single chord for the whole form, the tick where the form comes round.
-RT_SAFE Tick
+Tick
 chart_next_change(const Chart* chart, Tick tick);
 
 /// Return the scale at a tick, asked from the chord where the bar says so;
 /// where no chord sounds, that is the key's own.
-RT_SAFE Scale
+Scale
 chart_scale_at(const Chart* chart, Tick tick);
 
 /// Spell a pitch at a tick: as the chord or its bass has it, else the scale if
 /// that takes no double accidental, else the key.
-RT_SAFE Spelling
+Spelling
 chart_spell(const Chart* chart, Tick tick, unsigned pitch);
 
 /**

@@ -75,22 +75,22 @@ MUST_USE Status
 chord_build(Chord* chord, Spelling root, const char* suffix, size_t length);
 
 /// Return the absence of a chord, `N.C.`.
-RT_SAFE Chord
+Chord
 chord_silence(void);
 
-RT_SAFE bool
+bool
 chord_is_silence(const Chord* chord);
 
 /// Write the symbol; return `buffer`.
-RT_SAFE const char*
+const char*
 chord_text(const Chord* chord, char buffer[CHORD_TEXT_CAPACITY]);
 
 /// Whether a pitch is the root.
-RT_SAFE bool
+bool
 chord_has_root(const Chord* chord, unsigned pitch);
 
 /// Whether a pitch is one of the tones that bear weight (core_mask).
-RT_SAFE bool
+bool
 chord_has_core_tone(const Chord* chord, unsigned pitch);
 
 /**
@@ -99,16 +99,16 @@ chord_has_core_tone(const Chord* chord, unsigned pitch);
    @param[out] spelling Written on success only.
    @return Whether the pitch is one of all the chord's tones.
 */
-RT_SAFE bool
+bool
 chord_spell(const Chord* chord, unsigned pitch, Spelling* spelling);
 
 /// Return the chord on a root that can be read, see spelling_readable(), and
 /// with a bass that is a chord tone or has one accidental at most.
-RT_SAFE Chord
+Chord
 chord_readable(const Chord* chord);
 
 /// Whether two chords sound the same (enharmonic spellings are the same).
-RT_SAFE bool
+bool
 chord_equals(const Chord* a, const Chord* b);
 
 #endif // CORE_MUSIC_CHORD_H

@@ -3,8 +3,6 @@
 #ifndef CORE_MUSIC_INTERVAL_H
 #define CORE_MUSIC_INTERVAL_H
 
-#include "core/attributes.h"
-
 #include <stddef.h>
 #include <stdint.h>
 
@@ -22,12 +20,12 @@ enum { INTERVAL_TEXT_CAPACITY = 8 };
 
    @return `buffer`
 */
-RT_SAFE const char*
+const char*
 interval_text(Interval interval, char buffer[INTERVAL_TEXT_CAPACITY]);
 
 /// Return the semitones of the major or perfect interval of a number (1 or
 /// more): 4 for a third, 14 for a ninth.
-RT_SAFE int
+int
 interval_major(unsigned number);
 
 #endif // CORE_MUSIC_INTERVAL_H

@@ -29,22 +29,22 @@ MUST_USE Status
 key_parse(Key* key, const char* text);
 
 /// Write `Eb major`; return `buffer`.
-RT_SAFE const char*
+const char*
 key_text(Key key, char buffer[KEY_TEXT_CAPACITY]);
 
 /// Return the signature: sharps above 0, flats below, -7..7.
-RT_SAFE int
+int
 key_signature(Key key);
 
 /// Return the key itself, or, if its signature would need more than seven, the
 /// key that sounds the same with the fewest.
-RT_SAFE Key
+Key
 key_readable(Key key);
 
 /// Spell a pitch class that belongs to no chord or scale tone at hand: as the
 /// key's own scale has it (natural minor in minor), else a natural, else with a
 /// sharp in sharp keys, with a flat in flat keys and in C.
-RT_SAFE Spelling
+Spelling
 key_spell(Key key, unsigned pitch_class);
 
 #endif // CORE_MUSIC_KEY_H

@@ -34,25 +34,25 @@ enum {
 MUST_USE Status
 meter_parse(Meter* meter, const char* text);
 
-RT_SAFE const char*
+const char*
 meter_text(Meter meter, char buffer[METER_TEXT_CAPACITY]);
 
 /// Whether a beat is three eighths long.
-RT_SAFE bool
+bool
 meter_is_compound(Meter meter);
 
-RT_SAFE Tick
+Tick
 meter_beat_ticks(Meter meter);
 
-RT_SAFE unsigned
+unsigned
 meter_beats_per_bar(Meter meter);
 
-RT_SAFE Tick
+Tick
 meter_bar_ticks(Meter meter);
 
 /// Return how long a bar lasts in seconds.
 /// @param tempo_bpm Quarters a minute, above 0.
-RT_SAFE double
+double
 meter_bar_seconds(Meter meter, double tempo_bpm);
 
 /**
@@ -67,7 +67,7 @@ meter_bar_seconds(Meter meter, double tempo_bpm);
 
    @param tick From the beginning of any bar; may be negative.
 */
-RT_SAFE int
+int
 meter_weight(Meter meter, Tick tick);
 
 #endif // CORE_MUSIC_METER_H

@@ -80,7 +80,7 @@ typedef struct {
 } PathSolver;
 
 /// Return how an interval of -12..12 semitones comes to its pitch.
-RT_SAFE PathCame
+PathCame
 path_came(int semitones);
 
 /**
@@ -88,7 +88,7 @@ path_came(int semitones);
 
    @return STATUS_OK; STATUS_MISSING if no line has a weight above 0.
 */
-MUST_USE RT_SAFE Status
+MUST_USE Status
 path_solve(PathSolver* solver, const PathProblem* problem);
 
 /**
@@ -97,7 +97,7 @@ path_solve(PathSolver* solver, const PathProblem* problem);
    @param solver Made from this very problem by a path_solve() that succeeded.
    @param[out] line The `problem->n_notes` MIDI key numbers.
 */
-RT_SAFE void
+void
 path_draw(const PathSolver*  solver,
           const PathProblem* problem,
           Rng*               rng,
@@ -105,7 +105,7 @@ path_draw(const PathSolver*  solver,
 
 /// Return the weight of a line of `problem->n_notes` keys as a natural
 /// logarithm; -INFINITY if it breaks a rule or leaves the range of pitches.
-RT_SAFE double
+double
 path_log_weight(const PathProblem* problem, const uint8_t* line);
 
 #endif // CORE_MUSIC_PATH_H

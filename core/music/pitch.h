@@ -3,7 +3,6 @@
 #ifndef CORE_MUSIC_PITCH_H
 #define CORE_MUSIC_PITCH_H
 
-#include "core/attributes.h"
 #include "core/music/spelling.h"
 
 #include <stddef.h>
@@ -11,7 +10,7 @@
 enum { PITCH_TEXT_CAPACITY = 12 };
 
 /// Return the equal-tempered frequency in Hz with A4 = 440 Hz; pitch 0..127.
-RT_SAFE double
+double
 pitch_frequency_hz(unsigned pitch);
 
 /**
@@ -20,7 +19,7 @@ pitch_frequency_hz(unsigned pitch);
 
    @return `buffer`
 */
-RT_SAFE const char*
+const char*
 pitch_text(unsigned pitch, Spelling spelling, char buffer[PITCH_TEXT_CAPACITY]);
 
 #endif // CORE_MUSIC_PITCH_H

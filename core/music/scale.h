@@ -28,11 +28,11 @@ typedef struct {
 } Scale;
 
 /// Return how many kinds there are; kinds are 0..scale_kinds() - 1, 0 is major.
-RT_SAFE unsigned
+unsigned
 scale_kinds(void);
 
 /// Return the kind's name, lower case with blanks: `minor blues`.
-RT_SAFE const char*
+const char*
 scale_kind_name(ScaleKind kind);
 
 /**
@@ -45,11 +45,11 @@ MUST_USE Status
 scale_kind_named(ScaleKind* kind, const char* name);
 
 /// Return the degrees of a kind, from {1, 0} up, and how many there are.
-RT_SAFE const Interval*
+const Interval*
 scale_degrees(ScaleKind kind, unsigned* n_degrees);
 
 /// Return the pitch classes of a scale; bit n: pitch class n (0 = C).
-RT_SAFE uint16_t
+uint16_t
 scale_pitch_classes(Scale scale);
 
 /**
@@ -60,20 +60,20 @@ scale_pitch_classes(Scale scale);
 
    @return Whether it is one; `spelling` is written only then.
 */
-RT_SAFE bool
+bool
 scale_spell(Scale scale, unsigned pitch, Spelling* spelling);
 
 /// Return the scale on a tonic that can be read, see spelling_readable().
-RT_SAFE Scale
+Scale
 scale_readable(Scale scale);
 
 /// Return the scale that a chord suggests by its kind (major seventh: major,
 /// minor seventh: dorian, dominant: mixolydian, and so on; common practice).
-RT_SAFE Scale
+Scale
 scale_for_chord(const Chord* chord);
 
 /// Write `Eb minor blues`; return `buffer`.
-RT_SAFE const char*
+const char*
 scale_text(Scale scale, char buffer[SCALE_TEXT_CAPACITY]);
 
 #endif // CORE_MUSIC_SCALE_H

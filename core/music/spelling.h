@@ -4,7 +4,6 @@
 #ifndef CORE_MUSIC_SPELLING_H
 #define CORE_MUSIC_SPELLING_H
 
-#include "core/attributes.h"
 #include "core/music/interval.h"
 
 #include <stddef.h>
@@ -19,22 +18,22 @@ typedef struct {
 enum { SPELLING_TEXT_CAPACITY = 8 };
 
 /// Return the pitch class, 0..11 (0 = C).
-RT_SAFE unsigned
+unsigned
 spelling_pitch_class(Spelling spelling);
 
 /// Return the note `interval` above, spelled by its number: a third above D is
 /// always some F.
-RT_SAFE Spelling
+Spelling
 spelling_above(Spelling spelling, Interval interval);
 
 /// Return the interval from one note up to the next note of another's name, so
 /// that spelling_above() leads there.
-RT_SAFE Interval
+Interval
 spelling_interval(Spelling from, Spelling to);
 
 /// Return the plain way to write the same pitch class: a natural if there is
 /// one, else one sharp for a sharpened note, one flat for a flattened one.
-RT_SAFE Spelling
+Spelling
 spelling_plain(Spelling spelling);
 
 /**
@@ -45,11 +44,11 @@ spelling_plain(Spelling spelling);
    @return The spelling itself if that holds, else the plain one, else its other
    name (A# for Bb).
 */
-RT_SAFE Spelling
+Spelling
 spelling_readable(Spelling spelling, const Interval* above, unsigned n);
 
 /// Write it as `Eb`, `F#`, `Bbb`, `Cx` is written `C##`; return `buffer`.
-RT_SAFE const char*
+const char*
 spelling_text(Spelling spelling, char buffer[SPELLING_TEXT_CAPACITY]);
 
 /**
@@ -59,7 +58,7 @@ spelling_text(Spelling spelling, char buffer[SPELLING_TEXT_CAPACITY]);
    @param[out] spelling Written on success only.
    @return The number of characters read, 0 if the text begins otherwise.
 */
-RT_SAFE size_t
+size_t
 spelling_parse(Spelling* spelling, const char* text);
 
 #endif // CORE_MUSIC_SPELLING_H

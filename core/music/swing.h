@@ -5,7 +5,6 @@
 #ifndef CORE_MUSIC_SWING_H
 #define CORE_MUSIC_SWING_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/tick.h"
 
@@ -17,7 +16,7 @@
 
    @param tempo_bpm Quarters a minute, above 0.
 */
-RT_SAFE double
+double
 swing_ratio_by_tempo(double tempo_bpm);
 
 /**
@@ -31,7 +30,7 @@ swing_ratio_by_tempo(double tempo_bpm);
    @param grid_tick May be negative.
    @param ratio 0.25..4
 */
-RT_SAFE Tick
+Tick
 swing_place(Meter meter, Tick grid_tick, double ratio);
 
 #endif // CORE_MUSIC_SWING_H

@@ -5,8 +5,6 @@
 #ifndef CORE_MUSIC_TEXT_H
 #define CORE_MUSIC_TEXT_H
 
-#include "core/attributes.h"
-
 #include <stddef.h>
 
 /// A text under way; the buffer is the caller's.
@@ -17,22 +15,22 @@ typedef struct {
 } Text;
 
 /// Begin an empty text.
-RT_SAFE Text
+Text
 text_begin(char* buffer, size_t capacity);
 
-RT_SAFE void
+void
 text_add(Text* text, const char* words);
 
 /// Add the first `length` characters.
-RT_SAFE void
+void
 text_add_part(Text* text, const char* words, size_t length);
 
 /// Add a number in decimal.
-RT_SAFE void
+void
 text_add_number(Text* text, int number);
 
 /// Add an accidental: `alter` sharps if above 0, flats if below.
-RT_SAFE void
+void
 text_add_accidental(Text* text, int alter);
 
 #endif // CORE_MUSIC_TEXT_H

@@ -4,7 +4,6 @@
 #ifndef CORE_NOTATION_ACCIDENTALS_H
 #define CORE_NOTATION_ACCIDENTALS_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "core/music/key.h"
 #include "core/music/spelling.h"
@@ -49,18 +48,18 @@ typedef struct {
 
    @param next_pitch Of the note after it, or ACCIDENTALS_NOTHING.
 */
-RT_SAFE SpelledPitch
+SpelledPitch
 accidentals_spell(const Chart*       chart,
                   const WrittenNote* note,
                   unsigned           next_pitch);
 
 /// Begin a measure: only the key signature counts, but what stood before the
 /// bar line is in the reader's mind.
-RT_SAFE void
+void
 accidentals_begin(Accidentals* accidentals, Key key);
 
 /// Return which sign a note needs; from then on it is known of.
-RT_SAFE SignNeed
+SignNeed
 accidentals_need(Accidentals* accidentals, SpelledPitch pitch);
 
 #endif // CORE_NOTATION_ACCIDENTALS_H

@@ -3,7 +3,6 @@
 #ifndef CORE_NOTATION_BEAMS_H
 #define CORE_NOTATION_BEAMS_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/notation/measure.h"
 
@@ -13,7 +12,7 @@
 
    @param offset Where the measure begins in the bar: 0, but in a pick-up.
 */
-RT_SAFE void
+void
 beams_write(Measure* measure, Meter meter, Moment offset);
 
 #endif // CORE_NOTATION_BEAMS_H

@@ -7,7 +7,6 @@
 #ifndef CORE_NOTATION_DEGREES_H
 #define CORE_NOTATION_DEGREES_H
 
-#include "core/attributes.h"
 #include "core/music/chord.h"
 
 #include <stdint.h>
@@ -34,7 +33,7 @@ typedef struct {
 
 /// Take a chord apart: the kind that leaves the fewest degrees to be changed.
 /// The chord is not silence.
-RT_SAFE ChordDegrees
+ChordDegrees
 degrees_of(const Chord* chord);
 
 #endif // CORE_NOTATION_DEGREES_H

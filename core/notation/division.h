@@ -4,7 +4,6 @@
 #ifndef CORE_NOTATION_DIVISION_H
 #define CORE_NOTATION_DIVISION_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/notation/value.h"
 
@@ -26,29 +25,29 @@ typedef struct {
    @return A row that lives for ever. If nothing fits, the finest one as the
    meter has it.
 */
-RT_SAFE const Division*
+const Division*
 division_find(Meter meter, const Tick* offsets, unsigned n);
 
 /// Return the division of an undivided beat.
-RT_SAFE const Division*
+const Division*
 division_none(Meter meter);
 
 /// Return the division of two beats by a triplet of quarters.
-RT_SAFE const Division*
+const Division*
 division_of_two_beats(void);
 
-RT_SAFE bool
+bool
 division_is_tuplet(const Division* division);
 
 /// Return the place nearest to a tick of the beat, in moments from the beat.
-RT_SAFE Moment
+Moment
 division_place(const Division* division, Meter meter, Tick offset);
 
 /**
    Return the step on which a note that is followed by a rest ends, in moments:
    half beats, or a tuplet's own places as long as they are few.
 */
-RT_SAFE Moment
+Moment
 division_end_step(const Division* division, Meter meter);
 
 #endif // CORE_NOTATION_DIVISION_H

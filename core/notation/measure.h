@@ -5,7 +5,6 @@
 #ifndef CORE_NOTATION_MEASURE_H
 #define CORE_NOTATION_MEASURE_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/notation/value.h"
 #include "core/notation/written.h"
@@ -60,7 +59,7 @@ typedef struct {
    @param length Of the measure; the meter's bar or less in a pick-up.
    @param[out] measure Written whole.
 */
-RT_SAFE void
+void
 measure_write(Measure*      measure,
               Meter         meter,
               const Column* columns,

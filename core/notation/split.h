@@ -7,7 +7,6 @@
 #ifndef CORE_NOTATION_SPLIT_H
 #define CORE_NOTATION_SPLIT_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/notation/value.h"
 
@@ -18,11 +17,11 @@
    0 <= start < end <= the bar.
    @return Above `start`, at most `end`; the length up to there is a value.
 */
-RT_SAFE Moment
+Moment
 split_note(Meter meter, Moment start, Moment end);
 
 /// Return the same for a rest.
-RT_SAFE Moment
+Moment
 split_rest(Meter meter, Moment start, Moment end);
 
 #endif // CORE_NOTATION_SPLIT_H

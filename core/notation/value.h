@@ -7,7 +7,6 @@
 #ifndef CORE_NOTATION_VALUE_H
 #define CORE_NOTATION_VALUE_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 
 #include <stdbool.h>
@@ -39,7 +38,7 @@ typedef struct {
 } Value;
 
 /// Return the length of a note value outside of tuplets.
-RT_SAFE Moment
+Moment
 value_length(Value value);
 
 /**
@@ -48,7 +47,7 @@ value_length(Value value);
    @param[out] value Written on success only.
    @return Whether there is one.
 */
-RT_SAFE bool
+bool
 value_find(Value* value, Moment length);
 
 #endif // CORE_NOTATION_VALUE_H

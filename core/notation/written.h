@@ -7,7 +7,6 @@
 #ifndef CORE_NOTATION_WRITTEN_H
 #define CORE_NOTATION_WRITTEN_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/notation/division.h"
 #include "core/notation/value.h"
@@ -40,7 +39,7 @@ typedef struct {
 
 /// Compare for a list that written_columns() takes: by staff, onset, grace
 /// notes first and as they sounded, then by pitch.
-RT_SAFE int
+int
 written_compare(const WrittenNote* a, const WrittenNote* b);
 
 /**
@@ -58,7 +57,7 @@ written_compare(const WrittenNote* a, const WrittenNote* b);
    @param[out] columns Room for as many as there are notes.
    @return How many columns.
 */
-RT_SAFE size_t
+size_t
 written_columns(Meter        meter,
                 WrittenNote* notes,
                 size_t*      n_notes,

@@ -31,7 +31,7 @@ struct Port {
 };
 
 /// Hand on what arrived at an input, whatever it is.
-RT_SAFE void
+void
 port_receive(const Port* port, const uint8_t* bytes, size_t size);
 
 /// Whether two names are of the same device: numbers that a system gives anew

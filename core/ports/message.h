@@ -3,8 +3,6 @@
 #ifndef CORE_PORTS_MESSAGE_H
 #define CORE_PORTS_MESSAGE_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
@@ -26,14 +24,14 @@ typedef struct {
    @param[in,out] at Where to read on; `size` when nothing is left.
    @param[out] message Its bytes and size are written when true comes back.
 */
-RT_SAFE bool
+bool
 message_next(const uint8_t* bytes,
              size_t         size,
              size_t*        at,
              MidiMessage*   message);
 
 /// Return how many bytes a channel message of this status has, 0 if it is none.
-RT_SAFE unsigned
+unsigned
 message_size(uint8_t status);
 
 #endif // CORE_PORTS_MESSAGE_H

@@ -4,7 +4,6 @@
 #ifndef CORE_SETTINGS_FAULTS_H
 #define CORE_SETTINGS_FAULTS_H
 
-#include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
 

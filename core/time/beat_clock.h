@@ -6,7 +6,6 @@
 #ifndef CORE_TIME_BEAT_CLOCK_H
 #define CORE_TIME_BEAT_CLOCK_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 
 #include <stdint.h>
@@ -24,16 +23,16 @@ typedef struct {
 
    @param tempo_bpm Quarters a minute, 1..1000; taken to the nearest 1/10000.
 */
-RT_SAFE BeatClock
+BeatClock
 beat_clock_at(int64_t origin_ns, double tempo_bpm);
 
 /// Return when a tick begins, rounded down to a nanosecond; right for 10^9
 /// ticks both ways (over 50 hours at 320 quarters a minute).
-RT_SAFE int64_t
+int64_t
 beat_clock_ns(const BeatClock* clock, Tick tick);
 
 /// Return the tick that a moment lies in: the last one that has begun.
-RT_SAFE Tick
+Tick
 beat_clock_tick(const BeatClock* clock, int64_t ns);
 
 #endif // CORE_TIME_BEAT_CLOCK_H

@@ -6,8 +6,6 @@
 #ifndef CORE_TIME_MONOTONIC_H
 #define CORE_TIME_MONOTONIC_H
 
-#include "core/attributes.h"
-
 #include <stdint.h>
 
 #define NS_PER_MS INT64_C(1000000)
@@ -20,7 +18,7 @@ typedef struct {
 } Pace;
 
 /// Return the machine's monotonic clock, nanoseconds since some moment.
-RT_SAFE int64_t
+int64_t
 monotonic_ns(void);
 
 /// Return a pace that begins now; `speed` is 1 or more.
@@ -28,11 +26,11 @@ Pace
 pace_begin(int speed);
 
 /// Return the time of a pace, nanoseconds.
-RT_SAFE int64_t
+int64_t
 pace_ns(const Pace* pace);
 
 /// Return the time of a pace at a moment of the machine's clock.
-RT_SAFE int64_t
+int64_t
 pace_of(const Pace* pace, int64_t machine_ns);
 
 /// Sleep until a moment of a pace; at once if it has passed. Signals do not

@@ -7,8 +7,6 @@
 #ifndef CORE_TIME_RING_H
 #define CORE_TIME_RING_H
 
-#include "core/attributes.h"
-
 #include <stdatomic.h>
 #include <stdbool.h>
 #include <stddef.h>
@@ -33,15 +31,15 @@ void
 ring_setup(Ring* ring, void* slots, size_t slot_size, size_t n_slots);
 
 /// Copy an item in; false, and counted, if the ring is full. Thread: writer.
-RT_SAFE bool
+bool
 ring_push(Ring* ring, const void* item);
 
 /// Copy the oldest item out; false if there is none. Thread: reader.
-RT_SAFE bool
+bool
 ring_pop(Ring* ring, void* item);
 
 /// Return how many items did not fit since the beginning. Thread: any.
-RT_SAFE unsigned
+unsigned
 ring_refused(const Ring* ring);
 
 #endif // CORE_TIME_RING_H

@@ -4,6 +4,7 @@
 #ifndef PROFILES_EXCHANGE_INSIDE_H
 #define PROFILES_EXCHANGE_INSIDE_H
 
+#include "core/attributes.h"
 #include "profiles/exchange/exchange.h"
 
 #include <jansson.h>

@@ -6,8 +6,6 @@
 #ifndef PROFILES_JOURNAL_DAY_H
 #define PROFILES_JOURNAL_DAY_H
 
-#include "core/attributes.h"
-
 #include <stdint.h>
 
 enum { DAY_TEXT_CAPACITY = 16, DAYS_PER_WEEK = 7 };
@@ -19,15 +17,15 @@ typedef struct {
 } Date;
 
 /// Return the day of a date.
-RT_SAFE int32_t
+int32_t
 day_of(Date date);
 
 /// Return the date of a day.
-RT_SAFE Date
+Date
 day_date(int32_t day);
 
 /// Return the Monday on or before a day.
-RT_SAFE int32_t
+int32_t
 day_monday(int32_t day);
 
 /// Write `2025-11-25` (ISO 8601); return `text`.

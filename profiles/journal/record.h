@@ -8,7 +8,6 @@
 #ifndef PROFILES_JOURNAL_RECORD_H
 #define PROFILES_JOURNAL_RECORD_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 
 #include <stdbool.h>

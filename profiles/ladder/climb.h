@@ -11,7 +11,6 @@
 #ifndef PROFILES_LADDER_CLIMB_H
 #define PROFILES_LADDER_CLIMB_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 
 #include <stdbool.h>
@@ -62,11 +61,11 @@ typedef struct {
 } ClimbMove;
 
 /// Whether there is a plan.
-RT_SAFE bool
+bool
 climb_has_plan(const ClimbPlan* plan);
 
 /// Return what the rungs sum to.
-RT_SAFE unsigned
+unsigned
 climb_sum(Rung rung);
 
 /**
@@ -76,38 +75,38 @@ climb_sum(Rung rung);
    @param budget In rungs; brought to between what the rungs sum to and three
    and a half more.
 */
-RT_SAFE Climb
+Climb
 climb_begin(const ClimbPlan* plan, Rung rung, double budget, Skill skill);
 
 /// Return how strong a learner is in a dimension, 0..1: by where they stand on
 /// its ladder and what they are known to play.
-RT_SAFE double
+double
 climb_strength(const Climb* climb, Dimension dimension);
 
 /// Return what is to climb next: the weakest dimension that may; where none
 /// may, the weakest.
-RT_SAFE Dimension
+Dimension
 climb_weakest(const Climb* climb, const ClimbPlan* plan);
 
 /// Return the dimension that the learner is best in.
-RT_SAFE Dimension
+Dimension
 climb_strongest(const Climb* climb);
 
 /// Judge a turn: move the budget, and the rungs by one at most.
-RT_SAFE ClimbMove
+ClimbMove
 climb_turn(Climb* climb, const ClimbPlan* plan, bool success);
 
 /// Learn from the rungs heard in a turn that succeeded; a rung of 0 in a
 /// dimension tells nothing.
-RT_SAFE void
+void
 climb_learn(Climb* climb, Rung heard);
 
 /// Return the name of a reason: `stays`, `up`, `down`, `down at once`.
-RT_SAFE const char*
+const char*
 climb_reason_name(ClimbReason reason);
 
 /// Say a move in a sentence; empty if it stays. Return `text`.
-RT_SAFE const char*
+const char*
 climb_text(const ClimbMove* move, char text[CLIMB_TEXT_CAPACITY]);
 
 #endif // PROFILES_LADDER_CLIMB_H

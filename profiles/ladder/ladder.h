@@ -15,16 +15,14 @@
 #include <stddef.h>
 #include <stdint.h>
 
-typedef enum
-{
+typedef enum {
   DIMENSION_NOTES,
   DIMENSION_RHYTHM,
   DIMENSION_SHAPE,
   DIMENSION_ORNAMENT,
 } Dimension;
 
-enum
-{
+enum {
   N_DIMENSIONS          = 4,
   N_NOTES_RUNGS         = 8,
   N_RHYTHM_RUNGS        = 7,
@@ -36,14 +34,12 @@ enum
 
 /// Where someone stands: one rung, from 1, in each dimension. Zeroed, it is
 /// not valid.
-typedef struct
-{
+typedef struct {
   uint8_t level[N_DIMENSIONS];
 } Rung;
 
 /// What a rung of notes allows. Shares are of the notes of a line.
-typedef struct
-{
+typedef struct {
   char    words[LADDER_WORDS_CAPACITY];
   uint8_t chord_tones;   ///< 1 the root only .. 4 all
   uint8_t range;         ///< Compass in semitones, 0..36
@@ -51,8 +47,7 @@ typedef struct
   float   outside_share; ///< Notes outside aimed at, 0..1; 0 allows none
 } NotesRung;
 
-typedef struct
-{
+typedef struct {
   char  words[LADDER_WORDS_CAPACITY];
   float onsets_per_bar; ///< As many as an answer may have in a 4/4 bar
   bool  eighths;        ///< Beats may be in two
@@ -63,22 +58,19 @@ typedef struct
   bool  cross_rhythm; ///< Groups that run across the bar
 } RhythmRung;
 
-typedef struct
-{
+typedef struct {
   char    words[LADDER_WORDS_CAPACITY];
   MoveSet moves;
 } ShapeRung;
 
-typedef struct
-{
+typedef struct {
   char  words[LADDER_WORDS_CAPACITY];
   float crushed_share; ///< Crushed notes a written note, 0..1
   bool  approaches;    ///< A semitone below a chord tone, in the rhythm
   bool  turns;         ///< Turns and approaches from both sides
 } OrnamentRung;
 
-typedef struct
-{
+typedef struct {
   NotesRung    notes[N_NOTES_RUNGS];
   RhythmRung   rhythm[N_RHYTHM_RUNGS];
   ShapeRung    shape[N_SHAPE_RUNGS];
@@ -88,10 +80,12 @@ typedef struct
 } Ladder;
 
 /// Return the name of a dimension: `notes`.
-RT_SAFE const char* dimension_name(Dimension dimension);
+const char*
+dimension_name(Dimension dimension);
 
 /// Return how many rungs a dimension has.
-RT_SAFE unsigned dimension_rungs(Dimension dimension);
+unsigned
+dimension_rungs(Dimension dimension);
 
 /**
    Read `notes=4,rhythm=3,shape=2,ornament=1`; dimensions that are not named
@@ -100,9 +94,11 @@ RT_SAFE unsigned dimension_rungs(Dimension dimension);
 
    @return STATUS_OK, STATUS_SYNTAX or STATUS_RANGE; unchanged on failure.
 */
-MUST_USE Status rung_parse(Rung* rung, const char* text);
+MUST_USE Status
+rung_parse(Rung* rung, const char* text);
 
 /// Write it as rung_parse() reads it; return `buffer`.
-RT_SAFE const char* rung_text(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
+const char*
+rung_text(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
 
 #endif // PROFILES_LADDER_LADDER_H

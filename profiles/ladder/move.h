@@ -3,13 +3,10 @@
 #ifndef PROFILES_LADDER_MOVE_H
 #define PROFILES_LADDER_MOVE_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 #include <stdint.h>
 
-typedef enum
-{
+typedef enum {
   MOVE_REPEAT,
   MOVE_NEW_NOTES,  ///< Same rhythm, new notes
   MOVE_NEW_RHYTHM, ///< Same notes, new rhythm
@@ -24,18 +21,17 @@ typedef enum
   MOVE_ORNAMENT,
 } Move;
 
-enum
-{
-  N_MOVES = 12
-};
+enum { N_MOVES = 12 };
 
 /// A set of moves; bit n: the Move of that value.
 typedef uint16_t MoveSet;
 
 /// Return the name in the trade's words: `same rhythm, new notes`.
-RT_SAFE const char* move_name(Move move);
+const char*
+move_name(Move move);
 
 /// Find a move by its name; false if there is none, `move` is then untouched.
-bool move_named(Move* move, const char* name);
+bool
+move_named(Move* move, const char* name);
 
 #endif // PROFILES_LADDER_MOVE_H

@@ -7,8 +7,6 @@
 #ifndef PROFILES_LADDER_STAIRCASE_H
 #define PROFILES_LADDER_STAIRCASE_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 
 /// How a level moves; in whatever unit the level is.
@@ -20,11 +18,11 @@ typedef struct {
 } Staircase;
 
 /// Return the step down after a failure.
-RT_SAFE double
+double
 staircase_failure_step(const Staircase* staircase);
 
 /// Return the level after a success or a failure.
-RT_SAFE double
+double
 staircase_step(const Staircase* staircase, double level, bool success);
 
 #endif // PROFILES_LADDER_STAIRCASE_H

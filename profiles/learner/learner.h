@@ -5,7 +5,6 @@
 #ifndef PROFILES_LEARNER_LEARNER_H
 #define PROFILES_LEARNER_LEARNER_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 
 #include <stdbool.h>
@@ -48,11 +47,11 @@ Learner
 learner_plain(const char* name);
 
 /// Return the name of a pace: `steady`.
-RT_SAFE const char*
+const char*
 learner_pace_name(LearnerPace pace);
 
 /// Return a rung as the teacher's caps and pins leave it.
-RT_SAFE Rung
+Rung
 learner_hold(const Learner* learner, Rung rung);
 
 #endif // PROFILES_LEARNER_LEARNER_H

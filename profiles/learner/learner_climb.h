@@ -4,12 +4,11 @@
 #ifndef PROFILES_LEARNER_LEARNER_CLIMB_H
 #define PROFILES_LEARNER_LEARNER_CLIMB_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/climb.h"
 #include "profiles/learner/learner.h"
 
 /// Return the plan by the learner's target, pace, caps and pins.
-RT_SAFE ClimbPlan
+ClimbPlan
 learner_climb(const Learner* learner);
 
 #endif // PROFILES_LEARNER_LEARNER_CLIMB_H

@@ -4,7 +4,6 @@
 #ifndef PROFILES_PLAN_DRILL_H
 #define PROFILES_PLAN_DRILL_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "core/rng.h"
 #include "core/tick.h"
@@ -47,11 +46,11 @@ typedef struct {
 } Drill;
 
 /// Return how many bars a kind of drill takes; the echo takes as many.
-RT_SAFE unsigned
+unsigned
 drill_bars(DrillKind kind, const DrillRoom* room);
 
 /// Make a drill; `round` counts from 0.
-RT_SAFE void
+void
 drill_make(Drill*           drill,
            DrillKind        kind,
            const DrillRoom* room,

@@ -8,8 +8,6 @@
 #ifndef PROFILES_PLAN_FINGERING_H
 #define PROFILES_PLAN_FINGERING_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -18,7 +16,7 @@ enum { FINGERING_CAPACITY = 32, N_FINGERS = 5 };
 typedef enum { HAND_LEFT, HAND_RIGHT } Hand;
 
 /// Whether a MIDI key is black.
-RT_SAFE bool
+bool
 fingering_is_black(unsigned pitch);
 
 /**
@@ -27,7 +25,7 @@ fingering_is_black(unsigned pitch);
    @param pitches `n` of them, rising, 1..FINGERING_CAPACITY.
    @param[out] fingers `n` of them, 1 the thumb .. 5.
 */
-RT_SAFE void
+void
 fingering_find(Hand hand, const uint8_t* pitches, unsigned n, uint8_t* fingers);
 
 #endif // PROFILES_PLAN_FINGERING_H

@@ -8,7 +8,6 @@
 #ifndef PROFILES_PLAN_WARMUP_H
 #define PROFILES_PLAN_WARMUP_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 #include "profiles/plan/drill.h"
 
@@ -47,11 +46,11 @@ typedef struct {
 } Warmup;
 
 /// Return the drill for a dimension of the ladder.
-RT_SAFE DrillKind
+DrillKind
 warmup_drill_for(Dimension dimension);
 
 /// Make a plan; the same request gives the same one.
-RT_SAFE Warmup
+Warmup
 warmup_make(const WarmupRequest* request);
 
 #endif // PROFILES_PLAN_WARMUP_H

@@ -7,7 +7,6 @@
 #ifndef PROFILES_PROGRESS_PROGRESS_H
 #define PROFILES_PROGRESS_PROGRESS_H
 
-#include "core/attributes.h"
 #include "profiles/journal/journal.h"
 
 #include <stdbool.h>

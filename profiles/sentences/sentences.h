@@ -8,8 +8,6 @@
 #ifndef PROFILES_SENTENCES_SENTENCES_H
 #define PROFILES_SENTENCES_SENTENCES_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 
 enum {
@@ -100,16 +98,16 @@ typedef struct {
 } SentenceRow;
 
 /// Return how a kind is named.
-RT_SAFE SentenceRow
+SentenceRow
 sentence_row(SentenceKind kind);
 
 /// Return the built-in sentences.
-RT_SAFE const Sentences*
+const Sentences*
 sentences_plain(void);
 
 /// Return one wording; the same `turn` gives the same, the next one another, if
 /// there is any.
-RT_SAFE const char*
+const char*
 sentence(const Sentences* sentences, SentenceKind kind, unsigned turn);
 
 /// Whether a text holds nothing in braces but what a kind may hold.

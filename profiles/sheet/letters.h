@@ -4,7 +4,6 @@
 #ifndef PROFILES_SHEET_LETTERS_H
 #define PROFILES_SHEET_LETTERS_H
 
-#include "core/attributes.h"
 #include "core/music/chord.h"
 #include "core/music/key.h"
 #include "core/music/scale.h"
@@ -13,23 +12,23 @@ enum { LETTERS_CAPACITY = 128 };
 
 /// Write a note's name: `E♭`; a double sharp is `Fx`, as the trade writes it by
 /// hand. Return `text`.
-RT_SAFE const char*
+const char*
 letters_note(Spelling spelling, char text[LETTERS_CAPACITY]);
 
 /// Write a chord's symbol: `F♯m7♭5`.
-RT_SAFE const char*
+const char*
 letters_chord(const Chord* chord, char text[LETTERS_CAPACITY]);
 
 /// Write a scale's name: `E♭ minor blues`.
-RT_SAFE const char*
+const char*
 letters_scale(Scale scale, char text[LETTERS_CAPACITY]);
 
 /// Write a key's name: `E♭ major`.
-RT_SAFE const char*
+const char*
 letters_key(Key key, char text[LETTERS_CAPACITY]);
 
 /// Write a chord's tones from the root up: `C E G B♭`.
-RT_SAFE const char*
+const char*
 letters_tones(const Chord* chord, char text[LETTERS_CAPACITY]);
 
 #endif // PROFILES_SHEET_LETTERS_H

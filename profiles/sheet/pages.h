@@ -8,7 +8,6 @@
 #ifndef PROFILES_SHEET_PAGES_H
 #define PROFILES_SHEET_PAGES_H
 
-#include "core/attributes.h"
 #include "core/paper/paper.h"
 #include "profiles/sheet/sheet.h"
 
@@ -50,11 +49,11 @@ typedef struct {
 } SheetPages;
 
 /// Return the size of a page; x is its width.
-RT_SAFE PaperPoint
+PaperPoint
 sheet_page_size(SheetSize size);
 
 /// Lay a sheet out.
-RT_SAFE void
+void
 sheet_pages(SheetPages* pages, const Sheet* sheet, SheetSize size);
 
 #endif // PROFILES_SHEET_PAGES_H

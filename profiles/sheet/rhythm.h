@@ -7,7 +7,6 @@
 #ifndef PROFILES_SHEET_RHYTHM_H
 #define PROFILES_SHEET_RHYTHM_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/tick.h"
 #include "profiles/ladder/ladder.h"
@@ -31,7 +30,7 @@ typedef struct {
 } SheetRhythm;
 
 /// Write the rhythm of a rung in a meter.
-RT_SAFE SheetRhythm
+SheetRhythm
 sheet_rhythm(Meter meter, const RhythmRung* rung);
 
 #endif // PROFILES_SHEET_RHYTHM_H

@@ -7,7 +7,6 @@
 #ifndef PROFILES_SHEET_SHEET_H
 #define PROFILES_SHEET_SHEET_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "profiles/ladder/ladder.h"
 #include "profiles/plan/fingering.h"
@@ -81,30 +80,30 @@ typedef struct {
 } SheetKeyboard;
 
 /// Make a sheet; the same request gives the same one.
-RT_SAFE void
+void
 sheet_make(Sheet* sheet, const SheetRequest* request);
 
 /// Return a scale as it is practised.
-RT_SAFE SheetRun
+SheetRun
 sheet_run(Scale scale);
 
 /// Return the keyboard of one of the sheet's chords.
 ///
 /// Roles are those that the listener hears: a ninth and above that the chord
 /// names is colour, and told as a scale tone.
-RT_SAFE SheetKeyboard
+SheetKeyboard
 sheet_keyboard(const Sheet* sheet, unsigned chord);
 
 /// Whether a bar sounds as the one before it; bar 0 does not.
-RT_SAFE bool
+bool
 sheet_repeats_bar(const Chart* chart, unsigned bar);
 
 /// Return the first change of a bar, and how many it has.
-RT_SAFE unsigned
+unsigned
 sheet_bar_changes(const Chart* chart, unsigned bar, unsigned* n_changes);
 
 /// Whether the same bars are the same player's in every chorus.
-RT_SAFE bool
+bool
 sheet_has_turns(const Sheet* sheet);
 
 #endif // PROFILES_SHEET_SHEET_H

@@ -3,7 +3,6 @@
 #ifndef PROFILES_SHEET_TASK_H
 #define PROFILES_SHEET_TASK_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 
 #include <stddef.h>
@@ -12,7 +11,7 @@ enum { TASK_TEXT_CAPACITY = 320 };
 
 /// Write what to do today in one dimension, on the rung there: its words, and a
 /// way to practise them that the warm-up has, too; return `text`.
-RT_SAFE const char*
+const char*
 sheet_task(const Ladder* ladder,
            Rung          rung,
            Dimension     dimension,

@@ -4,7 +4,6 @@
 #ifndef RESPONDER_APP_SITTING_H
 #define RESPONDER_APP_SITTING_H
 
-#include "core/attributes.h"
 #include "core/settings/places.h"
 #include "responder/app/equipment.h"
 #include "responder/app/practice.h"

@@ -3,11 +3,10 @@
 #ifndef RESPONDER_HEAR_BREATH_H
 #define RESPONDER_HEAR_BREATH_H
 
-#include "core/attributes.h"
 #include "responder/hear/phrase.h"
 
 /// Mark the notes that begin a phrase, the first one always.
-RT_SAFE void
+void
 breath_mark(Phrase* phrase, double ms_per_tick);
 
 #endif // RESPONDER_HEAR_BREATH_H

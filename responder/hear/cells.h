@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_CELLS_H
 #define RESPONDER_HEAR_CELLS_H
 
-#include "core/attributes.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
 #include "responder/hear/reading.h"
@@ -17,7 +16,7 @@
    @param later What is taken off every onset, in ticks.
    @param early How long before its beat a note may sound, in beats.
 */
-RT_SAFE void
+void
 cells_list(HearWork*     work,
            const Phrase* phrase,
            Tick          beat,
@@ -25,16 +24,16 @@ cells_list(HearWork*     work,
            float         early);
 
 /// Return what it costs to leave the division of the beat before, in nats.
-RT_SAFE float
+float
 cells_change(void);
 
 /// Read the onsets; return the cost of the best reading in nats.
-RT_SAFE float
+float
 cells_read(HearWork* work, const Reading* reading);
 
 /// Follow the best reading back: each beat's division, each onset's beat and
 /// slot are written.
-RT_SAFE void
+void
 cells_trace(HearWork* work, const Reading* reading);
 
 #endif // RESPONDER_HEAR_CELLS_H

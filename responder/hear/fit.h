@@ -4,7 +4,6 @@
 #ifndef RESPONDER_HEAR_FIT_H
 #define RESPONDER_HEAR_FIT_H
 
-#include "core/attributes.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/reading.h"
@@ -15,11 +14,11 @@
    @param work Its cells hold the divisions and its slots the places found.
    @param usual Pulls the harder the fewer onsets there are.
 */
-RT_SAFE void
+void
 fit_reading(Reading* reading, const HearWork* work, GridFit usual);
 
 /// Return what lag, spread and swing of a reading cost by themselves, in nats.
-RT_SAFE float
+float
 fit_cost(const Reading* reading, unsigned n_onsets, GridFit usual);
 
 #endif // RESPONDER_HEAR_FIT_H

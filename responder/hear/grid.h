@@ -7,7 +7,6 @@
 #ifndef RESPONDER_HEAR_GRID_H
 #define RESPONDER_HEAR_GRID_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
@@ -28,7 +27,7 @@ typedef struct {
    @param usual What is expected of the player; `ratio` too.
    @return What was found.
 */
-RT_SAFE GridFit
+GridFit
 grid_find(Phrase*   phrase,
           HearWork* work,
           Meter     meter,
@@ -37,13 +36,13 @@ grid_find(Phrase*   phrase,
 
 /// Tell from sounded and written places whether the off-beats swing: `grid` is
 /// written for grid_name_beats().
-RT_SAFE void
+void
 grid_guess_swing(Phrase* phrase, Meter meter);
 
 /// Name the division of every beat by the places that its notes stand on:
 /// `grid` is written. Notes that come in as GRID_SWUNG_EIGHTH stay so in beats
 /// of two.
-RT_SAFE void
+void
 grid_name_beats(Phrase* phrase, Meter meter);
 
 #endif // RESPONDER_HEAR_GRID_H

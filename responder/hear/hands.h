@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_HANDS_H
 #define RESPONDER_HEAR_HANDS_H
 
-#include "core/attributes.h"
 #include "core/music/note.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
@@ -28,7 +27,7 @@ typedef struct {
    written.
    @param notes Rising by tick.
 */
-RT_SAFE void
+void
 hands_part(Phrase*     phrase,
            HearWork*   work,
            Hands       hands,

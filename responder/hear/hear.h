@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_HEAR_H
 #define RESPONDER_HEAR_HEAR_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "core/music/note.h"
 #include "responder/hear/hear_work.h"
@@ -16,13 +15,13 @@ typedef struct {
   double        tempo_bpm;   ///< Quarters a minute, 20..400
   unsigned      split_pitch; ///< Notes below, struck together, are chords
   double        spread_ms;   ///< The player's usual timing error, 1..100
-  /// The player's usual lateness; may be negative. It is one of several tried, so
-  /// one taken from a turn that was misheard does not lead astray.
+  /// The player's usual lateness; may be negative. It is one of several tried,
+  /// so one taken from a turn that was misheard does not lead astray.
   double lag_ms;
 } Ear;
 
 /// The usual ear for a stranger: split at middle C, 20 ms of spread.
-RT_SAFE Ear
+Ear
 ear_usual(const Chart* chart, const Ladder* ladder, double tempo_bpm);
 
 /**
@@ -36,7 +35,7 @@ ear_usual(const Chart* chart, const Ladder* ladder, double tempo_bpm);
    hearing.
    @param[out] phrase Written whole.
 */
-RT_SAFE void
+void
 hear_phrase(Phrase*     phrase,
             HearWork*   work,
             const Ear*  ear,
@@ -52,7 +51,7 @@ hear_phrase(Phrase*     phrase,
 
    @param grid_ticks The written place of each note.
 */
-RT_SAFE void
+void
 hear_written(Phrase*     phrase,
              const Ear*  ear,
              const Note* notes,
@@ -75,7 +74,7 @@ hear_written(Phrase*     phrase,
 
    @param next_tick The next written onset; INT64_MAX if there is none.
 */
-RT_SAFE Tick
+Tick
 hear_chord_tick(const Chart* chart,
                 Tick         grid_tick,
                 Tick         length,
@@ -84,7 +83,7 @@ hear_chord_tick(const Chart* chart,
 /// Return the role of a pitch at a tick of the chart. A ninth or above that the
 /// chord names is a scale tone; where there is no chord the scale's tonic is
 /// the root.
-RT_SAFE Role
+Role
 hear_role(const Chart* chart, Tick chord_tick, unsigned pitch);
 
 #endif // RESPONDER_HEAR_HEAR_H

@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_IDEAS_H
 #define RESPONDER_HEAR_IDEAS_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 #include "responder/hear/phrase.h"
 
@@ -40,11 +39,11 @@ typedef struct {
 } Ideas;
 
 /// Reduce a phrase to an idea; id 0.
-RT_SAFE Idea
+Idea
 idea_of(const Phrase* phrase, bool by_player);
 
 /// Compare two ideas. Either empty: all 0.
-RT_SAFE Likeness
+Likeness
 idea_likeness(const Idea* a, const Idea* b);
 
 /**
@@ -56,11 +55,11 @@ idea_likeness(const Idea* a, const Idea* b);
    @return The id of the idea that came back, or of the new one; 0 for an empty
    idea.
 */
-RT_SAFE unsigned
+unsigned
 ideas_meet(Ideas* ideas, const Idea* idea, float* likeness);
 
 /// Return the idea of an id, NULL if it is forgotten.
-RT_SAFE const Idea*
+const Idea*
 ideas_get(const Ideas* ideas, unsigned id);
 
 #endif // RESPONDER_HEAR_IDEAS_H

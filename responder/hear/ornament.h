@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_ORNAMENT_H
 #define RESPONDER_HEAR_ORNAMENT_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 #include "responder/hear/phrase.h"
 
@@ -11,7 +10,7 @@
 
 /// Mark the notes short enough, by themselves and beside their neighbours, to
 /// be crushed into the next: `is_ornament`. Marks that are there stay.
-RT_SAFE void
+void
 ornament_mark(Phrase* phrase, double ms_per_tick);
 
 /**
@@ -20,11 +19,11 @@ ornament_mark(Phrase* phrase, double ms_per_tick);
 
    @return Whether any was taken back.
 */
-RT_SAFE bool
+bool
 ornament_unmark(Phrase* phrase, Tick beat_ticks);
 
 /// Give every ornament the place of the note that it decorates.
-RT_SAFE void
+void
 ornament_place(Phrase* phrase);
 
 #endif // RESPONDER_HEAR_ORNAMENT_H

@@ -6,7 +6,6 @@
 #ifndef RESPONDER_HEAR_PHRASE_H
 #define RESPONDER_HEAR_PHRASE_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "core/music/note.h"
 #include "core/tick.h"
@@ -99,18 +98,18 @@ typedef struct {
 
 /// Return the tick whose chord a note belongs to: its own, or the coming
 /// change's if it is an anticipation.
-RT_SAFE Tick
+Tick
 heard_note_chord_tick(const HeardNote* note, const Chart* chart);
 
 /// Return the last note that is no ornament; the first one if all are. The
 /// phrase holds 1 note or more.
-RT_SAFE const HeardNote*
+const HeardNote*
 phrase_last_written(const Phrase* phrase);
 
-RT_SAFE const char*
+const char*
 role_name(Role role);
 
-RT_SAFE const char*
+const char*
 grid_name(Grid grid);
 
 #endif // RESPONDER_HEAR_PHRASE_H

@@ -7,7 +7,6 @@
 #ifndef RESPONDER_HEAR_READING_H
 #define RESPONDER_HEAR_READING_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/hear_work.h"
@@ -47,36 +46,36 @@ typedef struct {
 } Onsets;
 
 /// Begin with what is known of the player.
-RT_SAFE Reading
+Reading
 reading_begin(Meter meter, double beat_ms, GridFit usual);
 
 /// Return how many slots a division gives to `n` onsets.
-RT_SAFE unsigned
+unsigned
 reading_slots(const Reading* reading, unsigned g, unsigned n);
 
 /// Return what a division costs whatever the times are; FLT_MAX if it cannot
 /// hold `n` onsets.
-RT_SAFE float
+float
 reading_price(const Reading* reading, unsigned g, unsigned n);
 
 /// Return the least that the times cost on rising slots of a division, which
 /// can hold them; FLT_MAX if that is `most` or above.
-RT_SAFE float
+float
 reading_place(const Reading* reading, unsigned g, Onsets onsets, float most);
 
 /// As reading_place(), and write the `onsets.n` slots.
-RT_SAFE void
+void
 reading_slots_of(const Reading* reading,
                  unsigned       g,
                  Onsets         onsets,
                  uint8_t*       slots);
 
 /// Set where swung off-beats sound, a share of the beat.
-RT_SAFE void
+void
 reading_swing(Reading* reading, float off_beat);
 
 /// Return the share of a beat at which an off-beat of a ratio stands.
-RT_SAFE double
+double
 reading_off_beat(double ratio);
 
 #endif // RESPONDER_HEAR_READING_H

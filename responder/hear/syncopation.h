@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_SYNCOPATION_H
 #define RESPONDER_HEAR_SYNCOPATION_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "core/tick.h"
 
@@ -19,7 +18,7 @@
    @param ticks Rising; those before `start` are a pick-up.
    @param start The beginning of a bar, as is `end`.
 */
-RT_SAFE float
+float
 syncopation_sum(const Tick* ticks,
                 unsigned    n,
                 Meter       meter,

@@ -3,7 +3,6 @@
 #ifndef RESPONDER_HEAR_TIMING_H
 #define RESPONDER_HEAR_TIMING_H
 
-#include "core/attributes.h"
 #include "core/music/meter.h"
 #include "responder/hear/phrase.h"
 
@@ -24,7 +23,7 @@ typedef struct {
    that stands on the next beat, else on the beat line moved by the lag. Ratios
    beyond 0.25..4 are left out (Corcoran & Frieler 2021).
 */
-RT_SAFE Timing
+Timing
 timing_measure(const Phrase* phrase, Meter meter);
 
 #endif // RESPONDER_HEAR_TIMING_H

@@ -4,7 +4,6 @@
 #ifndef RESPONDER_IDEAS_DEVELOP_H
 #define RESPONDER_IDEAS_DEVELOP_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/move.h"
 #include "responder/hear/ideas.h"
 #include "responder/say/answer.h"
@@ -54,7 +53,7 @@ typedef struct {
    @param count How many are wanted, 1..DEVELOP_MOST; there may be fewer.
    @param seed The same request and seed give the same developments.
 */
-RT_SAFE void
+void
 develop(Developments*     developments,
         DevelopWork*      work,
         const SayRequest* request,
@@ -63,7 +62,7 @@ develop(Developments*     developments,
 
 /// Return the share, 0..1, of the written notes of the longer of two phrases
 /// that stand in the other at the same place of the turn.
-RT_SAFE float
+float
 develop_shared(const Phrase* a, const Phrase* b);
 
 #endif // RESPONDER_IDEAS_DEVELOP_H

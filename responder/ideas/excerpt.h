@@ -4,7 +4,6 @@
 #ifndef RESPONDER_IDEAS_EXCERPT_H
 #define RESPONDER_IDEAS_EXCERPT_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 #include "responder/hear/phrase.h"
 
@@ -15,7 +14,7 @@
    @param phrase With a note; as the listener heard several bars at once.
    @param bar Ticks of a bar.
 */
-RT_SAFE unsigned
+unsigned
 excerpt_end(const Phrase* phrase, Tick bar);
 
 /**
@@ -25,7 +24,7 @@ excerpt_end(const Phrase* phrase, Tick bar);
    @param from Where it begins.
    @param last Where its last note is written, `from` or later.
 */
-RT_SAFE Tick
+Tick
 excerpt_bars(Tick from, Tick last, Tick bar);
 
 #endif // RESPONDER_IDEAS_EXCERPT_H

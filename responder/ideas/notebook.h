@@ -4,7 +4,6 @@
 #ifndef RESPONDER_IDEAS_NOTEBOOK_H
 #define RESPONDER_IDEAS_NOTEBOOK_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 #include "responder/hear/hear.h"
 #include "responder/hear/ideas.h"
@@ -17,7 +16,7 @@ enum { NOTEBOOK_TEXT_CAPACITY = 1024 };
 
 /// Write an idea as `tick:length:pitch` of each note, blanks between; return
 /// `text`.
-RT_SAFE const char*
+const char*
 notebook_text(const Idea* idea, char text[NOTEBOOK_TEXT_CAPACITY]);
 
 /**
@@ -36,7 +35,7 @@ notebook_parse(Idea* idea, const char* text);
 
    @param from Tonics, pitch classes.
 */
-RT_SAFE void
+void
 notebook_transpose(Idea*    idea,
                    unsigned from,
                    unsigned to,
@@ -44,11 +43,11 @@ notebook_transpose(Idea*    idea,
                    unsigned highest);
 
 /// Return where the last note of an idea ends.
-RT_SAFE Tick
+Tick
 notebook_end(const Idea* idea);
 
 /// Hear an idea as a phrase in a turn that it fits into; half beats swing.
-RT_SAFE void
+void
 notebook_phrase(Phrase*     phrase,
                 const Idea* idea,
                 const Ear*  ear,
@@ -58,7 +57,7 @@ notebook_phrase(Phrase*     phrase,
 
 /// Return which of `n` kept ideas comes back in a session of this seed, from 0;
 /// `n` where none does: two sessions in three.
-RT_SAFE unsigned
+unsigned
 notebook_pick(uint64_t seed, unsigned n);
 
 #endif // RESPONDER_IDEAS_NOTEBOOK_H

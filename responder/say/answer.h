@@ -5,7 +5,6 @@
 #ifndef RESPONDER_SAY_ANSWER_H
 #define RESPONDER_SAY_ANSWER_H
 
-#include "core/attributes.h"
 #include "core/music/note.h"
 #include "core/tick.h"
 #include "profiles/ladder/ladder.h"

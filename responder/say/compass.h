@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_COMPASS_H
 #define RESPONDER_SAY_COMPASS_H
 
-#include "core/attributes.h"
 #include "core/music/path.h"
 #include "responder/say/frame.h"
 #include "responder/say/sketch.h"
@@ -16,7 +15,7 @@
    @param sketch One note or more. Far too wide, it is drawn together; phrases
    move by octaves; what still is outside goes to the edge.
 */
-RT_SAFE void
+void
 compass_set(PathProblem* problem, Sketch* sketch, const Frame* frame);
 
 #endif // RESPONDER_SAY_COMPASS_H

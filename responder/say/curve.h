@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_CURVE_H
 #define RESPONDER_SAY_CURVE_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "responder/say/frame.h"
 #include "responder/say/sketch.h"
@@ -17,7 +16,7 @@ typedef enum {
 } Shape;
 
 /// Choose a shape by how often melodies have it.
-RT_SAFE Shape
+Shape
 curve_choose(Rng* rng);
 
 /**
@@ -26,7 +25,7 @@ curve_choose(Rng* rng);
    @param from Where the curve begins or, of an arch, its foot; MIDI key.
    @param width Semitones between its lowest and highest point.
 */
-RT_SAFE void
+void
 curve_lay(Sketch*  sketch,
           unsigned first,
           unsigned end,
@@ -35,12 +34,12 @@ curve_lay(Sketch*  sketch,
           int      width);
 
 /// Return how wide curves should be at this rung, semitones.
-RT_SAFE int
+int
 curve_width(const Frame* frame);
 
 /// Return the pitch some steps up or down from another, through the notes that
 /// the rung allows at a tick.
-RT_SAFE int
+int
 curve_step(Frame* frame, Tick tick, int pitch, int steps);
 
 #endif // RESPONDER_SAY_CURVE_H

@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SAY_FRAME_H
 #define RESPONDER_SAY_FRAME_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "core/music/meter.h"
 #include "core/rng.h"
@@ -58,30 +57,30 @@ typedef struct {
 } Frame;
 
 /// Begin; `rng` chooses which chord tones stand for "one more".
-RT_SAFE void
+void
 frame_open(Frame* frame, const SayRequest* request, Rng* rng);
 
 /// Return the roles at a tick; the answer stands until the next question.
-RT_SAFE const RoleRow*
+const RoleRow*
 frame_roles(Frame* frame, Tick chord_tick);
 
 /// Return how many ticks a time lasts at the tempo, at least 1.
-RT_SAFE Tick
+Tick
 frame_ticks(const Frame* frame, double ms);
 
 /// Return how long a number of ticks lasts.
-RT_SAFE double
+double
 frame_ms(const Frame* frame, Tick ticks);
 
 /// Return how far into its beat a tick is.
-RT_SAFE Tick
+Tick
 frame_in_beat(const Frame* frame, Tick tick);
 
-RT_SAFE FramePlace
+FramePlace
 frame_place(const Frame* frame, Tick tick);
 
 /// Return the Longuet-Higgins & Lee weight of a tick.
-RT_SAFE int
+int
 frame_weight(const Frame* frame, Tick tick);
 
 #endif // RESPONDER_SAY_FRAME_H

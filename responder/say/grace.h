@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SAY_GRACE_H
 #define RESPONDER_SAY_GRACE_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "core/tick.h"
 #include "responder/say/frame.h"
@@ -26,7 +25,7 @@ typedef struct {
    @param chord_tick Where the note's chord is looked up.
    @param n_most Notes that there is time for; 0 gives none.
 */
-RT_SAFE Grace
+Grace
 grace_choose(Frame*   frame,
              Tick     chord_tick,
              unsigned pitch,
@@ -34,7 +33,7 @@ grace_choose(Frame*   frame,
              Rng*     rng);
 
 /// Return how many ticks one note of an ornament lasts.
-RT_SAFE Tick
+Tick
 grace_ticks(const Frame* frame);
 
 #endif // RESPONDER_SAY_GRACE_H

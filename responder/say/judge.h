@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_JUDGE_H
 #define RESPONDER_SAY_JUDGE_H
 
-#include "core/attributes.h"
 #include "responder/say/answer.h"
 #include "responder/say/frame.h"
 #include "responder/say/sketch.h"
@@ -14,7 +13,7 @@
 
 /// Return a number for the written notes of a turn, ornaments left out: equal
 /// for equal ones.
-RT_SAFE uint32_t
+uint32_t
 judge_digest(const Phrase* phrase);
 
 /**
@@ -24,15 +23,15 @@ judge_digest(const Phrase* phrase);
 
    @param answer Heard, with its digest.
 */
-RT_SAFE bool
+bool
 judge_musts(const Answer* answer, const Frame* frame, const Sketch* sketch);
 
 /// Return how much is wrong with an answer that has what it must: 0 is nothing.
-RT_SAFE double
+double
 judge_faults(const Answer* answer, const Frame* frame, const Sketch* sketch);
 
 /// Return the complexity that answers of a rung should have.
-RT_SAFE Band
+Band
 judge_complexity(Rung rung);
 
 #endif // RESPONDER_SAY_JUDGE_H

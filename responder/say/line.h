@@ -12,7 +12,7 @@
 #include <stdbool.h>
 
 /// Write what holds for all problems: the habits.
-RT_SAFE void
+void
 line_prepare(PathProblem* problem);
 
 /**
@@ -26,7 +26,7 @@ line_prepare(PathProblem* problem);
    @param sketch One note or more; its pitches may move by octaves.
    @return Whether there is any line; path_draw() may then be called.
 */
-MUST_USE RT_SAFE bool
+MUST_USE bool
 line_solve(PathProblem* problem,
            PathSolver*  solver,
            Frame*       frame,

@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SAY_MOVES_H
 #define RESPONDER_SAY_MOVES_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "profiles/ladder/move.h"
 #include "responder/say/frame.h"
@@ -26,17 +25,17 @@ typedef struct {
    @param[out] sketch Written whole if the move is possible.
    @return Whether it is.
 */
-RT_SAFE bool
+bool
 move_sketch(Sketch* sketch, const Workshop* shop, Move move);
 
 /// Make a first idea from nothing: the root on the first beat, and on from
 /// there.
-RT_SAFE void
+void
 move_open(Sketch* sketch, const Workshop* shop);
 
 /// Keep the first beats of a fragment only, stated `n_times`; the sketch is of
 /// MOVE_FRAGMENT.
-RT_SAFE bool
+bool
 move_fragment_few(Sketch* sketch, const Workshop* shop, unsigned n_times);
 
 #endif // RESPONDER_SAY_MOVES_H

@@ -3,14 +3,13 @@
 #ifndef RESPONDER_SAY_MOVES_MADE_H
 #define RESPONDER_SAY_MOVES_MADE_H
 
-#include "core/attributes.h"
 #include "responder/say/moves.h"
 #include "responder/say/sketch.h"
 
 #include <stdbool.h>
 
 /// Copy the notes `first` up to `end` of a source into the turn, as wished.
-RT_SAFE void
+void
 move_copy(Sketch*         sketch,
           const Workshop* shop,
           const Source*   source,
@@ -21,27 +20,27 @@ move_copy(Sketch*         sketch,
 
 // Each writes the sketch if the move is possible, and says whether it is.
 
-RT_SAFE bool
+bool
 move_repeat(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_new_notes(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_sequence(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_turn_over(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_return(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_new_rhythm(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_thin_out(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_fill_in(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_shift(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_question(Sketch* sketch, const Workshop* shop);
-RT_SAFE bool
+bool
 move_fragment(Sketch* sketch, const Workshop* shop);
 
 #endif // RESPONDER_SAY_MOVES_MADE_H

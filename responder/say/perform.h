@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_PERFORM_H
 #define RESPONDER_SAY_PERFORM_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "responder/say/answer.h"
 #include "responder/say/frame.h"
@@ -19,7 +18,7 @@
    @param answer Its notes, grid ticks and marks of ornament are written.
    @param line The pitches of the sketch's notes.
 */
-RT_SAFE void
+void
 perform(Answer*        answer,
         Frame*         frame,
         const Sketch*  sketch,

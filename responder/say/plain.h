@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_PLAIN_H
 #define RESPONDER_SAY_PLAIN_H
 
-#include "core/attributes.h"
 #include "core/music/path.h"
 #include "responder/say/frame.h"
 #include "responder/say/sketch.h"
@@ -20,7 +19,7 @@ enum {
    @param variant Any number; each gives other beats.
    @param[out] line The pitches.
 */
-RT_SAFE void
+void
 plain_root(Sketch*  sketch,
            Frame*   frame,
            unsigned variant,

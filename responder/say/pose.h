@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SAY_POSE_H
 #define RESPONDER_SAY_POSE_H
 
-#include "core/attributes.h"
 #include "core/music/path.h"
 #include "core/rng.h"
 #include "responder/say/frame.h"
@@ -22,7 +21,7 @@ typedef enum {
 
    @param problem Its number of notes and its compass are set.
 */
-RT_SAFE void
+void
 pose_pitches(PathProblem*  problem,
              Frame*        frame,
              const Sketch* sketch,
@@ -30,14 +29,14 @@ pose_pitches(PathProblem*  problem,
              Rng*          rng);
 
 /// Write what each interval to each place is worth.
-RT_SAFE void
+void
 pose_intervals(PathProblem*  problem,
                const Frame*  frame,
                const Sketch* sketch,
                Pose          pose);
 
 /// Write what follows well after which interval: the same for all sketches.
-RT_SAFE void
+void
 pose_habits(PathProblem* problem);
 
 #endif // RESPONDER_SAY_POSE_H

@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_RHYTHM_H
 #define RESPONDER_SAY_RHYTHM_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "core/tick.h"
 #include "responder/say/frame.h"
@@ -19,7 +18,7 @@
    many; the line ends before the turn does and rests enough. What fits is left
    as it is.
 */
-RT_SAFE void
+void
 rhythm_fit(Sketch* sketch, const Frame* frame, Rng* rng);
 
 /**
@@ -28,7 +27,7 @@ rhythm_fit(Sketch* sketch, const Frame* frame, Rng* rng);
    @param model Copied for each note, but for its place.
    @param n_notes About how many.
 */
-RT_SAFE void
+void
 rhythm_draw(Sketch*      sketch,
             const Frame* frame,
             Tick         from,
@@ -39,11 +38,11 @@ rhythm_draw(Sketch*      sketch,
 
 /// Return how much an onset matters to its line: strong places, long notes, the
 /// first and the last.
-RT_SAFE double
+double
 rhythm_importance(const Sketch* sketch, const Frame* frame, unsigned index);
 
 /// Take out the least important notes until `n_notes` are left.
-RT_SAFE void
+void
 rhythm_thin(Sketch* sketch, const Frame* frame, unsigned n_notes);
 
 #endif // RESPONDER_SAY_RHYTHM_H

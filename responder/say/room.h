@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SAY_ROOM_H
 #define RESPONDER_SAY_ROOM_H
 
-#include "core/attributes.h"
 #include "core/rng.h"
 #include "core/tick.h"
 #include "responder/say/frame.h"
@@ -11,22 +10,22 @@
 
 /// Return the share of the turn where nothing sounds; breaths shorter than an
 /// eighth do not count.
-RT_SAFE double
+double
 room_space(const Sketch* sketch, const Frame* frame);
 
 /// Draw where the line's last sound may end: some half beats before the turn
 /// does, but only one if it rests enough before; more where room is asked for.
-RT_SAFE Tick
+Tick
 room_draw_end(const Sketch* sketch, const Frame* frame, Rng* rng);
 
 /// Return an earlier end for a line that is full up to its end; what room it
 /// lacks then is for breaths.
-RT_SAFE Tick
+Tick
 room_earlier_end(const Sketch* sketch, const Frame* frame, Tick end, Rng* rng);
 
 /// Give every note its length: up to the next where no breath lies between; the
 /// last is held.
-RT_SAFE void
+void
 room_set_lengths(Sketch* sketch, const Frame* frame);
 
 /**
@@ -35,7 +34,7 @@ room_set_lengths(Sketch* sketch, const Frame* frame);
 
    @param end Where the last sound may end.
 */
-RT_SAFE void
+void
 room_make(Sketch* sketch, const Frame* frame, Tick end);
 
 #endif // RESPONDER_SAY_ROOM_H

@@ -23,7 +23,7 @@
 
    @param rng Moved on; the same request and source give the same answer.
 */
-RT_SAFE void
+void
 say_answer(Answer* answer, SayWork* work, const SayRequest* request, Rng* rng);
 
 /**
@@ -32,7 +32,7 @@ say_answer(Answer* answer, SayWork* work, const SayRequest* request, Rng* rng);
    @return Whether the move is possible for this call; `answer` is written only
    then.
 */
-MUST_USE RT_SAFE bool
+MUST_USE bool
 say_by_move(Answer*           answer,
             SayWork*          work,
             const SayRequest* request,
@@ -40,7 +40,7 @@ say_by_move(Answer*           answer,
             Rng*              rng);
 
 /// Keep what was said; `begins_chorus` forgets the chorus before.
-RT_SAFE void
+void
 say_remember(SayHistory* history, const Answer* answer, bool begins_chorus);
 
 #endif // RESPONDER_SAY_SAY_H

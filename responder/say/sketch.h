@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SAY_SKETCH_H
 #define RESPONDER_SAY_SKETCH_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 #include "profiles/ladder/move.h"
 #include "responder/hear/ideas.h"
@@ -65,30 +64,30 @@ typedef struct {
 
 /// Take a phrase; pick-ups before the turn and notes beyond the capacity are
 /// left out.
-RT_SAFE Source
+Source
 source_of_phrase(const Phrase* phrase);
 
-RT_SAFE Source
+Source
 source_of_idea(const Idea* idea);
 
 /// Return the mean pitch, 0 if there is no note.
-RT_SAFE int
+int
 source_mean_pitch(const Source* source);
 
 /// Add a note at the end; false if there is no room.
-RT_SAFE bool
+bool
 sketch_add(Sketch* sketch, SketchNote note);
 
 /// Take a note out.
-RT_SAFE void
+void
 sketch_remove(Sketch* sketch, unsigned index);
 
 /// Put a note in its place by tick; false if there is no room, or a note there.
-RT_SAFE bool
+bool
 sketch_insert(Sketch* sketch, SketchNote note);
 
 /// Cut lengths so that no note sounds into the next.
-RT_SAFE void
+void
 sketch_cut_overlaps(Sketch* sketch);
 
 #endif // RESPONDER_SAY_SKETCH_H

@@ -4,13 +4,12 @@
 #ifndef RESPONDER_SAY_WHY_H
 #define RESPONDER_SAY_WHY_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "responder/say/answer.h"
 #include "responder/say/sketch.h"
 
 /// Write `answer->why`.
-RT_SAFE void
+void
 why_write(Answer*      answer,
           const Chart* chart,
           const Deed*  deed,

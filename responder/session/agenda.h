@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SESSION_AGENDA_H
 #define RESPONDER_SESSION_AGENDA_H
 
-#include "core/attributes.h"
 #include "core/band/band.h"
 #include "core/tick.h"
 
@@ -18,11 +17,11 @@ typedef struct {
 } Agenda;
 
 /// Add a note; after those of the same tick. There must be room.
-RT_SAFE void
+void
 agenda_add(Agenda* agenda, PartNote note);
 
 /// Take the next note if it begins before a tick.
-RT_SAFE bool
+bool
 agenda_take(Agenda* agenda, Tick before, PartNote* note);
 
 #endif // RESPONDER_SESSION_AGENDA_H

@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SESSION_HEARING_H
 #define RESPONDER_SESSION_HEARING_H
 
-#include "core/attributes.h"
 #include "core/music/note.h"
 #include "core/tick.h"
 
@@ -28,7 +27,7 @@ typedef struct {
 
 /// Take in a key. A key struck again while it is down ends and begins anew; one
 /// that comes up without having gone down is of no matter.
-RT_SAFE void
+void
 hearing_key(Hearing* hearing, HeardKey key);
 
 /**
@@ -37,15 +36,15 @@ hearing_key(Hearing* hearing, HeardKey key);
    @param[out] notes Room for HEARING_CAPACITY.
    @return How many.
 */
-RT_SAFE unsigned
+unsigned
 hearing_span(const Hearing* hearing, Tick from, Tick to, Tick now, Note* notes);
 
 /// Forget the notes that begin before a tick, the sounding ones too.
-RT_SAFE void
+void
 hearing_forget(Hearing* hearing, Tick before);
 
 /// Return the share, 0..1, of a span in which anything sounds.
-RT_SAFE double
+double
 hearing_share(const Hearing* hearing, Tick from, Tick to, Tick now);
 
 #endif // RESPONDER_SESSION_HEARING_H

@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SESSION_OUTCOME_H
 #define RESPONDER_SESSION_OUTCOME_H
 
-#include "core/attributes.h"
 #include "profiles/ladder/ladder.h"
 #include "responder/hear/phrase.h"
 
@@ -33,16 +32,16 @@ typedef struct {
 } Outcome;
 
 /// Judge a turn.
-RT_SAFE Outcome
+Outcome
 outcome_judge(const Phrase* phrase, const OutcomeView* view);
 
 /// Whether all came off.
-RT_SAFE bool
+bool
 outcome_succeeds(const Outcome* outcome);
 
 /// Say in a sentence what came off, or what did not; empty if it was not
 /// judged. Return `text`.
-RT_SAFE const char*
+const char*
 outcome_text(const Outcome* outcome, char text[OUTCOME_TEXT_CAPACITY]);
 
 #endif // RESPONDER_SESSION_OUTCOME_H

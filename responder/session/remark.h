@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SESSION_REMARK_H
 #define RESPONDER_SESSION_REMARK_H
 
-#include "core/attributes.h"
 #include "core/music/chart.h"
 #include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
@@ -24,7 +23,7 @@ typedef struct {
    @param silent_turns How many silent turns there were running, this one too.
    @param[out] text The line, with its NUL.
 */
-RT_SAFE void
+void
 remark_turn(Remarks*         remarks,
             const Sentences* sentences,
             const Chart*     chart,
@@ -38,7 +37,7 @@ remark_turn(Remarks*         remarks,
    @param said What was played before.
    @param[out] text The line, with its NUL.
 */
-RT_SAFE void
+void
 remark_echo(Remarks*         remarks,
             const Sentences* sentences,
             const Phrase*    phrase,

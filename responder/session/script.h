@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SESSION_SCRIPT_H
 #define RESPONDER_SESSION_SCRIPT_H
 
-#include "core/attributes.h"
 #include "core/music/note.h"
 #include "core/tick.h"
 #include "responder/hear/hear.h"
@@ -33,7 +32,7 @@ typedef struct {
 } Script;
 
 /// Give, as the partner's answer, what the script has for a turn.
-RT_SAFE void
+void
 script_answer(const Script* script,
               const Ear*    ear,
               const Turn*   turn,

@@ -20,7 +20,6 @@
 #ifndef RESPONDER_SESSION_SESSION_H
 #define RESPONDER_SESSION_SESSION_H
 
-#include "core/attributes.h"
 #include "core/band/band.h"
 #include "core/music/chart.h"
 #include "core/rng.h"
@@ -129,15 +128,15 @@ typedef struct {
 } Session;
 
 /// Return how the form of a session is cut into turns.
-RT_SAFE TurnPlan
+TurnPlan
 session_turn_plan(const SessionOptions* options);
 
 /// Return the ear that a session listens with.
-RT_SAFE Ear
+Ear
 session_ear(const SessionOptions* options);
 
 /// Return what is said in a session.
-RT_SAFE const Sentences*
+const Sentences*
 session_sentences(const SessionOptions* options);
 
 /// Begin; time stands at the first tick of the count-in.
@@ -145,11 +144,11 @@ void
 session_begin(Session* session, const SessionOptions* options);
 
 /// Return the first tick of the count-in, below 0.
-RT_SAFE Tick
+Tick
 session_first_tick(const Session* session);
 
 /// Return the tick where everything is over, after the closing bar.
-RT_SAFE Tick
+Tick
 session_last_tick(const Session* session);
 
 /**
@@ -157,7 +156,7 @@ session_last_tick(const Session* session);
 
    @return The tick that it counts as, which is what a recording must keep.
 */
-RT_SAFE Tick
+Tick
 session_hear(Session* session, HeardKey key);
 
 /**
@@ -169,7 +168,7 @@ session_hear(Session* session, HeardKey key);
    @return The tick reached: `until`, or less when `out` had no more room; then
    advance again.
 */
-RT_SAFE Tick
+Tick
 session_advance(Session* session, Tick until, SessionOut* out);
 
 /**
@@ -181,10 +180,10 @@ session_advance(Session* session, Tick until, SessionOut* out);
    @param[out] note Written when true comes back.
    @return Whether there is one.
 */
-RT_SAFE bool
+bool
 session_take_ahead(Session* session, Tick before, PartNote* note);
 
-RT_SAFE bool
+bool
 session_is_over(const Session* session);
 
 #endif // RESPONDER_SESSION_SESSION_H

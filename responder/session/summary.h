@@ -4,7 +4,6 @@
 #ifndef RESPONDER_SESSION_SUMMARY_H
 #define RESPONDER_SESSION_SUMMARY_H
 
-#include "core/attributes.h"
 #include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
 
@@ -36,11 +35,11 @@ typedef struct {
 } SummaryWords;
 
 /// Add a turn of the player's.
-RT_SAFE void
+void
 summary_add(Summary* summary, const Phrase* phrase);
 
 /// Put it into words.
-RT_SAFE SummaryWords
+SummaryWords
 summary_words(const Summary* summary);
 
 #endif // RESPONDER_SESSION_SUMMARY_H

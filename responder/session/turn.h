@@ -3,7 +3,6 @@
 #ifndef RESPONDER_SESSION_TURN_H
 #define RESPONDER_SESSION_TURN_H
 
-#include "core/attributes.h"
 #include "core/tick.h"
 
 #include <stdbool.h>
@@ -31,7 +30,7 @@ typedef struct {
 } TurnPlan;
 
 /// Return a turn by its index, from 1; turns go on for ever.
-RT_SAFE Turn
+Turn
 turn_at(TurnPlan plan, unsigned index);
 
 #endif // RESPONDER_SESSION_TURN_H

@@ -25,7 +25,7 @@ typedef struct {
 } Conversation;
 
 /// Return the MIDI channel of a part, 0..15; the drums have General MIDI's.
-RT_SAFE uint8_t
+uint8_t
 conversation_channel(Part part);
 
 /// Add a note; STATUS_OK or STATUS_MEMORY.

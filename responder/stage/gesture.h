@@ -51,15 +51,15 @@ const char*
 trigger_text(Trigger trigger, char text[TRIGGER_TEXT_CAPACITY]);
 
 /// Whether a message is a press that could be a trigger, and which.
-RT_SAFE bool
+bool
 trigger_learn(const MidiMessage* message, Trigger* trigger);
 
 /// Take in a message; false if it is not the trigger's.
-RT_SAFE bool
+bool
 tapping_hear(Tapping* tapping, const MidiMessage* message);
 
 /// Return the gesture that is complete by now, once.
-RT_SAFE Gesture
+Gesture
 tapping_look(Tapping* tapping, int64_t now_ns);
 
 #endif // RESPONDER_STAGE_GESTURE_H

@@ -4,8 +4,6 @@
 #ifndef RESPONDER_STAGE_LEDGER_H
 #define RESPONDER_STAGE_LEDGER_H
 
-#include "core/attributes.h"
-
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -21,12 +19,12 @@ typedef struct {
 
 /// Note that a key begins; one that sounds must be ended first. Return the
 /// number of this beginning, never 0.
-RT_SAFE uint32_t
+uint32_t
 ledger_begin(Ledger* ledger, unsigned channel, unsigned key);
 
 /// Whether this beginning still sounds; it is then taken as ended.
 /// @param number 0: whichever it is.
-RT_SAFE bool
+bool
 ledger_end(Ledger* ledger, unsigned channel, unsigned key, uint32_t number);
 
 #endif // RESPONDER_STAGE_LEDGER_H
