@@ -1,19 +1,19 @@
 #include "responder/app/command.h"
 
-#include "responder/app/conversation.h"
 #include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
-#include "responder/app/notation.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
 #include "responder/app/recording.h"
-#include "responder/app/report.h"
 #include "responder/app/setup.h"
-#include "responder/app/take.h"
 #include "responder/app/tell.h"
 #include "responder/app/warn.h"
 #include "responder/app/who.h"
+#include "responder/record/drive.h"
+#include "responder/record/notation.h"
+#include "responder/record/report.h"
+#include "responder/record/take.h"
 #include "responder/session/summary.h"
 
 #include <stdlib.h>
@@ -85,16 +85,16 @@ converse(Telling* const      telling,
 {
   const SessionOptions* const session = &telling->session;
   HeardKey*                   keys    = NULL;
-  size_t                      n_keys  = 0;
-  Status                      status  = take_keys(take, &keys, &n_keys);
+  Player player = {.hear_turn = hear_turn, .context = telling};
+  Status status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
+    player.keys = keys;
     tell_chart(telling->stream, session);
     tell_legend(telling->stream);
     if (telling->draws) {
       draw_legend(telling->stream);
     }
-    status =
-      conversation_run(conversation, session, keys, n_keys, hear_turn, telling);
+    status = drive_session(conversation, session, &player);
   }
   free(keys);
   if (status) {

@@ -1,8 +1,8 @@
 #include "responder/app/ideas_desk.h"
 
 #include "responder/app/command.h"
-#include "responder/app/notation.h"
-#include "responder/app/report.h"
+#include "responder/record/notation.h"
+#include "responder/record/report.h"
 
 #include <string.h>
 

@@ -13,7 +13,7 @@
 #include "core/fault.h"
 #include "core/midi/smf_writer.h"
 #include "core/status.h"
-#include "responder/app/conversation.h"
+#include "responder/record/drive.h"
 #include "responder/app/setup.h"
 
 /**

@@ -7,7 +7,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/stage/conversation.h"
+#include "responder/record/conversation.h"
 #include "responder/stage/engine.h"
 
 #include <pthread.h>

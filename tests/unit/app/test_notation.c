@@ -3,10 +3,10 @@
 // (MusicXML 4.0; on hidden beats the handbooks' common practice), and against
 // the notes that were heard and said.
 
-#include "responder/app/notation.h"
+#include "responder/record/notation.h"
 
 #include "fixture.h"
-#include "responder/app/conversation.h"
+#include "responder/record/drive.h"
 #include "support/score.h"
 
 #include <criterion/criterion.h>
@@ -216,9 +216,10 @@ converse(Rng* const rng)
   n_told   = 0;
   notation = notation_open(&head);
   cr_assert_not_null(notation);
-  cr_assert_eq(
-    conversation_run(&conversation, &options, keys, n_keys, hear_turn, NULL),
-    STATUS_OK);
+  cr_assert_eq(drive_session(&conversation,
+                             &options,
+                             &(Player){keys, n_keys, hear_turn, NULL}),
+               STATUS_OK);
   notation_add_rest(notation, &conversation);
   conversation_free(&conversation);
 }

@@ -5,7 +5,7 @@
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
 #include "responder/app/choices_text.h"
-#include "responder/app/take.h"
+#include "responder/record/take.h"
 
 #include <criterion/criterion.h>
 
@@ -36,9 +36,10 @@ save(const Choices* const choices)
   const SessionOptions options = setup_session(&setup);
   Rng                  rng     = rng_seed(2, 3);
   const size_t n_keys = fixture_keys(keys, KEY_CAPACITY, &rng, -400, 24 * BAR);
-  cr_assert_eq(
-    conversation_run(&conversation, &options, keys, n_keys, ignore_turn, NULL),
-    STATUS_OK);
+  cr_assert_eq(drive_session(&conversation,
+                             &options,
+                             &(Player){keys, n_keys, ignore_turn, NULL}),
+               STATUS_OK);
   fixture_path(path, "recording.mid");
   cr_assert_eq(recording_save(&conversation, &setup, path, &fault),
                STATUS_OK,
@@ -180,8 +181,10 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
   cr_assert_eq(take_keys(&take, &heard, &n_heard), STATUS_OK);
   fixture_load(&setup, &read);
   const SessionOptions options = setup_session(&setup);
-  cr_assert_eq(
-    conversation_run(&again, &options, heard, n_heard, ignore_turn, NULL), 0);
+  cr_assert_eq(drive_session(&again,
+                             &options,
+                             &(Player){heard, n_heard, ignore_turn, NULL}),
+               0);
   fixture_path(other, "again.mid");
   cr_assert_eq(recording_save(&again, &setup, other, &fault), STATUS_OK);
 

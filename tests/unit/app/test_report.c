@@ -1,7 +1,7 @@
-#include "responder/app/report.h"
+#include "responder/record/report.h"
 
 #include "fixture.h"
-#include "responder/app/conversation.h"
+#include "responder/record/drive.h"
 
 #include <criterion/criterion.h>
 #include <jansson.h>
@@ -77,8 +77,9 @@ report_of(const Choices* const choices, const uint64_t seed)
   const size_t n_keys    = fixture_keys(keys, KEY_CAPACITY, &rng, -400, end);
   Reporting    reporting = reporting_begin();
   Conversation conversation;
-  cr_assert_eq(conversation_run(
-                 &conversation, &options, keys, n_keys, hear_turn, &reporting),
+  cr_assert_eq(drive_session(&conversation,
+                             &options,
+                             &(Player){keys, n_keys, hear_turn, &reporting}),
                STATUS_OK);
   report_add_summary(reporting.report, &reporting.summary);
   json_t* const root = written(reporting.report);

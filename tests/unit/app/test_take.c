@@ -1,4 +1,4 @@
-#include "responder/app/take.h"
+#include "responder/record/take.h"
 
 #include "core/midi/smf_writer.h"
 #include "core/music/chart.h"

@@ -2,7 +2,7 @@
 
 #include "core/settings/utf8.h"
 #include "fixture.h"
-#include "responder/app/conversation.h"
+#include "responder/record/drive.h"
 
 #include <criterion/criterion.h>
 
@@ -296,8 +296,9 @@ Test(tell, tells_every_note_and_every_turn)
     Telling      telling = {.chart = options.chart};
     Conversation conversation;
     cr_assert_eq(
-      conversation_run(
-        &conversation, &options, keys, n_keys, tell_and_check, &telling),
+      drive_session(&conversation,
+                    &options,
+                    &(Player){keys, n_keys, tell_and_check, &telling}),
       STATUS_OK);
     cr_assert_eq(telling.n_turns,
                  2 * options.chart->n_bars / options.bars_per_turn);

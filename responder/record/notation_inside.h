@@ -1,10 +1,10 @@
-/// @file responder/app/notation_inside.h What a score in the making holds.
+/// @file responder/record/notation_inside.h What a score in the making holds.
 
-#ifndef RESPONDER_APP_NOTATION_INSIDE_H
-#define RESPONDER_APP_NOTATION_INSIDE_H
+#ifndef RESPONDER_RECORD_NOTATION_INSIDE_H
+#define RESPONDER_RECORD_NOTATION_INSIDE_H
 
 #include "core/musicxml/musicxml.h"
-#include "responder/app/notation.h"
+#include "responder/record/notation.h"
 
 enum { NOTATION_PLAYER, NOTATION_PARTNER, N_NOTATION_VOICES };
 
@@ -37,4 +37,4 @@ struct Notation {
 void
 notation_add_note(Notation* notation, WrittenNote note, unsigned voice);
 
-#endif // RESPONDER_APP_NOTATION_INSIDE_H
+#endif // RESPONDER_RECORD_NOTATION_INSIDE_H

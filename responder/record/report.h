@@ -1,10 +1,10 @@
-/// @file responder/app/report.h The report: a conversation as JSON.
+/// @file responder/record/report.h The report: a conversation as JSON.
 ///
 /// `"format": "barter-report", "version": 1`. DEVELOPERS.md lists its fields.
 /// All ticks count from the first beat of bar 1.
 
-#ifndef RESPONDER_APP_REPORT_H
-#define RESPONDER_APP_REPORT_H
+#ifndef RESPONDER_RECORD_REPORT_H
+#define RESPONDER_RECORD_REPORT_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
@@ -57,4 +57,4 @@ report_add_summary(Report* report, const Summary* summary);
 MUST_USE Status
 report_write(const Report* report, const char* path, Fault* fault);
 
-#endif // RESPONDER_APP_REPORT_H
+#endif // RESPONDER_RECORD_REPORT_H

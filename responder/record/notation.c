@@ -1,6 +1,6 @@
-#include "responder/app/notation.h"
+#include "responder/record/notation.h"
 
-#include "responder/app/notation_inside.h"
+#include "responder/record/notation_inside.h"
 
 #include <stdio.h>
 #include <stdlib.h>

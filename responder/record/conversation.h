@@ -1,8 +1,8 @@
-/// @file responder/stage/conversation.h All that sounded in a session, gathered
-/// note by note.
+/// @file responder/record/conversation.h All that sounded in a session,
+/// gathered note by note.
 
-#ifndef RESPONDER_STAGE_CONVERSATION_H
-#define RESPONDER_STAGE_CONVERSATION_H
+#ifndef RESPONDER_RECORD_CONVERSATION_H
+#define RESPONDER_RECORD_CONVERSATION_H
 
 #include "core/attributes.h"
 #include "core/band/part.h"
@@ -49,4 +49,4 @@ conversation_sort(Conversation* conversation);
 void
 conversation_free(Conversation* conversation);
 
-#endif // RESPONDER_STAGE_CONVERSATION_H
+#endif // RESPONDER_RECORD_CONVERSATION_H

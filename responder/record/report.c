@@ -1,4 +1,4 @@
-#include "responder/app/report.h"
+#include "responder/record/report.h"
 
 #include "core/files/file.h"
 #include "core/settings/utf8.h"

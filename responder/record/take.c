@@ -1,4 +1,4 @@
-#include "responder/app/take.h"
+#include "responder/record/take.h"
 
 #include <math.h>
 #include <stdlib.h>

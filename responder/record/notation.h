@@ -1,16 +1,16 @@
-/// @file responder/app/notation.h What was played and said as MusicXML: the
+/// @file responder/record/notation.h What was played and said as MusicXML: the
 /// player's part and the partner's, over the chords.
 
-#ifndef RESPONDER_APP_NOTATION_H
-#define RESPONDER_APP_NOTATION_H
+#ifndef RESPONDER_RECORD_NOTATION_H
+#define RESPONDER_RECORD_NOTATION_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/music/chart.h"
 #include "core/status.h"
 #include "responder/hear/hear.h"
+#include "responder/record/conversation.h"
 #include "responder/session/session.h"
-#include "responder/stage/conversation.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -82,4 +82,4 @@ notation_save(const Notation* notation,
               const char*     path,
               Fault*          fault);
 
-#endif // RESPONDER_APP_NOTATION_H
+#endif // RESPONDER_RECORD_NOTATION_H

@@ -1,4 +1,4 @@
-#include "responder/stage/conversation.h"
+#include "responder/record/conversation.h"
 
 #include <stdlib.h>
 

@@ -1,7 +1,7 @@
-/// @file responder/app/take.h A player's take, out of a Standard MIDI File.
+/// @file responder/record/take.h A player's take, out of a Standard MIDI File.
 
-#ifndef RESPONDER_APP_TAKE_H
-#define RESPONDER_APP_TAKE_H
+#ifndef RESPONDER_RECORD_TAKE_H
+#define RESPONDER_RECORD_TAKE_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
@@ -80,4 +80,4 @@ take_make_room(Take* take, TakeRoom room);
 MUST_USE Status
 take_keys(const Take* take, HeardKey** keys, size_t* n_keys);
 
-#endif // RESPONDER_APP_TAKE_H
+#endif // RESPONDER_RECORD_TAKE_H

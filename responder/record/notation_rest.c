@@ -1,4 +1,4 @@
-#include "responder/app/notation_inside.h"
+#include "responder/record/notation_inside.h"
 
 #include "responder/hear/hands.h"
 
