@@ -5,7 +5,7 @@
 #include "responder/app/kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
-#include "responder/app/recording.h"
+#include "responder/app/recorded.h"
 #include "responder/app/setup.h"
 #include "responder/app/tell.h"
 #include "responder/app/warn.h"
@@ -85,8 +85,8 @@ converse(Telling* const      telling,
 {
   const SessionOptions* const session = &telling->session;
   HeardKey*                   keys    = NULL;
-  Player player = {.hear_turn = hear_turn, .context = telling};
-  Status status = take_keys(take, &keys, &player.n_keys);
+  DrivePlayer player = {.hear_turn = hear_turn, .context = telling};
+  Status      status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
     player.keys = keys;
     tell_chart(telling->stream, session);
@@ -124,16 +124,18 @@ write_out(const Telling* const      telling,
           const Conversation* const conversation,
           const Options* const      options)
 {
-  const Setup* const setup = telling->setup;
-  int                code  = EXIT_DONE;
-  Fault              fault;
+  const Rendering sound = recorded_sound(telling->setup, options->soundfont);
+  int             code  = EXIT_DONE;
+  Recorded        recorded;
+  Fault           fault;
   if (options_have(options, OPTION_OUT) &&
-      recording_save(conversation, setup, options->out, &fault)) {
+      recording_save(conversation,
+                     recorded_of(&recorded, telling->setup, options->out),
+                     &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      recording_render(
-        conversation, setup, options->wav, options->soundfont, &fault)) {
+      render_conversation(conversation, &sound, options->wav, &fault)) {
     code = command_fail(&fault);
   }
   if (telling->report &&
@@ -262,7 +264,7 @@ replay(Setup* const setup, const Options* const options)
   Choices           choices;
   Tick              bar_one = 0;
   Take              take;
-  if (recording_choices(&choices, &bar_one, path, &fault)) {
+  if (recorded_choices(&choices, &bar_one, path, &fault)) {
     return command_fail(&fault);
   }
   if (setup_load(setup, &choices, &faults)) {

@@ -3,11 +3,11 @@
 #include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/outputs.h"
-#include "responder/record/report.h"
 #include "responder/app/setup.h"
-#include "responder/record/take.h"
 #include "responder/app/tell.h"
 #include "responder/app/warn.h"
+#include "responder/record/report.h"
+#include "responder/record/take.h"
 #include "responder/session/remark.h"
 #include "responder/session/summary.h"
 

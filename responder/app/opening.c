@@ -193,7 +193,7 @@ opening_of_recording(Opening* const     opening,
   Take                 take;
   Conversation         conversation;
   HeardKey*            keys   = NULL;
-  Player               player = {.hear_turn = keep_last, .context = opening};
+  DrivePlayer          player = {.hear_turn = keep_last, .context = opening};
   Status               status =
     take_load(&take, path, (TakeChoice){.track = "player"}, fault);
   if (status) {

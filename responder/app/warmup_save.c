@@ -1,7 +1,7 @@
 #include "responder/app/warmup_play.h"
 
 #include "core/midi/smf_writer.h"
-#include "responder/app/recording.h"
+#include "responder/app/recorded.h"
 #include "responder/record/drive.h"
 
 #include <stdlib.h>
@@ -114,8 +114,8 @@ lay_drill(Layout* const layout, const WarmupItem* const item)
 
 /// A player who says again what was said.
 typedef struct {
-  Player   player;
-  HeardKey keys[KEY_CAPACITY];
+  DrivePlayer player;
+  HeardKey    keys[KEY_CAPACITY];
 } Echo;
 
 static int
@@ -201,8 +201,10 @@ warmup_save(const Warmup* const warmup,
             const char* const   path,
             Fault* const        fault)
 {
-  Layout layout = {.setup = setup};
-  Status status =
+  Recorded               recorded;
+  const Recording* const recording = recorded_of(&recorded, setup, path);
+  Layout                 layout    = {.setup = setup};
+  Status                 status =
     smf_writer_open(&layout.writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
     return fault_set(fault, status, path, 0, "%s", status_text(status));
@@ -213,8 +215,8 @@ warmup_save(const Warmup* const warmup,
   }
   layout.notes.last = layout.now;
   conversation_sort(&layout.notes);
-  recording_write_head(layout.writer, setup, &layout.notes);
-  recording_write_parts(layout.writer, setup, &layout.notes);
+  recording_write_head(layout.writer, recording, &layout.notes);
+  recording_write_parts(layout.writer, recording, &layout.notes);
 
   status =
     layout.status

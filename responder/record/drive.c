@@ -7,7 +7,7 @@ typedef struct {
   Session       session;
   SessionOut    out;
   Conversation* conversation;
-  Player*       player;
+  DrivePlayer*  player;
 } Run;
 
 static Status
@@ -18,7 +18,7 @@ hear(Run* const run, HeardKey key)
 }
 
 static HeardKey
-take_key(Player* const player)
+take_key(DrivePlayer* const player)
 {
   --player->n_keys;
   return *player->keys++;
@@ -28,9 +28,9 @@ take_key(Player* const player)
 static void
 hear_early(Run* const run)
 {
-  Player* const player          = run->player;
-  const Tick    first           = session_first_tick(&run->session);
-  uint8_t       velocities[128] = {0};
+  DrivePlayer* const player          = run->player;
+  const Tick         first           = session_first_tick(&run->session);
+  uint8_t            velocities[128] = {0};
   while (player->n_keys && player->keys->tick <= first) {
     const HeardKey key    = take_key(player);
     velocities[key.pitch] = key.velocity;
@@ -47,11 +47,11 @@ hear_early(Run* const run)
 static Status
 step(Run* const run)
 {
-  Player* const player  = run->player;
-  const Tick    last    = session_last_tick(&run->session);
-  const bool    has_key = player->n_keys && player->keys->tick < last;
-  const Tick    until   = has_key ? player->keys->tick : last;
-  const Tick    reached = session_advance(&run->session, until, &run->out);
+  DrivePlayer* const player  = run->player;
+  const Tick         last    = session_last_tick(&run->session);
+  const bool         has_key = player->n_keys && player->keys->tick < last;
+  const Tick         until   = has_key ? player->keys->tick : last;
+  const Tick         reached = session_advance(&run->session, until, &run->out);
   for (unsigned i = 0; i < run->out.n_played; ++i) {
     if (conversation_add(run->conversation, run->out.played[i])) {
       return STATUS_MEMORY;
@@ -82,7 +82,7 @@ run_through(Run* const run)
 Status
 drive_session(Conversation* const         conversation,
               const SessionOptions* const options,
-              Player* const               player)
+              DrivePlayer* const          player)
 {
   Run* const run = calloc(1, sizeof(*run));
   if (!run) {

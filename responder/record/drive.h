@@ -21,7 +21,7 @@ typedef struct {
   size_t          n_keys;
   TurnListener    hear_turn; ///< May put other keys in place of those
   void*           context;
-} Player;
+} DrivePlayer;
 
 /**
    Let a session pass.
@@ -36,6 +36,6 @@ typedef struct {
 MUST_USE Status
 drive_session(Conversation*         conversation,
               const SessionOptions* options,
-              Player*               player);
+              DrivePlayer*          player);
 
 #endif // RESPONDER_RECORD_DRIVE_H

@@ -88,7 +88,7 @@ converse_s(const unsigned choruses)
     const double begin   = measure_now_us(CLOCK_MONOTONIC);
     if (drive_session(&conversation,
                       &options,
-                      &(Player){keys, n_keys, count_turn, &n_turns})) {
+                      &(DrivePlayer){keys, n_keys, count_turn, &n_turns})) {
       exit(EXIT_FAILURE);
     }
     times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-6;

@@ -110,8 +110,9 @@ answer(const char* const path, const uint8_t choice)
   unsigned             n_turns = 0;
   Conversation         conversation;
   must(!take_keys(&take, &keys, &n_keys));
-  must(!drive_session(
-    &conversation, &options, &(Player){keys, n_keys, hear_turn, &n_turns}));
+  must(!drive_session(&conversation,
+                      &options,
+                      &(DrivePlayer){keys, n_keys, hear_turn, &n_turns}));
   must(n_turns == CHORUSES * 12U / options.bars_per_turn);
   check_notes(&conversation, &options);
   conversation_free(&conversation);

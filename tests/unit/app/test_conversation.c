@@ -36,9 +36,10 @@ run(Conversation* const made, const size_t n_keys)
 {
   const SessionOptions options = setup_session(&setup);
   Told                 told    = {.is_in_order = true};
-  cr_assert_eq(
-    drive_session(made, &options, &(Player){keys, n_keys, hear_turn, &told}),
-    STATUS_OK);
+  cr_assert_eq(drive_session(made,
+                             &options,
+                             &(DrivePlayer){keys, n_keys, hear_turn, &told}),
+               STATUS_OK);
   return told;
 }
 

@@ -218,7 +218,7 @@ converse(Rng* const rng)
   cr_assert_not_null(notation);
   cr_assert_eq(drive_session(&conversation,
                              &options,
-                             &(Player){keys, n_keys, hear_turn, NULL}),
+                             &(DrivePlayer){keys, n_keys, hear_turn, NULL}),
                STATUS_OK);
   notation_add_rest(notation, &conversation);
   conversation_free(&conversation);

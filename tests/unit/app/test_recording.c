@@ -1,10 +1,11 @@
-#include "responder/app/recording.h"
+#include "responder/record/recording.h"
 
 #include "core/midi/smf_file.h"
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
-#include "responder/app/choices_text.h"
+#include "responder/app/recorded.h"
+#include "responder/record/drive.h"
 #include "responder/record/take.h"
 
 #include <criterion/criterion.h>
@@ -16,6 +17,7 @@
 enum { BAR = 3840, KEY_CAPACITY = 4000 };
 
 static Setup        setup;
+static Recorded     recorded;
 static HeardKey     keys[KEY_CAPACITY];
 static Conversation conversation;
 static SmfTake      file;
@@ -38,13 +40,14 @@ save(const Choices* const choices)
   const size_t n_keys = fixture_keys(keys, KEY_CAPACITY, &rng, -400, 24 * BAR);
   cr_assert_eq(drive_session(&conversation,
                              &options,
-                             &(Player){keys, n_keys, ignore_turn, NULL}),
+                             &(DrivePlayer){keys, n_keys, ignore_turn, NULL}),
                STATUS_OK);
   fixture_path(path, "recording.mid");
-  cr_assert_eq(recording_save(&conversation, &setup, path, &fault),
-               STATUS_OK,
-               "%s",
-               fault.text);
+  cr_assert_eq(
+    recording_save(&conversation, recorded_of(&recorded, &setup, path), &fault),
+    STATUS_OK,
+    "%s",
+    fault.text);
 }
 
 static void
@@ -148,7 +151,7 @@ Test(recording, gives_its_choices_back, .fini = clean)
   save(&choices);
   Choices read;
   Tick    bar_one = 0;
-  cr_assert_eq(recording_choices(&read, &bar_one, path, &fault),
+  cr_assert_eq(recorded_choices(&read, &bar_one, path, &fault),
                STATUS_OK,
                "%s",
                fault.text);
@@ -170,7 +173,7 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
   Choices read;
   Tick    bar_one = 0;
   Take    take;
-  cr_assert_eq(recording_choices(&read, &bar_one, path, &fault), STATUS_OK);
+  cr_assert_eq(recorded_choices(&read, &bar_one, path, &fault), STATUS_OK);
   cr_assert_eq(take_load(&take, path, (TakeChoice){"player", 0.0}, &fault), 0);
   take_shift(&take, -bar_one);
 
@@ -183,10 +186,12 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
   const SessionOptions options = setup_session(&setup);
   cr_assert_eq(drive_session(&again,
                              &options,
-                             &(Player){heard, n_heard, ignore_turn, NULL}),
+                             &(DrivePlayer){heard, n_heard, ignore_turn, NULL}),
                0);
   fixture_path(other, "again.mid");
-  cr_assert_eq(recording_save(&again, &setup, other, &fault), STATUS_OK);
+  cr_assert_eq(
+    recording_save(&again, recorded_of(&recorded, &setup, other), &fault),
+    STATUS_OK);
 
   uint8_t* bytes[2];
   size_t   sizes[2];
@@ -224,7 +229,7 @@ read_choices(void)
   Choices choices;
   Tick    bar_one = 0;
   fault           = (Fault){.status = STATUS_OK};
-  return recording_choices(&choices, &bar_one, path, &fault);
+  return recorded_choices(&choices, &bar_one, path, &fault);
 }
 
 Test(recording, is_not_found_in_other_files, .fini = clean)
@@ -254,7 +259,9 @@ Test(recording, leaves_what_it_cannot_replace, .fini = clean)
 {
   const Choices choices = fixture_choices();
   save(&choices);
-  cr_assert_eq(recording_save(&conversation, &setup, "no/such/a.mid", &fault),
+  cr_assert_eq(recording_save(&conversation,
+                              recorded_of(&recorded, &setup, "no/such/a.mid"),
+                              &fault),
                STATUS_SYSTEM);
   cr_assert_str_eq(fault.file, "no/such/a.mid");
 }

@@ -298,7 +298,7 @@ Test(tell, tells_every_note_and_every_turn)
     cr_assert_eq(
       drive_session(&conversation,
                     &options,
-                    &(Player){keys, n_keys, tell_and_check, &telling}),
+                    &(DrivePlayer){keys, n_keys, tell_and_check, &telling}),
       STATUS_OK);
     cr_assert_eq(telling.n_turns,
                  2 * options.chart->n_bars / options.bars_per_turn);

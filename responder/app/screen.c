@@ -1,4 +1,4 @@
-#include "responder/stage/screen.h"
+#include "responder/app/screen.h"
 
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
