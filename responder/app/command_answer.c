@@ -1,13 +1,11 @@
 #include "responder/app/command.h"
 
-#include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
 #include "responder/app/recorded.h"
 #include "responder/app/setup.h"
-#include "responder/app/tell.h"
 #include "responder/app/warn.h"
 #include "responder/app/who.h"
 #include "responder/record/drive.h"
@@ -15,6 +13,8 @@
 #include "responder/record/report.h"
 #include "responder/record/take.h"
 #include "responder/session/summary.h"
+#include "responder/tell/draw.h"
+#include "responder/tell/tell.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -139,7 +139,8 @@ write_out(const Telling* const      telling,
     code = command_fail(&fault);
   }
   if (telling->report &&
-      report_write(telling->report, options->report, &fault)) {
+      outputs_report(
+        report_text(telling->report), options->report, FILE_OPEN, &fault)) {
     code = command_fail(&fault);
   }
   if (telling->notation &&

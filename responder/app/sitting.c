@@ -3,10 +3,10 @@
 #include "core/files/folder.h"
 #include "core/time/monotonic.h"
 #include "responder/app/command.h"
-#include "responder/app/screen.h"
 #include "responder/app/sessions.h"
-#include "responder/app/tell.h"
 #include "responder/app/who.h"
+#include "responder/tell/screen.h"
+#include "responder/tell/tell.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,14 +1,10 @@
 #include "responder/record/report.h"
 
-#include "core/files/file.h"
 #include "core/settings/utf8.h"
 
-#include <errno.h>
 #include <jansson.h>
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 struct Report {
   const Chart* chart;
@@ -320,35 +316,8 @@ report_add_summary(Report* const report, const Summary* const summary)
                                 words.next_time));
 }
 
-static Status
-write_to_standard_output(const char* const text, Fault* const fault)
+char*
+report_text(const Report* const report)
 {
-  return fputs(text, stdout) >= 0 && fputc('\n', stdout) >= 0 &&
-             fflush(stdout) == 0
-           ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_SYSTEM,
-                       NULL,
-                       0,
-                       "the report cannot be written to standard output: %s",
-                       strerror(errno));
-}
-
-Status
-report_write(const Report* const report,
-             const char* const   path,
-             Fault* const        fault)
-{
-  char* const text =
-    json_dumps(report->root, JSON_INDENT(1) | JSON_REAL_PRECISION(9));
-  if (!text) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "there is no memory for the report");
-  }
-  const Status status =
-    strcmp(path, "-") == 0
-      ? write_to_standard_output(text, fault)
-      : file_save(path, text, strlen(text), FILE_OPEN, fault);
-  free(text);
-  return status;
+  return json_dumps(report->root, JSON_INDENT(1) | JSON_REAL_PRECISION(9));
 }

@@ -7,9 +7,7 @@
 #define RESPONDER_RECORD_REPORT_H
 
 #include "core/attributes.h"
-#include "core/fault.h"
 #include "core/music/chart.h"
-#include "core/status.h"
 #include "responder/session/session.h"
 #include "responder/session/summary.h"
 
@@ -49,12 +47,9 @@ report_add_idea(Report*           report,
 void
 report_add_summary(Report* report, const Summary* summary);
 
-/**
-   Write the report to a file, `-` for standard output.
-
-   @return STATUS_OK; STATUS_SYSTEM or STATUS_MEMORY with the fault written.
-*/
-MUST_USE Status
-report_write(const Report* report, const char* path, Fault* fault);
+/// Return the report as text without a line's end, to be freed; NULL when there
+/// is no memory.
+MUST_USE char*
+report_text(const Report* report);
 
 #endif // RESPONDER_RECORD_REPORT_H

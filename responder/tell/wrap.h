@@ -1,7 +1,7 @@
-/// @file responder/app/wrap.h Words set in lines that fit a screen.
+/// @file responder/tell/wrap.h Words set in lines that fit a screen.
 
-#ifndef RESPONDER_APP_WRAP_H
-#define RESPONDER_APP_WRAP_H
+#ifndef RESPONDER_TELL_WRAP_H
+#define RESPONDER_TELL_WRAP_H
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -32,4 +32,4 @@ wrap_words(Wrap* wrap, const char* words);
 void
 wrap_end(Wrap* wrap);
 
-#endif // RESPONDER_APP_WRAP_H
+#endif // RESPONDER_TELL_WRAP_H

@@ -1,8 +1,8 @@
-/// @file responder/app/tell.h A conversation in a musician's words, in lines of
-/// WRAP_WIDTH at most.
+/// @file responder/tell/tell.h A conversation in a musician's words, in lines
+/// of WRAP_WIDTH at most.
 
-#ifndef RESPONDER_APP_TELL_H
-#define RESPONDER_APP_TELL_H
+#ifndef RESPONDER_TELL_TELL_H
+#define RESPONDER_TELL_TELL_H
 
 #include "core/music/chart.h"
 #include "responder/session/session.h"
@@ -38,4 +38,4 @@ tell_words(FILE* stream, unsigned indent, const char* words);
 void
 tell_summary(FILE* stream, const Summary* summary);
 
-#endif // RESPONDER_APP_TELL_H
+#endif // RESPONDER_TELL_TELL_H

@@ -1,8 +1,8 @@
-/// @file responder/app/draw.h A phrase as a small piano roll in plain
+/// @file responder/tell/draw.h A phrase as a small piano roll in plain
 /// characters, in lines of DRAW_WIDTH at most. Roles are told by shape.
 
-#ifndef RESPONDER_APP_DRAW_H
-#define RESPONDER_APP_DRAW_H
+#ifndef RESPONDER_TELL_DRAW_H
+#define RESPONDER_TELL_DRAW_H
 
 #include "core/music/chart.h"
 #include "responder/hear/phrase.h"
@@ -23,4 +23,4 @@ draw_legend(FILE* stream);
 void
 draw_phrase(FILE* stream, const Chart* chart, const Phrase* phrase);
 
-#endif // RESPONDER_APP_DRAW_H
+#endif // RESPONDER_TELL_DRAW_H

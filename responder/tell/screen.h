@@ -1,11 +1,11 @@
-/// @file responder/app/screen.h What a player sees: a line of beats that
+/// @file responder/tell/screen.h What a player sees: a line of beats that
 /// fills, the chord now and next with its notes, a line a turn.
 ///
 /// On a terminal the line of beats is written over itself; elsewhere there is
 /// one for each bar. Lines have 79 columns at most.
 
-#ifndef RESPONDER_APP_SCREEN_H
-#define RESPONDER_APP_SCREEN_H
+#ifndef RESPONDER_TELL_SCREEN_H
+#define RESPONDER_TELL_SCREEN_H
 
 #include "core/tick.h"
 #include "responder/session/session.h"
@@ -48,4 +48,4 @@ screen_beat_text(const SessionOptions* session,
                  Tick                  now,
                  char                  line[SCREEN_LINE]);
 
-#endif // RESPONDER_APP_SCREEN_H
+#endif // RESPONDER_TELL_SCREEN_H

@@ -1,7 +1,7 @@
 // Phrases drawn in plain characters. The first picture is read off a score by
 // hand: every row and column of it is worked out beside the notes.
 
-#include "responder/app/draw.h"
+#include "responder/tell/draw.h"
 
 #include "core/rng.h"
 #include "responder/hear/hear.h"

@@ -1,4 +1,4 @@
-#include "responder/app/tell.h"
+#include "responder/tell/tell.h"
 
 #include "core/settings/utf8.h"
 #include "fixture.h"

@@ -1,4 +1,4 @@
-#include "responder/app/wrap.h"
+#include "responder/tell/wrap.h"
 
 #include "core/rng.h"
 

@@ -1,4 +1,4 @@
-#include "responder/app/screen.h"
+#include "responder/tell/screen.h"
 
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"

@@ -1,7 +1,7 @@
-#include "responder/app/tell.h"
+#include "responder/tell/tell.h"
 
 #include "core/music/pitch.h"
-#include "responder/app/wrap.h"
+#include "responder/tell/wrap.h"
 
 #include <math.h>
 #include <stdbool.h>

@@ -1,4 +1,4 @@
-#include "responder/app/draw.h"
+#include "responder/tell/draw.h"
 
 #include "core/music/pitch.h"
 
