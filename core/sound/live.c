@@ -1,6 +1,6 @@
 #include "core/sound/live.h"
 
-#include "core/files/hush.h"
+#include "core/quiet/quiet.h"
 #include "core/sound/soundfont.h"
 #include "core/sound/synth.h"
 #include "core/time/monotonic.h"
@@ -158,9 +158,7 @@ open_with(Live** const      live,
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
   atomic_init(&opened->n_steps, 0);
-  const int    kept   = hush_begin();
   const Status status = make_live(opened, soundfont, driver, fault);
-  hush_end(kept);
   if (status) {
     delete_fluid_synth(opened->synth);
     delete_fluid_settings(opened->settings);
@@ -179,7 +177,7 @@ live_open(Live** const      live,
 {
   char   found[SOUNDFONT_PATH_CAPACITY];
   Status status = STATUS_OK;
-  (void)setenv("JACK_NO_START_SERVER", "1", 1);
+  quiet_devices();
   if (!soundfont) {
     status    = soundfont_find(found, fault);
     soundfont = found;
@@ -196,7 +194,6 @@ live_close(Live* const live)
   if (!live) {
     return;
   }
-  const int kept = hush_begin();
   if (live->audio) {
     delete_fluid_audio_driver(live->audio);
   } else {
@@ -205,7 +202,6 @@ live_close(Live* const live)
   }
   delete_fluid_synth(live->synth);
   delete_fluid_settings(live->settings);
-  hush_end(kept);
   free(live);
 }
 
