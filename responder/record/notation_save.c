@@ -125,13 +125,6 @@ write_score(const Score* const score,
   char*  bytes  = NULL;
   size_t size   = 0;
   Status status = musicxml_bytes(score, &bytes, &size);
-  if (status == STATUS_MISSING) {
-    return fault_set(fault,
-                     status,
-                     path,
-                     0,
-                     "libxml2 cannot be loaded; install the package libxml2");
-  }
   if (status) {
     return fault_set(fault, status, path, 0, "%s", status_text(status));
   }

@@ -1,10 +1,10 @@
-#include "core/files/hush.h"
+#include "core/ports/silence.h"
 
 #include <fcntl.h>
 #include <unistd.h>
 
 int
-hush_begin(void)
+silence_begin(void)
 {
   const int kept    = dup(STDERR_FILENO);
   const int nowhere = open("/dev/null", O_WRONLY);
@@ -18,7 +18,7 @@ hush_begin(void)
 }
 
 void
-hush_end(const int kept)
+silence_end(const int kept)
 {
   if (kept >= 0) {
     (void)dup2(kept, STDERR_FILENO);
