@@ -3,7 +3,6 @@
 #include "responder/hear/breath.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/hands.h"
-
 #include "responder/hear/level.h"
 #include "responder/hear/measures.h"
 #include "responder/hear/ornament.h"
