@@ -1,4 +1,4 @@
-#include "responder/hear/harmony.h"
+#include "responder/hear/roles.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -71,10 +71,10 @@ role_at(const Chart* const chart,
 }
 
 Tick
-harmony_chord_tick(const Chart* const chart,
-                   const Tick         grid_tick,
-                   const Tick         length,
-                   const Tick         next_tick)
+roles_chord_tick(const Chart* const chart,
+                 const Tick         grid_tick,
+                 const Tick         length,
+                 const Tick         next_tick)
 {
   const Tick change  = chart_next_change(chart, grid_tick);
   const bool is_near = change - grid_tick <= meter_beat_ticks(chart->meter) / 2;
@@ -83,9 +83,7 @@ harmony_chord_tick(const Chart* const chart,
 }
 
 Role
-harmony_role(const Chart* const chart,
-             const Tick         chord_tick,
-             const unsigned     pitch)
+roles_of(const Chart* const chart, const Tick chord_tick, const unsigned pitch)
 {
   ScaleAtHand at_hand = {.is_known = false};
   return role_at(chart, chord_tick, pitch, &at_hand);
@@ -138,7 +136,7 @@ is_led(const HeardNote* const heard,
 }
 
 void
-harmony_judge(Phrase* const phrase, const Chart* const chart)
+roles_judge(Phrase* const phrase, const Chart* const chart)
 {
   const Tick       beat_ticks = meter_beat_ticks(chart->meter);
   const HeardNote* next       = NULL; // Of the melody, ornaments left out

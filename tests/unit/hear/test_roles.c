@@ -17,7 +17,7 @@ typedef struct {
   Role     role;
 } RoleRow;
 
-ParameterizedTestParameters(harmony, role)
+ParameterizedTestParameters(roles, role)
 {
   static RoleRow rows[] = {
     {"C over C7", 0, 60, ROLE_ROOT},
@@ -59,7 +59,7 @@ typedef struct {
   bool is_coming;
 } ChordTickRow;
 
-ParameterizedTestParameters(harmony, chord_tick)
+ParameterizedTestParameters(roles, chord_tick)
 {
   static ChordTickRow rows[] = {
     {"held into the change", 3360, 960, 4800, true},
@@ -82,7 +82,7 @@ ParameterizedTest(ChordTickRow* row, harmony, chord_tick)
   cr_assert_eq(tick, row->is_coming ? 3840 : row->tick, "%s", row->name);
 }
 
-Test(harmony, no_change_no_anticipation)
+Test(roles, no_change_no_anticipation)
 {
   fixture_open(&fixture, "4/4", "C7|C7|C7 C7|F7", "major", 120);
   cr_assert_eq(hear_chord_tick(&fixture.chart, 3360, 960, 4800), 3360);
@@ -104,7 +104,7 @@ hear_before_change(const unsigned pitch,
   return &fixture_hear_written(&fixture, 2)->notes[1];
 }
 
-Test(harmony, held_notes_are_anticipations)
+Test(roles, held_notes_are_anticipations)
 {
   const HeardNote* const note = hear_before_change(69, 900, 4800, 65);
   cr_assert(note->is_anticipation);
@@ -113,7 +113,7 @@ Test(harmony, held_notes_are_anticipations)
   cr_assert_eq(hear_before_change(67, 900, 4800, 65)->role, ROLE_SCALE_TONE);
 }
 
-Test(harmony, the_last_before_a_change_may_be_an_anticipation)
+Test(roles, the_last_before_a_change_may_be_an_anticipation)
 {
   const HeardNote* const pushed = hear_before_change(69, 240, 5760, 65);
   cr_assert(pushed->is_anticipation);
@@ -133,7 +133,7 @@ typedef struct {
   Resolution resolution;
 } ResolutionRow;
 
-ParameterizedTestParameters(harmony, resolution)
+ParameterizedTestParameters(roles, resolution)
 {
   static ResolutionRow rows[] = {
     {"a chord tone", 64, 900, 1920, 65, RESOLUTION_NONE},
@@ -159,7 +159,7 @@ ParameterizedTest(ResolutionRow* row, harmony, resolution)
   cr_assert_eq(phrase->notes[0].resolution, row->resolution, "%s", row->name);
 }
 
-Test(harmony, the_last_note_is_left_hanging)
+Test(roles, the_last_note_is_left_hanging)
 {
   fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
   fixture_add(&fixture, 960, 450, 63);
@@ -169,7 +169,7 @@ Test(harmony, the_last_note_is_left_hanging)
 }
 
 /// Moving chart and notes together changes no role and no measure.
-Test(harmony, transposing_changes_nothing)
+Test(roles, transposing_changes_nothing)
 {
   static Phrase  home;
   static Fixture moved;

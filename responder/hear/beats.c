@@ -1,4 +1,4 @@
-#include "responder/hear/cells.h"
+#include "responder/hear/beats.h"
 
 #include <assert.h>
 #include <float.h>
@@ -8,14 +8,14 @@
 static const float CHANGE = 0.35F;
 
 static void
-add_cell(HearWork* const work, const Tick tick, const Tick beat)
+add_beat(HearWork* const work, const Tick tick, const Tick beat)
 {
-  const unsigned n = work->n_cells;
+  const unsigned n = work->n_beats;
   if (n == 0 || work->grid[n - 1].tick < tick) {
-    assert(n < GRID_CELL_CAPACITY);
+    assert(n < GRID_BEAT_CAPACITY);
     work->grid[n].tick = tick;
     work->grid[n].line = (float)((tick - work->grid[0].tick) / beat);
-    ++work->n_cells;
+    ++work->n_beats;
   }
 }
 
@@ -28,7 +28,7 @@ list_onsets(HearWork* const     work,
             const Tick          early)
 {
   work->n_onsets = 0;
-  work->n_cells  = 0;
+  work->n_beats  = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     if (phrase->notes[i].is_ornament) {
       continue;
@@ -36,9 +36,9 @@ list_onsets(HearWork* const     work,
     const Tick     tick = phrase->notes[i].note.tick - later;
     const Tick     line = tick_floor(tick, beat);
     const unsigned k    = work->n_onsets++;
-    add_cell(work, line, beat);
+    add_beat(work, line, beat);
     if (tick >= line + beat - early) {
-      add_cell(work, line + beat, beat);
+      add_beat(work, line + beat, beat);
     }
     work->notes[k] = (uint16_t)i;
     work->times[k] = (float)(tick - work->grid[0].tick) / (float)beat;
@@ -51,8 +51,8 @@ list_splits(HearWork* const work, const float early)
 {
   unsigned low  = 0; // Onsets surely before the beat's end
   unsigned high = 0; // Onsets before it
-  for (unsigned c = 0; c < work->n_cells; ++c) {
-    GridCell* const cell = &work->grid[c];
+  for (unsigned c = 0; c < work->n_beats; ++c) {
+    GridBeat* const cell = &work->grid[c];
     const float     end  = cell->line + 1;
     while (low < work->n_onsets && work->times[low] < end - early) {
       ++low;
@@ -60,7 +60,7 @@ list_splits(HearWork* const work, const float early)
     while (high < work->n_onsets && work->times[high] < end) {
       ++high;
     }
-    if (c + 1 == work->n_cells) {
+    if (c + 1 == work->n_beats) {
       low = high = work->n_onsets;
     }
     const unsigned least =
@@ -71,7 +71,7 @@ list_splits(HearWork* const work, const float early)
 }
 
 void
-cells_list(HearWork* const     work,
+beats_list(HearWork* const     work,
            const Phrase* const phrase,
            const Tick          beat,
            const Tick          later,
@@ -106,7 +106,7 @@ arrive(const HearWork* const work, const unsigned c, const unsigned split)
 
 /// A beat without onsets keeps the division of the one before.
 static void
-pass_over(GridCell* const cell, const unsigned split, const Arrival* arrival)
+pass_over(GridBeat* const cell, const unsigned split, const Arrival* arrival)
 {
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
     if (arrival->costs[g] < cell->costs[split][g]) {
@@ -119,7 +119,7 @@ pass_over(GridCell* const cell, const unsigned split, const Arrival* arrival)
 /// Try the divisions for a beat that holds certain onsets. One that costs more
 /// than the best and a change to it cannot be in the best reading.
 static void
-extend(GridCell* const      cell,
+extend(GridBeat* const      cell,
        const unsigned       split,
        const Reading* const reading,
        const Arrival* const arrival,
@@ -148,9 +148,9 @@ extend(GridCell* const      cell,
 }
 
 static void
-fill_cell(HearWork* const work, const Reading* const reading, const unsigned c)
+fill_beat(HearWork* const work, const Reading* const reading, const unsigned c)
 {
-  GridCell* const cell = &work->grid[c];
+  GridBeat* const cell = &work->grid[c];
   for (unsigned split = 0; split < cell->n_splits; ++split) {
     for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
       cell->costs[split][g] = FLT_MAX;
@@ -180,7 +180,7 @@ fill_cell(HearWork* const work, const Reading* const reading, const unsigned c)
 static unsigned
 last_division(const HearWork* const work)
 {
-  const float* const costs = work->grid[work->n_cells - 1].costs[0];
+  const float* const costs = work->grid[work->n_beats - 1].costs[0];
   unsigned           best  = 0;
   for (unsigned g = 1; g < GRID_DIVISIONS; ++g) {
     best = costs[g] < costs[best] ? g : best;
@@ -189,27 +189,27 @@ last_division(const HearWork* const work)
 }
 
 float
-cells_change(void)
+beats_change(void)
 {
   return CHANGE;
 }
 
 float
-cells_read(HearWork* const work, const Reading* const reading)
+beats_read(HearWork* const work, const Reading* const reading)
 {
-  for (unsigned c = 0; c < work->n_cells; ++c) {
-    fill_cell(work, reading, c);
+  for (unsigned c = 0; c < work->n_beats; ++c) {
+    fill_beat(work, reading, c);
   }
-  return work->grid[work->n_cells - 1].costs[0][last_division(work)];
+  return work->grid[work->n_beats - 1].costs[0][last_division(work)];
 }
 
 void
-cells_trace(HearWork* const work, const Reading* const reading)
+beats_trace(HearWork* const work, const Reading* const reading)
 {
   unsigned split = 0;
   unsigned g     = last_division(work);
-  for (unsigned c = work->n_cells; c-- > 0;) {
-    GridCell* const cell   = &work->grid[c];
+  for (unsigned c = work->n_beats; c-- > 0;) {
+    GridBeat* const cell   = &work->grid[c];
     const unsigned  before = cell->came[split][g] / GRID_DIVISIONS;
     const unsigned  end    = cell->first_split + split;
     const unsigned  begin = c == 0 ? 0 : work->grid[c - 1].first_split + before;
@@ -222,7 +222,7 @@ cells_trace(HearWork* const work, const Reading* const reading)
       reading_slots_of(reading, cell->chosen, onsets, &work->slots[begin]);
     }
     for (unsigned k = begin; k < end; ++k) {
-      work->cells[k] = (uint16_t)c;
+      work->beats[k] = (uint16_t)c;
     }
   }
 }

@@ -1,7 +1,7 @@
-/// @file responder/hear/cells.h The dynamic programme over beats and onsets.
+/// @file responder/hear/beats.h The dynamic programme over beats and onsets.
 
-#ifndef RESPONDER_HEAR_CELLS_H
-#define RESPONDER_HEAR_CELLS_H
+#ifndef RESPONDER_HEAR_BEATS_H
+#define RESPONDER_HEAR_BEATS_H
 
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
@@ -17,7 +17,7 @@
    @param early How long before its beat a note may sound, in beats.
 */
 void
-cells_list(HearWork*     work,
+beats_list(HearWork*     work,
            const Phrase* phrase,
            Tick          beat,
            Tick          later,
@@ -25,15 +25,15 @@ cells_list(HearWork*     work,
 
 /// Return what it costs to leave the division of the beat before, in nats.
 float
-cells_change(void);
+beats_change(void);
 
 /// Read the onsets; return the cost of the best reading in nats.
 float
-cells_read(HearWork* work, const Reading* reading);
+beats_read(HearWork* work, const Reading* reading);
 
 /// Follow the best reading back: each beat's division, each onset's beat and
 /// slot are written.
 void
-cells_trace(HearWork* work, const Reading* reading);
+beats_trace(HearWork* work, const Reading* reading);
 
-#endif // RESPONDER_HEAR_CELLS_H
+#endif // RESPONDER_HEAR_BEATS_H
