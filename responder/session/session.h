@@ -100,6 +100,16 @@ typedef struct {
   TurnRecord turns[2];
 } SessionOut;
 
+/// What the player's turns have led to.
+typedef struct {
+  Phrase   call;         ///< The last one
+  unsigned silent_turns; ///< Running
+  double   lag_ms;       ///< How late the player was heard last
+  double   drift_beats;  ///< How late the player has come to be
+  Ideas    ideas;
+  Climb    climb; ///< Where the learner stands
+} Standing;
+
 typedef struct {
   SessionOptions options;
   Tick           now;
@@ -109,15 +119,11 @@ typedef struct {
   Turn           turn;     ///< The present one
   Hearing        hearing;
   Agenda         agenda;
-  Phrase         call;         ///< The player's last turn
-  unsigned       silent_turns; ///< The player's, running
-  unsigned   crowded_turns;    ///< The partner's, filled by the player, running
-  double     lag_ms;           ///< How late the player was heard last
-  double     drift_beats;      ///< How late the player has come to be
+  Standing       standing;
+  Standing       presumed;  ///< As things stand if nothing more is played
+  unsigned   crowded_turns; ///< The partner's, filled by the player, running
   SayHistory history;
-  Ideas      ideas;
   Answer     answer;
-  Climb      climb; ///< Where the learner stands
   Remarks    remarks;
   Band       band;
   // Room to work in
