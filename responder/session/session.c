@@ -293,6 +293,7 @@ request_of(const Session* const session)
     .ear             = session_ear(options),
     .rung            = session->climb.rung,
     .start           = turn.start,
+    .earliest        = turn.start,
     .end             = turn.end,
     .call            = &session->call,
     .ideas           = &session->ideas,
