@@ -17,9 +17,14 @@ solo_silent(void)
 void
 solo_add(Solo* const solo, const SoloNote note)
 {
-  if (solo->n_notes < SOLO_CAPACITY) {
-    solo->notes[solo->n_notes++] = note;
+  if (solo->n_notes == SOLO_CAPACITY) {
+    return;
   }
+  unsigned to = solo->n_notes++;
+  for (; to > 0 && solo->notes[to - 1].begin > note.begin; --to) {
+    solo->notes[to] = solo->notes[to - 1];
+  }
+  solo->notes[to] = note;
 }
 
 static unsigned

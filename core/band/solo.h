@@ -42,7 +42,7 @@ typedef struct {
 Solo
 solo_silent(void);
 
-/// Add a note; notes are added rising, those beyond the capacity left out.
+/// Add a note in its place; those beyond the capacity are left out.
 void
 solo_add(Solo* solo, SoloNote note);
 

@@ -31,17 +31,34 @@ treatment(const Session* const session, const Standing* const standing)
   return is_overfull(session, &standing->call) ? TREAT_SPACE : TREAT_ANSWER;
 }
 
-SayRequest
-partner_turn_request(const Session* const  session,
-                     const Standing* const standing,
-                     const Turn* const     turn)
+/// Return how a call is answered: A A B, and anew.
+static AnswersAs
+answers_as(const Session* const session, const Standing* const standing)
+{
+  if (session->answers_as == ANSWERS_AGAIN) {
+    return ANSWERS_DEPARTING;
+  }
+  const bool is_again = standing->times_said > 1 &&
+                        session->answers_as == ANSWERS_FRESH &&
+                        session->history.n_answers > 0;
+  return is_again ? ANSWERS_AGAIN : ANSWERS_FRESH;
+}
+
+static SayRequest
+request_of(const Session* const session, const Standing* const standing)
 {
   const SessionOptions* const options = &session->options;
+  const Turn* const           turn    = &session->reply.turn;
+  const Treatment             treats  = treatment(session, standing);
+  const AnswersAs             as =
+    treats == TREAT_ANSWER ? answers_as(session, standing) : ANSWERS_FRESH;
+  const Tick start = reply_start(&session->reply, options->chart->meter);
+  const Tick first = session->reply.earliest;
   return (SayRequest){
     .ear             = session_ear(options),
     .rung            = standing->climb.rung,
-    .start           = turn->start,
-    .earliest        = turn->start,
+    .start           = start,
+    .earliest        = first < start ? first : start,
     .end             = turn->end,
     .call            = &standing->call,
     .ideas           = &standing->ideas,
@@ -50,10 +67,13 @@ partner_turn_request(const Session* const  session,
     .highest         = options->highest,
     .hand_span       = options->hand_span,
     .swing_ratio     = feel_swing_ratio(options->feel, options->tempo_bpm),
-    .treatment       = treatment(session, standing),
+    .treatment       = treats,
     .turn_in_chorus  = turn->turn_in_chorus,
     .turns_in_chorus = turn->turns_in_chorus,
     .ends_chorus     = turn->ends_chorus,
+    .ends_piece      = turn->end == session->end,
+    .departs         = as == ANSWERS_DEPARTING,
+    .before          = as == ANSWERS_AGAIN ? &session->answer : NULL,
   };
 }
 
@@ -66,24 +86,63 @@ partner_follows_script(const Session* const  session,
 }
 
 void
-partner_turn_say(Session* const    session,
-                 const Turn* const turn,
-                 TurnRecord* const record)
+partner_turn_think(Session* const session, const Standing* const standing)
 {
-  Standing* const  standing = &session->standing;
-  Answer* const    answer   = &session->answer;
-  const SayRequest request  = partner_turn_request(session, standing, turn);
-  *record = (TurnRecord){.turn = *turn, .rung = standing->climb.rung};
+  const SayRequest request = request_of(session, standing);
+  const unsigned   index   = session->reply.turn.index;
+  think_begin(&session->thinking,
+              &request,
+              rng_seed(session->options.seed, STREAM_FIRST_TURN + index));
+}
+
+/// Hear an answer that began after the line in the whole of its turn.
+static void
+hear_whole(const Session* const session, Answer* const answer)
+{
+  const Ear         ear  = session_ear(&session->options);
+  const Turn* const turn = &session->reply.turn;
+  hear_written(&answer->heard,
+               &ear,
+               answer->notes,
+               answer->grid_ticks,
+               answer->is_ornament,
+               answer->n_notes,
+               turn->start,
+               turn->end);
+}
+
+static void
+answer_call(Session* const session)
+{
+  const SayRequest request = request_of(session, &session->standing);
+  think_end(&session->thinking, &session->next_answer);
+  session->answer     = session->next_answer;
+  session->answers_as = request.before    ? ANSWERS_AGAIN
+                        : request.departs ? ANSWERS_DEPARTING
+                                          : ANSWERS_FRESH;
+  if (request.start > session->reply.turn.start) {
+    hear_whole(session, &session->answer);
+  }
+  say_remember(
+    &session->history, &session->answer, session->reply.turn.begins_chorus);
+}
+
+void
+partner_turn_say(Session* const session, TurnRecord* const record)
+{
+  Standing* const     standing = &session->standing;
+  const Answer* const answer   = &session->answer;
+  const Turn          turn     = session->reply.turn;
+  *record = (TurnRecord){.turn = turn, .rung = standing->climb.rung};
   if (partner_follows_script(session, standing)) {
-    script_answer(session->options.script, &request.ear, turn, answer);
+    const Ear ear = session_ear(&session->options);
+    script_answer(session->options.script, &ear, &turn, &session->answer);
   } else {
-    Rng rng = rng_seed(session->options.seed, STREAM_FIRST_TURN + turn->index);
-    say_answer(answer, &session->say_work, &request, &rng);
-    say_remember(&session->history, answer, turn->begins_chorus);
+    answer_call(session);
   }
   record->phrase    = answer->heard;
   record->move      = answer->move;
-  record->treatment = request.treatment;
+  record->treatment = treatment(session, standing);
   record->answers   = answer->likeness;
   (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);
 

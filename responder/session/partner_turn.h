@@ -5,19 +5,22 @@
 
 #include "responder/session/session.h"
 
-/// Return what is asked of the partner for a turn; it points into the session
-/// and `standing`.
-SayRequest
-partner_turn_request(const Session*  session,
-                     const Standing* standing,
-                     const Turn*     turn);
-
 /// Return whether a turn is one that was written beforehand.
 bool
 partner_follows_script(const Session* session, const Standing* standing);
 
-/// Decide a turn, and write its record.
+/**
+   Begin to think about the session's reply.
+
+   @param standing As things stand after the call; it must stay as it is while
+   the thinking lasts.
+*/
 void
-partner_turn_say(Session* session, const Turn* turn, TurnRecord* record);
+partner_turn_think(Session* session, const Standing* standing);
+
+/// Decide the session's reply, which was thought about or is a script's, and
+/// write its record.
+void
+partner_turn_say(Session* session, TurnRecord* record);
 
 #endif // RESPONDER_SESSION_PARTNER_TURN_H

@@ -9,6 +9,10 @@ static const double   found_beats       = 0.15; // On some beat again
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_asking = 4;
 
+// From where on a phrase is the one before said again: above what makes an idea
+// come back (ideas.c), since here it is to be heard as a repetition.
+static const float said_again = 0.75F;
+
 bool
 player_is_lost(const Standing* const standing)
 {
@@ -68,8 +72,11 @@ follow_drift(Standing* const             standing,
 static void
 meet_idea(Standing* const standing, TurnRecord* const record)
 {
-  const Idea idea = idea_of(&record->phrase, true);
-  record->idea    = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  const Idea idea  = idea_of(&record->phrase, true);
+  const bool again = idea_likeness(&standing->said, &idea).whole >= said_again;
+  standing->times_said = again ? standing->times_said + 1 : 1;
+  standing->said       = idea;
+  record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
 static void
@@ -127,6 +134,7 @@ player_turn_hear(Session* const    session,
     meet_idea(after, record);
   } else {
     ++after->silent_turns;
+    after->times_said = 0;
   }
   record->is_lost       = player_is_lost(after);
   record->asks_to_stop  = after->silent_turns == silent_for_asking;
@@ -135,6 +143,18 @@ player_turn_hear(Session* const    session,
   after->call = record->phrase;
   judge(session, record, session->standing.ideas.n_seen);
   move_rung(after, &options->plan, record);
+}
+
+void
+player_turn_complete(Session* const    session,
+                     const Turn* const turn,
+                     const Tick        now)
+{
+  Standing* const standing = &session->standing;
+  float           likeness = 0.0F;
+  hear(session, turn, now, &standing->call);
+  standing->said = idea_of(&standing->call, true);
+  (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
 void
@@ -154,6 +174,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                 session->options.chart,
                 &record->phrase,
                 session->standing.silent_turns,
+                session->standing.times_said,
                 record->remark);
   }
 }

@@ -22,6 +22,13 @@ player_turn_hear(Session*    session,
                  Standing*   after,
                  TurnRecord* record);
 
+/**
+   Hear a turn again that went on after it was answered: what was said in it
+   whole is what is remembered, and compared with the next.
+*/
+void
+player_turn_complete(Session* session, const Turn* turn, Tick now);
+
 /// Say one line about a turn that is over, and write it into its record.
 void
 player_turn_remark(Session* session, TurnRecord* record);

@@ -1,5 +1,6 @@
 #include "responder/session/session.h"
 
+#include "responder/session/accompany.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
 
@@ -91,6 +92,8 @@ static void
 decide_bar(Session* const session)
 {
   if (session->next_bar < session->end) {
+    const Solo solo = accompany_solo(session, session->next_bar);
+    band_hear(&session->band, &solo);
     band_play_bar(
       &session->band, session->next_bar, fullness(session), &session->bar);
   } else {
@@ -109,24 +112,75 @@ new_record(SessionOut* const out)
   return &out->turns[out->n_turns++];
 }
 
-static void
-decide_player_turn(Session* const session, SessionOut* const out)
+// What a turn is answered by, as things stand
+static const Standing*
+presume(Session* const session)
 {
-  TurnRecord* const record = new_record(out);
-  player_turn_hear(
-    session, &session->turn, session->now, &session->presumed, record);
-  session->standing = session->presumed;
-  player_turn_remark(session, record);
-  hearing_forget(&session->hearing, session->now);
+  if (session->reply.call.index == 0) {
+    return &session->standing;
+  }
+  player_turn_hear(session,
+                   &session->reply.call,
+                   session->now,
+                   &session->presumed,
+                   &session->presumed_record);
+  return &session->presumed;
 }
 
 static void
-decide_partner_turn(Session* const session, SessionOut* const out)
+think_of_reply(Session* const session, const ReplyStep step)
+{
+  if (session->reply.turn.start >= session->end) {
+    return; // Nothing is to be said any more
+  }
+  if (step.begins) {
+    const Standing* const standing = presume(session);
+    if (!partner_follows_script(session, standing)) {
+      partner_turn_think(session, standing);
+    }
+  } else if (step.goes_on) {
+    session->reply.has_thought =
+      partner_follows_script(session, &session->presumed) ||
+      !think_slice(&session->thinking);
+  }
+}
+
+static void
+close_call(Session* const session, SessionOut* const out)
+{
+  TurnRecord* const record = new_record(out);
+  player_turn_hear(
+    session, &session->reply.call, session->now, &session->presumed, record);
+  session->standing = session->presumed;
+  player_turn_remark(session, record);
+  session->called_until = session->now;
+  session->loudness     = accompany_loudness(session);
+}
+
+static void
+give_reply(Session* const session, SessionOut* const out)
 {
   const Answer* const answer = &session->answer;
-  partner_turn_say(session, &session->turn, new_record(out));
-  for (unsigned i = 0; i < answer->n_notes; ++i) {
-    play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+  if (session->reply.call.index > 0) {
+    close_call(session, out);
+  }
+  if (session->reply.turn.start < session->end) {
+    partner_turn_say(session, new_record(out));
+    for (unsigned i = 0; i < answer->n_notes; ++i) {
+      play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+    }
+  }
+  session->reply.turn.index = 0;
+}
+
+static void
+step_reply(Session* const session, SessionOut* const out)
+{
+  const ReplyStep step = reply_step(
+    &session->reply, &session->hearing, SESSION_LEAD, chart_of(session)->meter);
+  think_of_reply(session, step);
+  if (step.gives) {
+    give_reply(session, out);
   }
 }
 
@@ -138,30 +192,38 @@ leave_partner_turn(Session* const session)
   const double share = hearing_share(&session->hearing, turn.start, to, to);
   session->crowded_turns =
     share > crowded_share ? session->crowded_turns + 1 : 0;
+  if (turn.index > 1 &&
+      hearing_has_onset(&session->hearing, session->called_until, turn.start)) {
+    const Turn call =
+      turn_at(session_turn_plan(&session->options), turn.index - 1);
+    player_turn_complete(session, &call, turn.start);
+  }
   hearing_forget(&session->hearing, to);
 }
 
 static void
-enter_turn(Session* const session, const unsigned index, SessionOut* const out)
+enter_turn(Session* const session, const unsigned index)
 {
-  session->turn = turn_at(session_turn_plan(&session->options), index);
-  if (!session->turn.by_player && session->turn.start < session->end) {
-    decide_partner_turn(session, out);
+  const TurnPlan plan = session_turn_plan(&session->options);
+  const Turn     next = turn_at(plan, index + 1);
+  session->turn       = index > 0 ? turn_at(plan, index) : (Turn){0};
+  if (!next.by_player) {
+    session->reply =
+      reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
+    session->reply.is_exact = session->options.script != NULL;
   }
 }
 
-// Decide what the end of the present turn asks for, and go on to the next
+// Leave the present turn and go on to the next
 static void
-change_turn(Session* const session, SessionOut* const out)
+change_turn(Session* const session)
 {
   if (session->turn.index == 0) {
     hearing_forget(&session->hearing, -pick_up_ticks(session));
-  } else if (session->turn.by_player) {
-    decide_player_turn(session, out);
-  } else {
+  } else if (!session->turn.by_player) {
     leave_partner_turn(session);
   }
-  enter_turn(session, session->turn.index + 1, out);
+  enter_turn(session, session->turn.index + 1);
 }
 
 // An idea of the notebook is the first of the session, which is returned to
@@ -194,6 +256,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   const unsigned bars = band_count_in(&session->band, 0, &session->bar);
   session->first      = -(Tick)bars * bar_ticks(session);
   session->now        = session->first;
+  enter_turn(session, 0);
   play_bar_later(session);
 }
 
@@ -231,22 +294,34 @@ has_room(const SessionOut* const out)
   return out->n_played < SESSION_PLAYED_CAPACITY && out->n_turns == 0;
 }
 
-// The tick of the next decision: the bar and the turn that begins with it share
-// theirs.
+// The tick of the next bar's decision: the turn that begins with it shares it
 static Tick
-next_decision(const Session* const session)
+next_bar_decision(const Session* const session)
 {
-  return session->next_bar - SESSION_LEAD;
+  return session->next_bar <= session->end ? session->next_bar - SESSION_LEAD
+                                           : INT64_MAX;
 }
 
+static Tick
+next_reply_step(const Session* const session)
+{
+  return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
+}
+
+// An answer is decided before the bar that it sounds over
 static void
 decide(Session* const session, SessionOut* const out)
 {
-  if (session->next_bar == session->turn.end &&
-      session->next_bar <= session->end) {
-    change_turn(session, out);
+  if (next_reply_step(session) == session->now) {
+    step_reply(session, out);
   }
-  decide_bar(session);
+  if (next_bar_decision(session) == session->now) {
+    if (session->next_bar == session->turn.end &&
+        session->next_bar <= session->end) {
+      change_turn(session);
+    }
+    decide_bar(session);
+  }
 }
 
 static void
@@ -272,9 +347,10 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
   out->n_played = 0;
   out->n_turns  = 0;
   while (session->now < until && has_room(out)) {
-    const bool decides =
-      next_decision(session) < until && session->next_bar <= session->end;
-    const Tick next = decides ? next_decision(session) : until;
+    const Tick decision =
+      tick_least(next_bar_decision(session), next_reply_step(session));
+    const bool decides = decision < until;
+    const Tick next    = decides ? decision : until;
     hand_over(session, next, out);
     if (out->n_played == SESSION_PLAYED_CAPACITY) {
       break; // What is left of this moment comes with the next advance
