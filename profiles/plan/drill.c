@@ -1,5 +1,7 @@
 #include "profiles/plan/drill.h"
 
+#include "profiles/plan/left_hand.h"
+
 // How drills are made; common practice, no source.
 static const double onset_chance = 0.6; // Of an eighth or beat that may begin
 static const double triplet_chance =
@@ -298,6 +300,30 @@ play_crushed(Drill* const drill, const DrillRoom* const room)
   }
 }
 
+/// The chord struck and held, twice.
+static void
+play_left_chords(Drill* const drill, const DrillRoom* const room)
+{
+  HandShape          shapes[CHART_CHANGE_CAPACITY];
+  const Chart* const chart  = room->chart;
+  unsigned           change = 0;
+  left_hand_shapes(chart, shapes);
+  while (change + 1 < chart->n_changes &&
+         !chord_equals(&chart->changes[change].chord, &drill->chord)) {
+    ++change;
+  }
+  const HandShape* const shape = &shapes[change];
+  for (unsigned time = 0; time < 2; ++time) {
+    for (unsigned i = 0; i < shape->n; ++i) {
+      add(drill,
+          time * bar_ticks(room),
+          bar_ticks(room) - EIGHTH,
+          shape->pitches[i],
+          shape->fingers[i]);
+    }
+  }
+}
+
 unsigned
 drill_bars(const DrillKind kind, const DrillRoom* const room)
 {
@@ -313,6 +339,7 @@ drill_bars(const DrillKind kind, const DrillRoom* const room)
     case DRILL_LANDING:
     case DRILL_QUESTION:
     case DRILL_CRUSHED:
+    case DRILL_LEFT_CHORDS:
       return 2;
   }
   return 1;
@@ -356,6 +383,10 @@ drill_make(Drill* const           drill,
     case DRILL_CRUSHED:
       drill->chord = chord_of_round(room->chart, round);
       play_crushed(drill, room);
+      break;
+    case DRILL_LEFT_CHORDS:
+      drill->chord = chord_of_round(room->chart, round);
+      play_left_chords(drill, room);
       break;
   }
 }

@@ -22,6 +22,8 @@ typedef enum {
   DRILL_LANDING,     ///< Towards a chord tone, another each round
   DRILL_QUESTION,    ///< A rhythm, and the same that ends at home
   DRILL_CRUSHED,     ///< Chord tones, each with a crushed note
+  DRILL_LEFT_CHORDS, ///< A chord of the form in the left hand, another each
+                     ///< round, near the one before
 } DrillKind;
 
 typedef struct {

@@ -105,6 +105,12 @@ tell_time(const double seconds)
   (void)printf("%ld:%02ld", whole / 60, whole % 60);
 }
 
+static bool
+goes_by_chords(const DrillKind kind)
+{
+  return kind == DRILL_CHORD_TONES || kind == DRILL_LEFT_CHORDS;
+}
+
 // The run of a round, after the name of its scale or chord
 static void
 tell_round(const Today* const      present,
@@ -115,7 +121,7 @@ tell_round(const Today* const      present,
   char               run[WARMUP_WORDS_CAPACITY];
   char               line[WARMUP_WORDS_CAPACITY + SCALE_TEXT_CAPACITY + 2];
   char               name[SCALE_TEXT_CAPACITY];
-  if (item->kind == DRILL_CHORD_TONES) {
+  if (goes_by_chords(item->kind)) {
     (void)chord_text(&drill->chord, name);
   } else {
     (void)scale_text(chart_scale_at(chart, 0), name);
@@ -140,8 +146,7 @@ tell_run(const Today* const present, const WarmupItem* const item)
   drill_make(&drill, item->kind, &room, 0, &rng);
   first = drill.chord;
   tell_round(present, item, &drill);
-  for (unsigned i = 1; item->kind == DRILL_CHORD_TONES && i < item->rounds;
-       ++i) {
+  for (unsigned i = 1; goes_by_chords(item->kind) && i < item->rounds; ++i) {
     drill_make(&drill, item->kind, &room, i, &rng);
     if (chord_equals(&drill.chord, &first)) {
       break;
@@ -163,6 +168,8 @@ tell_how(const Today* const present, const WarmupItem* const item)
     [DRILL_QUESTION]    = "The same rhythm twice; the second time it ends at "
                           "home.",
     [DRILL_CRUSHED]     = "Let the short note fall into the long one.",
+    [DRILL_LEFT_CHORDS] = "Each chord near the one before; move only the "
+                          "fingers that must.",
   };
   const bool is_further = item->rhythm > present->request.room.rhythm;
   char       line[LINE_CAPACITY];
@@ -198,7 +205,8 @@ tell_item(const Today* const present, const unsigned index)
                item->trades ? "chorus" : "round",
                item->rounds == 1 || item->trades ? "" : "s");
   tell_how(present, item);
-  if (!item->trades && item->kind <= DRILL_CHORD_TONES) {
+  if (!item->trades &&
+      (item->kind <= DRILL_CHORD_TONES || goes_by_chords(item->kind))) {
     tell_run(present, item);
   }
 }

@@ -81,21 +81,22 @@ Test(warmup, goes_from_easy_to_where_they_stand, .init = load)
 {
   const WarmupRequest request = request_of(10.0, 3);
   const Warmup        warmup  = warmup_make(&request);
-  cr_assert_eq(warmup.n_items, 7);
+  cr_assert_eq(warmup.n_items, 8);
   cr_assert_eq(warmup.items[0].kind, DRILL_SCALE_RIGHT);
-  cr_assert_eq(warmup.items[3].kind, DRILL_RHYTHM);
-  cr_assert_eq(warmup.items[3].rhythm, 3);
-  cr_assert_eq(warmup.items[4].kind, warmup_drill_for(DIMENSION_RHYTHM));
-  cr_assert_eq(warmup.items[4].rhythm, 4);
-  cr_assert(warmup.items[5].trades);
-  cr_assert_eq(warmup.items[6].kind, warmup_drill_for(DIMENSION_NOTES));
+  cr_assert_eq(warmup.items[2].kind, DRILL_LEFT_CHORDS);
+  cr_assert_eq(warmup.items[4].kind, DRILL_RHYTHM);
+  cr_assert_eq(warmup.items[4].rhythm, 3);
+  cr_assert_eq(warmup.items[5].kind, warmup_drill_for(DIMENSION_RHYTHM));
+  cr_assert_eq(warmup.items[5].rhythm, 4);
+  cr_assert(warmup.items[6].trades);
+  cr_assert_eq(warmup.items[7].kind, warmup_drill_for(DIMENSION_NOTES));
 }
 
 /// Every drill lies within its bars, in its hand's range, on chord tones and
 /// scale tones, and the same seed makes the same one.
 Test(warmup, drills_are_what_they_say, .init = load)
 {
-  for (unsigned kind = 0; kind <= DRILL_CRUSHED; ++kind) {
+  for (unsigned kind = 0; kind <= DRILL_LEFT_CHORDS; ++kind) {
     for (unsigned rhythm = 1; rhythm <= N_RHYTHM_RUNGS; ++rhythm) {
       const DrillRoom room = room_at(rhythm, 4);
       const Tick      end  = drill_bars(kind, &room) * 3840;
@@ -109,9 +110,10 @@ Test(warmup, drills_are_what_they_say, .init = load)
           cr_assert_geq(note.tick, last);
           cr_assert_gt(note.length, 0);
           cr_assert_leq(note.tick + note.length, end, "%u in %u", kind, rhythm);
-          cr_assert(kind == DRILL_SCALE_LEFT
-                      ? note.pitch >= 36 && note.pitch < 60
-                      : note.pitch >= 59 && note.pitch <= 84);
+          cr_assert(
+            kind == DRILL_SCALE_LEFT    ? note.pitch >= 36 && note.pitch < 60
+            : kind == DRILL_LEFT_CHORDS ? note.pitch >= 44 && note.pitch <= 66
+                                        : note.pitch >= 59 && note.pitch <= 84);
           last = note.tick;
         }
       }
