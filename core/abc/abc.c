@@ -80,11 +80,13 @@ write_head(FILE* const            stream,
 {
   const Meter meter = score->chart->meter;
   (void)fprintf(stream,
-                "%%abc-2.1\n%%%%pagewidth %.2fcm\n%%%%leftmargin "
-                "0.4cm\n%%%%rightmargin 0.4cm\n"
-                "%%%%propagate-accidentals octave\n"
+                "%%abc-2.1\n"
+                "X:1\n"
+                "%%%%pagewidth %.2fcm\n"
+                "%%%%leftmargin 0.4cm\n"
+                "%%%%rightmargin 0.4cm\n"
                 "%%%%stretchlast 0.3\n"
-                "X:1\n",
+                "%%%%propagate-accidentals octave\n",
                 layout->width_cm);
   if (layout->has_title) {
     write_words(stream, "T:", score->title);

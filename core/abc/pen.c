@@ -68,14 +68,21 @@ write_letter(FILE* const stream, const SpelledPitch pitch)
 }
 
 static void
-write_sign(AbcPen* const pen, const SpelledPitch pitch)
+write_sign(FILE* const stream, const SpelledPitch pitch)
+{
+  (void)fputc(pitch.spelling.alter > 0   ? '^'
+              : pitch.spelling.alter < 0 ? '_'
+                                         : '=',
+              stream);
+}
+
+static void
+write_pitch(AbcPen* const pen, const SpelledPitch pitch)
 {
   if (accidentals_need(&pen->accidentals, pitch) != SIGN_NONE) {
-    (void)fputc(pitch.spelling.alter > 0   ? '^'
-                : pitch.spelling.alter < 0 ? '_'
-                                           : '=',
-                pen->stream);
+    write_sign(pen->stream, pitch);
   }
+  write_letter(pen->stream, pitch);
 }
 
 static void
@@ -86,11 +93,58 @@ write_graces(AbcPen* const pen, const Column* const column)
   }
   (void)fputs(column->n_graces == 1 ? "{/" : "{", pen->stream);
   for (unsigned i = 0; i < column->n_graces; ++i) {
-    const SpelledPitch pitch = score_spell(pen->chart, pen->staff, column, i);
-    write_sign(pen, pitch);
-    write_letter(pen->stream, pitch);
+    write_pitch(pen, score_spell(pen->chart, pen->staff, column, i));
   }
   (void)fputc('}', pen->stream);
+}
+
+static void
+write_fingers(const AbcPen* const pen, const Column* const column)
+{
+  const WrittenNote* const notes =
+    &pen->staff->notes[column->first + column->n_graces];
+  for (unsigned i = 0; i < column->n_notes; ++i) {
+    if (notes[i].finger) {
+      (void)fprintf(pen->stream, "!%u!", notes[i].finger);
+    }
+  }
+}
+
+// Whether a letter stands twice in a chord, once with another sign
+static bool
+is_on_one_line(const SpelledPitch a, const SpelledPitch b)
+{
+  return a.spelling.letter == b.spelling.letter && a.octave == b.octave;
+}
+
+// Ties carry their accidentals with them; of two notes on one line each says
+// its own
+static void
+write_chord_tone(AbcPen* const       pen,
+                 const Symbol* const symbol,
+                 const unsigned      i)
+{
+  const Column* const column = symbol->column;
+  const unsigned      first  = column->n_graces;
+  const SpelledPitch  pitch =
+    score_spell(pen->chart, pen->staff, column, first + i);
+  bool is_double = false;
+  for (unsigned k = i > 0 ? i - 1 : 0; k <= i + 1 && k < column->n_notes; ++k) {
+    is_double =
+      is_double ||
+      (k != i &&
+       is_on_one_line(pitch,
+                      score_spell(pen->chart, pen->staff, column, first + k)));
+  }
+  if (is_double) {
+    (void)accidentals_need(&pen->accidentals, pitch);
+    write_sign(pen->stream, pitch);
+    write_letter(pen->stream, pitch);
+  } else if (symbol->ties_in) {
+    write_letter(pen->stream, pitch);
+  } else {
+    write_pitch(pen, pitch);
+  }
 }
 
 static void
@@ -100,22 +154,11 @@ write_notes(AbcPen* const pen, const Symbol* const symbol)
   const bool          is_chord = column->n_notes > 1;
   if (!symbol->ties_in) {
     write_graces(pen, column);
-    for (unsigned i = 0; i < column->n_notes; ++i) {
-      const WrittenNote* const note =
-        &pen->staff->notes[column->first + column->n_graces + i];
-      if (note->finger) {
-        (void)fprintf(pen->stream, "!%u!", note->finger);
-      }
-    }
+    write_fingers(pen, column);
   }
   (void)fputs(is_chord ? "[" : "", pen->stream);
   for (unsigned i = 0; i < column->n_notes; ++i) {
-    const SpelledPitch pitch =
-      score_spell(pen->chart, pen->staff, column, column->n_graces + i);
-    if (!symbol->ties_in) { // A tie carries its accidental with it
-      write_sign(pen, pitch);
-    }
-    write_letter(pen->stream, pitch);
+    write_chord_tone(pen, symbol, i);
   }
   (void)fputs(is_chord ? "]" : "", pen->stream);
   pen_length(pen->stream, value_length(symbol->value));

@@ -7,7 +7,7 @@ static const double LEAST_SWING = 1.1; // What is less is played straight
 unsigned
 score_measures(const Score* const score)
 {
-  return score->n_bars + (score->pick_up > 0);
+  return score->n_bars - score->first_bar + (score->pick_up > 0);
 }
 
 ScoreMeasure
@@ -17,7 +17,7 @@ score_measure(const Score* const score, const unsigned i)
   if (score->pick_up && i == 0) {
     return (ScoreMeasure){-score->pick_up, score->pick_up, 0};
   }
-  const unsigned number = i + 1 - (score->pick_up > 0);
+  const unsigned number = score->first_bar + i + 1 - (score->pick_up > 0);
   return (ScoreMeasure){(Tick)(number - 1) * bar, bar, number};
 }
 

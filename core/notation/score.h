@@ -40,13 +40,15 @@ typedef struct {
 
 /// What is to be written; everything it points to is the caller's.
 typedef struct {
-  const char*      title;
-  const char*      software;    ///< What writes it: name and version
-  const Chart*     chart;       ///< Goes round as often as there are bars
-  double           tempo_bpm;   ///< Quarters a minute
-  double           swing_ratio; ///< 1: straight
-  Tick             pick_up; ///< Before bar 1: whole beats, less than a bar; 0
-  unsigned         n_bars;
+  const char*  title;
+  const char*  software;    ///< What writes it: name and version
+  const Chart* chart;       ///< Goes round as often as there are bars
+  double       tempo_bpm;   ///< Quarters a minute
+  double       swing_ratio; ///< 1: straight
+  Tick         pick_up;     ///< Before bar 1: whole beats, less than a bar; 0.
+                            ///< Only without a `first_bar`
+  unsigned         first_bar;      ///< Bars left out before the first; 0: none
+  unsigned         n_bars;         ///< The last one's number
   bool             marks_choruses; ///< A double bar at the end of each
   const ScorePart* parts;
   unsigned         n_parts;
