@@ -2,7 +2,7 @@
 
 #include "core/midi/smf_reader.h"
 #include "core/sound/sound.h"
-#include "responder/app/choices_text.h"
+#include "responder/setup/choices_text.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -73,9 +73,9 @@ write_part(SmfWriter* const          writer,
            const Conversation* const conversation,
            const Part                part)
 {
-  const unsigned      track   = smf_writer_track(writer, part_names[part]);
-  const uint8_t       channel = conversation_channel(part);
-  const DefaultsSound sound   = setup->choices.sounds[part];
+  const unsigned    track   = smf_writer_track(writer, part_names[part]);
+  const uint8_t     channel = conversation_channel(part);
+  const ChoiceSound sound   = setup->choices.sounds[part];
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,
@@ -209,10 +209,10 @@ sound_events(const Conversation* const conversation,
 {
   size_t n = 0;
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
-    const DefaultsSound sound   = setup->choices.sounds[part];
-    const uint8_t       channel = conversation_channel(part);
-    events[n++]                 = (SoundEvent){
-                      0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
+    const ChoiceSound sound   = setup->choices.sounds[part];
+    const uint8_t     channel = conversation_channel(part);
+    events[n++]               = (SoundEvent){
+                    0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
     events[n++] =
       (SoundEvent){0, (uint8_t)(SMF_PROGRAM | channel), sound.program, 0};
   }

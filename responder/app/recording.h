@@ -14,7 +14,7 @@
 #include "core/midi/smf_writer.h"
 #include "core/status.h"
 #include "responder/app/conversation.h"
-#include "responder/app/setup.h"
+#include "responder/setup/setup.h"
 
 /**
    Write a conversation.

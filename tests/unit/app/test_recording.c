@@ -4,8 +4,8 @@
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
-#include "responder/app/choices_text.h"
 #include "responder/app/take.h"
+#include "responder/setup/choices_text.h"
 
 #include <criterion/criterion.h>
 
