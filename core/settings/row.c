@@ -496,14 +496,21 @@ allow_below(const Row* const* const  rows,
 }
 
 void
-rows_read(const Row* const* const  rows,
-          const unsigned           n,
-          const char* const* const others,
-          const unsigned           n_others,
-          void* const              base,
-          const Setting            top)
+rows_allow(const Row* const* const  rows,
+           const unsigned           n,
+           const char* const* const others,
+           const unsigned           n_others,
+           const Setting            top)
 {
   allow_below(rows, n, others, n_others, "", top);
+}
+
+void
+rows_read(const Row* const* const rows,
+          const unsigned          n,
+          void* const             base,
+          const Setting           top)
+{
   for (unsigned i = 0; i < n; ++i) {
     row_read(rows[i], base, row_find(rows[i], top));
   }

@@ -1,5 +1,7 @@
 #include "profiles/choices/choices.h"
 
+#include "core/settings/chart_file.h"
+
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -102,8 +104,8 @@ static const ChoiceRow rows[N_CHOICES] = {
     .row            = {.name = "tempo",
                        .kind = ROW_NUMBER,
                        FIELD(tempo_bpm),
-                       .least = 30,
-                       .most  = 320,
+                       .least = TEMPO_LEAST_BPM,
+                       .most  = TEMPO_MOST_BPM,
                        .unit  = "bpm",
                        .value = "BPM",
                        .help  = "quarters a minute, 30 to 320"},
