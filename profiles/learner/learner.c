@@ -22,10 +22,7 @@ Learner
 learner_plain(const char* const name)
 {
   Learner learner = {
-    .split       = 60,
-    .lowest      = 60,
-    .highest     = 84,
-    .hand_span   = 12,
+    .choices     = choices_plain(),
     .target_rate = 0.8,
     .pace        = LEARNER_STEADY,
   };

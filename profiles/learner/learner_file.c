@@ -2,46 +2,16 @@
 
 #include "core/files/file.h"
 #include "core/settings/value.h"
+#include "profiles/choices/choices_file.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
-enum {
-  LOWEST_BPM    = 30,
-  HIGHEST_BPM   = 320,
-  NARROWEST     = 12, ///< Range, semitones
-  SMALLEST_SPAN = 5,
-  LARGEST_SPAN  = 24,
-};
-
 static const double lowest_target  = 0.5;
 static const double highest_target = 0.95;
 
 // Reading
-
-static void
-read_hands(const Setting top, Learner* const learner)
-{
-  const Setting lowest  = setting_find(top, "lowest");
-  const Setting highest = setting_find(top, "highest");
-  learner->split     = value_pitch(setting_find(top, "split"), learner->split);
-  learner->lowest    = value_pitch(lowest, learner->lowest);
-  learner->highest   = value_pitch(highest, learner->highest);
-  learner->hand_span = (uint8_t)value_int(setting_find(top, "hand_span"),
-                                          SMALLEST_SPAN,
-                                          LARGEST_SPAN,
-                                          learner->hand_span);
-  if (learner->highest < learner->lowest + NARROWEST) {
-    const Setting at = setting_kind(highest) ? highest : lowest;
-    if (setting_kind(at)) {
-      setting_fault(at,
-                    "the range is narrower than an octave; highest is to be "
-                    "%d semitones above lowest, or more",
-                    NARROWEST);
-    }
-  }
-}
 
 static void
 read_rungs(const Setting top, const char* const name, Rung* const rung)
@@ -107,27 +77,19 @@ read_name(const Setting top, Learner* const learner)
 Status
 learner_file_read(Learner* const learner, Settings* const settings)
 {
-  static const char* const names[] = {"name",
-                                      "split",
-                                      "lowest",
-                                      "highest",
-                                      "hand_span",
-                                      "tempo",
-                                      "caps",
-                                      "pins",
-                                      "target",
-                                      "pace",
-                                      "goals"};
-  const char*              paces[N_LEARNER_PACES];
+  static const char* const own[] = {
+    "name", "caps", "pins", "target", "pace", "goals"};
+  const char* paces[N_LEARNER_PACES];
   for (unsigned i = 0; i < N_LEARNER_PACES; ++i) {
     paces[i] = learner_pace_name((LearnerPace)i);
   }
   const Setting top = settings_top(settings);
-  value_allow(top, names, sizeof(names) / sizeof(*names));
+  choices_file_read(&learner->choices,
+                    CHOICE_BY_LEARNER,
+                    own,
+                    sizeof(own) / sizeof(*own),
+                    settings);
   read_name(top, learner);
-  read_hands(top, learner);
-  learner->tempo_bpm = value_number(
-    setting_find(top, "tempo"), LOWEST_BPM, HIGHEST_BPM, learner->tempo_bpm);
   read_rungs(top, "caps", &learner->caps);
   read_rungs(top, "pins", &learner->pins);
   check_pins(top, learner);
@@ -187,26 +149,6 @@ put_quoted(Draft* const draft, const char* text)
   put(draft, "\"");
 }
 
-const char*
-learner_file_pitch(const unsigned pitch, char text[PITCH_TEXT_CAPACITY])
-{
-  static const Spelling sharps[] = {
-    {0, 0},
-    {0, 1},
-    {1, 0},
-    {1, 1},
-    {2, 0},
-    {3, 0},
-    {3, 1},
-    {4, 0},
-    {4, 1},
-    {5, 0},
-    {5, 1},
-    {6, 0},
-  };
-  return pitch_text(pitch, sharps[pitch % 12], text);
-}
-
 static void
 put_pitch(Draft* const      draft,
           const char* const name,
@@ -217,7 +159,7 @@ put_pitch(Draft* const      draft,
   put(draft,
       "%-9s = \"%s\";%s%s\n",
       name,
-      learner_file_pitch(pitch, text),
+      value_pitch_text(pitch, text),
       comment[0] ? "       # " : "",
       comment);
 }
@@ -261,19 +203,19 @@ put_hands(Draft* const draft, const Learner* const learner)
       "# The hands. What is played below `split` counts as chords, not as\n"
       "# melody. The partner answers from `lowest` to `highest`, an octave or\n"
       "# more, and asks for no wider stretch than `hand_span` semitones.\n");
-  put_pitch(draft, "split", learner->split, "C4 is middle C");
-  put_pitch(draft, "lowest", learner->lowest, "");
-  put_pitch(draft, "highest", learner->highest, "");
+  put_pitch(draft, "split", learner->choices.split, "C4 is middle C");
+  put_pitch(draft, "lowest", learner->choices.lowest, "");
+  put_pitch(draft, "highest", learner->choices.highest, "");
   put(draft,
       "hand_span = %u;         # 12 is an octave\n",
-      (unsigned)learner->hand_span);
+      (unsigned)learner->choices.hand_span);
   put(
     draft,
     "\n"
     "# The comfortable tempo, quarter notes a minute, 30 to 320. Left out, it\n"
     "# is the chart's own.\n");
-  if (learner->tempo_bpm > 0.0) {
-    put(draft, "tempo = %.10g;\n", learner->tempo_bpm);
+  if (choices_place(&learner->choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
+    put(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
   } else {
     put(draft, "# tempo = 96;\n");
   }

@@ -205,8 +205,9 @@ draw_from_pool(Rng* const          rng,
   cr_assert_eq(journal_name_person(journal, &fault), STATUS_OK);
   journal_close(journal);
 
-  Learner learner   = learner_plain("Ada");
-  learner.tempo_bpm = 60 + rng_below(rng, 3);
+  Learner learner           = learner_plain("Ada");
+  learner.choices.tempo_bpm = 60 + rng_below(rng, 3);
+  choices_mark(&learner.choices, CHOICE_TEMPO, CHOICE_BY_LEARNER, 0);
   cr_assert_eq(learner_file_save(&learner, person->settings, &fault),
                STATUS_OK);
   cr_assert_eq(

@@ -1,0 +1,43 @@
+/// @file profiles/choices/choices_file.h Choices out of settings files.
+///
+/// barter.cfg may say most of them, equipment.cfg, which barter itself keeps,
+/// what was learnt of the equipment, learner.cfg what is of one person. Each
+/// is laid over what was said before.
+
+#ifndef PROFILES_CHOICES_CHOICES_FILE_H
+#define PROFILES_CHOICES_CHOICES_FILE_H
+
+#include "core/attributes.h"
+#include "core/settings/faults.h"
+#include "core/settings/settings.h"
+#include "core/status.h"
+#include "profiles/choices/choices.h"
+
+/// The file that barter itself keeps: the player's own, over barter.cfg.
+#define CHOICES_EQUIPMENT_FILE "equipment.cfg"
+
+/**
+   Read the choices that a place may say from settings that are open; what they
+   do not say stays as it is.
+
+   @param others `n_others` names that are read elsewhere, and are no faults.
+   Whether there were any, settings_status() says.
+*/
+void
+choices_file_read(Choices*           choices,
+                  ChoicePlace        place,
+                  const char* const* others,
+                  unsigned           n_others,
+                  Settings*          settings);
+
+/**
+   Load barter.cfg and equipment.cfg over the plain choices, each opened once;
+   neither need be there.
+
+   @param[out] choices Written, whatever comes of it.
+   @return STATUS_OK; else faults are noted.
+*/
+MUST_USE Status
+choices_load(Choices* choices, Faults* faults);
+
+#endif // PROFILES_CHOICES_CHOICES_FILE_H
