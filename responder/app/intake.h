@@ -5,8 +5,9 @@
 
 #include "profiles/choices/choices.h"
 #include "responder/app/options.h"
-#include "responder/app/take.h"
 #include "responder/app/who.h"
+#include "responder/record/take.h"
+#include "responder/setup/setup.h"
 
 /**
    Find who plays, choose by the options, and load the take that is their first

@@ -7,9 +7,9 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/app/take.h"
 #include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
+#include "responder/record/take.h"
 #include "responder/say/say.h"
 #include "responder/setup/setup.h"
 

@@ -9,6 +9,8 @@
 #include "responder/app/options.h"
 #include "responder/app/practice.h"
 #include "responder/app/who.h"
+#include "responder/record/drive.h"
+#include "responder/record/recorded.h"
 #include "responder/session/summary.h"
 #include "responder/setup/setup.h"
 #include "responder/stage/stage.h"
@@ -39,10 +41,11 @@ typedef struct {
   const char* kind;  ///< `trade`, as the journal and the recording are named
   bool        is_practice;
   // Written by sitting_play()
-  char           path[PLACE_PATH_CAPACITY];
-  SessionOptions session;
-  Summary        summary;
-  Practice       practice;
+  char      path[PLACE_PATH_CAPACITY];
+  Recorded  recorded;
+  Summary   summary;
+  Practice  practice;
+  StageNews news;
 } SittingSession;
 
 /**
@@ -66,6 +69,16 @@ int
 sitting_play(const Sitting*  sitting,
              SittingSession* session,
              StageResult*    result);
+
+/// Play, and show it as it goes; `listener` may be NULL. Return as
+/// stage_begin().
+MUST_USE Status
+sitting_perform(const Sitting*     sitting,
+                const Performance* performance,
+                StageNews*         news,
+                TurnListener       listener,
+                void*              context,
+                StageResult*       result);
 
 /// Let a gesture of the player's change what is played next.
 void
