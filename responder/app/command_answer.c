@@ -327,8 +327,8 @@ answer_file(Setup* const setup, const Options* const options)
   Who     who;
   Choices choices;
   Take    take;
-  int     code = intake(&who, &choices, &take, options);
-  if (code) {
+  int     code = begin_who(&who, options);
+  if (code || (code = intake(&choices, &take, &who, options))) {
     return code;
   }
   if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder

@@ -149,14 +149,14 @@ listen(Listening* const     listening,
 static int
 hear_file(Listening* const listening, const Options* const options)
 {
-  Who       who;
-  Choices   choices;
-  Take      take;
-  const int taken = intake(&who, &choices, &take, options);
-  if (taken) {
-    return taken;
+  Who     who;
+  Choices choices;
+  Take    take;
+  int     code = begin_who(&who, options);
+  if (code || (code = intake(&choices, &take, &who, options))) {
+    return code;
   }
-  int code = begin_setup(&listening->setup, &choices);
+  code = begin_setup(&listening->setup, &choices);
   if (!code) {
     const Chart* const chart = &listening->setup.chart.chart;
     warn_of_rest(options->operands[0],

@@ -22,7 +22,7 @@ open_take(Desk* const desk)
   Choices              choices;
   Take                 take;
   Fault                fault;
-  int                  code = intake(&desk->who, &choices, &take, options);
+  int                  code = intake(&choices, &take, &desk->who, options);
   if (code) {
     return code;
   }

@@ -5,17 +5,13 @@
 #include "responder/app/warn.h"
 
 int
-intake(Who* const           who,
-       Choices* const       choices,
+intake(Choices* const       choices,
        Take* const          take,
+       const Who* const     who,
        const Options* const options)
 {
   const char* const path = options->operands[0];
   Fault             fault;
-  const int         code = begin_who(who, options);
-  if (code) {
-    return code;
-  }
   *choices                = begin_choose(who, options);
   const TakeChoice choice = {
     options_have(options, OPTION_TRACK) ? options->track : NULL,

@@ -10,16 +10,16 @@
 #include "responder/setup/setup.h"
 
 /**
-   Find who plays, choose by the options, and load the take that is their first
-   operand; its tempo and length are chosen unless the options name them.
-   Whatever is wrong is said.
+   Choose by the options, and load the take that is their first operand; its
+   tempo and length are chosen unless the options name them. Whatever is wrong
+   is said.
 
-   @param[out] who Written on success.
+   @param who Who plays.
    @param[out] choices Written on success.
    @param[out] take Written on success; give it to take_free().
    @return The exit status, EXIT_DONE on success.
 */
 int
-intake(Who* who, Choices* choices, Take* take, const Options* options);
+intake(Choices* choices, Take* take, const Who* who, const Options* options);
 
 #endif // RESPONDER_APP_INTAKE_H
