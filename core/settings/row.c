@@ -128,32 +128,6 @@ store_number(const Row* const row, void* const base, const double number)
   }
 }
 
-static double
-stored_number(const Row* const row, const void* const base)
-{
-  const void* const field = (const char*)base + row->offset;
-  switch (row->kind) {
-    case ROW_FLAG:
-    case ROW_EITHER:
-      return *(const bool*)field;
-    case ROW_WORD:
-    case ROW_COUNT:
-      return *(const unsigned*)field;
-    case ROW_BYTE:
-    case ROW_PITCH:
-    case ROW_PROGRAM:
-      return *(const uint8_t*)field;
-    case ROW_NUMBER:
-      return *(const double*)field;
-    case ROW_LONG:
-    case ROW_TEXT:
-    case ROW_LINK:
-    case ROW_OWN:
-      break;
-  }
-  return 0.0;
-}
-
 // From words
 
 static Status
@@ -518,13 +492,39 @@ rows_read(const Row* const* const rows,
 
 // As text
 
+double
+row_number(const Row* const row, const void* const base)
+{
+  const void* const field = (const char*)base + row->offset;
+  switch (row->kind) {
+    case ROW_FLAG:
+    case ROW_EITHER:
+      return *(const bool*)field;
+    case ROW_WORD:
+    case ROW_COUNT:
+      return *(const unsigned*)field;
+    case ROW_BYTE:
+    case ROW_PITCH:
+    case ROW_PROGRAM:
+      return *(const uint8_t*)field;
+    case ROW_NUMBER:
+      return *(const double*)field;
+    case ROW_LONG:
+    case ROW_TEXT:
+    case ROW_LINK:
+    case ROW_OWN:
+      break;
+  }
+  return 0.0;
+}
+
 const char*
 row_text(const Row* const  row,
          const void* const base,
          char              text[ROW_TEXT_CAPACITY])
 {
   const void* const field  = (const char*)base + row->offset;
-  const double      number = stored_number(row, base);
+  const double      number = row_number(row, base);
   char              pitch[PITCH_TEXT_CAPACITY];
   switch (row->kind) {
     case ROW_FLAG:
@@ -575,7 +575,7 @@ row_record(const Row* const  row,
     (void)snprintf(
       text, ROW_TEXT_CAPACITY, "%" PRIu64, *(const uint64_t*)field);
   } else {
-    (void)snprintf(text, ROW_TEXT_CAPACITY, "%.17g", stored_number(row, base));
+    (void)snprintf(text, ROW_TEXT_CAPACITY, "%.17g", row_number(row, base));
   }
   return text;
 }

@@ -98,6 +98,10 @@ rows_allow(const Row* const*  rows,
 void
 rows_read(const Row* const* rows, unsigned n, void* base, Setting top);
 
+/// Return a value that is a number, a flag or one of some words.
+double
+row_number(const Row* row, const void* base);
+
 /// Write a value as a person would, `C4`, `partner`, without its unit; return
 /// `text`.
 const char*
