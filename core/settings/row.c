@@ -599,10 +599,15 @@ row_recall(const Row* const  row,
     *(uint64_t*)row_field(row, base) = strtoull(text, &end, 10);
     return end != text && !*end;
   }
-  const bool   is_bool = row->kind == ROW_FLAG || row->kind == ROW_EITHER;
-  const double number  = strtod(text, &end);
-  if (end == text || *end || !(number >= (is_bool ? 0 : least)) ||
-      !(number <= (is_bool ? 1 : most))) {
+  const bool   is_bool  = row->kind == ROW_FLAG || row->kind == ROW_EITHER;
+  const bool   is_word  = row->kind == ROW_WORD;
+  const double smallest = is_bool || is_word ? 0.0 : least;
+  const double largest  = is_bool   ? 1.0
+                          : is_word ? count_words(row->words) - 1.0
+                                    : most;
+  const double number   = strtod(text, &end);
+  if (end == text || *end || !(number >= smallest && number <= largest) ||
+      (row->kind != ROW_NUMBER && number != floor(number))) {
     return false;
   }
   store_number(row, base, number);
