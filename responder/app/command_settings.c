@@ -131,12 +131,7 @@ const Command command_settings = {
     "its own tempo and length, and a live session a new seed, unless an "
     "option\n"
     "or, of the seed, barter.cfg names one.",
-  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
-             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
-             OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |
-             OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM) |
-             OPTION_BIT(OPTION_CONTROL) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_REPORT),
+  .options = OPTIONS_OF_SESSION | OPTION_BIT(OPTION_CONTROL) |
+             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_REPORT),
   .run = run,
 };

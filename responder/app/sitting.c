@@ -14,10 +14,8 @@
 #include <time.h>
 
 enum {
-  NAMES_MOST  = 99, ///< Recordings of one second
-  LOOK_MS     = 20, ///< Between two looks at what there is to show
-  SLOWEST_BPM = 30,
-  FASTEST_BPM = 320,
+  NAMES_MOST = 99, ///< Recordings of one second
+  LOOK_MS    = 20, ///< Between two looks at what there is to show
 };
 
 static const double tempo_step = 1.06; ///< Of a gesture; about six parts of 100
@@ -310,7 +308,7 @@ static void
 move_tempo(Choices* const choices, const double factor)
 {
   const double bpm   = round(choices->tempo_bpm * factor);
-  choices->tempo_bpm = fmax(SLOWEST_BPM, fmin(bpm, FASTEST_BPM));
+  choices->tempo_bpm = fmax(TEMPO_LEAST_BPM, fmin(bpm, TEMPO_MOST_BPM));
 }
 
 void

@@ -156,6 +156,20 @@ Test(choices, lay_what_was_said_and_no_more)
   }
 }
 
+// What is right of a rung says how far each dimension goes
+Test(choices, say_how_far_a_rung_goes)
+{
+  const char* const right = choice_row(CHOICE_RUNG)->row.right;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    char range[32];
+    (void)snprintf(
+      range, sizeof(range), "%s=1..%u", dimension_name(d), dimension_rungs(d));
+    cr_assert_not_null(strstr(right, range), "%s", right);
+    cr_assert_eq((unsigned)choice_row(CHOICE_NOTES + d)->row.most,
+                 dimension_rungs(d));
+  }
+}
+
 Test(choices, of_a_rung_only_what_is_named)
 {
   Said    said    = {.set = 0};
