@@ -9,8 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CONTROLLER_VOLUME = 7 };
-
 static const char* const part_names[N_PARTS] = {
   [PART_PLAYER]  = "player",
   [PART_PARTNER] = "partner",
@@ -79,12 +77,12 @@ write_part(SmfWriter* const          writer,
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,
-                                  (uint8_t)(SMF_CONTROL | channel),
-                                  {CONTROLLER_VOLUME, sound.level}});
+                                  (uint8_t)(MIDI_CONTROL | channel),
+                                  {MIDI_VOLUME, sound.level}});
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,
-                                  (uint8_t)(SMF_PROGRAM | channel),
+                                  (uint8_t)(MIDI_PROGRAM | channel),
                                   {sound.program, 0}});
   for (size_t i = 0; i < conversation->n_notes; ++i) {
     const PartNote* const note = &conversation->notes[i];
@@ -212,9 +210,9 @@ sound_events(const Conversation* const conversation,
     const DefaultsSound sound   = setup->choices.sounds[part];
     const uint8_t       channel = conversation_channel(part);
     events[n++]                 = (SoundEvent){
-                      0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
+                      0, (uint8_t)(MIDI_CONTROL | channel), MIDI_VOLUME, sound.level};
     events[n++] =
-      (SoundEvent){0, (uint8_t)(SMF_PROGRAM | channel), sound.program, 0};
+      (SoundEvent){0, (uint8_t)(MIDI_PROGRAM | channel), sound.program, 0};
   }
   const double us_per_tick =
     60e6 / setup->choices.tempo_bpm / TICKS_PER_QUARTER;
@@ -224,11 +222,11 @@ sound_events(const Conversation* const conversation,
     const double  begin   = (double)(note.tick - conversation->first);
     const double  end     = begin + (double)note.length;
     events[n++]           = (SoundEvent){llround(begin * us_per_tick),
-                                         (uint8_t)(SMF_NOTE_ON | channel),
+                                         (uint8_t)(MIDI_NOTE_ON | channel),
                                          note.pitch,
                                          note.velocity};
     events[n++]           = (SoundEvent){llround(end * us_per_tick),
-                                         (uint8_t)(SMF_NOTE_OFF | channel),
+                                         (uint8_t)(MIDI_NOTE_OFF | channel),
                                          note.pitch,
                                          0};
   }
