@@ -7,11 +7,10 @@
 
 #include "core/music/chord.h"
 #include "core/music/key.h"
+#include "core/music/pitch.h"
 
 #include <stdbool.h>
 #include <stdint.h>
-
-enum { PITCH_CLASSES = 12 };
 
 bool
 harmony_has(uint16_t set, unsigned pitch);

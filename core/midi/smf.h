@@ -9,6 +9,7 @@
 #ifndef CORE_MIDI_SMF_H
 #define CORE_MIDI_SMF_H
 
+#include "core/midi_message.h"
 #include "core/tick.h"
 
 #include <stdbool.h>
@@ -35,11 +36,6 @@ typedef enum {
 
 /// Bytes that RP-001 gives a meaning.
 enum {
-  SMF_NOTE_OFF    = 0x80,
-  SMF_NOTE_ON     = 0x90,
-  SMF_CONTROL     = 0xB0,
-  SMF_PROGRAM     = 0xC0,
-  SMF_BEND        = 0xE0,
   SMF_SYSEX       = 0xF0,
   SMF_ESCAPE      = 0xF7,
   SMF_META        = 0xFF,
@@ -72,7 +68,7 @@ typedef struct {
 static inline bool
 smf_has_two(const uint8_t status)
 {
-  return (status & 0xE0U) != SMF_PROGRAM;
+  return (status & 0xE0U) != MIDI_PROGRAM;
 }
 
 typedef struct {

@@ -149,14 +149,14 @@ add_message(Walk* const   walk,
   const uint8_t  channel = status & 0xFU;
   const unsigned kind    = status & 0xF0U;
   ++walk->reading->n_events;
-  if (kind == SMF_NOTE_ON && second) {
+  if (kind == MIDI_NOTE_ON && second) {
     begin_note(walk,
                (SmfNote){.tick     = walk->tick,
                          .pitch    = first & 0x7FU,
                          .velocity = second & 0x7FU,
                          .channel  = channel & 0xFU,
                          .track    = walk->track & 0x3FFFU});
-  } else if (kind == SMF_NOTE_ON || kind == SMF_NOTE_OFF) {
+  } else if (kind == MIDI_NOTE_ON || kind == MIDI_NOTE_OFF) {
     walk->n_stray_ends += end_note(walk, channel * 128U + first) ? 0 : 1;
   } else {
     SmfControl* const control = smf_add(walk->reading, SMF_CONTROLS);

@@ -303,7 +303,7 @@ smf_writer_note(SmfWriter* const writer, const SmfNote note)
   Event      event       = {
                .tick    = note.tick,
                .rank    = RANK_NOTE,
-               .message = {(uint8_t)(SMF_NOTE_ON | note.channel),
+               .message = {(uint8_t)(MIDI_NOTE_ON | note.channel),
                            note.pitch,
                            note.velocity},
   };
@@ -312,7 +312,7 @@ smf_writer_note(SmfWriter* const writer, const SmfNote note)
   event.tick += note.length;
   event.rank = RANK_NOTE_END;
   event.message[0] =
-    by_velocity ? event.message[0] : (uint8_t)(SMF_NOTE_OFF | note.channel);
+    by_velocity ? event.message[0] : (uint8_t)(MIDI_NOTE_OFF | note.channel);
   event.message[2] = by_velocity ? 0 : RELEASE_VELOCITY;
   add_event(writer, event, note.track, NULL);
 }

@@ -1,6 +1,7 @@
 #include "core/music/chart.h"
 
 #include "core/music/bar.h"
+#include "core/music/pitch.h"
 #include "core/music/text.h"
 
 #include <assert.h>
@@ -262,7 +263,7 @@ chart_spell(const Chart* const chart, const Tick tick, const unsigned pitch)
   Spelling           spelled = chord->bass;
   if (chord_spell(chord, pitch, &spelled) ||
       (!chord_is_silence(chord) &&
-       spelling_pitch_class(chord->bass) == pitch % 12U)) {
+       spelling_pitch_class(chord->bass) == pitch % PITCH_CLASSES)) {
     return spelled;
   }
   // A double accidental is read in a chord; in a line it is in the way
@@ -270,7 +271,7 @@ chart_spell(const Chart* const chart, const Tick tick, const unsigned pitch)
       abs(spelled.alter) < 2) {
     return spelled;
   }
-  return key_spell(chart->key, pitch % 12U);
+  return key_spell(chart->key, pitch % PITCH_CLASSES);
 }
 
 void

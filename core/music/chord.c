@@ -1,5 +1,6 @@
 #include "core/music/chord.h"
 
+#include "core/music/pitch.h"
 #include "core/music/suffix.h"
 #include "core/music/text.h"
 
@@ -24,7 +25,7 @@ chord_build(Chord* const      chord,
   built.n_tones = (uint8_t)n;
   for (unsigned i = 0; i < n; ++i) {
     const Interval tone = built.tones[i];
-    const unsigned bit  = 1U << (unsigned)tone.semitones % 12U;
+    const unsigned bit  = 1U << (unsigned)tone.semitones % PITCH_CLASSES;
     built.all_mask |= (uint16_t)bit;
     built.core_mask |= (uint16_t)(tone.number < LOWEST_COLOUR ? bit : 0U);
   }
@@ -123,7 +124,8 @@ chord_text(const Chord* const chord, char buffer[CHORD_TEXT_CAPACITY])
 static unsigned
 semitones_above_root(const Chord* const chord, const unsigned pitch)
 {
-  return (pitch + 12U - spelling_pitch_class(chord->root)) % 12U;
+  return (pitch + PITCH_CLASSES - spelling_pitch_class(chord->root)) %
+         PITCH_CLASSES;
 }
 
 bool
@@ -145,7 +147,7 @@ chord_spell(const Chord* const chord,
 {
   const unsigned above = semitones_above_root(chord, pitch);
   for (unsigned i = 0; i < chord->n_tones; ++i) {
-    if ((unsigned)chord->tones[i].semitones % 12U == above) {
+    if ((unsigned)chord->tones[i].semitones % PITCH_CLASSES == above) {
       *spelling = spelling_above(chord->root, chord->tones[i]);
       return true;
     }

@@ -1,5 +1,6 @@
 #include "core/music/key.h"
 
+#include "core/music/pitch.h"
 #include "core/music/text.h"
 
 #include <stdlib.h>
@@ -78,12 +79,12 @@ key_spell(const Key key, const unsigned pitch_class)
   for (unsigned i = 0; i < N_LETTERS; ++i) {
     const Spelling degree =
       spelling_above(key.tonic, key.is_minor ? minor[i] : major[i]);
-    if (spelling_pitch_class(degree) == pitch_class % 12U) {
+    if (spelling_pitch_class(degree) == pitch_class % PITCH_CLASSES) {
       return degree;
     }
   }
   // Any C with that many accidentals; plain, it keeps their side
-  const int above_c = (int)(pitch_class % 12U);
+  const int above_c = (int)(pitch_class % PITCH_CLASSES);
   const int alter   = key_signature(key) > 0 ? above_c : above_c - 12;
   return spelling_plain((Spelling){0, (int8_t)alter});
 }

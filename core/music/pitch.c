@@ -7,7 +7,7 @@
 double
 pitch_frequency_hz(const unsigned pitch)
 {
-  return 440.0 * exp2(((double)pitch - 69.0) / 12.0);
+  return 440.0 * exp2(((double)pitch - 69.0) / OCTAVE);
 }
 
 const char*
@@ -21,6 +21,6 @@ pitch_text(const unsigned pitch,
 
   // The octave is the letter's: a B# sounds in the octave above its own
   const int natural = (int)pitch - spelling.alter;
-  text_add_number(&text, (natural + 12) / 12 - 2);
+  text_add_number(&text, (natural + OCTAVE) / OCTAVE - 2);
   return buffer;
 }

@@ -1,4 +1,5 @@
-/// @file core/music/pitch.h MIDI key numbers, their names and frequencies.
+/// @file core/music/pitch.h MIDI key numbers, their octaves, names and
+/// frequencies.
 
 #ifndef CORE_MUSIC_PITCH_H
 #define CORE_MUSIC_PITCH_H
@@ -7,7 +8,11 @@
 
 #include <stddef.h>
 
-enum { PITCH_TEXT_CAPACITY = 12 };
+enum {
+  OCTAVE              = 12, ///< Semitones
+  PITCH_CLASSES       = 12, ///< Of them, 0..11 (0 = C)
+  PITCH_TEXT_CAPACITY = 12,
+};
 
 /// Return the equal-tempered frequency in Hz with A4 = 440 Hz; pitch 0..127.
 double

@@ -1,5 +1,6 @@
 #include "core/music/scale.h"
 
+#include "core/music/pitch.h"
 #include "core/music/text.h"
 
 #include <assert.h>
@@ -170,7 +171,7 @@ scale_spell(const Scale scale, const unsigned pitch, Spelling* const spelling)
   const Interval* const degrees = scale_degrees(scale.kind, &n);
   for (unsigned i = 0; i < n; ++i) {
     Spelling degree = spelling_above(scale.tonic, degrees[i]);
-    if (spelling_pitch_class(degree) != pitch % 12U) {
+    if (spelling_pitch_class(degree) != pitch % PITCH_CLASSES) {
       continue;
     }
     if (rows[scale.kind].may_raise_fourth && degree.alter < -1 &&

@@ -1,9 +1,11 @@
 #include "core/notation/accidentals.h"
 
+#include "core/music/pitch.h"
+
 #include <stdlib.h>
 #include <string.h>
 
-enum { PITCH_CLASSES = 12, OCTAVE_OF_PITCH_0 = -1, LOWEST_OCTAVE = -2 };
+enum { OCTAVE_OF_PITCH_0 = -1, LOWEST_OCTAVE = -2 };
 
 // The letters in the order in which signatures sharpen them: F C G D A E B
 static const uint8_t sharpened[ACCIDENTALS_LETTERS] = {3, 0, 4, 1, 5, 2, 6};

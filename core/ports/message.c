@@ -1,23 +1,15 @@
 #include "core/ports/message.h"
 
-// MIDI 1.0, tables I to III: kinds of messages by their upper four bits
-enum {
-  NOTE_OFF     = 0x80,
-  NOTE_ON      = 0x90,
-  PROGRAM      = 0xC0,
-  PRESSURE     = 0xD0,
-  SYSTEM       = 0xF0,
-  FIRST_STATUS = 0x80,
-};
+#include "core/midi_message.h"
 
 unsigned
 message_size(const uint8_t status)
 {
-  if (status < FIRST_STATUS || status >= SYSTEM) {
+  if (status < MIDI_NOTE_OFF || status >= MIDI_SYSTEM) {
     return 0;
   }
   const unsigned kind = status & 0xF0U;
-  return kind == PROGRAM || kind == PRESSURE ? 2 : 3;
+  return kind == MIDI_PROGRAM || kind == MIDI_PRESSURE ? 2 : 3;
 }
 
 static bool
@@ -27,7 +19,7 @@ is_whole(const uint8_t* const bytes, const size_t left, const unsigned size)
     return false;
   }
   for (unsigned i = 1; i < size; ++i) {
-    if (bytes[i] >= FIRST_STATUS) {
+    if (bytes[i] >= MIDI_NOTE_OFF) {
       return false;
     }
   }
@@ -48,8 +40,8 @@ message_next(const uint8_t* const bytes,
       for (unsigned i = 0; i < n; ++i) {
         message->bytes[i] = begin[i];
       }
-      if ((begin[0] & 0xF0U) == NOTE_ON && !begin[2]) {
-        message->bytes[0] = (uint8_t)(NOTE_OFF | (begin[0] & 0x0FU));
+      if ((begin[0] & 0xF0U) == MIDI_NOTE_ON && !begin[2]) {
+        message->bytes[0] = (uint8_t)(MIDI_NOTE_OFF | (begin[0] & 0x0FU));
       }
       *at += n;
       return true;

@@ -1,5 +1,6 @@
 #include "core/sound/live.h"
 
+#include "core/midi_message.h"
 #include "core/quiet/quiet.h"
 #include "core/sound/soundfont.h"
 #include "core/sound/synth.h"
@@ -224,7 +225,7 @@ void
 live_send(Live* const live, const uint8_t bytes[3])
 {
   const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
-  if (event.status >= 0x80 && event.status < 0xF0) {
+  if (event.status >= MIDI_NOTE_OFF && event.status < MIDI_SYSTEM) {
     synth_apply(live->synth, &event);
   }
 }

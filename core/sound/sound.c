@@ -1,5 +1,6 @@
 #include "core/sound/sound.h"
 
+#include "core/midi_message.h"
 #include "core/sound/soundfont.h"
 #include "core/sound/synth.h"
 #include "core/sound/wav.h"
@@ -33,8 +34,8 @@ check_events(const SoundEvent* const events,
                        (long long)earliest_us,
                        (long long)latest_us);
     }
-    if (event.status < 0x80 || event.status > 0xEF || event.data1 > 127 ||
-        event.data2 > 127) {
+    if (event.status < MIDI_NOTE_OFF || event.status >= MIDI_SYSTEM ||
+        event.data1 > 127 || event.data2 > 127) {
       return fault_set(fault,
                        STATUS_RANGE,
                        NULL,

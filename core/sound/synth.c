@@ -1,5 +1,7 @@
 #include "core/sound/synth.h"
 
+#include "core/midi_message.h"
+
 #include <assert.h>
 #include <stdio.h>
 
@@ -80,25 +82,25 @@ synth_apply(fluid_synth_t* const synth, const SoundEvent* const event)
   const int data1   = event->data1;
   const int data2   = event->data2;
   switch (event->status & 0xF0) {
-    case 0x80:
+    case MIDI_NOTE_OFF:
       (void)fluid_synth_noteoff(synth, channel, data1);
       break;
-    case 0x90:
+    case MIDI_NOTE_ON:
       (void)fluid_synth_noteon(synth, channel, data1, data2);
       break;
-    case 0xA0:
+    case MIDI_KEY_PRESSURE:
       (void)fluid_synth_key_pressure(synth, channel, data1, data2);
       break;
-    case 0xB0:
+    case MIDI_CONTROL:
       (void)fluid_synth_cc(synth, channel, data1, data2);
       break;
-    case 0xC0:
+    case MIDI_PROGRAM:
       (void)fluid_synth_program_change(synth, channel, data1);
       break;
-    case 0xD0:
+    case MIDI_PRESSURE:
       (void)fluid_synth_channel_pressure(synth, channel, data1);
       break;
-    case 0xE0:
+    case MIDI_BEND:
       (void)fluid_synth_pitch_bend(synth, channel, data2 << 7 | data1);
       break;
     default:

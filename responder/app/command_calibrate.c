@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "core/midi/gm.h"
+#include "core/midi_message.h"
 #include "core/settings/places.h"
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
@@ -14,7 +15,6 @@ enum {
   FIRST_MS     = 1000,
   AHEAD_MS     = 200,
   LOOK_MS      = 10,
-  NOTE_ON      = 0x90,
   CLICK_STRONG = 110,
   CLICK_WEAK   = 90,
 };
@@ -42,7 +42,7 @@ take_taps(Stage* const stage, Taps* const taps)
 {
   MidiMessage message;
   while (stage_take(stage, &message)) {
-    if ((message.bytes[0] & 0xF0U) == NOTE_ON &&
+    if ((message.bytes[0] & 0xF0U) == MIDI_NOTE_ON &&
         message.time_ns > taps->clicks_ns[N_LEAD - 1] &&
         taps->n_taps < CALIBRATION_MOST) {
       taps->taps_ns[taps->n_taps++] = message.time_ns;

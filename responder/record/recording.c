@@ -1,13 +1,12 @@
 #include "responder/record/recording.h"
 
 #include "core/midi/smf_reader.h"
+#include "core/midi_message.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { CONTROLLER_VOLUME = 7 };
 
 static const char* const part_names[N_PARTS] = {
   [PART_PLAYER]  = "player",
@@ -77,12 +76,12 @@ write_part(SmfWriter* const          writer,
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,
-                                  (uint8_t)(SMF_CONTROL | channel),
-                                  {CONTROLLER_VOLUME, sound.level}});
+                                  (uint8_t)(MIDI_CONTROL | channel),
+                                  {MIDI_VOLUME, sound.level}});
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,
-                                  (uint8_t)(SMF_PROGRAM | channel),
+                                  (uint8_t)(MIDI_PROGRAM | channel),
                                   {sound.program, 0}});
   for (size_t i = 0; i < conversation->n_notes; ++i) {
     const PartNote* const note = &conversation->notes[i];

@@ -1,12 +1,11 @@
 #include "responder/record/render.h"
 
 #include "core/midi/smf_reader.h"
+#include "core/midi_message.h"
 #include "core/sound/sound.h"
 
 #include <math.h>
 #include <stdlib.h>
-
-enum { CONTROLLER_VOLUME = 7 };
 
 static int
 compare_events(const void* const left, const void* const right)
@@ -38,9 +37,9 @@ sound_events(const Conversation* const conversation,
     const ChoiceSound sound   = rendering->sounds[part];
     const uint8_t     channel = conversation_channel(part);
     events[n++]               = (SoundEvent){
-                    0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
+                    0, (uint8_t)(MIDI_CONTROL | channel), MIDI_VOLUME, sound.level};
     events[n++] =
-      (SoundEvent){0, (uint8_t)(SMF_PROGRAM | channel), sound.program, 0};
+      (SoundEvent){0, (uint8_t)(MIDI_PROGRAM | channel), sound.program, 0};
   }
   const double us_per_tick = 60e6 / rendering->tempo_bpm / TICKS_PER_QUARTER;
   for (size_t i = 0; i < conversation->n_notes; ++i) {
@@ -49,11 +48,11 @@ sound_events(const Conversation* const conversation,
     const double  begin   = (double)(note.tick - conversation->first);
     const double  end     = begin + (double)note.length;
     events[n++]           = (SoundEvent){llround(begin * us_per_tick),
-                                         (uint8_t)(SMF_NOTE_ON | channel),
+                                         (uint8_t)(MIDI_NOTE_ON | channel),
                                          note.pitch,
                                          note.velocity};
     events[n++]           = (SoundEvent){llround(end * us_per_tick),
-                                         (uint8_t)(SMF_NOTE_OFF | channel),
+                                         (uint8_t)(MIDI_NOTE_OFF | channel),
                                          note.pitch,
                                          0};
   }

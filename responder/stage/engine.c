@@ -1,21 +1,13 @@
 #include "responder/stage/engine.h"
 
 #include "core/midi/gm.h"
+#include "core/midi_message.h"
 #include "responder/record/conversation.h"
 #include "responder/stage/sender.h"
 
 #include <string.h>
 
 enum {
-  NOTE_OFF = 0x80,
-  NOTE_ON  = 0x90,
-  // MIDI 1.0, system messages
-  SONG_POSITION = 0xF2,
-  CLOCK         = 0xF8,
-  START         = 0xFA,
-  CONTINUE      = 0xFB,
-  STOP          = 0xFC,
-
   PULSE_TICKS     = TICKS_PER_QUARTER / 24, // MIDI 1.0: 24 a quarter
   SIXTEENTH_TICKS = TICKS_PER_QUARTER / 4,  // A song position counts these
   AHEAD_TICKS     = SESSION_LEAD / 2,
@@ -50,7 +42,7 @@ cast_note(Engine* const  engine,
   const int64_t due_ns = beat_clock_ns(&engine->clock, tick);
   if (!is_too_late(engine, due_ns)) {
     const Cast cast = {
-      due_ns, off_ns, 3, {(uint8_t)(NOTE_ON | channel), pitch, velocity}};
+      due_ns, off_ns, 3, {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
     (void)ring_push(engine->notes, &cast);
   }
 }
@@ -122,13 +114,13 @@ hear(Engine* const engine, const MidiMessage* const message)
 {
   const uint8_t kind = message->bytes[0] & 0xF0U;
   if (tapping_hear(&engine->tapping, message) ||
-      (kind != NOTE_ON && kind != NOTE_OFF)) {
+      (kind != MIDI_NOTE_ON && kind != MIDI_NOTE_OFF)) {
     return;
   }
   HeardKey key = {
     beat_clock_tick(&engine->clock, pace_of(engine->pace, message->time_ns)),
     message->bytes[1],
-    kind == NOTE_ON ? message->bytes[2] : 0};
+    kind == MIDI_NOTE_ON ? message->bytes[2] : 0};
   if (key.tick <= session_first_tick(&engine->session) ||
       key.tick >= session_last_tick(&engine->session)) {
     return; // Before anyone was asked, or after all is said
@@ -174,13 +166,13 @@ find_step(Engine* const engine, const Tick pulse)
   if (pulse < 0 || pulse % SIXTEENTH_TICKS) {
     return;
   }
-  cast_bytes(engine, pulse - BEFORE_START, 1, STOP, 0);
+  cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_STOP, 0);
   cast_bytes(engine,
              pulse - BEFORE_START,
              3,
-             SONG_POSITION,
+             MIDI_SONG_POSITION,
              (unsigned)(pulse / SIXTEENTH_TICKS));
-  cast_bytes(engine, pulse - BEFORE_START, 1, CONTINUE, 0);
+  cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_CONTINUE, 0);
   engine->is_out_of_step = false;
 }
 
@@ -196,13 +188,13 @@ pulse_until(Engine* const engine, const Tick until)
       continue;
     }
     if (pulse >= 0 && !engine->has_started) {
-      cast_bytes(engine, pulse - BEFORE_START, 1, START, 0);
+      cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_START, 0);
       engine->has_started = true;
     }
     if (engine->is_out_of_step) {
       find_step(engine, pulse);
     }
-    cast_bytes(engine, pulse, 1, CLOCK, 0);
+    cast_bytes(engine, pulse, 1, MIDI_CLOCK, 0);
   }
 }
 
@@ -253,7 +245,7 @@ stop_sync(Engine* const engine)
 {
   if (engine->options.sync) {
     const Tick now = beat_clock_tick(&engine->clock, pace_ns(engine->pace));
-    cast_bytes(engine, now, 1, STOP, 0);
+    cast_bytes(engine, now, 1, MIDI_STOP, 0);
   }
 }
 

@@ -1,5 +1,7 @@
 #include "responder/stage/gesture.h"
 
+#include "core/midi_message.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,9 +12,6 @@ static const int64_t held_ns = INT64_C(700000000);
 static const int64_t over_ns = INT64_C(450000000);
 
 enum {
-  NOTE_OFF   = 0x80,
-  NOTE_ON    = 0x90,
-  CONTROL    = 0xB0,
   PRESSED    = 64, ///< From this value on a controller is on (MIDI 1.0)
   MOST_TAPS  = 3,
   MOST_HOLDS = 3,
@@ -46,7 +45,7 @@ trigger_parse(Trigger* const trigger, const char* const text)
   if (value > 127) {
     return STATUS_SYNTAX;
   }
-  *trigger = (Trigger){is_key ? NOTE_ON : CONTROL, (uint8_t)value};
+  *trigger = (Trigger){is_key ? MIDI_NOTE_ON : MIDI_CONTROL, (uint8_t)value};
   return STATUS_OK;
 }
 
@@ -56,7 +55,7 @@ trigger_text(const Trigger trigger, char text[TRIGGER_TEXT_CAPACITY])
   (void)snprintf(text,
                  TRIGGER_TEXT_CAPACITY,
                  "%s%u",
-                 trigger.kind == NOTE_ON ? "key" : "cc",
+                 trigger.kind == MIDI_NOTE_ON ? "key" : "cc",
                  trigger.number);
   return text;
 }
@@ -65,7 +64,8 @@ bool
 trigger_learn(const MidiMessage* const message, Trigger* const trigger)
 {
   const uint8_t kind = message->bytes[0] & 0xF0U;
-  if (kind != NOTE_ON && (kind != CONTROL || message->bytes[2] < PRESSED)) {
+  if (kind != MIDI_NOTE_ON &&
+      (kind != MIDI_CONTROL || message->bytes[2] < PRESSED)) {
     return false;
   }
   *trigger = (Trigger){kind, message->bytes[1]};
@@ -77,14 +77,14 @@ tapping_hear(Tapping* const tapping, const MidiMessage* const message)
 {
   const uint8_t kind    = message->bytes[0] & 0xF0U;
   const Trigger trigger = tapping->trigger;
-  const bool    is_ours =
-    trigger.kind && message->bytes[1] == trigger.number &&
-    (kind == trigger.kind || (trigger.kind == NOTE_ON && kind == NOTE_OFF));
+  const bool    is_ours = trigger.kind && message->bytes[1] == trigger.number &&
+                       (kind == trigger.kind || (trigger.kind == MIDI_NOTE_ON &&
+                                                 kind == MIDI_NOTE_OFF));
   if (!is_ours) {
     return false;
   }
-  const bool goes_down =
-    kind == NOTE_ON || (kind == CONTROL && message->bytes[2] >= PRESSED);
+  const bool goes_down = kind == MIDI_NOTE_ON ||
+                         (kind == MIDI_CONTROL && message->bytes[2] >= PRESSED);
   if (goes_down != tapping->is_down) {
     tapping->is_down    = goes_down;
     tapping->changed_ns = message->time_ns;

@@ -1,5 +1,6 @@
 #include "responder/stage/guardian.h"
 
+#include "core/midi_message.h"
 #include "core/ports/system.h"
 #include "responder/record/conversation.h"
 
@@ -10,13 +11,6 @@
 #include <string.h>
 #include <sys/wait.h>
 #include <unistd.h>
-
-enum {
-  NOTE_OFF      = 0x80,
-  CONTROL       = 0xB0,
-  SUSTAIN       = 64,
-  ALL_NOTES_OFF = 123,
-};
 
 static const char goodbye = '!';
 
@@ -32,13 +26,15 @@ silence(Port* const port)
 {
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     const uint8_t channel    = conversation_channel(part);
-    const uint8_t pedal_up[] = {(uint8_t)(CONTROL | channel), SUSTAIN, 0};
-    const uint8_t all_off[]  = {(uint8_t)(CONTROL | channel), ALL_NOTES_OFF, 0};
+    const uint8_t pedal_up[] = {
+      (uint8_t)(MIDI_CONTROL | channel), MIDI_SUSTAIN, 0};
+    const uint8_t all_off[] = {
+      (uint8_t)(MIDI_CONTROL | channel), MIDI_ALL_NOTES_OFF, 0};
     (void)port_send(port, pedal_up, sizeof(pedal_up));
     (void)port_send(port, all_off, sizeof(all_off));
     for (uint8_t key = 0; key < 128;
          ++key) { // Not every device knows the above
-      const uint8_t off[] = {(uint8_t)(NOTE_OFF | channel), key, 0};
+      const uint8_t off[] = {(uint8_t)(MIDI_NOTE_OFF | channel), key, 0};
       (void)port_send(port, off, sizeof(off));
     }
   }

@@ -1,16 +1,10 @@
 #include "responder/stage/sender.h"
 
+#include "core/midi_message.h"
+
 #include <string.h>
 
 enum {
-  NOTE_OFF           = 0x80,
-  NOTE_ON            = 0x90,
-  CONTROL            = 0xB0,
-  PROGRAM            = 0xC0,
-  STOP               = 0xFC, // MIDI 1.0, system real time
-  VOLUME             = 7,    // Controllers, MIDI 1.0, table III
-  SUSTAIN            = 64,
-  ALL_NOTES_OFF      = 123,
   LOOK_NS            = 1000000,
   PRIORITY_OF_SENDER = 70,
 };
@@ -29,7 +23,7 @@ send(Sender* const  sender,
 static void
 end_key(Sender* const sender, const unsigned channel, const unsigned key)
 {
-  send(sender, (uint8_t)(NOTE_OFF | channel), (uint8_t)key, 0, 3);
+  send(sender, (uint8_t)(MIDI_NOTE_OFF | channel), (uint8_t)key, 0, 3);
 }
 
 static uint32_t
@@ -48,7 +42,7 @@ static void
 tidy(Sender* const sender, const uint8_t channel)
 {
   if (!sender->ledger.n_sounding[channel]) {
-    send(sender, (uint8_t)(CONTROL | channel), ALL_NOTES_OFF, 0, 3);
+    send(sender, (uint8_t)(MIDI_CONTROL | channel), MIDI_ALL_NOTES_OFF, 0, 3);
   }
 }
 
@@ -82,7 +76,7 @@ strike(Sender* const sender, const Cast* const cast)
     atomic_fetch_add(&sender->n_dropped, 1);
     return;
   }
-  const uint8_t  off   = (uint8_t)(NOTE_OFF | (cast->bytes[0] & 0x0FU));
+  const uint8_t  off   = (uint8_t)(MIDI_NOTE_OFF | (cast->bytes[0] & 0x0FU));
   const uint32_t begun = begin_key(sender, cast->bytes);
   note_lateness(sender, late_ns);
   wait_for(sender,
@@ -97,9 +91,9 @@ do_due(Sender* const sender, const Due* const due)
   const unsigned       channel = bytes[0] & 0x0FU;
   if (!due->cast.size) {
     tidy(sender, bytes[0]);
-  } else if (kind == NOTE_ON) {
+  } else if (kind == MIDI_NOTE_ON) {
     strike(sender, &due->cast);
-  } else if (kind != NOTE_OFF) {
+  } else if (kind != MIDI_NOTE_OFF) {
     send(sender, bytes[0], bytes[1], bytes[2], due->cast.size);
   } else if (ledger_end(&sender->ledger, channel, bytes[1], due->begun)) {
     end_key(sender, channel, bytes[1]);
@@ -116,13 +110,13 @@ pass_on(Sender* const sender, const MidiMessage* const message)
   uint8_t        bytes[3];
   memcpy(bytes, message->bytes, sizeof(bytes));
   bytes[0] = (uint8_t)(kind | channel);
-  if (kind == NOTE_ON) {
+  if (kind == MIDI_NOTE_ON) {
     (void)begin_key(sender, bytes);
-  } else if (kind == NOTE_OFF) {
+  } else if (kind == MIDI_NOTE_OFF) {
     if (ledger_end(&sender->ledger, channel, bytes[1], 0)) {
       end_key(sender, channel, bytes[1]);
     }
-  } else if (kind != PROGRAM) { // The sounds are chosen here
+  } else if (kind != MIDI_PROGRAM) { // The sounds are chosen here
     send(sender, bytes[0], bytes[1], bytes[2], message->size);
   }
 }
@@ -132,8 +126,12 @@ tell_voices(Sender* const sender)
 {
   for (unsigned i = 0; i < N_PARTS; ++i) {
     const Voice voice = sender->voices[i];
-    send(sender, (uint8_t)(CONTROL | voice.channel), VOLUME, voice.level, 3);
-    send(sender, (uint8_t)(PROGRAM | voice.channel), voice.program, 0, 2);
+    send(sender,
+         (uint8_t)(MIDI_CONTROL | voice.channel),
+         MIDI_VOLUME,
+         voice.level,
+         3);
+    send(sender, (uint8_t)(MIDI_PROGRAM | voice.channel), voice.program, 0, 2);
   }
 }
 
@@ -141,8 +139,8 @@ tell_voices(Sender* const sender)
 static void
 drop_cast(Sender* const sender, const Cast* const cast)
 {
-  if (cast->bytes[0] == STOP) {
-    send(sender, STOP, 0, 0, 1);
+  if (cast->bytes[0] == MIDI_STOP) {
+    send(sender, MIDI_STOP, 0, 0, 1);
   }
 }
 
@@ -172,8 +170,8 @@ hush(Sender* const sender)
         end_key(sender, channel, key);
       }
     }
-    send(sender, (uint8_t)(CONTROL | channel), SUSTAIN, 0, 3);
-    send(sender, (uint8_t)(CONTROL | channel), ALL_NOTES_OFF, 0, 3);
+    send(sender, (uint8_t)(MIDI_CONTROL | channel), MIDI_SUSTAIN, 0, 3);
+    send(sender, (uint8_t)(MIDI_CONTROL | channel), MIDI_ALL_NOTES_OFF, 0, 3);
   }
 }
 

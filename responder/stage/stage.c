@@ -1,5 +1,6 @@
 #include "responder/stage/stage.h"
 
+#include "core/midi_message.h"
 #include "core/time/monotonic.h"
 #include "responder/stage/engine.h"
 
@@ -14,7 +15,6 @@ enum {
   SIGNAL_LOOK_NS = 50000000,
   CLOSING_MS     = 30, ///< For the last messages of a port
   CLICK_NS       = 50000000,
-  NOTE_ON        = 0x90,
 };
 
 static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
@@ -256,7 +256,7 @@ stage_click(Stage* const  stage,
   const uint8_t channel = conversation_channel(PART_DRUMS);
   const int64_t due     = pace_of(&stage->pace, due_ns);
   const Cast    cast    = {
-          due, due + CLICK_NS, 3, {(uint8_t)(NOTE_ON | channel), key, velocity}};
+          due, due + CLICK_NS, 3, {(uint8_t)(MIDI_NOTE_ON | channel), key, velocity}};
   (void)ring_push(&stage->sender.notes, &cast);
 }
 

@@ -54,7 +54,7 @@ add_notes(SmfWriter* const song, const unsigned track, const unsigned n_notes)
                          (SmfControl){
                            .tick   = tick,
                            .track  = (uint16_t)track,
-                           .status = (uint8_t)(SMF_CONTROL | (track - 1U)),
+                           .status = (uint8_t)(MIDI_CONTROL | (track - 1U)),
                            .data   = {64, i % 2 ? 127 : 0},
                          });
     }
@@ -309,7 +309,8 @@ bench(char* const program, char* const path)
 
   char beside[256] = "";
   other_readers(path, size / MIB, beside, sizeof(beside));
-  print_row("smf-read", size / MIB / mid->seconds, "MiB/s", ">= fluidsynth", beside);
+  print_row(
+    "smf-read", size / MIB / mid->seconds, "MiB/s", ">= fluidsynth", beside);
   print_row("smf-read-slowest",
             size / MIB / readings[N_RUNS - 1].seconds,
             "MiB/s",

@@ -59,7 +59,7 @@ check_example(const SmfTake* const take)
   static const uint8_t programs[] = {5, 46, 70};
   cr_assert_eq(take->n_controls, 3);
   for (size_t i = 0; i < 3; ++i) {
-    cr_assert_eq(take->controls[i].status, SMF_PROGRAM | i);
+    cr_assert_eq(take->controls[i].status, MIDI_PROGRAM | i);
     cr_assert_eq(take->controls[i].data[0], programs[i]);
     cr_assert_eq(take->controls[i].data[1], 0);
   }

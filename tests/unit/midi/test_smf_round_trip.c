@@ -46,7 +46,7 @@ random_song(Rng* const rng)
                            (uint8_t)rng_below(rng, 2)};
   song.control  = (SmfControl){rng_below(rng, 1000),
                                (uint16_t)rng_below(rng, song.n_tracks),
-                               (uint8_t)(SMF_CONTROL | rng_below(rng, 16)),
+                               (uint8_t)(MIDI_CONTROL | rng_below(rng, 16)),
                                {64, (uint8_t)rng_below(rng, 128)}};
 
   Tick free_from[6][16][128] = {0};

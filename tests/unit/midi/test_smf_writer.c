@@ -40,7 +40,7 @@ program(const unsigned track, const unsigned channel, const uint8_t number)
 {
   return (SmfControl){
     .track  = (uint16_t)track,
-    .status = (uint8_t)(SMF_PROGRAM | channel),
+    .status = (uint8_t)(MIDI_PROGRAM | channel),
     .data   = {number, 0},
   };
 }
@@ -103,7 +103,7 @@ Test(smf_writer, puts_events_of_one_tick_in_order)
   (void)smf_writer_track(writer, "a");
   smf_writer_note(
     writer, (SmfNote){.tick = 3, .length = 1, .pitch = 60, .velocity = 1});
-  smf_writer_control(writer, (SmfControl){3, 0, SMF_CONTROL, {64, 127}});
+  smf_writer_control(writer, (SmfControl){3, 0, MIDI_CONTROL, {64, 127}});
   smf_writer_note(
     writer, (SmfNote){.tick = 0, .length = 3, .pitch = 61, .velocity = 2});
   smf_writer_text(writer, 0, 3, SMF_MARKER, "t");
@@ -220,7 +220,7 @@ add_note_to_no_track(SmfWriter* const writer)
 static void
 add_note_as_control(SmfWriter* const writer)
 {
-  smf_writer_control(writer, (SmfControl){0, 0, SMF_NOTE_ON, {60, 1}});
+  smf_writer_control(writer, (SmfControl){0, 0, MIDI_NOTE_ON, {60, 1}});
 }
 
 static void
@@ -232,7 +232,7 @@ add_sysex_as_control(SmfWriter* const writer)
 static void
 add_control_above_127(SmfWriter* const writer)
 {
-  smf_writer_control(writer, (SmfControl){0, 0, SMF_CONTROL, {64, 128}});
+  smf_writer_control(writer, (SmfControl){0, 0, MIDI_CONTROL, {64, 128}});
 }
 
 static void
