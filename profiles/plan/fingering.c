@@ -14,7 +14,6 @@ static const struct {
   double skip_to_last;    ///< ... before the last key
   double stretch;         ///< For each semitone beyond two a finger
   double squeeze;         ///< For each finger more than there are semitones
-  double fifth_within;    ///< The fifth finger before the last key
   double start;           ///< For each finger away from the usual first
   double reach_of_thumb;  ///< Semitones more between the thumb and another
 } EFFORT = {
@@ -28,7 +27,6 @@ static const struct {
   .skip_to_last    = 0.3,
   .stretch         = 0.4,
   .squeeze         = 0.5,
-  .fifth_within    = 3.0,
   .start           = 0.5,
   .reach_of_thumb  = 2.0,
 };
@@ -60,9 +58,6 @@ effort_of_key(const Run* const run, const unsigned key, const unsigned finger)
   }
   if (finger == N_FINGERS && run->black[key]) {
     effort += EFFORT.fifth_on_black;
-  }
-  if (finger == N_FINGERS && key + 1 < run->n) {
-    effort += EFFORT.fifth_within;
   }
   return effort;
 }

@@ -2,15 +2,35 @@
 # The built program over a JACK server of the test's own, with another process
 # as the player and the listener. 77: skipped, with a message.
 #
-#   live_jack.sh BARTER PEER
+#   live_jack.sh BARTER PEER [PART...]
+#
+# The parts have nothing to do with each other and mostly wait: without PART
+# they run side by side, over a server each (JACK allows for eight on a machine).
 set -u
 barter=$1
 peer=$2
-here=$(cd "$(dirname "$0")" && pwd)
+shift 2
 command -v jackd >/dev/null || { echo "skipped: jackd is not installed"; exit 77; }
 [ -x "$peer" ] || { echo "skipped: built without JACK"; exit 77; }
 
 work=$(mktemp -d)
+if [ $# -eq 0 ]; then
+  running=
+  trap 'kill $running 2>/dev/null; rm -rf "$work"' EXIT
+  trap 'exit 1' HUP INT TERM
+  for parts in 'session signals' practice warmup ideas 'stalls crashes'; do
+    sh "$0" "$barter" "$peer" $parts >"$work/$parts" 2>&1 &
+    running="$running $!"
+  done
+  n_failed=0
+  for one in $running; do
+    wait "$one" || n_failed=$((n_failed + 1))
+  done
+  running=
+  tail -n 100 "$work"/*
+  exit "$n_failed"
+fi
+
 JACK_DEFAULT_SERVER=barter-test-$$
 export JACK_DEFAULT_SERVER JACK_NO_START_SERVER=1 JACK_NO_AUDIO_RESERVATION=1
 export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
@@ -34,19 +54,34 @@ check()
   "$@" || fail "$words"
 }
 
+# in_time COMMAND...: wait for something to become true, at most half a minute
+in_time()
+{
+  n_waits=0
+  while ! "$@"; do
+    n_waits=$((n_waits + 1))
+    [ "$n_waits" -lt 300 ] || return 1
+    sleep 0.1
+  done
+}
+
+# answers: whether the server lets a client in; true if it has ended, too
+answers()
+{
+  ! kill -0 "$server" 2>/dev/null || "$peer" probe 0 listen >/dev/null 2>&1
+}
+
 # Real-time if it is allowed: an overrun loses messages
 start_server()
 {
-  jackd -n "$JACK_DEFAULT_SERVER" -R -P 80 -d dummy -r 48000 -p 64 \
-    >"$work/jackd.log" 2>&1 &
-  server=$!
-  sleep 1
-  kill -0 "$server" 2>/dev/null && return
-  jackd -n "$JACK_DEFAULT_SERVER" -r -d dummy -r 48000 -p 64 \
-    >"$work/jackd.log" 2>&1 &
-  server=$!
-  sleep 1
-  kill -0 "$server" 2>/dev/null || { cat "$work/jackd.log"; exit 1; }
+  for mode in '-R -P 80' -r; do
+    jackd -n "$JACK_DEFAULT_SERVER" $mode -d dummy -r 48000 -p 64 \
+      >"$work/jackd.log" 2>&1 &
+    server=$!
+    in_time answers && kill -0 "$server" 2>/dev/null && return
+  done
+  cat "$work/jackd.log"
+  exit 1
 }
 
 # trade WORDS...: begin a session over ports of our own
@@ -81,19 +116,6 @@ hanging()
     kind == "b" && $3 == 123 { # all notes of a channel off
       for (k in on) if (substr(k, 1, 1) == substr($2, 2, 1)) delete on[k] }
     END { n = 0; for (k in on) n++; print n }' "$1"
-}
-
-start_server
-
-# in_time COMMAND...: wait for something to become true, at most half a minute
-in_time()
-{
-  n_waits=0
-  while ! "$@"; do
-    n_waits=$((n_waits + 1))
-    [ "$n_waits" -lt 300 ] || return 1
-    sleep 0.1
-  done
 }
 
 # heard N: the peer has heard more than N notes begin
@@ -165,212 +187,230 @@ answers_are_on_their_beats()
     "$work/late"
 }
 
-# --- A whole session: ports, turns, clock, the recording and its replay
+# A whole session: ports, turns, clock, the recording and its replay
+part_session()
+{
+  "$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
+  # A machine that stalls moves JACK's own time: the clock has three tries
+  n_tries=0
+  in_step=false
+  while ! $in_step && [ "$n_tries" -lt 3 ]; do
+    n_tries=$((n_tries + 1))
+    trade --sync --bars 2
+    listen play
+    ended 0 "a session"
+    deaf
+    kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+    check "a recording" test -s "$kept"
+    check "the order of turns" test \
+      "$(grep -oE '^ +[0-9]+ (you|partner)' "$work/out" | tr -s ' \n' ' ')" = \
+      " 1 you 2 partner 3 you 4 partner 5 you 6 partner "
+    check "no note hangs" hushed
+    "$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+      fail "the replay runs"
+    check "the replay is the same, byte for byte" cmp -s "$kept" "$work/again.mid"
+    if clocks_are_right && answers_are_on_their_beats; then
+      in_step=true
+    fi
+  done
+  check "in step with the clock" $in_step
+}
 
-"$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
-# A machine that stalls moves JACK's own time: the clock has three tries
-n_tries=0
-in_step=false
-while ! $in_step && [ "$n_tries" -lt 3 ]; do
-  n_tries=$((n_tries + 1))
-  trade --sync --bars 2
+# Practice: the ladder moves live, and the recording makes all of it again
+part_practice()
+{
+  trade --practice --bars 1 --choruses 2
   listen play
-  ended 0 "a session"
+  ended 0 "practice"
   deaf
   kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
-  check "a recording" test -s "$kept"
-  check "the order of turns" test \
-    "$(grep -oE '^ +[0-9]+ (you|partner)' "$work/out" | tr -s ' \n' ' ')" = \
-    " 1 you 2 partner 3 you 4 partner 5 you 6 partner "
-  check "no note hangs" hushed
+  check "a recording of practice" test -s "$kept"
   "$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
-    fail "the replay runs"
-  check "the replay is the same, byte for byte" cmp -s "$kept" "$work/again.mid"
-  if clocks_are_right && answers_are_on_their_beats; then
-    in_step=true
+    fail "practice is replayed"
+  check "practice again, byte for byte" cmp -s "$kept" "$work/again.mid"
+  if command -v sqlite3 >/dev/null; then
+    journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+    check "the budget moved" test "$(sqlite3 "$journal" \
+      "SELECT count(DISTINCT budget) > 1 FROM turn WHERE by_player = 1")" = 1
+    check "the ladder moved, and why is kept" test "$(sqlite3 "$journal" \
+      "SELECT count(*) > 0 FROM turn WHERE moved LIKE '% to %: %'
+       OR moved LIKE '%at once%'")" = 1
   fi
-done
-check "in step with the clock" $in_step
+}
 
-# --- Practice: the ladder moves live, and the recording makes all of it again
+# A warm-up, steered through its plan by two taps at a time
+part_warmup()
+{
+  listen steer
+  "$barter" warmup --live --midi jack --virtual --control cc64 --record none \
+    --chart blues --tempo 320 --minutes 3 >"$work/out" 2>"$work/err" </dev/null &
+  session=$!
+  ended 0 "a warm-up"
+  deaf
+  check "every item in order" test \
+    "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1234567
+  check "the last is for who does it well" grep -q '^ 7\..*To end with' "$work/out"
+  check "no note hangs after a warm-up" hushed
+  check "drills are played before" grep -qE '^ +1 partner +C 1' "$work/out"
+  if command -v sqlite3 >/dev/null; then
+    journal=$XDG_DATA_HOME/barter/learners/me/journal.db
+    check "the trading counts as practice, once" test \
+      "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 1
+    check "with its turns" test \
+      "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn t JOIN session s
+        ON s.number = t.session WHERE s.kind = 'warmup'")" = 1
+  fi
+  listen listen
+  "$barter" warmup --live --midi jack --virtual --record none \
+    >"$work/out" 2>"$work/err" </dev/null &
+  session=$!
+  check "heard in a warm-up" in_time heard 5
+  kill -INT "$session"
+  ended 0 "SIGINT in a drill"
+  deaf
+  check "no note hangs after a drill" hushed
+}
 
-trade --practice --bars 1 --choruses 2
-listen play
-ended 0 "practice"
-deaf
-kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
-check "a recording of practice" test -s "$kept"
-"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
-  fail "practice is replayed"
-check "practice again, byte for byte" cmp -s "$kept" "$work/again.mid"
-if command -v sqlite3 >/dev/null; then
-  journal=$XDG_DATA_HOME/barter/learners/me/journal.db
-  check "the budget moved" test "$(sqlite3 "$journal" \
-    "SELECT count(DISTINCT budget) > 1 FROM turn WHERE by_player = 1")" = 1
-  check "the ladder moved, and why is kept" test "$(sqlite3 "$journal" \
-    "SELECT count(*) > 0 FROM turn WHERE moved LIKE '% to %: %'
-     OR moved LIKE '%at once%'")" = 1
-fi
+# Ideas one by one, to a player who plays whenever there is something to hear
+part_ideas()
+{
+  listen play
+  "$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
+    --bars 1-2 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+    </dev/null &
+  session=$!
+  ended 0 "ideas"
+  deaf
+  check "both were played" test \
+    "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 12
+  check "no note hangs after ideas" hushed
+  check "somebody played" sh -c "! grep -q 'Nothing was played' '$work/out'"
+  listen listen
+  "$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
+    --bars 1-1 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+    </dev/null &
+  session=$!
+  ended 0 "ideas to nobody"
+  deaf
+  check "it waits with the first" test \
+    "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1
+  check "and leaves it at that" grep -q 'Nothing was played' "$work/out"
+}
 
-# --- A warm-up, steered through its plan by two taps at a time
+# The peer vanishes and comes back; the band goes on
+part_signals()
+{
+  trade --chart one-chord --choruses 9
+  "$peer" human 2 play >"$work/heard" 2>/dev/null
+  listen play
+  check "heard again" in_time heard 5
+  kill -INT "$session"
+  ended 0 "a session after its player came back"
+  deaf
+  check "no note hangs after SIGINT" hushed
 
-listen steer
-"$barter" warmup --live --midi jack --virtual --control cc64 --record none \
-  --chart blues --tempo 320 --minutes 3 >"$work/out" 2>"$work/err" </dev/null &
-session=$!
-ended 0 "a warm-up"
-deaf
-check "every item in order" test \
-  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1234567
-check "the last is for who does it well" grep -q '^ 7\..*To end with' "$work/out"
-check "no note hangs after a warm-up" hushed
-check "drills are played before" grep -qE '^ +1 partner +C 1' "$work/out"
-if command -v sqlite3 >/dev/null; then
-  journal=$XDG_DATA_HOME/barter/learners/me/journal.db
-  check "the trading counts as practice, once" test \
-    "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 1
-  check "with its turns" test \
-    "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn t JOIN session s
-      ON s.number = t.session WHERE s.kind = 'warmup'")" = 1
-fi
-listen listen
-"$barter" warmup --live --midi jack --virtual --record none \
-  >"$work/out" 2>"$work/err" </dev/null &
-session=$!
-check "heard in a warm-up" in_time heard 5
-kill -INT "$session"
-ended 0 "SIGINT in a drill"
-deaf
-check "no note hangs after a drill" hushed
+  # Signals
 
-# --- Ideas one by one, to a player who plays whenever there is something to hear
+  for signal in TERM HUP; do
+    listen listen
+    trade
+    check "heard before SIG$signal" in_time heard 5
+    kill -$signal "$session"
+    ended 0 "SIG$signal"
+    deaf
+    check "no note hangs after SIG$signal" hushed
+  done
 
-listen play
-"$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
-  --bars 1-2 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
-  </dev/null &
-session=$!
-ended 0 "ideas"
-deaf
-check "both were played" test \
-  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 12
-check "no note hangs after ideas" hushed
-check "somebody played" sh -c "! grep -q 'Nothing was played' '$work/out'"
-listen listen
-"$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
-  --bars 1-1 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
-  </dev/null &
-session=$!
-ended 0 "ideas to nobody"
-deaf
-check "it waits with the first" test \
-  "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1
-check "and leaves it at that" grep -q 'Nothing was played' "$work/out"
+  # A flood
 
-# --- The peer vanishes and comes back; the band goes on
+  listen flood
+  trade
+  check "heard in a flood" in_time heard 5
+  kill -INT "$session"
+  ended 0 "a flood"
+  deaf
+  check "no note hangs after a flood" hushed
+}
 
-trade --chart one-chord --choruses 9
-"$peer" human 2 play >"$work/heard" 2>/dev/null
-listen play
-check "heard again" in_time heard 5
-kill -INT "$session"
-ended 0 "a session after its player came back"
-deaf
-check "no note hangs after SIGINT" hushed
-
-# --- Signals
-
-for signal in TERM HUP; do
+# The process stopped for a second and a half: no burst of old notes
+part_stalls()
+{
   listen listen
   trade
-  check "heard before SIG$signal" in_time heard 5
-  kill -$signal "$session"
-  ended 0 "SIG$signal"
+  check "heard before time was lost" in_time heard 5
+  kill -STOP "$session"
+  sleep 1.5
+  kill -CONT "$session"
+  sleep 2
+  kill -INT "$session"
+  ended 0 "time lost"
   deaf
-  check "no note hangs after SIG$signal" hushed
-done
+  check "time lost is told" grep -q "held its breath" "$work/out"
+  burst=$(awk '$2 ~ /^9/ { t[++n] = $1 }
+    END { for (i = 1; i <= n; i++) { for (j = i; j <= n && t[j] - t[i] < 10000; j++) ;
+            if (j - i > most) most = j - i } print most + 0 }' "$work/heard")
+  check "no burst of old notes, not $burst in 10 ms" test "$burst" -le 12
 
-# --- A flood
+  # The server dies, and another comes
 
-listen flood
-trade
-check "heard in a flood" in_time heard 5
-kill -INT "$session"
-ended 0 "a flood"
-deaf
-check "no note hangs after a flood" hushed
+  trade --chart one-chord --choruses 99
+  check "a session over a server" in_time grep -q "count" "$work/out"
+  kill -9 "$server"
+  wait "$server" 2>/dev/null
+  check "the server's end is told" in_time grep -q "has ended" "$work/out"
+  start_server
+  check "its return is told" in_time grep -q "is back" "$work/out"
+  listen listen
+  check "heard over the new server" in_time heard 3
+  kill -INT "$session"
+  ended 0 "the server died"
+  deaf
 
-# --- The process stopped for a second and a half: no burst of old notes
+  # The sound device stands still for a while
 
-listen listen
-trade
-check "heard before time was lost" in_time heard 5
-kill -STOP "$session"
-sleep 1.5
-kill -CONT "$session"
-sleep 2
-kill -INT "$session"
-ended 0 "time lost"
-deaf
-check "time lost is told" grep -q "held its breath" "$work/out"
-burst=$(awk '$2 ~ /^9/ { t[++n] = $1 }
-  END { for (i = 1; i <= n; i++) { for (j = i; j <= n && t[j] - t[i] < 10000; j++) ;
-          if (j - i > most) most = j - i } print most + 0 }' "$work/heard")
-check "no burst of old notes, not $burst in 10 ms" test "$burst" -le 12
+  trade --in none --out synth --chart one-chord --choruses 99
+  check "sound over the server" in_time grep -q "jack" "$work/out"
+  kill -STOP "$server"
+  sleep 4
+  kill -CONT "$server"
+  check "the sound's end is told" in_time grep -q "sound system has ended" \
+    "$work/out"
+  check "the sound's return is told" in_time grep -q "sound is back" "$work/out"
+  kill -INT "$session"
+  ended 0 "the sound stood still"
+}
 
-# --- The server dies, and another comes
+# A crash: what was finished is on disk, and plays
+part_crashes()
+{
+  trade --bars 1
+  check "a turn before the crash" in_time grep -q '^ *2 partner' "$work/out"
+  sleep 0.5
+  kill -9 "$session"
+  wait "$session" 2>/dev/null
+  session=
+  kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
+  check "kept in spite of a crash" test -s "$kept"
+  "$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
+    fail "a crashed session can be replayed"
 
-trade --chart one-chord --choruses 99
-check "a session over a server" in_time grep -q "count" "$work/out"
-kill -9 "$server"
-wait "$server" 2>/dev/null
-check "the server's end is told" in_time grep -q "has ended" "$work/out"
+  # A crash while another program's port was played: nothing hangs there
+
+  listen listen
+  check "ears to play to" in_time sh -c "$barter ports --midi jack | grep -q human:ears"
+  trade --in none --out human:ears
+  check "heard before the crash" in_time heard 5
+  kill -9 "$session"
+  wait "$session" 2>/dev/null
+  session=
+  check "no note hangs after a crash" in_time hushed
+  deaf
+}
+
 start_server
-check "its return is told" in_time grep -q "is back" "$work/out"
-listen listen
-check "heard over the new server" in_time heard 3
-kill -INT "$session"
-ended 0 "the server died"
-deaf
-
-# --- The sound device stands still for a while
-
-trade --in none --out synth --chart one-chord --choruses 99
-check "sound over the server" in_time grep -q "jack" "$work/out"
-kill -STOP "$server"
-sleep 4
-kill -CONT "$server"
-check "the sound's end is told" in_time grep -q "sound system has ended" \
-  "$work/out"
-check "the sound's return is told" in_time grep -q "sound is back" "$work/out"
-kill -INT "$session"
-ended 0 "the sound stood still"
-
-# --- A crash: what was finished is on disk, and plays
-
-trade --bars 1
-check "a turn before the crash" in_time grep -q '^ *2 partner' "$work/out"
-sleep 0.5
-kill -9 "$session"
-wait "$session" 2>/dev/null
-session=
-kept=$(ls "$work"/kept/*.mid 2>/dev/null | head -n 1)
-check "kept in spite of a crash" test -s "$kept"
-"$barter" answer --replay "$kept" --out "$work/again.mid" >/dev/null 2>&1 ||
-  fail "a crashed session can be replayed"
-
-# --- A crash while another program's port was played: nothing hangs there
-
-listen listen
-check "ears to play to" in_time sh -c "$barter ports --midi jack | grep -q human:ears"
-trade --in none --out human:ears
-check "heard before the crash" in_time heard 5
-kill -9 "$session"
-wait "$session" 2>/dev/null
-session=
-check "no note hangs after a crash" in_time hushed
-deaf
-
+for part in "$@"; do
+  "part_$part"
+done
 kill "$server"
 wait "$server" 2>/dev/null
 server=

@@ -399,6 +399,34 @@ Test(climb, a_rung_lost_at_once_is_climbed_again)
   cr_assert_eq(climb_sum(climb.rung), climb_sum(halfway));
 }
 
+/// A budget with room for a rung and a half climbs, and one a step short of it
+/// does not; at one success in two, a single one makes up for a failure. Common
+/// practice, no source: climb.h.
+Test(climb, a_rung_and_a_half_of_room_is_climbed)
+{
+  const ClimbPlan plan  = plan_of(0.5, 0.25);
+  Climb           climb = climb_begin(&plan, halfway, 13.0, unknown);
+  cr_assert_eq(climb_turn(&climb, &plan, true).reason, CLIMB_STAYS);
+  cr_assert_float_eq(climb.budget, 13.25, 1e-9);
+  cr_assert_eq(climb_turn(&climb, &plan, true).reason, CLIMB_UP);
+  cr_assert_float_eq(climb.budget, 13.5, 1e-9);
+}
+
+/// A budget that still pays for the rungs keeps them; one that pays for less
+/// loses one, and falls no further than to what is left.
+Test(climb, the_budget_pays_for_the_rungs_or_for_one_less)
+{
+  const ClimbPlan even  = plan_of(0.5, 0.5);
+  Climb           climb = climb_begin(&even, halfway, 12.5, unknown);
+  cr_assert_eq(climb_turn(&climb, &even, false).reason, CLIMB_STAYS);
+  cr_assert_float_eq(climb.budget, 12.0, 1e-9);
+  const ClimbPlan steep = plan_of(0.8, 0.5);
+  climb                 = climb_begin(&steep, halfway, 12.0, unknown);
+  cr_assert_eq(climb_turn(&climb, &steep, false).reason, CLIMB_DOWN);
+  cr_assert_eq(climb_sum(climb.rung), 11);
+  cr_assert_float_eq(climb.budget, 11.0, 1e-9);
+}
+
 Test(climb, where_nothing_may_move_nothing_does)
 {
   ClimbPlan plan = plan_of(0.8, 0.5);
@@ -421,6 +449,20 @@ Test(climb, skill_comes_near_what_is_heard)
     climb_learn(&climb, (Rung){{6, 0, 0, 1}});
   }
   cr_assert_float_eq(climb.skill.level[DIMENSION_NOTES], 6.0, 0.01);
+}
+
+/// A turn is a tenth of what is known, on the lowest rung as on any other.
+/// Common practice, no source.
+Test(climb, skill_moves_by_a_tenth)
+{
+  const ClimbPlan plan  = plan_of(0.8, 0.05);
+  Climb           climb = climb_begin(&plan, halfway, 12.0, unknown);
+  climb_learn(&climb, (Rung){{2, 3, 1, 0}});
+  climb_learn(&climb, (Rung){{6, 1, 1, 0}});
+  cr_assert_float_eq(climb.skill.level[DIMENSION_NOTES], 2.4, 1e-9);
+  cr_assert_float_eq(climb.skill.level[DIMENSION_RHYTHM], 2.8, 1e-9);
+  cr_assert_float_eq(climb.skill.level[DIMENSION_SHAPE], 1.0, 1e-9);
+  cr_assert_float_eq(climb.skill.level[DIMENSION_ORNAMENT], 0.0, 1e-9);
 }
 
 Test(climb, each_move_is_told_with_its_values)

@@ -70,6 +70,16 @@ Test(staircase, traces)
   cr_assert_eq(n_rows, 6);
 }
 
+/// A step that would lead beyond a bound ends on it.
+Test(staircase, stops_at_its_bounds)
+{
+  const Staircase staircase = {0.3, 0.5, 0.0, 1.0};
+  cr_assert_float_eq(staircase_step(&staircase, 0.9, true), 1.0, 1e-12);
+  cr_assert_float_eq(staircase_step(&staircase, 0.1, false), 0.0, 1e-12);
+  cr_assert_float_eq(staircase_step(&staircase, 0.7, true), 1.0, 1e-12);
+  cr_assert_float_eq(staircase_step(&staircase, 0.2, true), 0.5, 1e-12);
+}
+
 /// What a run on the staircase came to after it had settled.
 typedef struct {
   double rate;

@@ -76,6 +76,60 @@ Test(warmup, is_as_long_as_asked_for, .init = load)
   }
 }
 
+/// An item is its count-in, a bar to breathe, and its rounds, each played and
+/// echoed. What is missing at the end is less than half of any round.
+Test(warmup, counts_everything_that_takes_time, .init = load)
+{
+  const double bar = 4 * 60.0 / 92.0;
+  for (double minutes = 6.0; minutes <= 30.0; minutes += 0.3) {
+    const WarmupRequest request  = request_of(minutes, 3);
+    const Warmup        warmup   = warmup_make(&request);
+    double              shortest = 1e9;
+    for (unsigned i = 0; i < warmup.n_items; ++i) {
+      const WarmupItem* const item  = &warmup.items[i];
+      const double            round = 2 * item->bars * bar;
+      if (item->trades) {
+        cr_assert_eq(item->rounds, request.choruses);
+        cr_assert_float_eq(item->seconds, 14 * bar, 1e-6);
+      } else {
+        cr_assert_float_eq(item->seconds, 2 * bar + item->rounds * round, 1e-6);
+        shortest = round < shortest ? round : shortest;
+      }
+    }
+    cr_assert_leq(60.0 * minutes - warmup.seconds, shortest / 2 + 1e-6);
+  }
+}
+
+/// Without trading the drills share an hour, each to within a round. The shares
+/// are common practice, no source.
+Test(warmup, drills_have_their_shares, .init = load)
+{
+  static const double shares[] = {0.18, 0.14, 0.2, 0.16, 0.2, 0.12};
+  WarmupRequest       request  = request_of(60.0, 3);
+  request.choruses             = 0;
+  const Warmup warmup          = warmup_make(&request);
+  cr_assert_eq(warmup.n_items, 6);
+  for (unsigned i = 0; i < warmup.n_items; ++i) {
+    cr_assert_float_eq(
+      warmup.items[i].seconds / warmup.seconds, shares[i], 0.01, "%u", i);
+  }
+}
+
+/// The highest rung of rhythm has none above it to work on.
+Test(warmup, works_on_no_rhythm_beyond_the_ladder, .init = load)
+{
+  const WarmupRequest request = request_of(10.0, N_RHYTHM_RUNGS);
+  cr_assert_eq(warmup_make(&request).items[4].rhythm, N_RHYTHM_RUNGS);
+}
+
+Test(warmup, each_dimension_has_its_drill)
+{
+  cr_assert_eq(warmup_drill_for(DIMENSION_NOTES), DRILL_LANDING);
+  cr_assert_eq(warmup_drill_for(DIMENSION_RHYTHM), DRILL_RHYTHM);
+  cr_assert_eq(warmup_drill_for(DIMENSION_SHAPE), DRILL_QUESTION);
+  cr_assert_eq(warmup_drill_for(DIMENSION_ORNAMENT), DRILL_CRUSHED);
+}
+
 /// From the hands, to the weakest, to trading, to what goes well.
 Test(warmup, goes_from_easy_to_where_they_stand, .init = load)
 {
