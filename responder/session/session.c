@@ -11,6 +11,7 @@ static const double   overfull_onsets   = 6.0; // ... and this many in a 4/4 bar
 static const double   crowded_share     = 0.5; // Of the partner's turn
 static const double   lost_beats        = 0.5; // Late or early by as much
 static const double   found_beats       = 0.15; // On some beat again
+static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_fragments = 3;
 static const unsigned silent_for_asking    = 4;
@@ -53,7 +54,8 @@ session_ear(const SessionOptions* const options)
   Ear ear = ear_usual(options->chart, options->ladder, options->tempo_bpm);
   ear.split_pitch = options->split_pitch;
   ear.spread_ms   = options->spread_ms;
-  ear.lag_ms      = options->lag_ms;
+  ear.lag_ms      = options->lag_ms != 0.0 ? options->lag_ms : ear.lag_ms;
+  ear.swing_ratio = feel_swing_ratio(options->feel, options->tempo_bpm);
   return ear;
 }
 
@@ -124,13 +126,16 @@ new_record(const Session* const session, SessionOut* const out)
   return record;
 }
 
-// The ear expects the lateness of the turn before, so that a player who drifts
-// away is followed and not heard as playing between the beats.
+// The ear knows the player by the turns so far. One who drifts away is followed
+// from the turn before, and not heard as playing between the beats.
 static Ear
 following_ear(const Session* const session)
 {
-  Ear ear    = session_ear(&session->options);
-  ear.lag_ms = session->lag_ms;
+  Ear ear          = session_ear(&session->options);
+  ear.acquaintance = &session->player;
+  if (fabs(session->drift_beats) > drifting_beats && !is_lost(session)) {
+    ear.lag_ms = session->lag_ms;
+  }
   return ear;
 }
 
@@ -148,8 +153,7 @@ follow_drift(Session* const session, const Phrase* const phrase)
   const double moved   = session->drift_beats - heard;
   const bool   is_back = is_lost(session) && fabs(heard) < found_beats;
   session->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
-  session->lag_ms      = is_lost(session) ? session->options.lag_ms
-                                          : session->drift_beats * ms_per_beat;
+  session->lag_ms      = session->drift_beats * ms_per_beat;
 }
 
 static void
@@ -179,6 +183,16 @@ hear_player(Session* const session, TurnRecord* const record)
               turn.start,
               turn.end);
   hearing_forget(&session->hearing, session->now);
+}
+
+// Who is lost shows nothing of how he keeps time
+static void
+know_player(Session* const session, const Phrase* const phrase)
+{
+  if (!is_lost(session)) {
+    const Ear ear = session_ear(&session->options);
+    hear_learn(&session->player, &ear, phrase);
+  }
 }
 
 static void
@@ -249,6 +263,7 @@ decide_player_turn(Session* const session, SessionOut* const out)
     session->silent_turns = 0;
     follow_drift(session, &record->phrase);
     meet_idea(session, record);
+    know_player(session, &record->phrase);
   } else {
     ++session->silent_turns;
   }
@@ -391,8 +406,7 @@ remember_kept(Session* const session)
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
-  *session        = (Session){.options = *options};
-  session->lag_ms = options->lag_ms;
+  *session = (Session){.options = *options};
   session->climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->end = options->choruses * chart_ticks(options->chart);

@@ -108,6 +108,7 @@ typedef struct {
   Tick           next_bar; ///< The bar that the band has yet to play
   Turn           turn;     ///< The present one
   Hearing        hearing;
+  Acquaintance   player; ///< What is known of how the player keeps time
   Agenda         agenda;
   Phrase         call;         ///< The player's last turn
   unsigned       silent_turns; ///< The player's, running
