@@ -12,6 +12,7 @@
 #include "core/music/swing.h"
 
 #include <assert.h>
+#include <math.h>
 
 enum {
   MIDDLE_C        = 60,
@@ -68,6 +69,7 @@ begin_phrase(Phrase* const phrase, const Tick start, const Tick end)
   phrase->n_notes    = 0;
   phrase->n_comping  = 0;
   phrase->n_dropped  = 0;
+  phrase->landing    = (Landing){.is_there = false};
 }
 
 /// Cut a note that is held over the turn's end.
@@ -130,6 +132,34 @@ ear_usual(const Chart* const  chart,
                .split_pitch = MIDDLE_C,
                .spread_ms   = STRANGER.spread_ms,
                .lag_ms      = STRANGER.lag_ms};
+}
+
+void
+hear_landing(Phrase* const     phrase,
+             const Ear* const  ear,
+             const Note* const after,
+             const unsigned    n_after)
+{
+  phrase->landing = (Landing){.is_there = false};
+  if (phrase->n_notes == 0 || n_after == 0) {
+    return;
+  }
+  const Tick beat = meter_beat_ticks(ear->chart->meter);
+  const Tick end  = phrase->end_tick;
+  const Tick lag =
+    (Tick)lround((double)phrase->measures.offset_ms / ms_per_tick(ear));
+  const Tick place = after->tick - lag < end + beat / 4 ? end : end + beat / 2;
+  const Tick last  = phrase_last_written(phrase)->note.tick;
+  const bool runs_on = n_after > 1 && after[1].tick - after->tick < beat / 2;
+  if (after->tick - lag <= end + beat / 2 && after->tick - last <= beat &&
+      !runs_on) {
+    phrase->landing = (Landing){
+      .is_there  = true,
+      .note      = *after,
+      .grid_tick = place,
+      .role      = (uint8_t)hear_role(ear->chart, place, after->pitch),
+    };
+  }
 }
 
 void

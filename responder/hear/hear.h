@@ -47,6 +47,22 @@ hear_phrase(Phrase*     phrase,
             Tick        start,
             Tick        end);
 
+/**
+   Credit a phrase with a landing after its turn's end, as soon as it is known.
+
+   The first note after the end is one if it comes within half a beat of it and
+   within a beat of the last written note, and nothing follows it at once.
+
+   @param[in,out] phrase As heard; its `landing` is written.
+   @param after Notes that begin at the turn's end or later, rising by tick: all
+   that begin within a beat of it.
+*/
+void
+hear_landing(Phrase*     phrase,
+             const Ear*  ear,
+             const Note* after,
+             unsigned    n_after);
+
 /// Learn from a player's turn that was heard, for the turns to come.
 void
 hear_learn(Acquaintance* acquaintance, const Ear* ear, const Phrase* phrase);
