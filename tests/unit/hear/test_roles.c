@@ -41,7 +41,7 @@ ParameterizedTestParameters(roles, role)
   return cr_make_param_array(RoleRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(RoleRow* row, harmony, role)
+ParameterizedTest(RoleRow* row, roles, role)
 {
   fixture_open(&fixture, "4/4", "C7|F7|N.C.|C7#9", "major blues", 120);
   cr_assert_eq(hear_role(&fixture.chart, row->tick, row->pitch),
@@ -74,7 +74,7 @@ ParameterizedTestParameters(roles, chord_tick)
   return cr_make_param_array(ChordTickRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(ChordTickRow* row, harmony, chord_tick)
+ParameterizedTest(ChordTickRow* row, roles, chord_tick)
 {
   fixture_open(&fixture, "4/4", "C7|F7", "major", 120);
   const Tick tick =
@@ -150,7 +150,7 @@ ParameterizedTestParameters(roles, resolution)
   return cr_make_param_array(ResolutionRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(ResolutionRow* row, harmony, resolution)
+ParameterizedTest(ResolutionRow* row, roles, resolution)
 {
   fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
   fixture_add(&fixture, 960, row->length, row->pitch);
