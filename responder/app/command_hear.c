@@ -17,15 +17,16 @@
 
 // What hearing a take needs, kept in one piece
 typedef struct {
-  Setup      setup;
-  HearWork   work;
-  Ideas      ideas;
-  Remarks    remarks;
-  Summary    summary;
-  TurnRecord record;
-  Report*    report; ///< NULL if none is wanted
-  FILE*      stream;
-  bool       draws;
+  Setup        setup;
+  HearWork     work;
+  Acquaintance player;
+  Ideas        ideas;
+  Remarks      remarks;
+  Summary      summary;
+  TurnRecord   record;
+  Report*      report; ///< NULL if none is wanted
+  FILE*        stream;
+  bool         draws;
 } Listening;
 
 // Hears the notes of a turn that belong to it, from `first` on; returns the
@@ -38,8 +39,9 @@ hear_turn(Listening* const  listening,
 {
   const SessionOptions options = setup_session(&listening->setup);
   const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
-  const Ear            ear     = session_ear(&options);
+  Ear                  ear     = session_ear(&options);
   size_t               last    = first;
+  ear.acquaintance             = &listening->player;
   while (last < take->n_notes && take->notes[last].tick < turn.end - pick_up) {
     ++last;
   }
@@ -53,6 +55,7 @@ hear_turn(Listening* const  listening,
               (unsigned)(last - first),
               turn.start,
               turn.end);
+  hear_learn(&listening->player, &ear, &record->phrase);
   const Idea idea = idea_of(&record->phrase, true);
   record->idea    = ideas_meet(&listening->ideas, &idea, &record->likeness);
   remark_turn(&listening->remarks,

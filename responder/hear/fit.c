@@ -57,7 +57,7 @@ pulled_mean(const double sum,
 void
 fit_reading(Reading* const        reading,
             const HearWork* const work,
-            const GridFit         usual)
+            const Timekeeping     usual)
 {
   Moments plain = {0, 0, 0};
   Moments swung = {0, 0, 0}; // The swung off-beats' own places
@@ -100,7 +100,7 @@ fit_reading(Reading* const        reading,
 float
 fit_cost(const Reading* const reading,
          const unsigned       n_onsets,
-         const GridFit        usual)
+         const Timekeeping    usual)
 {
   const double lag_ms = (double)reading->lag * reading->beat_ms;
   const double late   = (lag_ms - usual.lag_ms) / USUAL.lag_sd_ms;

@@ -14,10 +14,10 @@
    @param usual Pulls the harder the fewer onsets there are.
 */
 void
-fit_reading(Reading* reading, const HearWork* work, GridFit usual);
+fit_reading(Reading* reading, const HearWork* work, Timekeeping usual);
 
 /// Return what lag, spread and swing of a reading cost by themselves, in nats.
 float
-fit_cost(const Reading* reading, unsigned n_onsets, GridFit usual);
+fit_cost(const Reading* reading, unsigned n_onsets, Timekeeping usual);
 
 #endif // RESPONDER_HEAR_FIT_H

@@ -1,16 +1,15 @@
 /// @file responder/hear/grid.h The simplest grid that explains the onsets.
 ///
 /// Every beat has its own division; one dynamic programme over beats and onsets
-/// finds the reading that is cheapest to describe. The phrase's lateness,
-/// spread and swing are found with it.
+/// finds the reading that is cheapest to describe (search.h).
 
 #ifndef RESPONDER_HEAR_GRID_H
 #define RESPONDER_HEAR_GRID_H
 
 #include "core/music/meter.h"
+#include "responder/hear/acquaintance.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
-#include "responder/hear/reading.h"
 
 /**
    Find the written place of every note that is no ornament.
@@ -18,15 +17,13 @@
    @param phrase Its notes' onsets and `is_ornament` are read, `grid_tick` is
    written, and `grid` where a beat is swung: see grid_name_beats().
    @param beat_ms How long a beat of the meter lasts.
-   @param usual What is expected of the player; `ratio` too.
-   @return What was found.
 */
-GridFit
-grid_find(Phrase*   phrase,
-          HearWork* work,
-          Meter     meter,
-          double    beat_ms,
-          GridFit   usual);
+void
+grid_find(Phrase*            phrase,
+          HearWork*          work,
+          Meter              meter,
+          double             beat_ms,
+          const Expectation* expectation);
 
 /// Tell from sounded and written places whether the off-beats swing: `grid` is
 /// written for grid_name_beats().

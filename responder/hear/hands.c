@@ -188,21 +188,44 @@ add_melody(Phrase* const phrase, const Note* const note, const bool is_ornament)
     (HeardNote){.note = *note, .is_ornament = is_ornament};
 }
 
+/// Whether a note struck with the top one, a semitone below it, is a grace note
+/// crushed into it, and no chord.
+static bool
+is_crushed_second(const Note* const top,
+                  const Note* const note,
+                  const Hands       hands)
+{
+  const double gap_ms =
+    (double)llabs(top->tick - note->tick) * hands.ms_per_tick;
+  return top->pitch == note->pitch + 1 && note->pitch >= hands.split_pitch && note->length <= top->length &&
+         gap_ms <= TOGETHER.together;
+}
+
+/// Whether a short note comes shortly before the top one.
+static bool
+is_crushed_before(const Note* const top,
+                  const Note* const note,
+                  const Hands       hands)
+{
+  const double gap_ms = (double)(top->tick - note->tick) * hands.ms_per_tick;
+  return note < top && top->pitch != note->pitch &&
+         top->pitch - note->pitch <= CRUSHED.semitones &&
+         gap_ms >= CRUSHED.least_ms &&
+         (double)note->length * hands.ms_per_tick <= CRUSHED.ms &&
+         note->length * CRUSHED.shorter <= top->length;
+}
+
 /// Find a note of the group that is crushed into its top one, NULL if none is.
 static const Note*
 crushed_into(const Note* const       top,
              const HandsGroup* const group,
              const Note* const       notes,
-             const double            ms_per_tick)
+             const Hands             hands)
 {
-  for (unsigned i = group->first; i < group->top; ++i) {
-    const Note* const note   = &notes[i];
-    const double      gap_ms = (double)(top->tick - note->tick) * ms_per_tick;
-    if (top->pitch != note->pitch &&
-        top->pitch - note->pitch <= CRUSHED.semitones &&
-        gap_ms >= CRUSHED.least_ms &&
-        (double)note->length * ms_per_tick <= CRUSHED.ms &&
-        note->length * CRUSHED.shorter <= top->length) {
+  for (unsigned i = group->first; i < group->first + group->n; ++i) {
+    const Note* const note = &notes[i];
+    if (is_crushed_before(top, note, hands) ||
+        (group->n == 2 && is_crushed_second(top, note, hands))) {
       return note;
     }
   }
@@ -226,11 +249,12 @@ hands_part(Phrase* const     phrase,
       phrase->n_comping += group->n;
       continue;
     }
-    const Note* const top = &notes[group->top];
-    const Note* const crushed =
-      crushed_into(top, group, notes, hands.ms_per_tick);
+    const Note* const top     = &notes[group->top];
+    const Note* const crushed = crushed_into(top, group, notes, hands);
     if (crushed) {
-      add_melody(phrase, crushed, true);
+      Note before = *crushed;
+      before.tick = before.tick < top->tick ? before.tick : top->tick;
+      add_melody(phrase, &before, true);
     }
     add_melody(phrase, top, false);
     phrase->n_comping += group->n - (crushed ? 2 : 1);

@@ -12,6 +12,7 @@
 #include "core/music/swing.h"
 
 #include <assert.h>
+#include <math.h>
 
 enum {
   MIDDLE_C        = 60,
@@ -25,10 +26,38 @@ static const struct {
   double lag_ms;
 } STRANGER = {20, 20};
 
+/// Feels of a smaller ratio are straight.
+static const double LEAST_SWING = 1.2;
+
 static double
 ms_per_tick(const Ear* const ear)
 {
   return 60000.0 / (ear->tempo_bpm * TICKS_PER_QUARTER);
+}
+
+static double
+beat_ms(const Ear* const ear)
+{
+  return ms_per_tick(ear) * (double)meter_beat_ticks(ear->chart->meter);
+}
+
+/// The ratio that off-beats are expected to have where they swing.
+static double
+swing_of_feel(const Ear* const ear)
+{
+  return ear->swing_ratio >= LEAST_SWING ? ear->swing_ratio
+                                         : swing_ratio_by_tempo(ear->tempo_bpm);
+}
+
+static Expectation
+expect(const Ear* const ear)
+{
+  const Timekeeping usual = {ear->lag_ms, ear->spread_ms, swing_of_feel(ear)};
+  Expectation       expectation =
+    acquaintance_expect(ear->acquaintance, ear->chart->meter, usual);
+  expectation.may_swing =
+    ear->swing_ratio == 0 || ear->swing_ratio >= LEAST_SWING;
+  return expectation;
 }
 
 static void
@@ -40,6 +69,7 @@ begin_phrase(Phrase* const phrase, const Tick start, const Tick end)
   phrase->n_notes    = 0;
   phrase->n_comping  = 0;
   phrase->n_dropped  = 0;
+  phrase->landing    = (Landing){.is_there = false};
 }
 
 /// Cut a note that is held over the turn's end.
@@ -105,6 +135,43 @@ ear_usual(const Chart* const  chart,
 }
 
 void
+hear_landing(Phrase* const     phrase,
+             const Ear* const  ear,
+             const Note* const after,
+             const unsigned    n_after)
+{
+  phrase->landing = (Landing){.is_there = false};
+  if (phrase->n_notes == 0 || n_after == 0) {
+    return;
+  }
+  const Tick beat = meter_beat_ticks(ear->chart->meter);
+  const Tick end  = phrase->end_tick;
+  const Tick lag =
+    (Tick)lround((double)phrase->measures.offset_ms / ms_per_tick(ear));
+  const Tick place = after->tick - lag < end + beat / 4 ? end : end + beat / 2;
+  const Tick last  = phrase_last_written(phrase)->note.tick;
+  const bool runs_on = n_after > 1 && after[1].tick - after->tick < beat / 2;
+  if (after->tick - lag <= end + beat / 2 && after->tick - last <= beat &&
+      !runs_on) {
+    phrase->landing = (Landing){
+      .is_there  = true,
+      .note      = *after,
+      .grid_tick = place,
+      .role      = (uint8_t)hear_role(ear->chart, place, after->pitch),
+    };
+  }
+}
+
+void
+hear_learn(Acquaintance* const acquaintance,
+           const Ear* const    ear,
+           const Phrase* const phrase)
+{
+  acquaintance_learn(
+    acquaintance, phrase, ear->chart->meter, beat_ms(ear), swing_of_feel(ear));
+}
+
+void
 hear_phrase(Phrase* const     phrase,
             HearWork* const   work,
             const Ear* const  ear,
@@ -121,13 +188,12 @@ hear_phrase(Phrase* const     phrase,
   }
   ornament_mark(phrase, ms);
 
-  const Meter   meter = ear->chart->meter;
-  const double  beat  = ms * (double)meter_beat_ticks(meter);
-  const double  ratio = swing_ratio_by_tempo(ear->tempo_bpm);
-  const GridFit usual = {ear->lag_ms, ear->spread_ms, ratio};
-  (void)grid_find(phrase, work, meter, beat, usual);
+  const Meter       meter       = ear->chart->meter;
+  const double      beat        = beat_ms(ear);
+  const Expectation expectation = expect(ear);
+  grid_find(phrase, work, meter, beat, &expectation);
   if (ornament_unmark(phrase, meter_beat_ticks(meter))) {
-    (void)grid_find(phrase, work, meter, beat, usual);
+    grid_find(phrase, work, meter, beat, &expectation);
   }
   ornament_place(phrase);
   grid_name_beats(phrase, meter);

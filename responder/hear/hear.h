@@ -5,6 +5,7 @@
 
 #include "core/music/chart.h"
 #include "core/music/note.h"
+#include "responder/hear/acquaintance.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
 
@@ -18,6 +19,8 @@ typedef struct {
   /// The player's usual lateness; may be negative. It is one of several tried,
   /// so one taken from a turn that was misheard does not lead astray.
   double lag_ms;
+  double swing_ratio; ///< Of the feel; 0: by tempo, 1: it is straight
+  const Acquaintance* acquaintance; ///< Of the player's turns; NULL: a stranger
 } Ear;
 
 /// The usual ear for a stranger: split at middle C, 20 ms of spread.
@@ -43,6 +46,26 @@ hear_phrase(Phrase*     phrase,
             unsigned    n_notes,
             Tick        start,
             Tick        end);
+
+/**
+   Credit a phrase with a landing after its turn's end, as soon as it is known.
+
+   The first note after the end is one if it comes within half a beat of it and
+   within a beat of the last written note, and nothing follows it at once.
+
+   @param[in,out] phrase As heard; its `landing` is written.
+   @param after Notes that begin at the turn's end or later, rising by tick: all
+   that begin within a beat of it.
+*/
+void
+hear_landing(Phrase*     phrase,
+             const Ear*  ear,
+             const Note* after,
+             unsigned    n_after);
+
+/// Learn from a player's turn that was heard, for the turns to come.
+void
+hear_learn(Acquaintance* acquaintance, const Ear* ear, const Phrase* phrase);
 
 /**
    Hear notes whose written places are known: a candidate of the partner's.

@@ -13,7 +13,8 @@ static const struct {
   double   beside;    ///< ... beside the interval before the ornament
   int      semitones; ///< From the main note
   unsigned in_a_row;  ///< Notes of a turn or a double approach
-} MOST = {80, 1.0 / 3.0, 2.0 / 3.0, 2, 3};
+  double   slide_ms;  ///< Each of two that go one way (common practice)
+} MOST = {80, 1.0 / 3.0, 2.0 / 3.0, 2, 3, 50};
 
 /// How long until the next onset, or until the last note ends.
 static Tick
@@ -47,6 +48,22 @@ is_in_run(const Phrase* const phrase, const unsigned i)
                     (double)gap_after(phrase, i);
 }
 
+/// Whether two notes go on in one direction to the main one, too slowly for a
+/// slide: they are its pick-up.
+static bool
+is_pick_up(const Phrase* const phrase,
+           const unsigned      main,
+           const double        ms_per_tick)
+{
+  const HeardNote* const note   = &phrase->notes[main];
+  const int              first  = note[-1].note.pitch - note[-2].note.pitch;
+  const int              second = note->note.pitch - note[-1].note.pitch;
+  const Tick slower = gap_after(phrase, main - 2) > gap_after(phrase, main - 1)
+                        ? gap_after(phrase, main - 2)
+                        : gap_after(phrase, main - 1);
+  return first * second > 0 && (double)slower * ms_per_tick > MOST.slide_ms;
+}
+
 /// Return how many notes before a main note are its ornament.
 static unsigned
 ornaments_of(const Phrase* const phrase,
@@ -63,7 +80,8 @@ ornaments_of(const Phrase* const phrase,
   // The note next to the main one is never the same, and no run leads in
   const bool is_plain =
     n > 0 && (phrase->notes[main - 1].note.pitch == note->pitch ||
-              is_in_run(phrase, main - n));
+              is_in_run(phrase, main - n) ||
+              (n == 2 && is_pick_up(phrase, main, ms_per_tick)));
   return is_plain ? 0 : n;
 }
 

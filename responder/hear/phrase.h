@@ -83,6 +83,14 @@ typedef struct {
   float    complexity; ///< 0..100
 } Measures;
 
+/// Where a line that ran over the turn's end came to rest.
+typedef struct {
+  bool    is_there; ///< Else nothing else means anything
+  Note    note;
+  Tick    grid_tick; ///< The turn's end, or half a beat later
+  uint8_t role;      ///< A Role
+} Landing;
+
 typedef struct {
   Tick      start_tick; ///< The turn
   Tick      end_tick;
@@ -91,6 +99,7 @@ typedef struct {
   unsigned  n_comping; ///< Notes of the player's own chords, kept apart
   unsigned  n_dropped; ///< Melody notes beyond the capacity
   unsigned  target;    ///< Index of the note aimed at, or PHRASE_NO_TARGET
+  Landing   landing;   ///< Beyond the end: see hear_landing()
   Measures  measures;
   Rung      rung; ///< The lowest rungs that allow what is there
   char      contour[PHRASE_CAPACITY + 1]; ///< Parsons code; `*` first

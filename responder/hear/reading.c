@@ -55,7 +55,7 @@ static const struct {
   .early_cost = 8.0F,
   .late_far   = 0.75F,
   .late_cost  = 2.0F,
-  .far_off    = 2.2F,
+  .far_off    = 2.6F,
 };
 
 /// Off-beats are not taken to stand further to the side.
@@ -101,28 +101,42 @@ price_of(const float take, const unsigned n_slots, const double beat_ms)
 }
 
 Reading
-reading_begin(const Meter meter, const double beat_ms, const GridFit usual)
+reading_begin(const Meter              meter,
+              const double             beat_ms,
+              const Expectation* const expectation)
 {
-  const bool   is_compound = meter_is_compound(meter);
-  const double far_ms      = (double)COST.early_far * usual.spread_ms;
-  Reading      reading     = {
-             .divisions = is_compound ? compound_divisions : simple_divisions,
-             .beat_ms   = beat_ms,
-             .lag       = (float)(usual.lag_ms / beat_ms),
-             .spread    = (float)(usual.spread_ms / beat_ms),
-             .early     = larger(0, (float)((far_ms - usual.lag_ms) / beat_ms)),
-             .far       = (float)(far_ms / beat_ms),
+  const Timekeeping usual       = expectation->usual;
+  const bool        is_compound = meter_is_compound(meter);
+  const double      far_ms      = (double)COST.early_far * usual.spread_ms;
+  Reading           reading     = {
+                  .divisions = is_compound ? compound_divisions : simple_divisions,
+                  .beat_ms   = beat_ms,
+                  .lag       = (float)(usual.lag_ms / beat_ms),
+                  .spread    = (float)(usual.spread_ms / beat_ms),
+                  .early = larger(0, (float)((far_ms - usual.lag_ms) / beat_ms)),
+                  .far   = (float)(far_ms / beat_ms),
   };
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
     const unsigned n    = reading.divisions[g].n_slots;
     const float    take = (is_compound ? COST.compound : COST.simple)[g];
-    reading.prices[g]   = price_of(take, n, beat_ms);
+    reading.prices[g]   = price_of(take, n, beat_ms) +
+                        expectation->prices[reading.divisions[g].grid];
     for (unsigned s = 0; s < n; ++s) {
       reading.places[g][s] = (float)s / (float)n;
     }
   }
   reading_swing(&reading, (float)reading_off_beat(usual.ratio));
   return reading;
+}
+
+void
+reading_forbid(Reading* const reading, const Grid grid)
+{
+  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+    if (reading->divisions[g].grid == grid) {
+      reading->prices[g] = FLT_MAX;
+    }
+  }
 }
 
 unsigned

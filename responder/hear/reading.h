@@ -8,6 +8,7 @@
 #define RESPONDER_HEAR_READING_H
 
 #include "core/music/meter.h"
+#include "responder/hear/acquaintance.h"
 #include "responder/hear/hear_work.h"
 
 #include <stdint.h>
@@ -15,13 +16,6 @@
 enum {
   SLOT_CAPACITY = 12, ///< Places in the finest division but the last
 };
-
-/// What is known of the player before, and found out of the phrase.
-typedef struct {
-  double lag_ms;    ///< Late is positive
-  double spread_ms; ///< Standard deviation
-  double ratio;     ///< Long : short of swung eighths
-} GridFit;
 
 /// A way to divide a beat.
 typedef struct {
@@ -51,9 +45,9 @@ typedef struct {
   float        line;  ///< When the beat begins
 } Onsets;
 
-/// Begin with what is known of the player.
+/// Begin with what is expected of the player.
 Reading
-reading_begin(Meter meter, double beat_ms, GridFit usual);
+reading_begin(Meter meter, double beat_ms, const Expectation* expectation);
 
 /// Return how many slots a division gives to `n` onsets.
 unsigned
@@ -75,6 +69,10 @@ reading_slots_of(const Reading* reading,
                  unsigned       g,
                  Onsets         onsets,
                  uint8_t*       slots);
+
+/// Leave out the divisions of a grid.
+void
+reading_forbid(Reading* reading, Grid grid);
 
 /// Set where swung off-beats sound, a share of the beat.
 void

@@ -3,9 +3,15 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum {
-  STEP = 2 ///< The widest step that resolves, in semitones
+  STEP = 2, ///< The widest step that resolves, in semitones
+  // Semitones above the root
+  NINTH       = 2,
+  MAJOR_THIRD = 4,
+  SIXTH       = 9,
+  SEVENTH     = 10,
 };
 
 /// The pitch classes of the scale asked for last: notes in a row share one.
@@ -32,6 +38,39 @@ has_class(const uint16_t classes, const unsigned pitch_class)
   return (unsigned)classes >> pitch_class & 1U;
 }
 
+static unsigned
+above_root(const Chord* const chord, const unsigned pitch)
+{
+  return (pitch % 12U + 12U - spelling_pitch_class(chord->root)) % 12U;
+}
+
+/// Whether a chord is a dominant seventh of a blues.
+static bool
+is_blues_dominant(const Chart* const chart,
+                  const Chord* const chord,
+                  const Tick         tick)
+{
+  return !chord_is_silence(chord) && has_class(chord->all_mask, MAJOR_THIRD) &&
+         has_class(chord->all_mask, SEVENTH) &&
+         strstr(scale_kind_name(chart_scale_at(chart, tick).kind), "blues");
+}
+
+/// Whether a pitch is the sixth or ninth of a blues dominant that has no other:
+/// colour of the blues palette, though its scale may be without (common
+/// practice, no source).
+static bool
+is_blues_colour(const Chart* const chart,
+                const Chord* const chord,
+                const Tick         tick,
+                const unsigned     pitch)
+{
+  const unsigned above    = above_root(chord, pitch);
+  const bool     is_sixth = above == SIXTH && !has_class(chord->all_mask, 8);
+  const bool     is_ninth = above == NINTH && !has_class(chord->all_mask, 1) &&
+                        !has_class(chord->all_mask, 3);
+  return (is_sixth || is_ninth) && is_blues_dominant(chart, chord, tick);
+}
+
 /// Whether a pitch is in the scale, or a ninth or above that the chord names:
 /// colour, at home but without weight.
 static bool
@@ -41,9 +80,9 @@ is_at_home(const Chart* const chart,
            const unsigned     pitch,
            ScaleAtHand* const at_hand)
 {
-  const unsigned root = spelling_pitch_class(chord->root);
   return (!chord_is_silence(chord) &&
-          has_class(chord->all_mask, (pitch % 12U + 12U - root) % 12U)) ||
+          has_class(chord->all_mask, above_root(chord, pitch))) ||
+         is_blues_colour(chart, chord, tick, pitch) ||
          has_class(classes_of(at_hand, chart_scale_at(chart, tick)),
                    pitch % 12U);
 }
@@ -96,8 +135,8 @@ bears_weight(const unsigned role)
 }
 
 /// Give a note its chord and role. The last note before a change within half a
-/// beat belongs to the chord that comes if it is held into it, or is a tone of
-/// that one only.
+/// beat belongs to the chord that comes if it is a tone of that one only, or is
+/// held into it; but one at home there and outside the next is only held over.
 static void
 judge_role(HeardNote* const   heard,
            const Chart* const chart,
@@ -113,18 +152,36 @@ judge_role(HeardNote* const   heard,
   if (change - at > meter_beat_ticks(chart->meter) / 2 || next_tick < change) {
     return;
   }
-  const bool is_held = at + heard->grid_length > change && next_tick > change;
-  const Role coming  = role_at(chart, change, pitch, at_hand);
-  if (is_held || (!bears_weight(now) && bears_weight(coming))) {
+  const bool is_held   = at + heard->grid_length > change && next_tick > change;
+  const Role coming    = role_at(chart, change, pitch, at_hand);
+  const bool is_pushed = !bears_weight(now) && bears_weight(coming);
+  const bool is_over   = now != ROLE_OUTSIDE && coming == ROLE_OUTSIDE;
+  if (is_pushed || (is_held && !is_over)) {
     heard->role            = (uint8_t)coming;
     heard->is_anticipation = true;
   }
 }
 
+/// Whether a note is the sixth of a blues that goes up to the root: its classic
+/// ending.
+static bool
+is_sixth_to_root(const Chart* const     chart,
+                 const HeardNote* const heard,
+                 const HeardNote* const next)
+{
+  const Tick         tick  = heard_note_chord_tick(heard, chart);
+  const Chord* const chord = chart_chord_at(chart, tick);
+  return next->role == ROLE_ROOT &&
+         next->note.pitch == heard->note.pitch + 12 - SIXTH &&
+         is_blues_dominant(chart, chord, tick) &&
+         above_root(chord, heard->note.pitch) == SIXTH;
+}
+
 /// Whether a note that bears no weight is led home by the one that follows: a
 /// step, within a beat or as soon as it ends.
 static bool
-is_led(const HeardNote* const heard,
+is_led(const Chart* const     chart,
+       const HeardNote* const heard,
        const HeardNote* const next,
        const Tick             beat_ticks)
 {
@@ -132,7 +189,8 @@ is_led(const HeardNote* const heard,
   const Tick most =
     heard->grid_length > beat_ticks ? heard->grid_length : beat_ticks;
   return bears_weight(next->role) && gap <= most &&
-         abs(next->note.pitch - heard->note.pitch) <= STEP;
+         (abs(next->note.pitch - heard->note.pitch) <= STEP ||
+          is_sixth_to_root(chart, heard, next));
 }
 
 void
@@ -146,7 +204,7 @@ roles_judge(Phrase* const phrase, const Chart* const chart)
     judge_role(heard, chart, next ? next->grid_tick : INT64_MAX, &at_hand);
     heard->resolution = RESOLUTION_NONE;
     if (!bears_weight(heard->role)) {
-      heard->resolution = next && is_led(heard, next, beat_ticks)
+      heard->resolution = next && is_led(chart, heard, next, beat_ticks)
                             ? RESOLUTION_LED
                             : RESOLUTION_LEFT;
     }

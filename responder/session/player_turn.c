@@ -6,6 +6,7 @@
 // source.
 static const double   lost_beats        = 0.5;  // Late or early by as much
 static const double   found_beats       = 0.15; // On some beat again
+static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_asking = 4;
 
@@ -19,13 +20,18 @@ player_is_lost(const Standing* const standing)
   return fabs(standing->drift_beats) > lost_beats;
 }
 
-// The ear expects the lateness of the turn before, so that a player who drifts
-// away is followed and not heard as playing between the beats.
+// The ear knows the player by the turns so far. One who drifts away is followed
+// from the turn before, and not heard as playing between the beats.
 static Ear
 following_ear(const Session* const session)
 {
-  Ear ear    = session_ear(&session->options);
-  ear.lag_ms = session->standing.lag_ms;
+  const Standing* const standing = &session->standing;
+  Ear                   ear      = session_ear(&session->options);
+  ear.acquaintance               = &standing->player;
+  if (fabs(standing->drift_beats) > drifting_beats &&
+      !player_is_lost(standing)) {
+    ear.lag_ms = standing->lag_ms;
+  }
   return ear;
 }
 
@@ -64,9 +70,19 @@ follow_drift(Standing* const             standing,
   const double moved    = standing->drift_beats - heard;
   const bool   is_back  = player_is_lost(standing) && fabs(heard) < found_beats;
   standing->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
-  standing->lag_ms      = player_is_lost(standing)
-                            ? options->lag_ms
-                            : standing->drift_beats * ms_per_beat;
+  standing->lag_ms      = standing->drift_beats * ms_per_beat;
+}
+
+// Who is lost shows nothing of how he keeps time
+static void
+know_player(Standing* const             standing,
+            const SessionOptions* const options,
+            const Phrase* const         phrase)
+{
+  if (!player_is_lost(standing)) {
+    const Ear ear = session_ear(options);
+    hear_learn(&standing->player, &ear, phrase);
+  }
 }
 
 static void
@@ -132,6 +148,7 @@ player_turn_hear(Session* const    session,
     after->silent_turns = 0;
     follow_drift(after, options, &record->phrase);
     meet_idea(after, record);
+    know_player(after, options, &record->phrase);
   } else {
     ++after->silent_turns;
     after->times_said = 0;

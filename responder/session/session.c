@@ -47,7 +47,8 @@ session_ear(const SessionOptions* const options)
   Ear ear = ear_usual(options->chart, options->ladder, options->tempo_bpm);
   ear.split_pitch = options->split_pitch;
   ear.spread_ms   = options->spread_ms;
-  ear.lag_ms      = options->lag_ms;
+  ear.lag_ms      = options->lag_ms != 0.0 ? options->lag_ms : ear.lag_ms;
+  ear.swing_ratio = feel_swing_ratio(options->feel, options->tempo_bpm);
   return ear;
 }
 
@@ -241,8 +242,7 @@ remember_kept(Session* const session)
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
-  *session                 = (Session){.options = *options};
-  session->standing.lag_ms = options->lag_ms;
+  *session = (Session){.options = *options};
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->end = options->choruses * chart_ticks(options->chart);

@@ -104,14 +104,15 @@ typedef struct {
 
 /// What the player's turns have led to.
 typedef struct {
-  Phrase   call;         ///< The last one
-  unsigned silent_turns; ///< Running
-  double   lag_ms;       ///< How late the player was heard last
-  double   drift_beats;  ///< How late the player has come to be
-  Ideas    ideas;
-  Climb    climb;      ///< Where the learner stands
-  Idea     said;       ///< In the last turn that was not silent
-  unsigned times_said; ///< Running
+  Phrase       call;         ///< The last one
+  unsigned     silent_turns; ///< Running
+  Acquaintance player;       ///< What is known of how the player keeps time
+  double       lag_ms;       ///< How late the player was heard last
+  double       drift_beats;  ///< How late the player has come to be
+  Ideas        ideas;
+  Climb        climb;      ///< Where the learner stands
+  Idea         said;       ///< In the last turn that was not silent
+  unsigned     times_said; ///< Running
 } Standing;
 
 /// How the partner's answers stand to each other: what is said twice is

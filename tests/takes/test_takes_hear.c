@@ -78,8 +78,8 @@ means_check(const Means* const means, const char* const what)
   cr_assert_gt(ours, plain, "%s: %.4f, not above %.4f", what, ours, plain);
 }
 
-/// How late the player is taken to be; NAN for a stranger's lateness.
-static double known_lag_ms = (double)NAN;
+/// What is known of the player; NULL for a stranger.
+static Acquaintance* known;
 
 /// Hear a turn of a take: the notes from index `first` to before `end`.
 static void
@@ -88,8 +88,8 @@ hear_turn(const unsigned first, const unsigned end, const Tick start)
   for (unsigned i = first; i < end; ++i) {
     played[i - first] = take.notes[i].note;
   }
-  Ear ear    = ear_usual(&take.chart, &ladder, take.tempo_bpm);
-  ear.lag_ms = isnan(known_lag_ms) ? ear.lag_ms : known_lag_ms;
+  Ear ear          = ear_usual(&take.chart, &ladder, take.tempo_bpm);
+  ear.acquaintance = known;
   hear_phrase(&phrase,
               &work,
               &ear,
@@ -97,6 +97,9 @@ hear_turn(const unsigned first, const unsigned end, const Tick start)
               end - first,
               start,
               start + BARS_PER_TURN * 3840);
+  if (known) {
+    hear_learn(known, &ear, &phrase);
+  }
 }
 
 /// Return the heard note that was played as one of the take's; NULL if it is
@@ -207,63 +210,78 @@ turn_end(const unsigned first, const Tick start)
   return end;
 }
 
-/// Place the notes of a solo, turn by turn; where lateness is followed, the ear
-/// of each turn knows that of the one before.
+/// Place the notes of a solo, turn by turn, by a stranger's or by one who
+/// becomes known.
 static void
-place_solo(const bool is_followed, Score* const beats, Score* const on)
+place_solo(const bool is_known, Score* const beats, Score* const on)
 {
-  known_lag_ms = (double)NAN;
+  Acquaintance player = {.n_turns = 0};
+  known               = is_known ? &player : NULL;
   FOR_EACH_TURN(first, end, start)
   {
     hear_turn(first, end, start);
     score_places(first, end, beats, on);
-    if (is_followed) {
-      known_lag_ms = (double)phrase.measures.offset_ms;
-    }
   }
-  known_lag_ms = (double)NAN;
+  known = NULL;
 }
 
-Test(takes, solos_are_placed)
+/// Place all solos and check the figures, those of some besides.
+static void
+check_solos(const char* const what,
+            const bool        is_known,
+            const char* const which,
+            bool (*const is_such)(unsigned solo))
 {
-  need_takes();
-  Means beats        = {0, 0, 0};
-  Means on           = {0, 0, 0};
-  Means unseen_beats = {0, 0, 0}; // Weights were tuned on the odd ones
-  Means unseen_on    = {0, 0, 0};
+  Means beats      = {0, 0, 0};
+  Means on         = {0, 0, 0};
+  Means such_beats = {0, 0, 0};
+  Means such_on    = {0, 0, 0};
   for (unsigned s = 1; s <= N_SOLOS; ++s) {
     cr_assert(takes_solo(&take, s));
     Score in_beat = {0, 0, 0};
     Score on_beat = {0, 0, 0};
-    place_solo(false, &in_beat, &on_beat);
+    place_solo(is_known, &in_beat, &on_beat);
     means_add_score(&beats, &in_beat);
     means_add_score(&on, &on_beat);
-    if (s % 2 == 0) {
-      means_add_score(&unseen_beats, &in_beat);
-      means_add_score(&unseen_on, &on_beat);
+    if (is_such(s)) {
+      means_add_score(&such_beats, &in_beat);
+      means_add_score(&such_on, &on_beat);
     }
   }
-  means_check(&beats, "solos: right beat");
-  means_check(&on, "solos: on the beat or off it");
-  means_check(&unseen_beats, "solos not tuned on: right beat");
-  means_check(&unseen_on, "solos not tuned on: on the beat or off it");
+  char text[96];
+  (void)snprintf(text, sizeof(text), "solos, %s: right beat", what);
+  means_check(&beats, text);
+  (void)snprintf(text, sizeof(text), "solos, %s: on or off the beat", what);
+  means_check(&on, text);
+  (void)snprintf(text, sizeof(text), "%s: right beat", which);
+  means_check(&such_beats, text);
+  (void)snprintf(text, sizeof(text), "%s: on or off the beat", which);
+  means_check(&such_on, text);
 }
 
-Test(takes, solos_are_placed_when_lateness_is_followed)
+static bool
+is_unseen(const unsigned solo)
+{
+  return solo % 2 == 0;
+}
+
+static bool
+is_fast(const unsigned solo)
+{
+  (void)solo;
+  return take.tempo_bpm > 200;
+}
+
+Test(takes, solos_of_strangers_are_placed)
 {
   need_takes();
-  Means beats = {0, 0, 0};
-  Means on    = {0, 0, 0};
-  for (unsigned s = 1; s <= N_SOLOS; ++s) {
-    cr_assert(takes_solo(&take, s));
-    Score in_beat = {0, 0, 0};
-    Score on_beat = {0, 0, 0};
-    place_solo(true, &in_beat, &on_beat);
-    means_add_score(&beats, &in_beat);
-    means_add_score(&on, &on_beat);
-  }
-  means_check(&beats, "solos, lateness followed: right beat");
-  means_check(&on, "solos, lateness followed: on the beat or off it");
+  check_solos("strangers", false, "  of them not tuned on", is_unseen);
+}
+
+Test(takes, solos_of_known_players_are_placed)
+{
+  need_takes();
+  check_solos("known", true, "  of them above 200 bpm", is_fast);
 }
 
 Test(takes, calls_are_placed)

@@ -5,6 +5,7 @@
 #include "responder/hear/beats.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/reading.h"
+#include "responder/hear/search.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -85,6 +86,15 @@ play_mixed(const Playing* const playing, Rng* const rng)
       play_beat(playing, beat, 2, left_out[rng_below(rng, 6)], rng);
     }
   }
+}
+
+static Expectation
+expected(const double lag_ms, const double spread_ms, const double ratio)
+{
+  return (Expectation){.usual         = {lag_ms, spread_ms, ratio},
+                       .calibrated_ms = lag_ms,
+                       .own_price     = FLT_MAX,
+                       .may_swing     = true};
 }
 
 static unsigned
@@ -320,14 +330,14 @@ Test(grid, fit)
       play_beat(&playing, beat, 2, 0, &rng);
     }
     (void)fixture_hear(&fixture, 4);
-    const GridFit found = grid_find(&fixture.phrase,
-                                    &fixture.work,
-                                    fixture.chart.meter,
-                                    60000 / playing.bpm,
-                                    (GridFit){20, 20, 1.5});
-    cr_assert_float_eq(found.lag_ms, playing.lag_ms, 12);
-    cr_assert_float_eq(found.ratio, playing.ratio, 0.25);
-    cr_assert(found.spread_ms > 8 && found.spread_ms < 20);
+    const double      beat_ms  = 60000 / playing.bpm;
+    const Expectation stranger = expected(20, 20, 1.5);
+    const Reading     found    = search_best(
+      &fixture.work, &fixture.phrase, fixture.chart.meter, beat_ms, &stranger);
+    const double off = (double)found.off_beat;
+    cr_assert_float_eq((double)found.lag * beat_ms, playing.lag_ms, 12);
+    cr_assert_float_eq(off / (1 - off), playing.ratio, 0.25);
+    cr_assert(found.spread * beat_ms > 8 && found.spread * beat_ms < 20);
   }
 }
 
@@ -400,9 +410,9 @@ nearest_slots(const float times[3], const unsigned n_slots, unsigned best[3])
 
 Test(grid, onsets_stand_on_the_nearest_rising_slots)
 {
-  Rng           rng = rng_seed(13, 1);
-  const Reading reading =
-    reading_begin((Meter){4, 4}, 400, (GridFit){0, 100, 2}); // None is far off
+  Rng               rng     = rng_seed(13, 1);
+  const Expectation wide    = expected(0, 100, 2); // None is far off
+  const Reading     reading = reading_begin((Meter){4, 4}, 400, &wide);
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
     const unsigned n_slots = reading_slots(&reading, g, 0);
     for (unsigned i = 0; n_slots >= 4 && i < 200; ++i) {
@@ -433,11 +443,11 @@ Test(grid, the_cheapest_reading_is_found)
       fixture_add(&fixture, tick, 100, 60);
       tick += 80 + rng_below(&rng, 900);
     }
-    const double  beat_ms = 60000 / fixture.ear.tempo_bpm;
-    const Reading reading =
-      reading_begin(fixture.chart.meter, beat_ms, (GridFit){20, 20, 1.7});
-    Phrase* const phrase = &fixture.phrase;
-    phrase->n_notes      = fixture.n_notes;
+    const double      beat_ms = 60000 / fixture.ear.tempo_bpm;
+    const Expectation usual   = expected(20, 20, 1.7);
+    const Reading reading = reading_begin(fixture.chart.meter, beat_ms, &usual);
+    Phrase* const phrase  = &fixture.phrase;
+    phrase->n_notes       = fixture.n_notes;
     for (unsigned i = 0; i < fixture.n_notes; ++i) {
       phrase->notes[i] = (HeardNote){.note = fixture.notes[i]};
     }

@@ -4,6 +4,8 @@
 
 #include <criterion/criterion.h>
 
+#include <math.h>
+
 static Fixture fixture;
 
 static void
@@ -103,6 +105,40 @@ Test(hands, struck_together)
     fixture_add(&fixture, 0, 900, 64);
     fixture_add(&fixture, fixture_ticks(&fixture, rows[i].gap_ms), 900, 76);
     cr_assert_eq(fixture_hear(&fixture, 2)->n_notes, rows[i].n_melody);
+  }
+}
+
+/// Two neighbours struck together, by how far they are apart: a semitone above
+/// the split is crushed, whichever comes first; anything else is a chord.
+Test(hands, crushed_seconds)
+{
+  static const struct {
+    unsigned low, high;
+    double   gap_ms; ///< From the low one to the high one
+    unsigned n_melody, n_ornaments;
+  } rows[] = {
+    {75, 76, 0, 2, 1},
+    {75, 76, 8, 2, 1},
+    {75, 76, -8, 2, 1},
+    {74, 76, 0, 1, 0},
+    {60, 61, 0, 2, 1},
+    {59, 60, 0, 1, 0}, // The lower one is the left hand's
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    begin();
+    const Tick gap          = fixture_ticks(&fixture, fabs(rows[i].gap_ms));
+    const bool low_is_first = rows[i].gap_ms >= 0;
+    fixture_add(&fixture, 960, 900, low_is_first ? rows[i].low : rows[i].high);
+    fixture_add(
+      &fixture, 960 + gap, 900, low_is_first ? rows[i].high : rows[i].low);
+    fixture_add(&fixture, 2880, 900, 67);
+    const Phrase* const phrase = fixture_hear(&fixture, 2);
+    cr_assert_eq(phrase->n_notes, rows[i].n_melody + 1, "row %u", i);
+    cr_assert_eq(
+      phrase->measures.n_ornaments, rows[i].n_ornaments, "row %u", i);
+    cr_assert_eq(phrase->n_comping, 2 - rows[i].n_melody, "row %u", i);
+    cr_assert_eq(phrase->notes[rows[i].n_melody - 1].note.pitch, rows[i].high);
+    cr_assert_eq(phrase->notes[0].grid_tick, 960);
   }
 }
 

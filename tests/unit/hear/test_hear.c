@@ -3,6 +3,7 @@
 #include "fixture.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 #include <string.h>
 
@@ -89,6 +90,52 @@ Test(hear, phrases_begin_after_a_breath)
     cr_assert_eq(
       phrase->notes[i].begins_phrase, i == 0 || i == 3, "note %u", i);
   }
+}
+
+/// A line of eighths to a tick, and what comes after the line at 7680.
+typedef struct {
+  char name[32];
+  Tick last;
+  Tick after;
+  Tick then; ///< 0: nothing
+  bool is_there;
+  Tick place;
+} LandingRow;
+
+ParameterizedTestParameters(hear, landing)
+{
+  static LandingRow rows[] = {
+    {"on the line", 7200, 7680, 0, true, 7680},
+    {"a little after it", 7200, 7740, 0, true, 7680},
+    {"half a beat after it", 7200, 8160, 0, true, 8160},
+    {"more than that", 7200, 8200, 0, false, 0},
+    {"a beat after the last", 6720, 7680, 0, true, 7680},
+    {"more than a beat after", 6240, 7680, 0, false, 0},
+    {"then a rest", 7200, 7680, 8160, true, 7680},
+    {"the line runs on", 7200, 7680, 8150, false, 0},
+  };
+  return cr_make_param_array(LandingRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(LandingRow* row, hear, landing)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|F7", "major", 120);
+  for (Tick tick = 3840; tick <= row->last; tick += 480) {
+    fixture_add(&fixture, tick, 440, tick % 960 ? 62 : 64);
+  }
+  Phrase* const phrase = &fixture.phrase;
+  (void)fixture_hear_written(&fixture, 2);
+  cr_assert_not(phrase->landing.is_there);
+  const Note after[] = {{row->after, 900, 65, 80}, {row->then, 200, 64, 80}};
+  hear_landing(phrase, &fixture.ear, after, row->then ? 2 : 1);
+  cr_assert_eq(phrase->landing.is_there, row->is_there);
+  if (row->is_there) {
+    cr_assert_eq(phrase->landing.grid_tick, row->place);
+    cr_assert_eq(phrase->landing.role, ROLE_ROOT); // Of the chord there
+    cr_assert_eq(phrase->landing.note.pitch, 65);
+  }
+  hear_landing(phrase, &fixture.ear, after, 0);
+  cr_assert_not(phrase->landing.is_there);
 }
 
 Test(hear, names)

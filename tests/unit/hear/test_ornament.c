@@ -69,6 +69,42 @@ Test(ornament, turns_are_of_three_notes)
   cr_assert_eq(phrase->rung.level[DIMENSION_ORNAMENT], 4);
 }
 
+/// Two quick notes before E on the third beat: around it they decorate it, on
+/// the way to it they are its pick-up, unless they are slid over.
+typedef struct {
+  char     name[32];
+  unsigned first, second;
+  double   ms; ///< Each
+  unsigned n_ornaments;
+} PairRow;
+
+ParameterizedTestParameters(ornament, pairs)
+{
+  static PairRow rows[] = {
+    {"from above and below", 66, 63, 70, 2},
+    {"rising", 62, 63, 70, 0},
+    {"falling", 66, 65, 70, 0},
+    {"rising, hardly slower", 62, 63, 53, 0},
+    {"slid", 62, 63, 47, 2},
+    {"slid from above", 66, 65, 47, 2},
+  };
+  return cr_make_param_array(PairRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(PairRow* row, ornament, pairs)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 100);
+  const Tick step = fixture_ticks(&fixture, row->ms);
+  fixture_add(&fixture, 0, 600, 60);
+  fixture_add(&fixture, 960, 600, 62);
+  fixture_add(&fixture, 1920 - 2 * step, step, row->first);
+  fixture_add(&fixture, 1920 - step, step, row->second);
+  fixture_add(&fixture, 1920, 900, 64);
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->measures.n_ornaments, row->n_ornaments);
+  cr_assert_eq(phrase->notes[4].grid_tick, 1920);
+}
+
 /// What leads into a note between the halves and thirds of a beat is a note of
 /// its own.
 Test(ornament, decorates_notes_on_the_grid_only)

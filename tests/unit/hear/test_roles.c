@@ -25,7 +25,12 @@ ParameterizedTestParameters(roles, role)
     {"Bb over C7", 0, 82, ROLE_CHORD_TONE},
     {"D over C7", 0, 62, ROLE_SCALE_TONE},
     {"Eb over C7, of the blues scale", 0, 63, ROLE_SCALE_TONE},
+    {"A over C7", 0, 69, ROLE_SCALE_TONE},
     {"F over C7", 0, 65, ROLE_OUTSIDE},
+    {"D over F7, the sixth", 3840, 62, ROLE_SCALE_TONE},
+    {"G over F7, the ninth", 3840, 67, ROLE_SCALE_TONE},
+    {"B over F7", 3840, 71, ROLE_OUTSIDE},
+    {"A over C7#9, the sixth", 11520, 69, ROLE_SCALE_TONE},
     {"Db over C7", 0, 61, ROLE_OUTSIDE},
     {"C over F7", 3840, 60, ROLE_CHORD_TONE},
     {"F over F7", 3840, 65, ROLE_ROOT},
@@ -41,13 +46,65 @@ ParameterizedTestParameters(roles, role)
   return cr_make_param_array(RoleRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(RoleRow* row, harmony, role)
+ParameterizedTest(RoleRow* row, roles, role)
 {
   fixture_open(&fixture, "4/4", "C7|F7|N.C.|C7#9", "major blues", 120);
   cr_assert_eq(hear_role(&fixture.chart, row->tick, row->pitch),
                row->role,
                "%s",
                row->name);
+}
+
+/// A blues has its sixths and ninths though the scale be the minor one; what
+/// the chord alters it has not (common practice, no source).
+Test(roles, the_blues_palette)
+{
+  static const struct {
+    const char* scale;
+    unsigned    bar;
+    unsigned    pitch;
+    Role        role;
+  } rows[] = {
+    {"minor blues", 0, 69, ROLE_SCALE_TONE}, // A over C7
+    {"minor blues", 0, 62, ROLE_SCALE_TONE}, // D
+    {"minor blues", 0, 61, ROLE_OUTSIDE},
+    {"minor blues", 1, 62, ROLE_OUTSIDE}, // D over C7b9b13
+    {"minor blues", 1, 69, ROLE_OUTSIDE},
+    {"minor blues", 2, 69, ROLE_OUTSIDE}, // A over Cm7
+    {"minor pentatonic", 0, 69, ROLE_OUTSIDE},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    fixture_open(&fixture, "4/4", "C7|C7b9b13|Cm7", rows[i].scale, 120);
+    const Tick tick = (Tick)rows[i].bar * 3840;
+    cr_assert_eq(
+      hear_role(&fixture.chart, tick, rows[i].pitch), rows[i].role, "%u", i);
+  }
+}
+
+/// The classic ending: 6 up to 1 within a beat is led home, over a blues
+/// dominant; 6 to 3, or a beat and a half later, is not.
+Test(roles, sixth_to_root)
+{
+  static const struct {
+    const char* scale;
+    Tick        next;
+    unsigned    pitch;
+    Resolution  resolution;
+  } rows[] = {
+    {"major blues", 1440, 72, RESOLUTION_LED},
+    {"minor blues", 1920, 72, RESOLUTION_LED},
+    {"minor blues", 2400, 72, RESOLUTION_LEFT},
+    {"major blues", 1440, 67, RESOLUTION_LED}, // 6 to 5, by step
+    {"major blues", 1440, 64, RESOLUTION_LEFT},
+    {"major", 1440, 72, RESOLUTION_LEFT},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    fixture_open(&fixture, "4/4", "C7|C7", rows[i].scale, 120);
+    fixture_add(&fixture, 960, 450, 69);
+    fixture_add(&fixture, rows[i].next, 450, rows[i].pitch);
+    const Phrase* const phrase = fixture_hear_written(&fixture, 2);
+    cr_assert_eq(phrase->notes[0].resolution, rows[i].resolution, "%u", i);
+  }
 }
 
 /// Whose chord a note before the change at 3840 is of.
@@ -74,7 +131,7 @@ ParameterizedTestParameters(roles, chord_tick)
   return cr_make_param_array(ChordTickRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(ChordTickRow* row, harmony, chord_tick)
+ParameterizedTest(ChordTickRow* row, roles, chord_tick)
 {
   fixture_open(&fixture, "4/4", "C7|F7", "major", 120);
   const Tick tick =
@@ -111,6 +168,17 @@ Test(roles, held_notes_are_anticipations)
   cr_assert_eq(note->role, ROLE_CHORD_TONE);
   // ... though it were a tone of the chord that goes
   cr_assert_eq(hear_before_change(67, 900, 4800, 65)->role, ROLE_SCALE_TONE);
+}
+
+/// B over G7 held into F7: it was at home where it began.
+Test(roles, what_is_held_over_a_change_may_belong_before_it)
+{
+  fixture_open(&fixture, "4/4", "G7|F7", "major blues", 120);
+  fixture_add(&fixture, 3360, 900, 71);
+  fixture_add(&fixture, 4800, 400, 69);
+  const HeardNote* const note = &fixture_hear_written(&fixture, 2)->notes[0];
+  cr_assert_not(note->is_anticipation);
+  cr_assert_eq(note->role, ROLE_CHORD_TONE);
 }
 
 Test(roles, the_last_before_a_change_may_be_an_anticipation)
@@ -150,7 +218,7 @@ ParameterizedTestParameters(roles, resolution)
   return cr_make_param_array(ResolutionRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(ResolutionRow* row, harmony, resolution)
+ParameterizedTest(ResolutionRow* row, roles, resolution)
 {
   fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
   fixture_add(&fixture, 960, row->length, row->pitch);

@@ -3,6 +3,7 @@
 #include "fixture.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 static Fixture fixture;
 
@@ -50,6 +51,43 @@ Test(target, stress_tells_between_equals)
     fixture.notes[5 * loud].velocity = 120;
     cr_assert_eq(target_of_notes(), 5 * loud);
   }
+}
+
+/// Where a phrase ends: a last note on a beat or not, of some length, after a
+/// long fifth in the bar before. How the turn goes on does not matter.
+typedef struct {
+  char     name[32];
+  Tick     tick;
+  Tick     length;
+  unsigned pitch;
+  bool     is_target;
+} EndRow;
+
+ParameterizedTestParameters(target, the_end)
+{
+  static EndRow rows[] = {
+    {"root held to the line", 5760, 1920, 60, true},
+    {"root held over the line", 5760, 3840, 60, true},
+    {"root of a beat, to the line", 6720, 960, 60, true},
+    {"root, then silence", 5760, 700, 60, true},
+    {"third held to the line", 5760, 1920, 64, true},
+    {"short pick-up", 7200, 300, 60, false},
+    {"just before a pick-up", 7190, 300, 60, true},
+    {"held pick-up", 7200, 900, 60, false},
+  };
+  return cr_make_param_array(EndRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(EndRow* row, target, the_end)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|G7", "major", 120);
+  fixture_add(&fixture, 0, 1800, 67);
+  fixture_add(&fixture, 1920, 450, 65);
+  for (Tick tick = 2400; tick + 480 <= row->tick && tick < 5760; tick += 480) {
+    fixture_add(&fixture, tick, 470, tick % 960 ? 62 : 65);
+  }
+  fixture_add(&fixture, row->tick, row->length, row->pitch);
+  cr_assert_eq(target_of_notes() == fixture.n_notes - 1, row->is_target);
 }
 
 /// Of two like notes the one before a breath.

@@ -1,0 +1,290 @@
+#include "responder/hear/search.h"
+
+#include "responder/hear/beats.h"
+#include "responder/hear/fit.h"
+
+#include <float.h>
+#include <math.h>
+#include <stdbool.h>
+
+enum {
+  N_STARTS = 3, ///< Swing ratios to begin from
+  N_LAGS   = 2, ///< Latenesses to begin from besides the usual
+};
+
+/// How the best reading is looked for. Costs are in nats. Chosen on half of 30
+/// annotated solos and on invented players.
+static const struct {
+  float  early_ms;         ///< No note sounds longer before its beat
+  float  early_share;      ///< ... nor a larger share of a beat
+  double lags_ms[N_LAGS];  ///< Tried beside the usual lateness: so much later
+  float  lag_price;        ///< Taking one of them
+  float  known_lag_price;  ///< ... when the player's own is known
+  float  calibrated_price; ///< Taking the lateness told beforehand
+  double calibrated_ms;    ///< Nearer to the usual it is found by fitting
+  double own_ms;           ///< ... and so the player's own
+  double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
+  double ratios[N_STARTS]; ///< Swing ratios tried
+} SEARCH = {
+  .early_ms         = 80.0F,
+  .early_share      = 0.15F,
+  .lags_ms          = {-50, 50},
+  .lag_price        = 24.0F,
+  .known_lag_price  = 28.0F,
+  .calibrated_price = 21.0F,
+  .calibrated_ms    = 15,
+  .own_ms           = 5,
+  .least_beat_ms    = 300,
+  .ratios           = {1.4, 2.0, 2.8},
+};
+
+/// A phrase is straight or swung, never both.
+static const struct {
+  float price;     ///< Swinging, in nats
+  float less;      ///< ... for which every swung beat costs less
+  float off_beats; ///< Fewer of the notes on the beat, and swinging is free
+} SWUNG = {3.0F, 0.9F, 0.3F};
+
+/// Beats of one note at most may be a player's who is unsteady, and late.
+static const struct {
+  float  density; ///< Fewer notes a beat
+  double spread_ms;
+  double later_ms;
+  float  price;
+} SPARSE = {1.1F, 40, 50, 12.0F};
+
+/// What is searched, and with what.
+typedef struct {
+  HearWork*          work;
+  const Phrase*      phrase;
+  const Expectation* expectation;
+  Tick               beat;
+  Timekeeping        usual;
+  Reading            first;
+  float              price; ///< Of all that is found in it
+} Search;
+
+/// The best reading so far.
+typedef struct {
+  Reading     reading;
+  Timekeeping usual;    ///< With which it was found
+  double      later_ms; ///< How much later than that the player is taken to be
+  float       cost;
+} Finding;
+
+/// Read, and fit the reading to what was read; return the cost before that,
+/// FLT_MAX if the divisions left do not hold the notes.
+static float
+read_and_fit(HearWork* const   work,
+             Reading* const    reading,
+             const Timekeeping usual)
+{
+  const float cost = beats_read(work, reading);
+  if (cost == FLT_MAX) {
+    return FLT_MAX;
+  }
+  const float fit = fit_cost(reading, work->n_onsets, usual);
+  beats_trace(work, reading);
+  fit_reading(reading, work, usual);
+  return cost + fit;
+}
+
+/// How long before its beat a note may sound, in beats.
+static float
+early_of(const double beat_ms)
+{
+  const float share = SEARCH.early_ms / (float)beat_ms;
+  return share < SEARCH.early_share ? share : SEARCH.early_share;
+}
+
+/// List the onsets as they would be of a player who plays so much later.
+static void
+prepare(const Search* const search, const double later_ms)
+{
+  const double ticks_per_ms = (double)search->beat / search->first.beat_ms;
+  beats_list(search->work,
+             search->phrase,
+             search->beat,
+             (Tick)lround(later_ms * ticks_per_ms),
+             early_of(search->first.beat_ms));
+}
+
+/// Read twice from an off-beat, fitting in between and after, and keep it if it
+/// is the best yet. The onsets have been listed for `later_ms`.
+static void
+try_reading(const Search* const search,
+            Finding* const      best,
+            const float         off_beat,
+            const double        later_ms,
+            const float         price)
+{
+  Reading reading = search->first;
+  reading_swing(&reading, off_beat);
+  (void)read_and_fit(search->work, &reading, search->usual);
+  const float cost =
+    read_and_fit(search->work, &reading, search->usual) + price + search->price;
+  if (cost < best->cost) {
+    *best = (Finding){reading, search->usual, later_ms, cost};
+  }
+}
+
+/// As try_reading() with the best off-beat so far.
+static void
+try_lateness(const Search* const search,
+             Finding* const      best,
+             const double        later_ms,
+             const float         price)
+{
+  prepare(search, later_ms);
+  try_reading(search, best, best->reading.off_beat, later_ms, price);
+}
+
+static void
+try_latenesses(const Search* const search, Finding* const best)
+{
+  const Expectation* const expectation = search->expectation;
+  const bool               is_known    = expectation->own_price < FLT_MAX;
+  const double             own = expectation->own_ms - search->usual.lag_ms;
+  const double told  = expectation->calibrated_ms - search->usual.lag_ms;
+  const float  price = is_known ? SEARCH.known_lag_price : SEARCH.lag_price;
+  if (is_known && fabs(own) > SEARCH.own_ms) {
+    try_lateness(search, best, own, expectation->own_price);
+  }
+  if (fabs(told) >= SEARCH.calibrated_ms) {
+    try_lateness(search, best, told, SEARCH.calibrated_price);
+  }
+  for (unsigned i = 0;
+       i < N_LAGS && search->first.beat_ms >= SEARCH.least_beat_ms;
+       ++i) {
+    try_lateness(search, best, SEARCH.lags_ms[i], price);
+  }
+}
+
+/// Search with swung off-beats, from several ratios.
+static void
+search_swings(const Search* const search, Finding* const best)
+{
+  prepare(search, 0);
+  for (unsigned i = 0; i < N_STARTS; ++i) {
+    const float off_beat = (float)reading_off_beat(SEARCH.ratios[i]);
+    try_reading(search, best, off_beat, 0, 0);
+  }
+  try_reading(search, best, (float)reading_off_beat(search->usual.ratio), 0, 0);
+  try_latenesses(search, best);
+}
+
+/// Search where no off-beat's place is to be found.
+static void
+search_even(const Search* const search, Finding* const best)
+{
+  prepare(search, 0);
+  try_reading(search, best, search->first.off_beat, 0, 0);
+  try_latenesses(search, best);
+}
+
+/// Take few notes to be those of someone unsteady, and late.
+static void
+search_sparse(const Search* const search, Finding* const best)
+{
+  const HearWork* const work = search->work;
+  const float span = work->times[work->n_onsets - 1] - work->times[0] + 1;
+  if ((float)work->n_onsets >= SPARSE.density * span ||
+      search->first.beat_ms < SEARCH.least_beat_ms) {
+    return;
+  }
+  Search wide          = *search;
+  wide.usual.spread_ms = SPARSE.spread_ms;
+  wide.first.spread    = (float)(SPARSE.spread_ms / wide.first.beat_ms);
+  reading_forbid(&wide.first, GRID_TRIPLET);
+  reading_forbid(&wide.first, GRID_SIXTEENTH);
+  try_lateness(&wide, best, SPARSE.later_ms, SPARSE.price);
+}
+
+/// Read once more, with all that was found.
+static void
+read_finally(const Search* const search, Finding* const found)
+{
+  prepare(search, found->later_ms);
+  (void)read_and_fit(search->work, &found->reading, found->usual);
+  (void)read_and_fit(search->work, &found->reading, found->usual);
+  (void)beats_read(search->work, &found->reading);
+  beats_trace(search->work, &found->reading);
+}
+
+/// Whether a straight reading stands on beats and half beats, and hardly on
+/// beats: what it hears as late may be swung.
+static bool
+is_off_beats(const Search* const search, const Finding* const found)
+{
+  HearWork* const work    = search->work;
+  Reading         reading = found->reading;
+  unsigned        n_on    = 0;
+  prepare(search, found->later_ms);
+  (void)read_and_fit(work, &reading, found->usual);
+  for (unsigned k = 0; k < work->n_onsets; ++k) {
+    const GridBeat* const beat = &work->grid[work->beats[k]];
+    const unsigned n = reading_slots(&reading, beat->chosen, beat->n_held);
+    if (2 * work->slots[k] % n != 0) {
+      return false;
+    }
+    n_on += work->slots[k] == 0;
+  }
+  return (float)n_on < SWUNG.off_beats * (float)work->n_onsets;
+}
+
+static Search
+swung_search(const Search* const search)
+{
+  Search swung = *search;
+  swung.price  = SWUNG.price + search->expectation->swung_price;
+  reading_forbid(&swung.first, GRID_EIGHTH);
+  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+    if (swung.first.divisions[g].grid == GRID_SWUNG_EIGHTH) {
+      swung.first.prices[g] -= SWUNG.less;
+    }
+  }
+  return swung;
+}
+
+static Finding
+search_simple(const Search* const search)
+{
+  Search straight = *search;
+  reading_forbid(&straight.first, GRID_SWUNG_EIGHTH);
+  Finding found = {.cost = FLT_MAX};
+  search_even(&straight, &found);
+  search_sparse(&straight, &found);
+
+  Search  swung      = swung_search(search);
+  Finding swung_best = {.cost = FLT_MAX};
+  if (search->expectation->may_swing && is_off_beats(search, &found)) {
+    swung.price = 0;
+  }
+  search_swings(&swung, &swung_best);
+  return swung_best.cost < found.cost ? swung_best : found;
+}
+
+Reading
+search_best(HearWork* const          work,
+            const Phrase* const      phrase,
+            const Meter              meter,
+            const double             beat_ms,
+            const Expectation* const expectation)
+{
+  const Search search = {
+    .work        = work,
+    .phrase      = phrase,
+    .expectation = expectation,
+    .beat        = meter_beat_ticks(meter),
+    .usual       = expectation->usual,
+    .first       = reading_begin(meter, beat_ms, expectation),
+  };
+  Finding found = {.cost = FLT_MAX};
+  if (meter_is_compound(meter)) {
+    search_even(&search, &found);
+  } else {
+    found = search_simple(&search);
+  }
+  read_finally(&search, &found);
+  return found.reading;
+}

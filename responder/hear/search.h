@@ -1,0 +1,26 @@
+/// @file responder/hear/search.h The reading that is cheapest to describe.
+
+#ifndef RESPONDER_HEAR_SEARCH_H
+#define RESPONDER_HEAR_SEARCH_H
+
+#include "core/music/meter.h"
+#include "responder/hear/acquaintance.h"
+#include "responder/hear/hear_work.h"
+#include "responder/hear/phrase.h"
+#include "responder/hear/reading.h"
+
+/**
+   Find the best reading of a phrase: how every beat is divided, and lateness,
+   spread and swing with it.
+
+   @param phrase Has a note that is no ornament.
+   @param work Each onset's beat and slot are written.
+*/
+Reading
+search_best(HearWork*          work,
+            const Phrase*      phrase,
+            Meter              meter,
+            double             beat_ms,
+            const Expectation* expectation);
+
+#endif // RESPONDER_HEAR_SEARCH_H
