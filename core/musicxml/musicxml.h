@@ -61,7 +61,7 @@ typedef struct {
    lowest one.
 
    @param[out] bytes Owned by the caller: free(). Written on success only.
-   @return STATUS_OK; STATUS_MISSING if libxml2 cannot be loaded; STATUS_MEMORY.
+   @return STATUS_OK or STATUS_MEMORY.
 */
 MUST_USE Status
 musicxml_bytes(const Score* score, char** bytes, size_t* size);

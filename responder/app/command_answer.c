@@ -1,20 +1,20 @@
 #include "responder/app/command.h"
 
-#include "responder/app/conversation.h"
-#include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
-#include "responder/app/notation.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
-#include "responder/app/recording.h"
-#include "responder/app/report.h"
+#include "responder/app/recorded.h"
 #include "responder/app/setup.h"
-#include "responder/app/take.h"
-#include "responder/app/tell.h"
 #include "responder/app/warn.h"
 #include "responder/app/who.h"
+#include "responder/record/drive.h"
+#include "responder/record/notation.h"
+#include "responder/record/report.h"
+#include "responder/record/take.h"
 #include "responder/session/summary.h"
+#include "responder/tell/draw.h"
+#include "responder/tell/tell.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -85,16 +85,16 @@ converse(Telling* const      telling,
 {
   const SessionOptions* const session = &telling->session;
   HeardKey*                   keys    = NULL;
-  size_t                      n_keys  = 0;
-  Status                      status  = take_keys(take, &keys, &n_keys);
+  DrivePlayer player = {.hear_turn = hear_turn, .context = telling};
+  Status      status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
+    player.keys = keys;
     tell_chart(telling->stream, session);
     tell_legend(telling->stream);
     if (telling->draws) {
       draw_legend(telling->stream);
     }
-    status =
-      conversation_run(conversation, session, keys, n_keys, hear_turn, telling);
+    status = drive_session(conversation, session, &player);
   }
   free(keys);
   if (status) {
@@ -124,20 +124,23 @@ write_out(const Telling* const      telling,
           const Conversation* const conversation,
           const Options* const      options)
 {
-  const Setup* const setup = telling->setup;
-  int                code  = EXIT_DONE;
-  Fault              fault;
+  const Rendering sound = recorded_sound(telling->setup, options->soundfont);
+  int             code  = EXIT_DONE;
+  Recorded        recorded;
+  Fault           fault;
   if (options_have(options, OPTION_OUT) &&
-      recording_save(conversation, setup, options->out, &fault)) {
+      recording_save(conversation,
+                     recorded_of(&recorded, telling->setup, options->out),
+                     &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      recording_render(
-        conversation, setup, options->wav, options->soundfont, &fault)) {
+      render_conversation(conversation, &sound, options->wav, &fault)) {
     code = command_fail(&fault);
   }
   if (telling->report &&
-      report_write(telling->report, options->report, &fault)) {
+      outputs_report(
+        report_text(telling->report), options->report, FILE_OPEN, &fault)) {
     code = command_fail(&fault);
   }
   if (telling->notation &&
@@ -262,7 +265,7 @@ replay(Setup* const setup, const Options* const options)
   Choices           choices;
   Tick              bar_one = 0;
   Take              take;
-  if (recording_choices(&choices, &bar_one, path, &fault)) {
+  if (recorded_choices(&choices, &bar_one, path, &fault)) {
     return command_fail(&fault);
   }
   if (setup_load(setup, &choices, &faults)) {

@@ -127,7 +127,7 @@ run(const Options* const options)
   Faults       faults = {.n_faults = 0};
   Fault        fault;
   Stage*       stage = NULL;
-  StageOptions plan  = {.speed = 1, .stream = stdout};
+  StageOptions plan  = {.speed = 1};
   if (options->n_operands) {
     return command_misuse("calibrate takes no file");
   }

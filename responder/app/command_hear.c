@@ -1,15 +1,15 @@
 #include "responder/app/command.h"
 
-#include "responder/app/draw.h"
 #include "responder/app/intake.h"
 #include "responder/app/outputs.h"
-#include "responder/app/report.h"
 #include "responder/app/setup.h"
-#include "responder/app/take.h"
-#include "responder/app/tell.h"
 #include "responder/app/warn.h"
+#include "responder/record/report.h"
+#include "responder/record/take.h"
 #include "responder/session/remark.h"
 #include "responder/session/summary.h"
+#include "responder/tell/draw.h"
+#include "responder/tell/tell.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -137,7 +137,8 @@ listen(Listening* const     listening,
   int   code = EXIT_DONE;
   if (listening->report) {
     report_add_summary(listening->report, &listening->summary);
-    if (report_write(listening->report, options->report, &fault)) {
+    if (outputs_report(
+          report_text(listening->report), options->report, FILE_OPEN, &fault)) {
       code = command_fail(&fault);
     }
     report_close(listening->report);

@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "profiles/journal/journal.h"
+#include "responder/app/outputs.h"
 #include "responder/app/progress_view.h"
 #include "responder/app/setup.h"
 #include "responder/app/today.h"
@@ -50,7 +51,9 @@ show(const ProgressView* const view, const Options* const options)
   int   code = EXIT_DONE;
   Fault fault;
   progress_tell(stream, view);
-  if (reports && progress_report(view, options->report, &fault)) {
+  if (reports &&
+      outputs_report(
+        progress_report(view), options->report, FILE_PRIVATE, &fault)) {
     code = command_fail(&fault);
   }
   if (draws && progress_draw(view, options->picture, &fault)) {

@@ -5,11 +5,11 @@
 #include "profiles/plan/care.h"
 #include "responder/app/setup.h"
 #include "responder/app/sitting.h"
-#include "responder/app/tell.h"
 #include "responder/app/today.h"
 #include "responder/app/warmup_live.h"
 #include "responder/app/warmup_play.h"
 #include "responder/app/who.h"
+#include "responder/tell/tell.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,6 +3,7 @@
 #include "responder/app/command.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 
 SessionOptions
 course_session(const Setup* const  setup,
@@ -29,13 +30,16 @@ course_perform(const Sitting* const        sitting,
                StageResult* const result)
 {
   const Performance performance = {
-    .session   = session,
-    .click     = options_have(sitting->options, OPTION_CLICK),
-    .sync      = options_have(sitting->options, OPTION_SYNC),
-    .hear_turn = hear_turn,
-    .context   = player,
+    .session = session,
+    .click   = options_have(sitting->options, OPTION_CLICK),
+    .sync    = options_have(sitting->options, OPTION_SYNC),
   };
-  const Status status = stage_perform(sitting->stage, &performance, result);
+  StageNews* const news = calloc(1, sizeof(*news));
+  const Status     status =
+    news
+          ? sitting_perform(sitting, &performance, news, hear_turn, player, result)
+          : STATUS_MEMORY;
+  free(news);
   if (status) {
     command_say("it could not begin: %s", status_text(status));
     return EXIT_SYSTEM;

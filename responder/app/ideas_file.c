@@ -4,7 +4,7 @@
 #include "core/files/file.h"
 #include "core/files/folder.h"
 #include "core/midi/smf_writer.h"
-#include "responder/app/recording.h"
+#include "responder/app/recorded.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -165,18 +165,20 @@ write_file(const Layout* const layout,
            const char* const   path,
            Fault* const        fault)
 {
-  const Setup* const setup  = layout->file->setup;
-  SmfWriter*         writer = NULL;
+  const Setup* const     setup  = layout->file->setup;
+  SmfWriter*             writer = NULL;
+  Recorded               recorded;
+  const Recording* const recording = recorded_of(&recorded, setup, path);
   Status status = smf_writer_open(&writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
     return fault_set(fault, status, path, 0, "%s", status_text(status));
   }
   (void)smf_writer_track(writer, setup->chart.chart.title);
-  recording_write_head(writer, setup, &layout->conversation);
+  recording_write_head(writer, recording, &layout->conversation);
   if (is_all) {
     write_markers(writer, layout);
   }
-  recording_write_parts(writer, setup, &layout->conversation);
+  recording_write_parts(writer, recording, &layout->conversation);
   status = smf_writer_save(writer, path, fault);
   smf_writer_close(writer);
   return status;
@@ -262,11 +264,11 @@ ideas_file_render(const IdeasFile* const file,
   if (!layout) {
     return fault_memory(fault, NULL);
   }
-  const Status status =
+  const Rendering sound = recorded_sound(file->setup, soundfont);
+  const Status    status =
     lay_out(layout, file, ALL_OF_THEM)
-      ? fault_memory(fault, NULL)
-      : recording_render(
-          &layout->conversation, file->setup, path, soundfont, fault);
+         ? fault_memory(fault, NULL)
+         : render_conversation(&layout->conversation, &sound, path, fault);
   conversation_free(&layout->conversation);
   free(layout);
   return status;

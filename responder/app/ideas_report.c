@@ -1,8 +1,9 @@
 #include "responder/app/ideas_desk.h"
 
 #include "responder/app/command.h"
-#include "responder/app/notation.h"
-#include "responder/app/report.h"
+#include "responder/app/outputs.h"
+#include "responder/record/notation.h"
+#include "responder/record/report.h"
 
 #include <string.h>
 
@@ -57,8 +58,10 @@ desk_report(Desk* const desk)
     return command_fail_memory();
   }
   report_ways(desk, report);
-  const int code =
-    command_end(report_write(report, desk->options->report, &fault), &fault);
+  const int code = command_end(
+    outputs_report(
+      report_text(report), desk->options->report, FILE_OPEN, &fault),
+    &fault);
   report_close(report);
   return code;
 }

@@ -2,10 +2,10 @@
 
 #include "profiles/journal/day.h"
 #include "responder/app/command.h"
-#include "responder/app/draw.h"
 #include "responder/app/kept.h"
-#include "responder/app/tell.h"
 #include "responder/ideas/notebook.h"
+#include "responder/tell/draw.h"
+#include "responder/tell/tell.h"
 
 #include <string.h>
 

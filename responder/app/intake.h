@@ -5,7 +5,7 @@
 
 #include "responder/app/options.h"
 #include "responder/app/setup.h"
-#include "responder/app/take.h"
+#include "responder/record/take.h"
 
 /**
    Choose by the options, and load the take that is their first operand; its

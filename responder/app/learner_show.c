@@ -58,12 +58,12 @@ list_one(const char* const id)
   if (progress.days) {
     (void)day_text(progress.last_day, last);
   }
-  (void)printf("%-16s %-24s %8u %5u %7u  %s\n",
+  (void)printf("%-16s %-24s %8u %5u %8u  %s\n",
                id,
                learner.name,
                progress.sessions,
                progress.days,
-               progress.streak,
+               progress.days_in_a_row,
                last);
   return EXIT_DONE;
 }
@@ -82,12 +82,12 @@ learner_list(const Options* const options, const Person* const nobody)
   if (!people.n_ids) {
     (void)puts("There is nobody yet; barter learner add ID adds someone.");
   } else {
-    (void)printf("%-16s %-24s %8s %5s %7s  %s\n",
+    (void)printf("%-16s %-24s %8s %5s %8s  %s\n",
                  "ID",
                  "name",
                  "sessions",
                  "days",
-                 "streak",
+                 "in a row",
                  "last");
   }
   for (size_t i = 0; i < people.n_ids; ++i) {

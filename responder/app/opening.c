@@ -1,9 +1,9 @@
 #include "responder/app/opening.h"
 
 #include "core/band/feel.h"
-#include "responder/app/conversation.h"
 #include "responder/ideas/excerpt.h"
 #include "responder/ideas/notebook.h"
+#include "responder/record/drive.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -193,7 +193,7 @@ opening_of_recording(Opening* const     opening,
   Take                 take;
   Conversation         conversation;
   HeardKey*            keys   = NULL;
-  size_t               n_keys = 0;
+  DrivePlayer          player = {.hear_turn = keep_last, .context = opening};
   Status               status =
     take_load(&take, path, (TakeChoice){.track = "player"}, fault);
   if (status) {
@@ -201,10 +201,13 @@ opening_of_recording(Opening* const     opening,
   }
   take_shift(&take, -bar_one); // A recording counts from its count-in
   opening->phrase.n_notes = 0;
-  if (take_keys(&take, &keys, &n_keys) ||
-      conversation_run(
-        &conversation, &session, keys, n_keys, keep_last, opening)) {
-    status = fault_memory(fault, NULL);
+  status                  = take_keys(&take, &keys, &player.n_keys);
+  if (!status) {
+    player.keys = keys;
+    status      = drive_session(&conversation, &session, &player);
+  }
+  if (status) {
+    (void)fault_memory(fault, NULL);
   } else {
     conversation_free(&conversation);
     status = opening->phrase.n_notes ? STATUS_OK : STATUS_MISSING;

@@ -8,9 +8,9 @@
 #include "core/fault.h"
 #include "core/status.h"
 #include "responder/app/setup.h"
-#include "responder/app/take.h"
 #include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
+#include "responder/record/take.h"
 #include "responder/say/say.h"
 
 #include <stdbool.h>

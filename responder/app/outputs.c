@@ -2,6 +2,9 @@
 
 #include "responder/app/command.h"
 
+#include <errno.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 
@@ -66,4 +69,35 @@ outputs_apart(const char* const source, const Options* const options)
       outputs[i].path ? is_apart(&outputs[i], source, outputs, i) : EXIT_DONE;
   }
   return code;
+}
+
+static Status
+write_to_standard_output(const char* const text, Fault* const fault)
+{
+  return fputs(text, stdout) >= 0 && fputc('\n', stdout) >= 0 &&
+             fflush(stdout) == 0
+           ? STATUS_OK
+           : fault_set(fault,
+                       STATUS_SYSTEM,
+                       NULL,
+                       0,
+                       "the report cannot be written to standard output: %s",
+                       strerror(errno));
+}
+
+Status
+outputs_report(char* const       text,
+               const char* const path,
+               const FilePrivacy privacy,
+               Fault* const      fault)
+{
+  if (!text) {
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "there is no memory for the report");
+  }
+  const Status status = strcmp(path, "-") == 0
+                          ? write_to_standard_output(text, fault)
+                          : file_save(path, text, strlen(text), privacy, fault);
+  free(text);
+  return status;
 }

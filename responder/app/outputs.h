@@ -3,6 +3,9 @@
 #ifndef RESPONDER_APP_OUTPUTS_H
 #define RESPONDER_APP_OUTPUTS_H
 
+#include "core/fault.h"
+#include "core/files/file.h"
+#include "core/status.h"
 #include "responder/app/options.h"
 
 /**
@@ -15,5 +18,15 @@
 */
 int
 outputs_apart(const char* source, const Options* options);
+
+/**
+   Write a report to a file, `-` for standard output.
+
+   @param text Freed; NULL: there was no memory for it.
+   @param privacy Of the file.
+   @return STATUS_OK; STATUS_SYSTEM or STATUS_MEMORY with the fault written.
+*/
+MUST_USE Status
+outputs_report(char* text, const char* path, FilePrivacy privacy, Fault* fault);
 
 #endif // RESPONDER_APP_OUTPUTS_H

@@ -1,13 +1,9 @@
 #include "responder/app/progress_view.h"
 
-#include "core/files/file.h"
 #include "profiles/journal/day.h"
 
-#include <errno.h>
 #include <jansson.h>
 #include <math.h>
-#include <stdlib.h>
-#include <string.h>
 
 static const double minute_ms = 60000.0;
 
@@ -125,11 +121,11 @@ report_of(const ProgressView* const view)
     (int)progress->days_lately,
     "all",
     (int)progress->days,
-    "streak",
+    "days_in_a_row",
     "now",
-    (int)progress->streak,
+    (int)progress->days_in_a_row,
     "longest",
-    (int)progress->longest,
+    (int)progress->longest_row,
     "minutes",
     "last_7",
     number((double)progress->length_ms_this_week / minute_ms),
@@ -149,37 +145,12 @@ report_of(const ProgressView* const view)
     moves_of(view));
 }
 
-static Status
-put_out(const char* const text, Fault* const fault)
-{
-  const bool is_out =
-    fputs(text, stdout) != EOF && fputc('\n', stdout) != EOF && !fflush(stdout);
-  return is_out ? STATUS_OK
-                : fault_set(fault,
-                            STATUS_SYSTEM,
-                            NULL,
-                            0,
-                            "the report could not be written: %s",
-                            strerror(errno));
-}
-
-Status
-progress_report(const ProgressView* const view,
-                const char* const         path,
-                Fault* const              fault)
+char*
+progress_report(const ProgressView* const view)
 {
   json_t* const report = report_of(view);
   char* const   text =
     report ? json_dumps(report, JSON_INDENT(1) | JSON_REAL_PRECISION(9)) : NULL;
   json_decref(report);
-  if (!text) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "there is no memory for the report");
-  }
-  const Status status =
-    strcmp(path, "-") == 0
-      ? put_out(text, fault)
-      : file_save(path, text, strlen(text), FILE_PRIVATE, fault);
-  free(text);
-  return status;
+  return text;
 }

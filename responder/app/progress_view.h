@@ -28,14 +28,10 @@ typedef struct {
 void
 progress_tell(FILE* stream, const ProgressView* view);
 
-/**
-   Write it as JSON to a file, `-` for standard output:
-   `"format": "barter-progress", "version": 1`.
-
-   @return STATUS_OK; STATUS_SYSTEM or STATUS_MEMORY with the fault written.
-*/
-MUST_USE Status
-progress_report(const ProgressView* view, const char* path, Fault* fault);
+/// Return it as JSON without a line's end, to be freed: `"format":
+/// "barter-progress", "version": 1`; NULL when there is no memory.
+MUST_USE char*
+progress_report(const ProgressView* view);
 
 /**
    Draw it into a file: `.svg`, `.png` or `.pdf`.

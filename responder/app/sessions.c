@@ -1,7 +1,7 @@
 #include "responder/app/sessions.h"
 
 #include "core/files/folder.h"
-#include "responder/app/recording.h"
+#include "responder/app/recorded.h"
 
 #include <dirent.h>
 #include <stdio.h>
@@ -106,7 +106,7 @@ find_latest(SessionFound* const        found,
                    (int)sizeof(one.path) - NAME_CAPACITY - 2,
                    folder,
                    names->names[i]);
-    if (!recording_choices(&one.choices, &one.bar_one, one.path, &ignored) &&
+    if (!recorded_choices(&one.choices, &one.bar_one, one.path, &ignored) &&
         (!totals || is_known(totals, one.choices.seed))) {
       *found = one;
       return STATUS_OK;

@@ -14,7 +14,7 @@
 typedef struct {
   char    path[PLACE_PATH_CAPACITY];
   Choices choices;
-  Tick    bar_one; ///< As recording_choices() has it
+  Tick    bar_one; ///< As recorded_choices() has it
 } SessionFound;
 
 /// Where recordings are kept among our data, unless --record says otherwise.

@@ -1,6 +1,7 @@
 #include "responder/app/setup.h"
 
-#include "core/midi/smf_file.h"
+#include "core/files/file.h"
+#include "core/midi/smf_reader.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 #include "core/sum.h"
@@ -20,10 +21,10 @@ enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 static uint64_t
 sum_of_file(const char* const path)
 {
-  uint8_t* bytes = NULL;
-  size_t   size  = 0;
-  Fault    fault;
-  if (smf_file_read(path, &bytes, &size, &fault)) {
+  char*  bytes = NULL;
+  size_t size  = 0;
+  Fault  fault;
+  if (file_load(path, SMF_FILE_LIMIT, &bytes, &size, &fault)) {
     return 0;
   }
   const uint64_t sum = sum_add(SUM_BEGIN, bytes, size);

@@ -1,11 +1,12 @@
 #include "responder/app/sitting.h"
 
 #include "core/files/folder.h"
+#include "core/time/monotonic.h"
 #include "responder/app/command.h"
-#include "responder/app/recording.h"
 #include "responder/app/sessions.h"
-#include "responder/app/tell.h"
 #include "responder/app/who.h"
+#include "responder/tell/screen.h"
+#include "responder/tell/tell.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,6 +15,7 @@
 
 enum {
   NAMES_MOST  = 99, ///< Recordings of one second
+  LOOK_MS     = 20, ///< Between two looks at what there is to show
   SLOWEST_BPM = 30,
   FASTEST_BPM = 320,
 };
@@ -91,15 +93,6 @@ name_recording(const Sitting* const sitting, SittingSession* const session)
       return;
     }
   }
-}
-
-static Status
-save(void* const               context,
-     const Conversation* const conversation,
-     Fault* const              fault)
-{
-  const SittingSession* const session = context;
-  return recording_save(conversation, session->setup, session->path, fault);
 }
 
 // One session
@@ -185,7 +178,6 @@ open_stage(Sitting* const sitting, const Choices* const choices)
     .control = sitting->equipment.control,
     .thru    = options_have(sitting->options, OPTION_THRU),
     .speed   = 1,
-    .stream  = stdout,
   };
   give_voices(choices, stage.voices);
   if (stage_open(&sitting->stage, &stage, &fault)) {
@@ -226,30 +218,73 @@ sitting_close(Sitting* const sitting)
   guardian_end(&sitting->guardian);
 }
 
+static void
+show_news(const Sitting* const sitting,
+          StageNews* const     news,
+          Screen* const        screen,
+          const TurnListener   listener,
+          void* const          context)
+{
+  while (stage_take_news(sitting->stage, news)) {
+    if (!news->is_turn) {
+      screen_say(screen, news->words);
+      continue;
+    }
+    screen_turn(screen, &news->turn);
+    if (listener) {
+      listener(context, &news->turn);
+    }
+  }
+}
+
+Status
+sitting_perform(const Sitting* const     sitting,
+                const Performance* const performance,
+                StageNews* const         news,
+                const TurnListener       listener,
+                void* const              context,
+                StageResult* const       result)
+{
+  const Status status = stage_begin(sitting->stage, performance);
+  if (status) {
+    return status;
+  }
+  Screen screen = screen_begin(stdout, performance->session);
+  while (stage_goes_on(sitting->stage, result)) {
+    show_news(sitting, news, &screen, listener, context);
+    screen_beat(&screen, stage_now(sitting->stage));
+    monotonic_sleep_ms(LOOK_MS);
+  }
+  show_news(sitting, news, &screen, listener, context);
+  screen_end(&screen);
+  stage_end(sitting->stage, result);
+  return STATUS_OK;
+}
+
 int
 sitting_play(const Sitting* const  sitting,
              SittingSession* const session,
              StageResult* const    result)
 {
-  session->session = setup_session(session->setup);
-  session->summary = (Summary){.sentences = session->session.sentences,
-                               .practised = session->setup->choices.practised};
   name_recording(sitting, session);
-  const int code = begin_practice(sitting, session);
+  const Recording* const recording =
+    recorded_of(&session->recorded, session->setup, session->path);
+  session->summary = (Summary){.sentences = recording->session->sentences,
+                               .practised = session->setup->choices.practised};
+  const int code   = begin_practice(sitting, session);
   if (code) {
     return code;
   }
   const Performance performance = {
-    .session   = &session->session,
+    .session   = recording->session,
     .click     = options_have(sitting->options, OPTION_CLICK),
     .sync      = options_have(sitting->options, OPTION_SYNC),
-    .save      = session->path[0] ? save : NULL,
-    .hear_turn = hear_turn,
-    .context   = session,
+    .recording = session->path[0] ? recording : NULL,
   };
-  tell_chart(stdout, &session->session);
+  tell_chart(stdout, recording->session);
   (void)fflush(stdout);
-  const Status status = stage_perform(sitting->stage, &performance, result);
+  const Status status = sitting_perform(
+    sitting, &performance, &session->news, hear_turn, session, result);
   practice_end(&session->practice);
   if (status) {
     command_say("the session could not begin: %s", status_text(status));

@@ -7,7 +7,9 @@
 #include "core/settings/places.h"
 #include "responder/app/equipment.h"
 #include "responder/app/practice.h"
+#include "responder/app/recorded.h"
 #include "responder/app/setup.h"
+#include "responder/record/drive.h"
 #include "responder/session/summary.h"
 #include "responder/stage/stage.h"
 
@@ -37,10 +39,11 @@ typedef struct {
   const char* kind;  ///< `trade`, as the journal and the recording are named
   bool        is_practice;
   // Written by sitting_play()
-  char           path[PLACE_PATH_CAPACITY];
-  SessionOptions session;
-  Summary        summary;
-  Practice       practice;
+  char      path[PLACE_PATH_CAPACITY];
+  Recorded  recorded;
+  Summary   summary;
+  Practice  practice;
+  StageNews news;
 } SittingSession;
 
 /**
@@ -64,6 +67,16 @@ int
 sitting_play(const Sitting*  sitting,
              SittingSession* session,
              StageResult*    result);
+
+/// Play, and show it as it goes; `listener` may be NULL. Return as
+/// stage_begin().
+MUST_USE Status
+sitting_perform(const Sitting*     sitting,
+                const Performance* performance,
+                StageNews*         news,
+                TurnListener       listener,
+                void*              context,
+                StageResult*       result);
 
 /// Let a gesture of the player's change what is played next.
 void

@@ -180,9 +180,11 @@ warmup_room(const Setup* const setup)
 {
   return (DrillRoom){
     .chart  = &setup->chart.chart,
+    .ladder = &setup->ladder,
     .lowest = setup->choices.lowest,
     .split  = setup->choices.split,
     .rhythm = setup->choices.rung.level[DIMENSION_RHYTHM],
+    .notes  = setup->choices.rung.level[DIMENSION_NOTES],
   };
 }
 

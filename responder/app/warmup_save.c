@@ -1,8 +1,8 @@
 #include "responder/app/warmup_play.h"
 
 #include "core/midi/smf_writer.h"
-#include "responder/app/recording.h"
-#include "responder/session/session.h"
+#include "responder/app/recorded.h"
+#include "responder/record/drive.h"
 
 #include <stdlib.h>
 
@@ -112,15 +112,11 @@ lay_drill(Layout* const layout, const WarmupItem* const item)
 
 // Trading
 
-/// A session whose player says again what was said; only the partner and the
-/// band are laid out.
+/// A player who says again what was said.
 typedef struct {
-  Session    session;
-  SessionOut out;
-  HeardKey   keys[KEY_CAPACITY];
-  unsigned   n_keys;
-  unsigned   next;
-} Trading;
+  DrivePlayer player;
+  HeardKey    keys[KEY_CAPACITY];
+} Echo;
 
 static int
 compare_keys(const void* const left, const void* const right)
@@ -134,68 +130,56 @@ compare_keys(const void* const left, const void* const right)
 }
 
 static void
-echo(Trading* const trading, const TurnRecord* const record)
+echo(void* const context, const TurnRecord* const record)
 {
+  Echo* const         it     = context;
   const Phrase* const phrase = &record->phrase;
   const Tick          later  = record->turn.end - record->turn.start;
-  trading->n_keys            = 0;
-  trading->next              = 0;
+  size_t              n      = 0;
+  if (record->turn.by_player) {
+    return;
+  }
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const Note note = phrase->notes[i].note;
-    trading->keys[trading->n_keys++] =
-      (HeardKey){note.tick + later, note.pitch, note.velocity};
-    trading->keys[trading->n_keys++] =
-      (HeardKey){note.tick + note.length + later, note.pitch, 0};
+    it->keys[n++]   = (HeardKey){note.tick + later, note.pitch, note.velocity};
+    it->keys[n++] = (HeardKey){note.tick + note.length + later, note.pitch, 0};
   }
-  qsort(trading->keys, trading->n_keys, sizeof(*trading->keys), compare_keys);
+  qsort(it->keys, n, sizeof(*it->keys), compare_keys);
+  it->player.keys   = it->keys;
+  it->player.n_keys = n;
 }
 
+// Only the partner and the band are laid out
 static void
-advance(Layout* const layout, Trading* const trading, const Tick begin)
+lay_conversation(Layout* const layout, const Conversation* const conversation)
 {
-  Session* const session = &trading->session;
-  Tick           until   = session_last_tick(session);
-  if (trading->next < trading->n_keys &&
-      trading->keys[trading->next].tick < until) {
-    until = trading->keys[trading->next].tick;
-  }
-  const Tick reached = session_advance(session, until, &trading->out);
-  for (unsigned i = 0; i < trading->out.n_played; ++i) {
-    PartNote played = trading->out.played[i];
+  const Tick begin = layout->now - conversation->first;
+  for (size_t i = 0; i < conversation->n_notes; ++i) {
+    PartNote played = conversation->notes[i];
     played.note.tick += begin;
-    lay(layout, (Part)played.part, played.note);
-  }
-  if (reached >= until && trading->next < trading->n_keys) {
-    (void)session_hear(session, trading->keys[trading->next++]);
-  }
-  for (unsigned i = 0; i < trading->out.n_turns; ++i) {
-    if (!trading->out.turns[i].turn.by_player) {
-      echo(trading, &trading->out.turns[i]);
+    if (played.part != PART_PLAYER) {
+      lay(layout, (Part)played.part, played.note);
     }
   }
+  layout->now = begin + conversation->last;
 }
 
 static void
 lay_trading(Layout* const layout, const WarmupItem* const item)
 {
   SessionOptions options = setup_session(layout->setup);
+  Echo           it      = {.player = {.hear_turn = echo, .context = &it}};
+  Conversation   conversation;
   options.choruses       = item->rounds;
   options.partner_begins = true;
   options.seed           = item->seed;
   options.plan           = (ClimbPlan){.success_step = 0.0};
-
-  Trading* const trading = calloc(1, sizeof(*trading));
-  if (!trading) {
+  if (drive_session(&conversation, &options, &it.player)) {
     layout->status = STATUS_MEMORY;
     return;
   }
-  session_begin(&trading->session, &options);
-  const Tick begin = layout->now - session_first_tick(&trading->session);
-  while (!session_is_over(&trading->session)) {
-    advance(layout, trading, begin);
-  }
-  layout->now = begin + session_last_tick(&trading->session);
-  free(trading);
+  lay_conversation(layout, &conversation);
+  conversation_free(&conversation);
 }
 
 static void
@@ -217,8 +201,10 @@ warmup_save(const Warmup* const warmup,
             const char* const   path,
             Fault* const        fault)
 {
-  Layout layout = {.setup = setup};
-  Status status =
+  Recorded               recorded;
+  const Recording* const recording = recorded_of(&recorded, setup, path);
+  Layout                 layout    = {.setup = setup};
+  Status                 status =
     smf_writer_open(&layout.writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
     return fault_set(fault, status, path, 0, "%s", status_text(status));
@@ -229,8 +215,8 @@ warmup_save(const Warmup* const warmup,
   }
   layout.notes.last = layout.now;
   conversation_sort(&layout.notes);
-  recording_write_head(layout.writer, setup, &layout.notes);
-  recording_write_parts(layout.writer, setup, &layout.notes);
+  recording_write_head(layout.writer, recording, &layout.notes);
+  recording_write_parts(layout.writer, recording, &layout.notes);
 
   status =
     layout.status

@@ -6,7 +6,7 @@
 
 #include "core/music/meter.h"
 #include "core/tick.h"
-#include "responder/app/take.h"
+#include "responder/record/take.h"
 
 /// Say what the reader found wrong with the file.
 void

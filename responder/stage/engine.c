@@ -1,7 +1,7 @@
 #include "responder/stage/engine.h"
 
 #include "core/midi/gm.h"
-#include "responder/stage/conversation.h"
+#include "responder/record/conversation.h"
 #include "responder/stage/sender.h"
 
 #include <string.h>

@@ -1,7 +1,7 @@
 #include "responder/stage/guardian.h"
 
 #include "core/ports/system.h"
-#include "responder/stage/conversation.h"
+#include "responder/record/conversation.h"
 
 #include <errno.h>
 #include <fcntl.h>

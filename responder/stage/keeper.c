@@ -38,14 +38,14 @@ save(Keeper* const keeper, const Tick now)
   const size_t        n_notes      = conversation->n_notes;
   Fault               fault;
   Note                held[128];
-  if (!keeper->save) {
+  if (!keeper->recording) {
     return false;
   }
   memcpy(held, conversation->held, sizeof(held));
   conversation_sort(conversation); // Before what comes off again
   Status status = conversation_release(conversation, now);
   if (!status) {
-    status = keeper->save(keeper->context, conversation, &fault);
+    status = recording_save(conversation, keeper->recording, &fault);
   } else {
     (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));
   }
@@ -88,15 +88,13 @@ run(void* const context)
 }
 
 Status
-keeper_begin(Keeper* const    keeper,
-             Engine* const    engine,
-             const KeeperSave save_it,
-             void* const      context)
+keeper_begin(Keeper* const          keeper,
+             Engine* const          engine,
+             const Recording* const recording)
 {
   memset(keeper, 0, sizeof(*keeper));
-  keeper->engine  = engine;
-  keeper->save    = save_it;
-  keeper->context = context;
+  keeper->engine    = engine;
+  keeper->recording = recording;
   atomic_init(&keeper->stops, false);
   atomic_init(&keeper->has_failed, false);
   keeper->conversation.first = session_first_tick(&engine->session);

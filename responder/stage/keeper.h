@@ -7,34 +7,29 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/stage/conversation.h"
+#include "responder/record/recording.h"
 #include "responder/stage/engine.h"
 
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdbool.h>
 
-/// Write a conversation whole, or leave what is there as it is.
-typedef Status (*KeeperSave)(void*               context,
-                             const Conversation* conversation,
-                             Fault*              fault);
-
 typedef struct {
-  Engine*      engine;
-  KeeperSave   save; ///< NULL: nothing is written
-  void*        context;
-  Conversation conversation;
-  unsigned     n_turns;
-  atomic_bool  stops;
-  atomic_bool  has_failed; ///< `fault` is written, for good
-  Fault        fault;
-  pthread_t    thread;
+  Engine*          engine;
+  const Recording* recording; ///< NULL: nothing is written
+  Conversation     conversation;
+  unsigned         n_turns;
+  atomic_bool      stops;
+  atomic_bool      has_failed; ///< `fault` is written, for good
+  Fault            fault;
+  pthread_t        thread;
 } Keeper;
 
 /// Begin to keep what an engine plays, before it plays; STATUS_OK or
 /// STATUS_SYSTEM.
+/// @param recording NULL: nothing is written.
 MUST_USE Status
-keeper_begin(Keeper* keeper, Engine* engine, KeeperSave save, void* context);
+keeper_begin(Keeper* keeper, Engine* engine, const Recording* recording);
 
 /// Keep the rest and end, after engine_end(). Return whether a file was
 /// written whole.

@@ -2,9 +2,9 @@
 
 #include "core/time/monotonic.h"
 #include "responder/stage/engine.h"
-#include "responder/stage/screen.h"
 
 #include <signal.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -37,6 +37,8 @@ struct Stage {
   char         text[SUPERVISOR_LINE];
   char         system[16];
   char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
+  unsigned     n_skips; ///< Of this session, that were told of
+  bool         goes_on;
 };
 
 // The input's thread
@@ -260,37 +262,32 @@ stage_click(Stage* const  stage,
 
 // Performing
 
-static void
-show_lines(Stage* const stage, Screen* const screen)
+static bool
+take_trouble(Stage* const stage, StageNews* const news)
 {
-  char line[SUPERVISOR_LINE];
-  while (ring_pop(&stage->supervisor.lines, line)) {
-    screen_say(screen, line);
+  const unsigned n_skips = atomic_load(&stage->engine.n_skips);
+  const bool     is_new  = n_skips != stage->n_skips;
+  stage->n_skips         = n_skips;
+  if (is_new) {
+    (void)snprintf(news->words,
+                   sizeof(news->words),
+                   "The machine held its breath; we go on from here.");
   }
+  return is_new;
 }
 
-static void
-show_turns(Stage* const             stage,
-           Screen* const            screen,
-           const Performance* const performance,
-           TurnRecord* const        record)
+bool
+stage_take_news(Stage* const stage, StageNews* const news)
 {
-  while (ring_pop(&stage->engine.told, record)) {
-    screen_turn(screen, record);
-    if (performance->hear_turn) {
-      performance->hear_turn(performance->context, record);
-    }
-  }
+  news->is_turn = ring_pop(&stage->engine.told, &news->turn);
+  return news->is_turn || ring_pop(&stage->supervisor.lines, news->words) ||
+         take_trouble(stage, news);
 }
 
-static void
-show_troubles(Stage* const stage, Screen* const screen, unsigned* const n_skips)
+Tick
+stage_now(const Stage* const stage)
 {
-  const unsigned skips = atomic_load(&stage->engine.n_skips);
-  if (skips != *n_skips) {
-    *n_skips = skips;
-    screen_say(screen, "The machine held its breath; we go on from here.");
-  }
+  return (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed);
 }
 
 static bool
@@ -311,31 +308,18 @@ is_at_an_end(Stage* const stage, StageResult* const result)
   return atomic_load(&stage->engine.is_over);
 }
 
-static void
-watch(Stage* const             stage,
-      const Performance* const performance,
-      TurnRecord* const        record,
-      StageResult* const       result)
+bool
+stage_goes_on(Stage* const stage, StageResult* const result)
 {
-  Screen   screen  = screen_begin(stage->options.stream, performance->session);
-  unsigned n_skips = 0;
-  while (!is_at_an_end(stage, result)) {
-    show_turns(stage, &screen, performance, record);
-    show_lines(stage, &screen);
-    show_troubles(stage, &screen, &n_skips);
-    screen_beat(
-      &screen,
-      (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed));
-    monotonic_sleep_ms(LOOK_MS);
+  if (stage->goes_on && is_at_an_end(stage, result)) {
+    stage->goes_on = false;
+    engine_end(&stage->engine);
   }
-  engine_end(&stage->engine);
-  show_turns(stage, &screen, performance, record);
-  show_lines(stage, &screen);
-  screen_end(&screen);
+  return stage->goes_on;
 }
 
-static void
-finish(Stage* const stage, StageResult* const result)
+void
+stage_end(Stage* const stage, StageResult* const result)
 {
   Engine* const engine = &stage->engine;
   if (result->end == STAGE_OVER) { // Let the last chord ring out
@@ -366,9 +350,7 @@ look_for_notes(Stage* const stage)
 }
 
 Status
-stage_perform(Stage* const             stage,
-              const Performance* const performance,
-              StageResult* const       result)
+stage_begin(Stage* const stage, const Performance* const performance)
 {
   const EngineOptions options = {
     .session = performance->session,
@@ -376,26 +358,19 @@ stage_perform(Stage* const             stage,
     .click   = performance->click,
     .sync    = performance->sync,
   };
-  TurnRecord* const record = calloc(1, sizeof(*record));
-  MidiMessage       early;
-  if (!record) {
-    return STATUS_MEMORY;
-  }
+  MidiMessage early;
   while (stage_take(stage, &early)) { // Played before anything was asked
   }
   engine_setup(
     &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
   look_for_notes(stage);
-  Status status = keeper_begin(
-    &stage->keeper, &stage->engine, performance->save, performance->context);
+  stage->n_skips = 0;
+  Status status =
+    keeper_begin(&stage->keeper, &stage->engine, performance->recording);
   if (!status && (status = engine_begin(&stage->engine))) {
     (void)keeper_end(&stage->keeper);
   }
-  if (!status) {
-    watch(stage, performance, record, result);
-    finish(stage, result);
-  }
-  free(record);
+  stage->goes_on = !status;
   return status;
 }
 

@@ -20,7 +20,6 @@
 #include "responder/stage/supervisor.h"
 
 #include <stdbool.h>
-#include <stdio.h>
 
 /// Opaque; about 5 MiB.
 typedef struct Stage Stage;
@@ -32,7 +31,6 @@ typedef struct {
   Trigger control;
   bool    thru;  ///< Sound the player's own keys
   int     speed; ///< Of time; 1
-  FILE*   stream;
 } StageOptions;
 
 /// One session.
@@ -40,10 +38,15 @@ typedef struct {
   const SessionOptions* session;
   bool                  click;
   bool                  sync;
-  KeeperSave            save; ///< NULL: no recording
-  void (*hear_turn)(void* context, const TurnRecord* record); ///< May be NULL
-  void* context;
+  const Recording*      recording; ///< NULL: nothing is written
 } Performance;
+
+/// What there is to show of a session; keep it in place.
+typedef struct {
+  bool       is_turn; ///< A turn was decided; else there are words
+  TurnRecord turn;
+  char       words[SUPERVISOR_LINE]; ///< One line, about ports and the machine
+} StageNews;
 
 /// How a session or a wait ended.
 typedef enum {
@@ -82,16 +85,34 @@ const char*
 stage_text(const Stage* stage);
 
 /**
-   Play a session until its end, a signal or a gesture.
+   Begin to play a session, which lasts until stage_end(), as what it points to
+   must.
 
-   Every note has ended when it returns.
-
-   @return STATUS_OK, or STATUS_SYSTEM or STATUS_MEMORY if it could not begin.
+   @return STATUS_OK, or STATUS_SYSTEM if it could not begin.
 */
 MUST_USE Status
-stage_perform(Stage*             stage,
-              const Performance* performance,
-              StageResult*       result);
+stage_begin(Stage* stage, const Performance* performance);
+
+/**
+   Whether the session goes on: not after its end, a signal or a gesture.
+
+   @param[out] result Its `end` and `gesture` are written when it does not.
+*/
+bool
+stage_goes_on(Stage* stage, StageResult* result);
+
+/// Return where the session is now.
+Tick
+stage_now(const Stage* stage);
+
+/// Take what is new, the oldest first; false if nothing is. There may still be
+/// some when the session does not go on any more.
+bool
+stage_take_news(Stage* stage, StageNews* news);
+
+/// End every note of a session that does not go on, and its recording.
+void
+stage_end(Stage* stage, StageResult* result);
 
 /**
    Wait for the player between sessions.

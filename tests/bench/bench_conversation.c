@@ -6,7 +6,7 @@
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "profiles/files/ladder_file.h"
-#include "responder/app/conversation.h"
+#include "responder/record/drive.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -86,8 +86,9 @@ converse_s(const unsigned choruses)
     Conversation conversation;
     unsigned     n_turns = 0;
     const double begin   = measure_now_us(CLOCK_MONOTONIC);
-    if (conversation_run(
-          &conversation, &options, keys, n_keys, count_turn, &n_turns)) {
+    if (drive_session(&conversation,
+                      &options,
+                      &(DrivePlayer){keys, n_keys, count_turn, &n_turns})) {
       exit(EXIT_FAILURE);
     }
     times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-6;

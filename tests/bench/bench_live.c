@@ -134,11 +134,9 @@ resident_mib(void)
 }
 
 static void
-hear_turn(void* const context, const TurnRecord* const record)
+count_turn(Room* const room, const StageNews* const news)
 {
-  Room* const room = context;
-  (void)record;
-  if (++room->n_turns == EARLY_TURNS) {
+  if (news->is_turn && ++room->n_turns == EARLY_TURNS) {
     room->early_mib = resident_mib();
   }
 }
@@ -172,22 +170,28 @@ play(Room* const room, const int speed)
                .has_in      = true,
                .has_out     = true},
     .speed  = speed,
-    .stream = fopen("/dev/null", "w"),
   };
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     options.voices[part] = (Voice){conversation_channel(part), 0, 100};
   }
-  if (!options.stream || stage_open(&stage, &options, &fault)) {
+  if (stage_open(&stage, &options, &fault)) {
     (void)printf("%s\n", fault.text);
     exit(1);
   }
-  const Performance performance = {
-    .session = &room->session, .hear_turn = hear_turn, .context = room};
-  const double  cpu   = cpu_s();
-  const int64_t begin = monotonic_ns();
-  if (stage_perform(stage, &performance, &result)) {
+  static StageNews  news;
+  const Performance performance = {.session = &room->session};
+  const double      cpu         = cpu_s();
+  const int64_t     begin       = monotonic_ns();
+  if (stage_begin(stage, &performance)) {
     exit(1);
   }
+  while (stage_goes_on(stage, &result)) {
+    while (stage_take_news(stage, &news)) {
+      count_turn(room, &news);
+    }
+    monotonic_sleep_ms(20);
+  }
+  stage_end(stage, &result);
   played.cpu_s  = cpu_s() - cpu;
   played.wall_s = (double)(monotonic_ns() - begin) / 1e9;
   for (unsigned i = 0; i < 2; ++i) {
@@ -195,7 +199,6 @@ play(Room* const room, const int speed)
   }
   played.n_dropped = result.n_dropped + result.n_lost;
   stage_close(stage);
-  (void)fclose(options.stream);
   return played;
 }
 
@@ -277,7 +280,6 @@ pass_through(Room* const room)
                 .has_out     = true},
      .thru   = true,
      .speed  = 1,
-     .stream = stdout,
   };
   if (stage_open(&stage, &options, &fault)) {
     (void)printf("%s\n", fault.text);

@@ -4,8 +4,8 @@
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "profiles/files/ladder_file.h"
-#include "responder/app/conversation.h"
-#include "responder/app/take.h"
+#include "responder/record/drive.h"
+#include "responder/record/take.h"
 #include "target.h"
 
 #include <stdbool.h>
@@ -110,8 +110,9 @@ answer(const char* const path, const uint8_t choice)
   unsigned             n_turns = 0;
   Conversation         conversation;
   must(!take_keys(&take, &keys, &n_keys));
-  must(!conversation_run(
-    &conversation, &options, keys, n_keys, hear_turn, &n_turns));
+  must(!drive_session(&conversation,
+                      &options,
+                      &(DrivePlayer){keys, n_keys, hear_turn, &n_turns}));
   must(n_turns == CHORUSES * 12U / options.bars_per_turn);
   check_notes(&conversation, &options);
   conversation_free(&conversation);

@@ -155,7 +155,7 @@ check_system(void)
   stand_end(&stand);
 }
 
-// Signals, a gesture, a full disk
+// Signals, a gesture, a disk that is gone
 
 static int signal_sent;
 
@@ -202,16 +202,16 @@ check_gesture(void)
 }
 
 static void
-check_full_disk(void)
+check_disk(void)
 {
   stand_begin(&stand, "one-chord", 1, 10);
-  stand.disk_is_full = true;
+  stand.disk_is_gone = true;
   stand_perform(&stand, NULL, false, false);
   stand_check(&stand, stand.result.end == STAGE_OVER, "disk: to the end");
   stand_check(&stand, !stand.result.is_kept, "disk: nothing is kept");
   stand_check(&stand,
               stand.result.fault.status == STATUS_SYSTEM &&
-                strstr(stand.result.fault.text, "space"),
+                strstr(stand.result.fault.text, "No such file"),
               "disk: and told");
   stand_end(&stand);
 }
@@ -227,7 +227,7 @@ main(void)
     check_output,
     check_system,
     check_gesture,
-    check_full_disk,
+    check_disk,
   };
   for (unsigned i = 0; i < sizeof(checks) / sizeof(*checks); ++i) {
     checks[i]();

@@ -87,19 +87,17 @@ main(void)
   stand->session.bars_per_turn  = 2;
   stand->session.partner_begins = true;
   stand->session.script         = &script;
-  const Performance performance = {
-    .session = &stand->session, .hear_turn = hear_turn, .context = &lesson};
-  pthread_t player;
+  const Performance performance = {.session = &stand->session};
+  pthread_t         player;
   atomic_store(&stand->is_over, false);
   if (pthread_create(&player, NULL, echo, &lesson)) {
     return 1;
   }
-  const Status status =
-    stage_perform(stand->stage, &performance, &stand->result);
+  stand_play(stand, &performance, hear_turn, &lesson);
   atomic_store(&stand->is_over, true);
   (void)pthread_join(player, NULL);
 
-  stand_check(stand, !status, "it plays");
+  stand_check(stand, !stand->status, "it plays");
   stand_check(stand, stand->result.end == STAGE_OVER, "to the end");
   (void)printf("%u notes, %u remarks\n", lesson.n_heard, lesson.n_remarks);
   stand_check(stand, lesson.n_heard == N_TURNS * NOTES, "every note sounds");

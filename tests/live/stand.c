@@ -1,5 +1,6 @@
 #include "stand.h"
 
+#include "core/midi/smf_reader.h"
 #include "core/settings/feel_file.h"
 #include "core/time/monotonic.h"
 #include "profiles/files/ladder_file.h"
@@ -7,6 +8,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 static void
 die(const char* const words)
@@ -72,34 +75,53 @@ stand_begin(Stand* const      stand,
                 .has_out     = true},
     .control = {0xB0, 66},
     .speed   = speed,
-    .stream  = fopen("/dev/null", "w"),
   };
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     options.voices[part] = (Voice){conversation_channel(part), 0, 100};
   }
   Fault fault;
-  if (!options.stream || stage_open(&stand->stage, &options, &fault)) {
+  if (stage_open(&stand->stage, &options, &fault)) {
     die(fault.text);
   }
 }
 
-static Status
-save(void* const               context,
-     const Conversation* const conversation,
-     Fault* const              fault)
+// What is on disk, by its tracks: the parts in their order after the first
+static void
+take_kept(Stand* const stand)
 {
-  Stand* const stand = context;
-  if (stand->disk_is_full) {
-    return fault_set(fault, STATUS_SYSTEM, "kept.mid", 0, "no space left");
+  SmfTake take;
+  Fault   fault;
+  stand->n_kept = 0;
+  if (smf_load(&take, stand->path, SMF_US_PER_QUARTER, &fault)) {
+    return;
   }
-  ++stand->n_saves;
-  stand->n_kept = (unsigned)conversation->n_notes;
-  if (stand->n_kept > STAND_KEPT) {
+  if (take.n_notes > STAND_KEPT) {
     die("more notes than a test holds");
   }
-  memcpy(
-    stand->kept, conversation->notes, stand->n_kept * sizeof(*stand->kept));
-  return STATUS_OK;
+  Tick first = 0; // Of bar 1
+  for (size_t i = 0; i < take.n_texts; ++i) {
+    if (strncmp(smf_text(&take, &take.texts[i]), "turn 1 ", 7) == 0) {
+      first = take.texts[i].tick;
+    }
+  }
+  for (size_t i = 0; i < take.n_notes; ++i) {
+    const SmfNote note = take.notes[i];
+    stand->kept[stand->n_kept++] =
+      (PartNote){{note.tick - first, note.length, note.pitch, note.velocity},
+                 (uint8_t)(note.track - 1)};
+  }
+  smf_free(&take);
+}
+
+// A save gives the file another inode
+static void
+count_save(Stand* const stand)
+{
+  struct stat about;
+  if (stat(stand->path, &about) == 0 && about.st_ino != stand->inode) {
+    stand->inode = about.st_ino;
+    ++stand->n_saves;
+  }
 }
 
 static void
@@ -122,30 +144,85 @@ listen(Stand* const stand)
   }
 }
 
+static void
+take_news(Stand* const stand,
+          void (*const hear_turn)(void* context, const TurnRecord* record),
+          void* const context)
+{
+  while (stage_take_news(stand->stage, &stand->news)) {
+    if (stand->news.is_turn && hear_turn) {
+      hear_turn(context, &stand->news.turn);
+    }
+  }
+}
+
+void
+stand_play(Stand* const             stand,
+           const Performance* const performance,
+           void (*const hear_turn)(void* context, const TurnRecord* record),
+           void* const context)
+{
+  stand->status = stage_begin(stand->stage, performance);
+  if (stand->status) {
+    return;
+  }
+  while (stage_goes_on(stand->stage, &stand->result)) {
+    take_news(stand, hear_turn, context);
+    count_save(stand);
+    monotonic_sleep_ms(20);
+  }
+  take_news(stand, hear_turn, context);
+  stage_end(stand->stage, &stand->result);
+  count_save(stand);
+}
+
+static void
+make_folder(Stand* const stand)
+{
+  (void)snprintf(stand->folder, sizeof(stand->folder), "/tmp/stand-XXXXXX");
+  if (!mkdtemp(stand->folder)) {
+    die("no folder");
+  }
+  (void)snprintf(stand->path,
+                 sizeof(stand->path),
+                 "%s%s/kept.mid",
+                 stand->folder,
+                 stand->disk_is_gone ? "/gone" : "");
+}
+
 void
 stand_perform(Stand* const stand,
               void* (*act)(void*),
               const bool sync,
               const bool click)
 {
+  static const DefaultsSound sounds[N_PARTS];
+  make_folder(stand);
+  const Recording recording = {
+    .path    = stand->path,
+    .session = &stand->session,
+    .sounds  = sounds,
+    .choices = RECORDING_HEADING,
+  };
   const Performance performance = {
     .session   = &stand->session,
     .click     = click,
     .sync      = sync,
-    .save      = save,
-    .hear_turn = count_turn,
-    .context   = stand,
+    .recording = &recording,
   };
   pthread_t actor;
   atomic_store(&stand->is_over, false);
   if (act && pthread_create(&actor, NULL, act, stand)) {
     die("no thread");
   }
-  stand->status = stage_perform(stand->stage, &performance, &stand->result);
+  stand_play(stand, &performance, count_turn, stand);
   atomic_store(&stand->is_over, true);
   if (act) {
     (void)pthread_join(actor, NULL);
   }
+  take_kept(stand);
+  (void)unlink(stand->path);
+  (void)rmdir(stand->folder);
   listen(stand);
 }
 

@@ -12,6 +12,7 @@
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdbool.h>
+#include <sys/types.h>
 
 enum { STAND_HEARD = 60000, STAND_KEPT = 20000 };
 
@@ -24,14 +25,18 @@ typedef struct {
   Stage*         stage;
   StageResult    result;
   Status         status;
+  StageNews      news;
   // What came out, in order
   unsigned    n_heard;
   MidiMessage heard[STAND_HEARD];
-  // What was recorded, the last time
-  unsigned    n_saves;
+  // What was recorded; of the notes, what is on disk at the end
+  char        folder[32];
+  char        path[64];
+  ino_t       inode;
+  unsigned    n_saves; // That were seen while it played
   unsigned    n_kept;
   PartNote    kept[STAND_KEPT];
-  bool        disk_is_full;
+  bool        disk_is_gone;
   atomic_uint n_turns;
   atomic_uint n_judged; // Of these, by a plan
   atomic_uint n_moved;  // ... after which the ladder moved
@@ -46,6 +51,13 @@ stand_begin(Stand* stand, const char* chart, unsigned choruses, int speed);
 // Play it through, while another thread does `act` and can see is_over
 void
 stand_perform(Stand* stand, void* (*act)(void*), bool sync, bool click);
+
+// Play a session through; each turn is handed on, where there is a listener
+void
+stand_play(Stand*             stand,
+           const Performance* performance,
+           void (*hear_turn)(void* context, const TurnRecord* record),
+           void* context);
 
 // Close everything and take what is left
 void

@@ -1,0 +1,106 @@
+#include "responder/record/drive.h"
+
+#include <stdlib.h>
+
+// A session under way
+typedef struct {
+  Session       session;
+  SessionOut    out;
+  Conversation* conversation;
+  DrivePlayer*  player;
+} Run;
+
+static Status
+hear(Run* const run, HeardKey key)
+{
+  key.tick = session_hear(&run->session, key);
+  return conversation_hear(run->conversation, key);
+}
+
+static HeardKey
+take_key(DrivePlayer* const player)
+{
+  --player->n_keys;
+  return *player->keys++;
+}
+
+// Strikes the keys that are down as the count-in begins
+static void
+hear_early(Run* const run)
+{
+  DrivePlayer* const player          = run->player;
+  const Tick         first           = session_first_tick(&run->session);
+  uint8_t            velocities[128] = {0};
+  while (player->n_keys && player->keys->tick <= first) {
+    const HeardKey key    = take_key(player);
+    velocities[key.pitch] = key.velocity;
+  }
+  for (unsigned pitch = 0; pitch < 128; ++pitch) {
+    if (velocities[pitch]) {
+      (void)hear(run, (HeardKey){first, (uint8_t)pitch, velocities[pitch]});
+    }
+  }
+}
+
+// Goes on to the next key, or to the end, or as far as there is room for what
+// is played
+static Status
+step(Run* const run)
+{
+  DrivePlayer* const player  = run->player;
+  const Tick         last    = session_last_tick(&run->session);
+  const bool         has_key = player->n_keys && player->keys->tick < last;
+  const Tick         until   = has_key ? player->keys->tick : last;
+  const Tick         reached = session_advance(&run->session, until, &run->out);
+  for (unsigned i = 0; i < run->out.n_played; ++i) {
+    if (conversation_add(run->conversation, run->out.played[i])) {
+      return STATUS_MEMORY;
+    }
+  }
+  if (has_key && reached >= until && hear(run, take_key(player))) {
+    return STATUS_MEMORY;
+  }
+  for (unsigned i = 0; i < run->out.n_turns; ++i) {
+    player->hear_turn(player->context, &run->out.turns[i]);
+  }
+  return STATUS_OK;
+}
+
+static Status
+run_through(Run* const run)
+{
+  Status status = STATUS_OK;
+  hear_early(run);
+  while (!status && !session_is_over(&run->session)) {
+    status = step(run);
+  }
+  return status ? status
+                : conversation_release(run->conversation,
+                                       session_last_tick(&run->session));
+}
+
+Status
+drive_session(Conversation* const         conversation,
+              const SessionOptions* const options,
+              DrivePlayer* const          player)
+{
+  Run* const run = calloc(1, sizeof(*run));
+  if (!run) {
+    return STATUS_MEMORY;
+  }
+  *conversation     = (Conversation){.notes = NULL};
+  run->conversation = conversation;
+  run->player       = player;
+  session_begin(&run->session, options);
+  conversation->first = session_first_tick(&run->session);
+  conversation->last  = session_last_tick(&run->session);
+
+  const Status status = run_through(run);
+  free(run);
+  if (status) {
+    conversation_free(conversation);
+    return status;
+  }
+  conversation_sort(conversation);
+  return STATUS_OK;
+}

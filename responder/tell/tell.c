@@ -1,0 +1,411 @@
+#include "responder/tell/tell.h"
+
+#include "core/music/pitch.h"
+#include "responder/tell/wrap.h"
+
+#include <math.h>
+#include <stdbool.h>
+#include <string.h>
+
+enum { PLACE_CAPACITY = 24 };
+
+void
+tell_words(FILE* const stream, const unsigned indent, const char* const words)
+{
+  Wrap wrap = wrap_begin(stream, indent, "");
+  wrap_words(&wrap, words);
+  wrap_end(&wrap);
+}
+
+// The form
+
+static void
+tell_bar(Wrap* const        wrap,
+         const Chart* const chart,
+         const Tick         start,
+         const bool         is_last)
+{
+  const Tick end = start + meter_bar_ticks(chart->meter);
+  char       bar[METER_BEATS_PER_BAR_MAX * CHORD_TEXT_CAPACITY] = "|";
+  size_t     n                                                  = 1;
+  for (Tick tick = start; tick < end && n < sizeof(bar);
+       tick      = chart_next_change(chart, tick)) {
+    char symbol[CHORD_TEXT_CAPACITY];
+    n += (size_t)snprintf(bar + n,
+                          sizeof(bar) - n,
+                          " %s",
+                          chord_text(chart_chord_at(chart, tick), symbol));
+  }
+  char cell[sizeof(bar)];
+  (void)snprintf(cell, sizeof(cell), "%-*s", is_last ? 0 : 13, bar);
+  wrap_piece(wrap, cell);
+}
+
+static void
+tell_turn_bars(FILE* const        stream,
+               const Chart* const chart,
+               const Turn* const  turn)
+{
+  const Tick bar    = meter_bar_ticks(chart->meter);
+  const Tick n_bars = (turn->end - turn->start) / bar;
+  char       left[48];
+  (void)snprintf(left,
+                 sizeof(left),
+                 "  bars %3u-%-3u %-8s",
+                 turn->first_bar,
+                 turn->first_bar + (unsigned)n_bars - 1,
+                 turn->by_player ? "you" : "partner");
+  Wrap wrap = wrap_begin(stream, 23, left);
+  for (Tick start = turn->start; start < turn->end; start += bar) {
+    tell_bar(&wrap, chart, start, start + bar == turn->end);
+  }
+  wrap_end(&wrap);
+}
+
+void
+tell_chart(FILE* const stream, const SessionOptions* const options)
+{
+  const Chart* const chart = options->chart;
+  char               key[KEY_TEXT_CAPACITY];
+  char               meter[METER_TEXT_CAPACITY];
+  char               words[256];
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%s, in %s, %s, %s at %.0f; %s, %u bar%s each",
+                 chart->title,
+                 key_text(chart->key, key),
+                 meter_text(chart->meter, meter),
+                 options->feel->name,
+                 options->tempo_bpm,
+                 options->partner_begins ? "your partner begins" : "you begin",
+                 options->bars_per_turn,
+                 options->bars_per_turn == 1 ? "" : "s");
+  tell_words(stream, 0, words);
+
+  const TurnPlan plan = session_turn_plan(options);
+  const Tick     end  = chart_ticks(chart) * options->choruses;
+  for (Turn turn = turn_at(plan, 1); turn.start < end;
+       turn      = turn_at(plan, turn.index + 1)) {
+    tell_turn_bars(stream, chart, &turn);
+  }
+}
+
+// Notes
+
+// Parts of a beat as players count them; a finer or odder one is a "+"
+static const struct {
+  unsigned    part;
+  unsigned    parts;
+  const char* text;
+} beat_parts[] = {
+  {0, 1, ""},
+  {1, 2, "&"},
+  {1, 4, "e"},
+  {3, 4, "a"},
+  {1, 3, "\u2153"},
+  {2, 3, "\u2154"},
+  {1, 6, "\u2159"},
+  {5, 6, "\u215A"},
+  {1, 8, "\u215B"},
+  {3, 8, "\u215C"},
+  {5, 8, "\u215D"},
+  {7, 8, "\u215E"},
+  {1, 5, "\u2155"},
+  {2, 5, "\u2156"},
+  {3, 5, "\u2157"},
+  {4, 5, "\u2158"},
+};
+
+static const char*
+part_text(const Tick within, const Tick beat)
+{
+  for (unsigned i = 0; i < sizeof(beat_parts) / sizeof(*beat_parts); ++i) {
+    if (within == beat * beat_parts[i].part / beat_parts[i].parts) {
+      return beat_parts[i].text;
+    }
+  }
+  return "+";
+}
+
+// Where in the bar: 2& is the half of beat two, 2e and 2a its quarters
+static const char*
+place_text(const Meter meter, const Tick grid_tick, char place[PLACE_CAPACITY])
+{
+  const Tick beat =
+    meter_is_compound(meter) ? TICKS_PER_EIGHTH : meter_beat_ticks(meter);
+  const Tick bar    = meter_bar_ticks(meter);
+  const Tick in_bar = grid_tick - tick_floor(grid_tick, bar);
+  const int  number = (int)(in_bar / beat) + 1;
+  (void)snprintf(
+    place, PLACE_CAPACITY, "%d%s", number, part_text(in_bar % beat, beat));
+  return place;
+}
+
+static const char*
+role_format(const HeardNote* const note)
+{
+  if (note->is_ornament) {
+    return "~%s";
+  }
+  switch ((Role)note->role) {
+    case ROLE_ROOT:
+      return "[%s]";
+    case ROLE_CHORD_TONE:
+      return "%s";
+    case ROLE_SCALE_TONE:
+      return "(%s)";
+    case ROLE_OUTSIDE:
+      break;
+  }
+  return note->resolution == RESOLUTION_LED ? "<%s>" : "<%s?>";
+}
+
+static const char*
+pitch_name(const Chart* const     chart,
+           const HeardNote* const note,
+           char                   name[PITCH_TEXT_CAPACITY])
+{
+  const Spelling spelling =
+    chart_spell(chart, heard_note_chord_tick(note, chart), note->note.pitch);
+  return pitch_text(note->note.pitch, spelling, name);
+}
+
+static unsigned
+bar_number(const Chart* const chart, const Tick grid_tick)
+{
+  const Tick bar = meter_bar_ticks(chart->meter);
+  return (unsigned)(tick_floor(grid_tick, bar) / bar + 1);
+}
+
+void
+tell_legend(FILE* const stream)
+{
+  (void)fprintf(
+    stream,
+    "Notes: [C4] root, E4 chord tone, (D4) scale tone, <F#4> outside "
+    "and led home,\n<F#4?> outside and left hanging, ~D#4 ornament; "
+    "2& is the half of beat two.\n");
+}
+
+static void
+tell_note(Wrap* const            wrap,
+          const Chart* const     chart,
+          const HeardNote* const note)
+{
+  char place[PLACE_CAPACITY] = "";
+  char name[PITCH_TEXT_CAPACITY];
+  char words[PLACE_CAPACITY + PITCH_TEXT_CAPACITY + 8];
+  if (!note->is_ornament) {
+    (void)place_text(chart->meter, note->grid_tick, place);
+  }
+  int n =
+    snprintf(words, sizeof(words), "%s%s", place, note->is_ornament ? "" : " ");
+  n += snprintf(words + n,
+                sizeof(words) - (size_t)n,
+                role_format(note),
+                pitch_name(chart, note, name));
+  wrap_piece(wrap, words);
+}
+
+// The notes from `first` up to `last`, a paragraph for each bar
+static void
+tell_some(FILE* const         stream,
+          const Chart* const  chart,
+          const Phrase* const phrase,
+          const unsigned      first,
+          const unsigned      last)
+{
+  for (unsigned i = first; i < last;) {
+    const unsigned bar = bar_number(chart, phrase->notes[i].grid_tick);
+    char           left[32];
+    (void)snprintf(left, sizeof(left), "    bar %3u:", bar);
+    Wrap wrap = wrap_begin(stream, 13, left);
+    for (; i < last && bar_number(chart, phrase->notes[i].grid_tick) == bar;
+         ++i) {
+      tell_note(&wrap, chart, &phrase->notes[i]);
+    }
+    wrap_end(&wrap);
+  }
+}
+
+void
+tell_notes(FILE* const         stream,
+           const Chart* const  chart,
+           const Phrase* const phrase)
+{
+  tell_some(stream, chart, phrase, 0, phrase->n_notes);
+}
+
+// Measures
+
+static void
+tell_rhythm(FILE* const stream, const Phrase* const phrase)
+{
+  const Measures* const measures  = &phrase->measures;
+  const unsigned        n_written = phrase->n_notes - measures->n_ornaments;
+  const double          offset    = (double)measures->offset_ms;
+  char                  ratio[32] = "";
+  char                  hand[48]  = "";
+  char                  words[256];
+  if (measures->swing_ratio > 0.0F && measures->grid == GRID_SWUNG_EIGHTH) {
+    (void)snprintf(
+      ratio, sizeof(ratio), " (%.1f : 1)", (double)measures->swing_ratio);
+  }
+  if (phrase->n_comping) {
+    (void)snprintf(
+      hand, sizeof(hand), "; %u notes of your own chords", phrase->n_comping);
+  }
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%u note%s, by %ss%s, %.0f ms %s on average, give or take "
+                 "%.0f; %.0f %% rest%s",
+                 n_written,
+                 n_written == 1 ? "" : "s",
+                 grid_name(measures->grid),
+                 ratio,
+                 fabs(offset),
+                 offset < 0.0 ? "early" : "late",
+                 (double)measures->spread_ms,
+                 100.0 * (double)measures->space,
+                 hand);
+  tell_words(stream, 4, words);
+}
+
+static void
+tell_target(FILE* const         stream,
+            const Chart* const  chart,
+            const Phrase* const phrase)
+{
+  if (phrase->target == PHRASE_NO_TARGET) {
+    return;
+  }
+  const HeardNote* const note = &phrase->notes[phrase->target];
+  const Chord* const     chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char name[PITCH_TEXT_CAPACITY];
+  char symbol[CHORD_TEXT_CAPACITY];
+  char place[PLACE_CAPACITY];
+  (void)fprintf(stream,
+                "    aims at %s (bar %u, beat %s): %s%s%s\n",
+                pitch_name(chart, note, name),
+                bar_number(chart, note->grid_tick),
+                place_text(chart->meter, note->grid_tick, place),
+                role_name(note->role),
+                note->role == ROLE_OUTSIDE ? " against " : " of ",
+                chord_text(chord, symbol));
+}
+
+static void
+tell_player(FILE* const             stream,
+            const Chart* const      chart,
+            const TurnRecord* const record)
+{
+  const Phrase* const phrase = &record->phrase;
+  if (phrase->n_notes) {
+    tell_notes(stream, chart, phrase);
+    tell_rhythm(stream, phrase);
+    tell_target(stream, chart, phrase);
+  } else {
+    (void)fprintf(stream, "    silence\n");
+  }
+  char remark[REMARK_CAPACITY + 2];
+  (void)snprintf(remark, sizeof(remark), "\"%s\"", record->remark);
+  tell_words(stream, 4, remark);
+  if (record->is_lost) {
+    (void)fprintf(stream,
+                  "    (lost: the band plays roots until you are back)\n");
+  }
+  if (record->offers_longer) {
+    (void)fprintf(stream,
+                  "    (you have a lot to say: longer turns? --bars)\n");
+  }
+  char moved[CLIMB_TEXT_CAPACITY];
+  if (*climb_text(&record->climb, moved)) {
+    tell_words(stream, 4, moved);
+  }
+}
+
+static void
+tell_partner(FILE* const             stream,
+             const Chart* const      chart,
+             const TurnRecord* const record)
+{
+  tell_notes(stream, chart, &record->phrase);
+  tell_words(stream, 4, record->why);
+}
+
+// `bars 3-4`, or `bar 3` for a single one
+static void
+tell_bars(FILE* const stream, const Chart* const chart, const Turn* const turn)
+{
+  const Tick n_bars = (turn->end - turn->start) / meter_bar_ticks(chart->meter);
+  if (n_bars > 1) {
+    (void)fprintf(stream,
+                  "bars %u-%u",
+                  turn->first_bar,
+                  turn->first_bar + (unsigned)n_bars - 1);
+  } else {
+    (void)fprintf(stream, "bar %u", turn->first_bar);
+  }
+}
+
+void
+tell_turn(FILE* const             stream,
+          const Chart* const      chart,
+          const TurnRecord* const record)
+{
+  const Turn* const turn = &record->turn;
+  (void)fprintf(stream, "Turn %u, ", turn->index);
+  tell_bars(stream, chart, turn);
+  if (turn->by_player) {
+    (void)fprintf(stream, ", you\n");
+    tell_player(stream, chart, record);
+  } else {
+    (void)fprintf(stream, ", partner: %s\n", move_name(record->move));
+    tell_partner(stream, chart, record);
+  }
+}
+
+// A conversation is not needed to hear phrases
+
+void
+tell_phrases(FILE* const             stream,
+             const Chart* const      chart,
+             const TurnRecord* const record)
+{
+  const Phrase* const phrase = &record->phrase;
+  unsigned            first  = 0;
+  (void)fprintf(stream, "In ");
+  tell_bars(stream, chart, &record->turn);
+  (void)fprintf(stream, phrase->n_notes ? "\n" : ", silence\n");
+  while (first < phrase->n_notes) {
+    unsigned last = first + 1;
+    while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
+      ++last;
+    }
+    tell_some(stream, chart, phrase, first, last);
+    first = last;
+  }
+  if (phrase->n_notes) {
+    tell_rhythm(stream, phrase);
+    tell_target(stream, chart, phrase);
+  }
+}
+
+void
+tell_summary(FILE* const stream, const Summary* const summary)
+{
+  const SummaryWords words   = summary_words(summary);
+  const char* const  lines[] = {
+     words.worked[0],
+     words.worked[1],
+     words.work_on,
+     words.next_time,
+  };
+  (void)fprintf(stream, "Afterwards\n");
+  for (unsigned i = 0; i < sizeof(lines) / sizeof(*lines); ++i) {
+    if (lines[i][0]) {
+      tell_words(stream, 4, lines[i]);
+    }
+  }
+}

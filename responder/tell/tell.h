@@ -1,0 +1,41 @@
+/// @file responder/tell/tell.h A conversation in a musician's words, in lines
+/// of WRAP_WIDTH at most.
+
+#ifndef RESPONDER_TELL_TELL_H
+#define RESPONDER_TELL_TELL_H
+
+#include "core/music/chart.h"
+#include "responder/session/session.h"
+#include "responder/session/summary.h"
+
+#include <stdio.h>
+
+/// Write the form: one line, then the bars with whose turn is where.
+void
+tell_chart(FILE* stream, const SessionOptions* options);
+
+/// Write how notes are marked by their roles.
+void
+tell_legend(FILE* stream);
+
+/// Write one turn: what was heard, or what was answered and why.
+void
+tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
+
+/// Write the phrases of a turn without a conversation around them.
+void
+tell_phrases(FILE* stream, const Chart* chart, const TurnRecord* record);
+
+/// Write the notes of a phrase, a paragraph for each bar.
+void
+tell_notes(FILE* stream, const Chart* chart, const Phrase* phrase);
+
+/// Write words in lines that begin after some blanks.
+void
+tell_words(FILE* stream, unsigned indent, const char* words);
+
+/// Write the summary after a session.
+void
+tell_summary(FILE* stream, const Summary* summary);
+
+#endif // RESPONDER_TELL_TELL_H

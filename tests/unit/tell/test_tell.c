@@ -1,0 +1,387 @@
+#include "responder/tell/tell.h"
+
+#include "core/settings/utf8.h"
+#include "fixture.h"
+#include "responder/record/drive.h"
+
+#include <criterion/criterion.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY_CAPACITY = 6000, MOST_COLUMNS = 100 };
+
+static Setup    setup;
+static HeardKey keys[KEY_CAPACITY];
+
+// What was told, and what there was to tell
+typedef struct {
+  char*        text;
+  size_t       size;
+  FILE*        stream;
+  const Chart* chart;
+  unsigned     n_turns;
+  unsigned     n_silent;
+} Telling;
+
+// The stream writes to where `telling` stands: keep it in place
+static void
+telling_begin(Telling* const telling)
+{
+  *telling        = (Telling){.chart = &setup.chart.chart};
+  telling->stream = open_memstream(&telling->text, &telling->size);
+  cr_assert_not_null(telling->stream);
+}
+
+static void
+telling_end(Telling* const telling)
+{
+  (void)fclose(telling->stream);
+}
+
+// Every line is text of at most so many characters, with no space at its end
+static void
+check_lines(const char* const text)
+{
+  for (const char* line = text; *line;) {
+    const size_t length = strcspn(line, "\n");
+    unsigned     width  = 0;
+    cr_assert_eq(line[length], '\n', "the last line does not end");
+    cr_assert_eq(utf8_valid(line, length), length);
+    for (size_t i = 0; i < length; ++i) {
+      width += ((unsigned char)line[i] & 0xC0U) != 0x80U;
+    }
+    cr_assert_leq(width, MOST_COLUMNS, "%.*s", (int)length, line);
+    cr_assert(!length || line[length - 1] != ' ', "%.*s|", (int)length, line);
+    line += length + 1;
+  }
+}
+
+static unsigned
+count(const char* text, const char* const words)
+{
+  unsigned n = 0;
+  while ((text = strstr(text, words))) {
+    ++n;
+    text += strlen(words);
+  }
+  return n;
+}
+
+// The form
+
+static void
+load_form(const char* const chart,
+          const char* const feel,
+          const unsigned    bars,
+          const bool        partner_begins)
+{
+  Choices choices = fixture_choices();
+  (void)snprintf(choices.chart, sizeof(choices.chart), "%s", chart);
+  (void)snprintf(choices.feel, sizeof(choices.feel), "%s", feel);
+  choices.bars           = bars;
+  choices.partner_begins = partner_begins;
+  fixture_load(&setup, &choices);
+}
+
+static char*
+form_text(void)
+{
+  const SessionOptions options = setup_session(&setup);
+  Telling              telling;
+  telling_begin(&telling);
+  tell_chart(telling.stream, &options);
+  telling_end(&telling);
+  return telling.text;
+}
+
+// The twelve-bar form by its own chords: C7 C7 C7 C7 F7 F7 C7 C7 G7 F7 C7 G7
+Test(tell, shows_whose_bars_are_which)
+{
+  load_form("blues", "swing", 4, false);
+  char* const text = form_text();
+  cr_assert_eq(strncmp(text,
+                       "Twelve-bar blues, in C major, 4/4, swing at 120; you "
+                       "begin, 4 bars each\n",
+                       72),
+               0,
+               "%s",
+               text);
+  cr_assert_not_null(strstr(
+    text,
+    "  bars   1-4   you     | C7          | C7          | C7          | C7\n"
+    "  bars   5-8   partner | F7          | F7          | C7          | C7\n"
+    "  bars   9-12  you     | G7          | F7          | C7          | G7\n"
+    "  bars  13-16  partner | C7"));
+  free(text);
+}
+
+Test(tell, shows_every_bar_of_every_chorus)
+{
+  static const struct {
+    char     chart[16];
+    char     feel[16];
+    unsigned bars;
+    unsigned n_bars;
+  } rows[] = {
+    {"blues", "swing", 4, 24},
+    {"waltz", "waltz", 1, 32},
+    {"sixteen-bar", "straight", 2, 32},
+    {"blues-jazz", "swing", 4, 24},
+    {"one-chord", "straight", 4, 16},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    load_form(rows[i].chart, rows[i].feel, rows[i].bars, i % 2);
+    char* const text = form_text();
+    cr_assert_eq(count(text, "|"), rows[i].n_bars, "%s", text);
+    cr_assert_eq(count(text, "  bars "), rows[i].n_bars / rows[i].bars);
+    cr_assert_not_null(
+      strstr(text, i % 2 ? "your partner begins" : "you begin"));
+    check_lines(text);
+    for (char* end = text; (end = strchr(end, '\n')); *end = ' ') {
+    }
+    cr_assert_not_null(
+      strstr(text, rows[i].bars == 1 ? "1 bar each" : "bars each"));
+    free(text);
+  }
+}
+
+// The longest symbols, one a beat: none is left out, no line runs over
+Test(tell, shows_all_chords_of_a_crowded_bar)
+{
+  static const char* const symbols[] = {
+    "Bbmaj7#11", "F#m7b5/C#", "Ebm(maj7)", "Db7#9"};
+  char fault[CHART_FAULT_CAPACITY];
+  load_form("blues", "swing", 4, false);
+  Chart* const chart = &setup.chart.chart;
+  chart_begin(chart, "Crowded", chart->meter, chart->key);
+  for (unsigned bar = 0; bar < 4; ++bar) {
+    char text[64];
+    (void)snprintf(text,
+                   sizeof(text),
+                   "%s %s %s %s",
+                   symbols[bar % 4],
+                   symbols[(bar + 1) % 4],
+                   symbols[(bar + 2) % 4],
+                   symbols[(bar + 3) % 4]);
+    cr_assert_eq(chart_add_bar(chart, text, fault), STATUS_OK, "%s", fault);
+  }
+  char* const text = form_text();
+  for (unsigned i = 0; i < 4; ++i) {
+    cr_assert_eq(count(text, symbols[i]), 8, "%s", text);
+  }
+  check_lines(text);
+  free(text);
+}
+
+// Turns
+
+static unsigned
+count_in_turn(const char* const text, const char mark)
+{
+  unsigned n = 0;
+  for (const char* at = text; *at; ++at) {
+    n += *at == mark;
+  }
+  return n;
+}
+
+// As many notes as were heard, each marked by its role
+static void
+check_marks(const char* const text, const Phrase* const phrase)
+{
+  unsigned n_roots = 0, n_scale = 0, n_outside = 0, n_ornaments = 0, n_left = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note    = &phrase->notes[i];
+    const bool             is_main = !note->is_ornament;
+    n_ornaments += note->is_ornament;
+    n_roots += is_main && note->role == ROLE_ROOT;
+    n_scale += is_main && note->role == ROLE_SCALE_TONE;
+    n_outside += is_main && note->role == ROLE_OUTSIDE;
+    n_left += is_main && note->role == ROLE_OUTSIDE &&
+              note->resolution == RESOLUTION_LEFT;
+  }
+  cr_assert_eq(count_in_turn(text, '['), n_roots);
+  cr_assert_eq(count_in_turn(text, '('), n_scale);
+  cr_assert_eq(count_in_turn(text, '<'), n_outside);
+  cr_assert_eq(count_in_turn(text, '~'), n_ornaments);
+  cr_assert_eq(count(text, "?>"), n_left);
+}
+
+// The lines of a turn that hold its notes, in one piece
+static void
+note_lines(const char* const turn, char* const notes)
+{
+  const char* const begin = strchr(turn, '\n') + 1;
+  const char*       end   = begin;
+  while (strncmp(end, "    bar ", 8) == 0 ||
+         strncmp(end, "          ", 10) == 0) {
+    end = strchr(end, '\n') + 1;
+  }
+  memcpy(notes, begin, (size_t)(end - begin));
+  notes[end - begin] = '\0';
+}
+
+static char notes_told[65536];
+
+static void
+check_player(const TurnRecord* const record, const char* const text)
+{
+  char remark[REMARK_CAPACITY + 2];
+  cr_assert_not_null(strstr(text, ", you\n"));
+  if (!record->phrase.n_notes) {
+    cr_assert_not_null(strstr(text, "\n    silence\n"), "%s", text);
+  } else {
+    cr_assert_eq(count(text, " rest"), 1 + count(record->remark, " rest"));
+    cr_assert_eq(count(text, "aims at "), 1);
+  }
+  // A whole sentence or two
+  (void)snprintf(remark, sizeof(remark), "%s", record->remark);
+  const char last = remark[strlen(remark) - 1];
+  cr_assert(last == '.' || last == '?', "%s", remark);
+  cr_assert_eq(count(text, "\""), 2);
+}
+
+static void
+tell_and_check(void* const context, const TurnRecord* const record)
+{
+  Telling* const telling = context;
+  Telling        own;
+  telling_begin(&own);
+  tell_turn(own.stream, telling->chart, record);
+  telling_end(&own);
+
+  char head[64];
+  (void)snprintf(head, sizeof(head), "Turn %u, bar", record->turn.index);
+  cr_assert_eq(strncmp(own.text, head, strlen(head)), 0);
+  check_lines(own.text);
+  note_lines(own.text, notes_told);
+  check_marks(notes_told, &record->phrase);
+  if (record->turn.by_player) {
+    check_player(record, own.text);
+  } else {
+    cr_assert_not_null(strstr(own.text, move_name(record->move)));
+    const char last = record->why[strlen(record->why) - 1];
+    cr_assert_eq(last, '.', "%s", record->why);
+  }
+  ++telling->n_turns;
+  telling->n_silent += !record->phrase.n_notes;
+  free(own.text);
+}
+
+Test(tell, tells_every_note_and_every_turn)
+{
+  static const struct {
+    char     chart[16];
+    char     feel[16];
+    unsigned bars;
+  } forms[] = {
+    {"blues", "swing", 4},
+    {"blues-minor", "shuffle", 2},
+    {"waltz", "waltz", 1},
+    {"sixteen-bar", "bossa", 4},
+    {"modal-vamp", "straight", 2},
+  };
+  unsigned n_silent = 0;
+  for (unsigned i = 0; i < 20; ++i) {
+    load_form(forms[i % 5].chart, forms[i % 5].feel, forms[i % 5].bars, i % 2);
+    setup.choices.rung           = (Rung){{8, 7, 6, 4}};
+    const SessionOptions options = setup_session(&setup);
+    const Tick           end = chart_ticks(options.chart) * options.choruses;
+    Rng                  rng = rng_seed(i, 8);
+    // Now and then the player stops half way
+    const size_t n_keys =
+      fixture_keys(keys, KEY_CAPACITY, &rng, -400, i % 4 ? end : end / 2);
+    Telling      telling = {.chart = options.chart};
+    Conversation conversation;
+    cr_assert_eq(
+      drive_session(&conversation,
+                    &options,
+                    &(DrivePlayer){keys, n_keys, tell_and_check, &telling}),
+      STATUS_OK);
+    cr_assert_eq(telling.n_turns,
+                 2 * options.chart->n_bars / options.bars_per_turn);
+    n_silent += telling.n_silent;
+    conversation_free(&conversation);
+  }
+  cr_assert_gt(n_silent, 0);
+}
+
+// A turn as dense as hands can make it
+static TurnRecord record;
+
+Test(tell, wraps_a_bar_that_is_full)
+{
+  load_form("blues", "swing", 1, false);
+  record.turn =
+    (Turn){.index = 1, .by_player = true, .end = 3840, .first_bar = 1};
+  record.phrase.n_notes = PHRASE_CAPACITY;
+  record.phrase.target  = PHRASE_NO_TARGET;
+  for (unsigned i = 0; i < PHRASE_CAPACITY; ++i) {
+    record.phrase.notes[i] =
+      (HeardNote){.note       = {15 * i, 10, (uint8_t)(40 + i % 60), 80},
+                  .grid_tick  = 15 * i,
+                  .role       = (uint8_t)(i % 4),
+                  .resolution = RESOLUTION_LEFT};
+  }
+  (void)snprintf(record.remark, sizeof(record.remark), "Good.");
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record);
+  telling_end(&own);
+  check_lines(own.text);
+  note_lines(own.text, notes_told);
+  check_marks(notes_told, &record.phrase);
+  free(own.text);
+}
+
+// 480 ticks are the half of a beat, 240 and 720 its quarters, 320 and 640 its
+// thirds
+Test(tell, names_places_in_the_bar)
+{
+  static const struct {
+    Tick tick;
+    char place[16];
+  } rows[] = {
+    {0, " 1 [C4]"},
+    {240, " 1e [C4]"},
+    {320, " 1\u2153 "},
+    {480, " 1& [C4]"},
+    {640, " 1\u2154 "},
+    {720, " 1a [C4]"},
+    {2880, " 4 [C4]"},
+    {3600, " 4a [C4]"},
+    {3360, " 4& [C4]"},
+  };
+  load_form("blues", "swing", 4, false);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    record.turn =
+      (Turn){.index = 1, .by_player = true, .end = 15360, .first_bar = 1};
+    record.phrase.n_notes  = 1;
+    record.phrase.target   = 0;
+    record.phrase.notes[0] = (HeardNote){.note = {rows[i].tick, 100, 60, 80},
+                                         .grid_tick = rows[i].tick,
+                                         .role      = ROLE_ROOT};
+    (void)snprintf(record.remark, sizeof(record.remark), "Good.");
+    Telling own;
+    telling_begin(&own);
+    tell_turn(own.stream, own.chart, &record);
+    telling_end(&own);
+    cr_assert_not_null(strstr(own.text, rows[i].place), "%s", own.text);
+    free(own.text);
+  }
+}
+
+Test(tell, sums_up_in_whole_lines)
+{
+  Telling own;
+  telling_begin(&own);
+  const Summary nothing = {.n_turns = 3, .n_silent = 3};
+  tell_summary(own.stream, &nothing);
+  tell_legend(own.stream);
+  telling_end(&own);
+  cr_assert_eq(strncmp(own.text, "Afterwards\n    ", 15), 0);
+  check_lines(own.text);
+  free(own.text);
+}
