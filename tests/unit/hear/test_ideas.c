@@ -223,3 +223,37 @@ Test(ideas, come_back_from_a_likeness_on)
   cr_assert_gt(n_just_above, 0U);
   cr_assert_gt(n_just_below, 0U);
 }
+
+/// A row of even quavers that go by one interval.
+static Idea
+row_of(const int interval, const unsigned n)
+{
+  Idea idea = {.n_notes = n};
+  for (unsigned i = 0; i < n; ++i) {
+    idea.ticks[i]   = i * 480;
+    idea.lengths[i] = 400;
+    idea.pitches[i] = (uint8_t)(64 + (i % 2 ? interval : 0) + (int)i / 2);
+  }
+  return idea;
+}
+
+// Worth coming back to: what was left, and came most often
+Test(ideas, know_what_was_left)
+{
+  const Idea rows[]   = {row_of(7, 5), row_of(-7, 5), row_of(2, 5)};
+  float      likeness = 0.0F;
+  ideas               = (Ideas){.n_ideas = 0};
+  cr_assert_null(ideas_left(&ideas, &rows[0], 0.75F));
+  cr_assert_eq(ideas_meet(&ideas, &rows[0], &likeness), 1U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_null(ideas_left(&ideas, &rows[1], 0.75F), "both have just come");
+  cr_assert_eq(ideas_meet(&ideas, &rows[2], &likeness), 3U);
+  cr_assert_eq(ideas_left(&ideas, &rows[2], 0.75F)->id, 1U);
+  cr_assert_null(ideas_left(&ideas, &rows[0], 0.75F), "it is being said");
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_eq(ideas_left(&ideas, &rows[1], 0.75F)->id, 1U, "equal: the first");
+  cr_assert_eq(ideas_meet(&ideas, &rows[2], &likeness), 3U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[0], &likeness), 1U);
+  cr_assert_eq(ideas_left(&ideas, &rows[0], 0.75F)->id, 2U, "came three times");
+}
