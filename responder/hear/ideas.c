@@ -268,9 +268,10 @@ ideas_left(const Ideas* const ideas,
     const bool        is_left = idea->id != ideas->last[0] &&
                          idea->id != ideas->last[1] &&
                          idea_likeness(present, idea).whole < alike;
-    if (is_left && (!best || idea->n_met > best->n_met)) {
-      best = idea;
-    }
+    const bool is_wanted =
+      best == NULL || idea->is_kept > best->is_kept ||
+      (idea->is_kept == best->is_kept && idea->n_met > best->n_met);
+    best = is_left && is_wanted ? idea : best;
   }
   return best;
 }

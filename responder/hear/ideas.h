@@ -64,8 +64,8 @@ ideas_meet(Ideas* ideas, const Idea* idea, float* likeness);
    Return the idea that is most worth coming back to; NULL if there is none.
 
    It is one that was left: not the present one, nor like it, nor the last that
-   came before. Of these the one that has come most often, by either side; of
-   equal ones the first.
+   came before. Of these one of the learner's notebook, else the one that has
+   come most often, by either side; of equal ones the first.
 
    @param present What has just been said; may be empty.
    @param alike From this likeness on an idea is the present one.

@@ -256,4 +256,12 @@ Test(ideas, know_what_was_left)
   cr_assert_eq(ideas_meet(&ideas, &rows[2], &likeness), 3U);
   cr_assert_eq(ideas_meet(&ideas, &rows[0], &likeness), 1U);
   cr_assert_eq(ideas_left(&ideas, &rows[0], 0.75F)->id, 2U, "came three times");
+
+  Idea kept    = rows[0];
+  kept.is_kept = true;
+  ideas        = (Ideas){.n_ideas = 0};
+  for (unsigned i = 0; i < 6; ++i) {
+    (void)ideas_meet(&ideas, i == 0 ? &kept : &rows[1 + i % 2], &likeness);
+  }
+  cr_assert_eq(ideas_left(&ideas, &rows[2], 0.75F)->id, 1U, "of the notebook");
 }
