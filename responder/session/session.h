@@ -148,6 +148,7 @@ typedef struct {
   Note       notes[HEARING_CAPACITY];
   HearWork   hear_work;
   TurnRecord presumed_record;
+  unsigned   presumed_keys; ///< That had moved then
   BandBar    bar;
 } Session;
 
