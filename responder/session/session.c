@@ -220,7 +220,10 @@ enter_turn(Session* const session, const unsigned index)
   if (!next.by_player) {
     session->reply =
       reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
-    session->reply.is_exact = session->options.script != NULL;
+    session->reply.may_come_in = !session->options.script;
+    // Where room was made nobody lands after the line
+    session->reply.may_wait =
+      !session->options.script && !session->options.makes_room;
   }
 }
 

@@ -258,6 +258,7 @@ Test(form, waits_for_who_runs_over_the_line, .init = load)
       cr_assert(note->part != PART_PARTNER ||
                 note->note.tick >= 2 * BAR + BEAT / 2);
     }
+    cr_assert_eq(one.turns[0].phrase.n_notes, 8, "the landing is beyond it");
     cr_assert_eq(one.turns[1].phrase.start_tick, 2 * BAR);
     cr_assert_eq(one.turns[1].phrase.end_tick, 4 * BAR);
   }

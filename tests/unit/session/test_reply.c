@@ -30,7 +30,8 @@ pass(const HeardKey* const keys, const unsigned n_keys, const bool is_exact)
   Reply          reply = reply_open(&call, &answer, LEAD, four);
   unsigned       heard = 0;
   hearing              = (Hearing){.n_notes = 0};
-  reply.is_exact       = is_exact;
+  reply.may_come_in    = !is_exact;
+  reply.may_wait       = !is_exact;
   for (bool is_over = false; !is_over;) {
     const Tick now = reply.next;
     cr_assert_lt(now, LINE + BEAT, "never given");
