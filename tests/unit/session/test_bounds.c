@@ -2,6 +2,7 @@
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "profiles/files/ladder_file.h"
+#include "responder/session/accompany.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
 #include "responder/session/session.h"
@@ -311,6 +312,7 @@ usual(void)
 }
 
 static TurnRecord records[60];
+static unsigned   times_said[60];
 
 static unsigned
 run(const HeardKey* const keys, const unsigned n_keys)
@@ -324,7 +326,8 @@ run(const HeardKey* const keys, const unsigned n_keys)
     until = next < n_keys && keys[next].tick < until ? keys[next].tick : until;
     (void)session_advance(&session, until, &out);
     for (unsigned i = 0; i < out.n_turns; ++i) {
-      records[n++] = out.turns[i];
+      times_said[n] = session.standing.times_said;
+      records[n++]  = out.turns[i];
     }
     while (next < n_keys && session.now >= keys[next].tick) {
       (void)session_hear(&session, keys[next++]);
@@ -373,5 +376,113 @@ Test(bounds, found, .init = load)
     (void)run(keys, n);
     cr_assert(records[22].is_lost);
     cr_assert_eq(records[24].is_lost, rows[row].is_lost, "row %u", row);
+  }
+}
+
+// A turn of more than six notes a bar of four, with less rest than a bar's
+// sixteenth, is overfull: the answer leaves space. A rest of less than an
+// eighth is none.
+typedef struct {
+  Tick      step;
+  Tick      rest;
+  Treatment treatment;
+} FullRow;
+
+ParameterizedTestParameters(bounds, overfull)
+{
+  static FullRow rows[] = {
+    {480, 0, TREAT_SPACE},
+    {480, 230, TREAT_SPACE},
+    {480, 480, TREAT_ANSWER},
+    {640, 0, TREAT_ANSWER},
+    {549, 0, TREAT_SPACE},
+  };
+  return cr_make_param_array(FullRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(FullRow* row, bounds, overfull, .init = load)
+{
+  HeardKey keys[64];
+  unsigned n = 0;
+  for (unsigned i = 0; i * row->step < 2 * BAR; ++i) {
+    const Tick tick = i * row->step;
+    const Tick end  = tick + row->step - (i == 7 ? row->rest : 0);
+    if (end > tick) {
+      keys[n++] = (HeardKey){tick, (uint8_t)(60 + i), 80};
+      keys[n++] = (HeardKey){end, (uint8_t)(60 + i), 0};
+    }
+  }
+  (void)run(keys, n);
+  cr_assert_eq(records[1].treatment,
+               row->treatment,
+               "%ld, %ld",
+               (long)row->step,
+               (long)row->rest);
+}
+
+// Said again from a likeness of .75 on, by riffs that are changed a little
+Test(bounds, said_again, .init = load)
+{
+  static const Tick    places[]     = {0, 720, 1440, 2400, 3360, 3840};
+  static const uint8_t pitches[]    = {60, 64, 63, 67, 62, 60};
+  unsigned             n_just_above = 0;
+  unsigned             n_just_below = 0;
+  for (uint64_t seed = 0; seed < 60; ++seed) {
+    Rng      rng = rng_seed(seed, 9);
+    HeardKey keys[800];
+    unsigned n     = 0;
+    Idea     last  = {.n_notes = 0};
+    unsigned times = 0;
+    for (unsigned turn = 0; turn < 28; turn += 2) {
+      for (unsigned i = 0; i < 6; ++i) {
+        const Tick     move = rng_below(&rng, 5) == 0 ? 240 : 0;
+        const Tick     tick = (Tick)turn * 2 * BAR + places[i] + move;
+        const unsigned up   = rng_below(&rng, 3) == 0 ? rng_below(&rng, 5) : 0;
+        keys[n++]           = (HeardKey){tick, (uint8_t)(pitches[i] + up), 80};
+        keys[n++] = (HeardKey){tick + 200, (uint8_t)(pitches[i] + up), 0};
+      }
+    }
+    const unsigned n_records = run(keys, n);
+    for (unsigned i = 0; i < n_records && i < 28; i += 2) {
+      const Idea  idea  = idea_of(&records[i].phrase, true);
+      const float whole = idea_likeness(&last, &idea).whole;
+      times             = whole >= 0.75F ? times + 1 : 1;
+      cr_assert_eq(times_said[i], times, "%g", (double)whole);
+      n_just_above += whole >= 0.75F && whole < 0.8F;
+      n_just_below += whole < 0.75F && whole > 0.7F;
+      last = idea;
+    }
+  }
+  cr_assert_gt(n_just_above, 0U);
+  cr_assert_gt(n_just_below, 0U);
+}
+
+// What the band hears
+
+Test(bounds, accent, .init = load)
+{
+  for (unsigned louder = 7; louder <= 8; ++louder) {
+    const SessionOptions options = usual();
+    session_begin(&session, &options);
+    make_phrase();
+    phrase.notes[2].note.velocity = (uint8_t)(80 + louder);
+    session.standing.call         = phrase;
+    session.loudness              = 80.0;
+    session.turn                  = turn_at(session_turn_plan(&options), 2);
+    const Solo solo               = accompany_solo(&session, 2 * BAR);
+    cr_assert_eq(solo.accent, louder == 8 ? 1920 : SOLO_NO_ACCENT);
+  }
+}
+
+Test(bounds, leads_on, .init = load)
+{
+  const SessionOptions options = usual(); // Five choruses, thirty turns
+  const TurnPlan       plan    = session_turn_plan(&options);
+  session_begin(&session, &options);
+  for (unsigned bar = 0; bar < 60; ++bar) {
+    session.turn     = turn_at(plan, bar / 2 + 1);
+    const Solo solo  = accompany_solo(&session, (Tick)bar * BAR);
+    const bool leads = bar % 4 == 3 && bar != 59; // The player begins
+    cr_assert_eq(solo.leads_on, leads, "bar %u", bar);
   }
 }
