@@ -18,6 +18,8 @@ status_text(const Status status)
       return "out of memory";
     case STATUS_SYSTEM:
       return "the system refused";
+    case STATUS_STOPPED:
+      return "stopped";
   }
   return "unknown status";
 }

@@ -11,6 +11,7 @@ typedef enum {
   STATUS_MISSING, ///< The thing asked for does not exist
   STATUS_MEMORY,  ///< The system gave no memory
   STATUS_SYSTEM,  ///< A file or device failed
+  STATUS_STOPPED, ///< Whoever looked on stopped it
 } Status;
 
 /// Return a status in plain English; never NULL.

@@ -4,6 +4,8 @@
 
 #include <assert.h>
 #include <stddef.h>
+#include <stdlib.h>
+#include <string.h>
 
 // General MIDI System, Level 1: sound set and percussion key map (MMA 1991)
 
@@ -201,6 +203,24 @@ gm_drum_name(const unsigned key)
   return key >= GM_LOWEST_DRUM && key < GM_LOWEST_DRUM + GM_N_DRUMS
            ? drum_names[key - GM_LOWEST_DRUM]
            : NULL;
+}
+
+bool
+gm_find_program(const char* const text, uint8_t* const program)
+{
+  char* end    = NULL;
+  long  number = strtol(text, &end, 10) - 1;
+  if (end == text || *end) {
+    number = 0;
+    while (number < GM_N_PROGRAMS && strcmp(text, program_names[number]) != 0) {
+      ++number;
+    }
+  }
+  if (number < 0 || number >= GM_N_PROGRAMS) {
+    return false;
+  }
+  *program = (uint8_t)number;
+  return true;
 }
 
 uint8_t

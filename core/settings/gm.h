@@ -5,6 +5,7 @@
 
 #include "core/settings/settings.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum {
@@ -22,6 +23,11 @@ gm_program_name(unsigned program);
 /// MIDI gives the key none.
 const char*
 gm_drum_name(unsigned key);
+
+/// Find a program by its name or its number as General MIDI counts, 1..128;
+/// false if it is none.
+bool
+gm_find_program(const char* text, uint8_t* program);
 
 /**
    Read a program: its name, or its number as General MIDI counts, 1..128.

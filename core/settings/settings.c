@@ -2,6 +2,7 @@
 
 #include "core/settings/scan.h"
 #include "core/settings/utf8.h"
+#include "core/sum.h"
 
 #include <libconfig.h>
 
@@ -15,6 +16,7 @@
 struct Settings {
   config_t  config;
   Faults*   faults;
+  uint64_t  sum;
   Status    status;     ///< Of the first fault noted since the file was opened
   char      file[1024]; ///< Cut if longer
   ScanLines lines;
@@ -152,6 +154,7 @@ settings_read(Settings** const  settings,
   config_init(&opened->config);
   opened->faults = faults;
   (void)snprintf(opened->file, sizeof(opened->file), "%s", name);
+  opened->sum = sum_add(SUM_BEGIN, text, length);
   memcpy(copy, text, length);
   const Status status = read_text(opened, copy, length);
   free(copy);
@@ -238,6 +241,12 @@ const char*
 settings_file(const Settings* const settings)
 {
   return settings->file;
+}
+
+uint64_t
+settings_sum(const Settings* const settings)
+{
+  return settings->sum;
 }
 
 Setting
@@ -347,6 +356,12 @@ setting_raw_number(const Setting setting)
     default:
       return config_setting_get_float(setting.node);
   }
+}
+
+bool
+setting_raw_bool(const Setting setting)
+{
+  return config_setting_get_bool(setting.node);
 }
 
 const char*

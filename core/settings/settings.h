@@ -17,6 +17,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 enum {
   SETTINGS_SIZE_MAX = 64 * 1024 ///< Bytes: libconfig's time is quadratic
@@ -72,6 +73,10 @@ settings_close(Settings* settings);
 const char*
 settings_file(const Settings* settings);
 
+/// Return a sum of the bytes of the file: enough to see that it has changed.
+uint64_t
+settings_sum(const Settings* settings);
+
 /// Return the group that holds all others.
 Setting
 settings_top(Settings* settings);
@@ -112,6 +117,10 @@ setting_fault(Setting setting, const char* format, ...);
 /// Return a SETTING_NUMBER as it stands; may be infinite. value.h checks it.
 double
 setting_raw_number(Setting setting);
+
+/// Return a SETTING_BOOL as it stands.
+bool
+setting_raw_bool(Setting setting);
 
 /// Return a SETTING_TEXT as it stands; may be no UTF-8. value.h checks it.
 const char*

@@ -7,6 +7,7 @@
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum {
@@ -263,6 +264,57 @@ read_pitch(const char* const text, int* const pitch)
   *pitch = 12 * ((is_low ? -number : number) + 1) + naturals[spelling.letter] +
            spelling.alter;
   return *pitch >= 0 && *pitch <= PITCH_MAX;
+}
+
+bool
+value_find_pitch(const char* const text, uint8_t* const pitch)
+{
+  char* end    = NULL;
+  long  number = strtol(text, &end, 10);
+  int   named  = 0;
+  if (end == text || *end) {
+    number = read_pitch(text, &named) ? named : -1;
+  }
+  if (number < 0 || number > PITCH_MAX) {
+    return false;
+  }
+  *pitch = (uint8_t)number;
+  return true;
+}
+
+const char*
+value_pitch_text(const unsigned pitch, char text[PITCH_TEXT_CAPACITY])
+{
+  static const Spelling sharps[] = {
+    {0, 0},
+    {0, 1},
+    {1, 0},
+    {1, 1},
+    {2, 0},
+    {3, 0},
+    {3, 1},
+    {4, 0},
+    {4, 1},
+    {5, 0},
+    {5, 1},
+    {6, 0},
+  };
+  return pitch_text(pitch, sharps[pitch % 12], text);
+}
+
+bool
+value_bool(const Setting setting, const bool fallback)
+{
+  const SettingKind kind = setting_kind(setting);
+  if (kind == SETTING_BOOL) {
+    return setting_raw_bool(setting);
+  }
+  if (kind != SETTING_ABSENT) {
+    setting_fault(setting,
+                  "%s is neither true nor false; write one of them",
+                  setting_name(setting));
+  }
+  return fallback;
 }
 
 uint8_t

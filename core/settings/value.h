@@ -7,6 +7,7 @@
 #ifndef CORE_SETTINGS_VALUE_H
 #define CORE_SETTINGS_VALUE_H
 
+#include "core/music/pitch.h"
 #include "core/settings/settings.h"
 
 #include <stdbool.h>
@@ -68,6 +69,20 @@ value_choice(Setting            setting,
              const char* const* words,
              unsigned           n_words,
              unsigned           fallback);
+
+/// Return whether something is so, written `true` or `false`.
+bool
+value_bool(Setting setting, bool fallback);
+
+/// Find the MIDI key, 0..127, of a number or a name as value_pitch() knows
+/// them; false if it is none.
+bool
+value_find_pitch(const char* text, uint8_t* pitch);
+
+/// Write the name of a MIDI key as value_pitch() reads it, with sharps: `F#4`;
+/// return `text`.
+const char*
+value_pitch_text(unsigned pitch, char text[PITCH_TEXT_CAPACITY]);
 
 /// Return a pitch as a MIDI key, 0..127, written as such or by its name, `C4`
 /// for 60 (scientific pitch notation).

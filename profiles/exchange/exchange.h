@@ -20,6 +20,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "profiles/journal/journal.h"
 #include "profiles/learner/people.h"
 
@@ -100,12 +101,15 @@ exchange_look(ExchangeHead* head, const char* path, Fault* fault);
 /**
    Merge a file into a journal, all of it or nothing.
 
+   @param watch Looks on; NULL: nobody does.
    @param[out] gain Written on success only.
-   @return As exchange_look(), or what the journal returned.
+   @return As exchange_look(), or what the journal returned; STATUS_STOPPED if
+   it was stopped.
 */
 MUST_USE Status
 exchange_merge(Journal*     journal,
                const char*  path,
+               const Watch* watch,
                JournalGain* gain,
                Fault*       fault);
 

@@ -7,6 +7,7 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 // Looking
 
@@ -73,14 +74,33 @@ exchange_look(ExchangeHead* const head,
 
 // The journal
 
+enum { TURNS_A_LOOK = 256, TURN_BYTES = 600 };
+
+/// A file being merged.
+typedef struct {
+  Journal*     journal;
+  const Watch* watch;
+  size_t       n_turns; ///< So far
+  size_t       n_most;  ///< About, by the file's size
+} Merging;
+
+/// Return about how many turns a file holds.
+static size_t
+turns_in(const char* const path)
+{
+  struct stat about;
+  return stat(path, &about) == 0 ? (size_t)about.st_size / TURN_BYTES + 1 : 1;
+}
+
 static Status
 merge_head(void* const               context,
            const ExchangeHead* const head,
            Fault* const              fault)
 {
-  Status status = STATUS_OK;
+  const Merging* const merging = context;
+  Status               status  = STATUS_OK;
   for (size_t i = 0; !status && i < head->n_persons; ++i) {
-    status = journal_merge_person(context, head->persons[i], fault);
+    status = journal_merge_person(merging->journal, head->persons[i], fault);
   }
   return status;
 }
@@ -90,7 +110,8 @@ merge_session(void* const                 context,
               const JournalSession* const session,
               Fault* const                fault)
 {
-  return journal_merge_session(context, session, fault);
+  const Merging* const merging = context;
+  return journal_merge_session(merging->journal, session, fault);
 }
 
 static Status
@@ -98,7 +119,14 @@ merge_turn(void* const              context,
            const JournalTurn* const turn,
            Fault* const             fault)
 {
-  return journal_merge_turn(context, turn, fault);
+  Merging* const merging = context;
+  const double   done    = (double)merging->n_turns / (double)merging->n_most;
+  if (merging->n_turns++ % TURNS_A_LOOK == 0 &&
+      !watch_goes_on(merging->watch, done < 1.0 ? done : 1.0)) {
+    return fault_set(
+      fault, STATUS_STOPPED, NULL, 0, "stopped; nothing is changed");
+  }
+  return journal_merge_turn(merging->journal, turn, fault);
 }
 
 static Status
@@ -106,17 +134,20 @@ merge_idea(void* const              context,
            const JournalIdea* const idea,
            Fault* const             fault)
 {
-  return journal_merge_idea(context, idea, fault);
+  const Merging* const merging = context;
+  return journal_merge_idea(merging->journal, idea, fault);
 }
 
 Status
 exchange_merge(Journal* const     journal,
                const char* const  path,
+               const Watch* const watch,
                JournalGain* const gain,
                Fault* const       fault)
 {
-  const ExchangeReader reader = {
-    merge_head, merge_session, merge_turn, merge_idea, journal, false};
+  Merging              merging = {journal, watch, 0, turns_in(path)};
+  const ExchangeReader reader  = {
+     merge_head, merge_session, merge_turn, merge_idea, &merging, false};
   Status status = journal_merge_begin(journal, fault);
   if (status) {
     return status;

@@ -1,10 +1,10 @@
 #include "profiles/files/check.h"
 
 #include "core/settings/chart_file.h"
-#include "core/settings/defaults_file.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
 #include "core/settings/value.h"
+#include "profiles/choices/choices_file.h"
 #include "profiles/files/ladder_file.h"
 #include "profiles/files/sentences_file.h"
 #include "profiles/learner/learner_file.h"
@@ -16,7 +16,7 @@
 typedef struct {
   union {
     ChartFile chart;
-    Defaults  defaults;
+    Choices   choices;
     Feel      feel;
     Ladder    ladder;
     Learner   learner;
@@ -78,25 +78,16 @@ check_chart(Room* const room, Settings* const settings)
 }
 
 static Status
-check_defaults(Room* const room, Settings* const settings)
+check_choices(Room* const room, Settings* const settings)
 {
-  Defaults* const defaults = &room->file.defaults;
-  *defaults                = defaults_plain();
-  if (defaults_file_read(defaults, settings) != STATUS_OK) {
-    return settings_status(settings);
-  }
-
-  char          path[PLACE_PATH_CAPACITY];
-  Rung          rung = {0};
-  const Setting top  = settings_top(settings);
-  const Setting text = setting_find(top, "rung");
-  (void)look_up(setting_find(top, "chart"), PLACE_CHARTS, path);
-  (void)look_up(setting_find(top, "feel"), PLACE_FEELS, path);
-  if (setting_kind(text) == SETTING_TEXT &&
-      rung_parse(&rung, defaults->rung) != STATUS_OK) {
-    setting_fault(text,
-                  "rung \"%s\" is not one; write notes=2,rhythm=1 or the like",
-                  defaults->rung);
+  Choices* const choices = &room->file.choices;
+  char           path[PLACE_PATH_CAPACITY];
+  const Setting  top = settings_top(settings);
+  *choices           = choices_plain();
+  choices_file_read(choices, CHOICE_BY_BARTER, settings);
+  if (!settings_status(settings)) {
+    (void)look_up(setting_find(top, "chart"), PLACE_CHARTS, path);
+    (void)look_up(setting_find(top, "feel"), PLACE_FEELS, path);
   }
   return settings_status(settings);
 }
@@ -145,7 +136,7 @@ check_settings(Room* const room, Settings* const settings)
         top, of_sentences, sizeof(of_sentences) / sizeof(*of_sentences))) {
     return sentences_file_read(&room->file.sentences, settings);
   }
-  return check_defaults(room, settings);
+  return check_choices(room, settings);
 }
 
 /// Whether a file says nothing at all; of barter.cfg that is as good as any.

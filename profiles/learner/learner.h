@@ -5,6 +5,7 @@
 #ifndef PROFILES_LEARNER_LEARNER_H
 #define PROFILES_LEARNER_LEARNER_H
 
+#include "profiles/choices/choices.h"
 #include "profiles/ladder/ladder.h"
 
 #include <stdbool.h>
@@ -23,26 +24,38 @@ enum { N_LEARNER_PACES = 3 };
 
 /// What is said of a learner, made by learner_plain().
 typedef struct {
-  char        name[LEARNER_NAME_CAPACITY]; ///< To show; never empty
-  uint8_t     split;                       ///< Lowest key of the melody hand
-  uint8_t     lowest;                      ///< The range, MIDI keys
-  uint8_t     highest;                     ///< At least an octave above lowest
-  uint8_t     hand_span;                   ///< Widest stretch, semitones, 5..24
-  double      tempo_bpm;   ///< Comfortable, 30..320; 0: the chart's
-  Rung        caps;        ///< As far as each dimension may climb; 0: no cap
-  Rung        pins;        ///< Where each dimension is held; 0: it may move
+  char    name[LEARNER_NAME_CAPACITY]; ///< To show; never empty
+  Choices choices;  ///< As they are for this person: with barter.cfg under
+                    ///< what learner.cfg says, by CHOICE_BY_LEARNER
+  Rung        caps; ///< As far as each dimension may climb; 0: no cap
+  Rung        pins; ///< Where each dimension is held; 0: it may move
   double      target_rate; ///< Share of turns meant to succeed, 0.5..0.95
   LearnerPace pace;
   unsigned    n_goals;
   char        goals[LEARNER_GOALS][LEARNER_GOAL_CAPACITY];
 } Learner;
 
+/// What is set of a learner beside the choices and goals.
+enum {
+  LEARNER_ROW_NAME,
+  LEARNER_ROW_TARGET,
+  LEARNER_ROW_PACE,
+  LEARNER_ROW_CAPS,                                   ///< ... by dimension
+  LEARNER_ROW_PINS = LEARNER_ROW_CAPS + N_DIMENSIONS, ///< ... by dimension
+  N_LEARNER_ROWS   = LEARNER_ROW_PINS + N_DIMENSIONS,
+};
+
+/// Return one of these rows, of a field of Learner.
+/// @param index Below N_LEARNER_ROWS.
+const Row*
+learner_row(unsigned index);
+
 /// Whether a text can be a name: one line, neither empty nor too long.
 bool
 learner_is_name(const char* text);
 
 /// Return a learner of whom nothing is known but the name, which is cut if it
-/// is too long.
+/// is too long; their choices are the plain ones.
 Learner
 learner_plain(const char* name);
 

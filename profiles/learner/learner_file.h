@@ -10,7 +10,6 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
-#include "core/music/pitch.h"
 #include "core/settings/faults.h"
 #include "core/settings/settings.h"
 #include "core/status.h"
@@ -34,11 +33,6 @@ learner_file_read(Learner* learner, Settings* settings);
 */
 MUST_USE Status
 learner_file_load(Learner* learner, const char* path, Faults* faults);
-
-/// Write the name of a MIDI key as the file has it, with sharps: `F#4`; return
-/// `text`.
-const char*
-learner_file_pitch(unsigned pitch, char text[PITCH_TEXT_CAPACITY]);
 
 /// Write a learner as learner_file_read() reads it; return `text`.
 const char*

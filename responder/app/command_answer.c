@@ -1,18 +1,21 @@
 #include "responder/app/command.h"
 
+#include "responder/app/begin.h"
+#include "responder/app/choosing.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/practice.h"
-#include "responder/app/recorded.h"
-#include "responder/app/setup.h"
 #include "responder/app/warn.h"
 #include "responder/app/who.h"
 #include "responder/record/drive.h"
 #include "responder/record/notation.h"
+#include "responder/record/recorded.h"
+#include "responder/record/recording.h"
 #include "responder/record/report.h"
 #include "responder/record/take.h"
 #include "responder/session/summary.h"
+#include "responder/setup/setup.h"
 #include "responder/tell/draw.h"
 #include "responder/tell/tell.h"
 
@@ -190,27 +193,23 @@ tell_all(Telling* const       telling,
 
 // Whether this was practice, the player says
 static int
-begin_practice(Telling* const telling, const Options* const options)
+begin_practice(Telling* const       telling,
+               const Who* const     who,
+               const Options* const options)
 {
-  Faults   faults = {.n_faults = 0};
-  Fault    fault;
-  Defaults defaults;
-  Who      who;
+  Fault fault;
   if (!options_have(options, OPTION_PRACTICE)) {
     return EXIT_DONE;
   }
-  if (setup_defaults(&defaults, &faults) ||
-      who_find(&who, options, &defaults, &faults)) {
-    return command_fail_all(&faults);
-  }
   return practice_begin(
-           &telling->practice, &who, telling->setup, "answer", options, &fault)
+           &telling->practice, who, telling->setup, "answer", &fault)
            ? command_fail(&fault)
            : EXIT_DONE;
 }
 
 static int
 answer_take(const Setup* const   setup,
+            const Who* const     who,
             const Take* const    take,
             const Options* const options)
 {
@@ -231,7 +230,7 @@ answer_take(const Setup* const   setup,
     report_close(telling.report);
     return command_fail_memory();
   }
-  int code = begin_practice(&telling, options);
+  int code = begin_practice(&telling, who, options);
   if (!code) {
     code = tell_all(&telling, take, options);
     code = telling.kept && !code ? EXIT_SYSTEM : code;
@@ -259,8 +258,7 @@ warn_of_changes(const Choices* const then, const Choices* const now)
 static int
 replay(Setup* const setup, const Options* const options)
 {
-  const char* const path   = options->replay;
-  Faults            faults = {.n_faults = 0};
+  const char* const path = options->replay;
   Fault             fault;
   Choices           choices;
   Tick              bar_one = 0;
@@ -268,8 +266,9 @@ replay(Setup* const setup, const Options* const options)
   if (recorded_choices(&choices, &bar_one, path, &fault)) {
     return command_fail(&fault);
   }
-  if (setup_load(setup, &choices, &faults)) {
-    return command_fail_all(&faults);
+  const int loaded = begin_setup(setup, &choices);
+  if (loaded) {
+    return loaded;
   }
   warn_of_changes(&choices, &setup->choices);
   if (take_load(&take, path, (TakeChoice){.track = "player"}, &fault)) {
@@ -277,7 +276,7 @@ replay(Setup* const setup, const Options* const options)
   }
   warn_of_damage(path, &take);
   take_shift(&take, -bar_one); // A recording counts from its count-in
-  const int code = answer_take(setup, &take, options);
+  const int code = answer_take(setup, NULL, &take, options);
   take_free(&take);
   return code;
 }
@@ -297,13 +296,14 @@ open_room(const Setup* const setup, Take* const take)
 
 static int
 answer_loaded(Setup* const         setup,
+              const Who* const     who,
               const Choices* const choices,
               Take* const          take,
               const Options* const options)
 {
-  Faults faults = {.n_faults = 0};
-  if (setup_load(setup, choices, &faults)) {
-    return command_fail_all(&faults);
+  const int code = begin_setup(setup, choices);
+  if (code) {
+    return code;
   }
   const Chart* const chart = &setup->chart.chart;
   if (choices->makes_room) {
@@ -313,29 +313,28 @@ answer_loaded(Setup* const         setup,
     setup->choices.choruses = choruses_for(take, chart);
   }
   if (options_have(options, OPTION_PRACTICE)) {
-    kept_offer(setup, options);
+    kept_offer(setup, who);
   }
   const Tick bar = meter_bar_ticks(chart->meter);
   const Tick end = setup->choices.choruses * chart_ticks(chart);
   warn_of_rest(options->operands[0], take, end + bar, chart->meter);
-  return answer_take(setup, take, options);
+  return answer_take(setup, who, take, options);
 }
 
 static int
 answer_file(Setup* const setup, const Options* const options)
 {
+  Who     who;
   Choices choices;
   Take    take;
-  Faults  faults = {.n_faults = 0};
-  int     code   = intake(&choices, &take, options);
-  if (code) {
+  int     code = begin_who(&who, options);
+  if (code || (code = intake(&choices, &take, &who, options))) {
     return code;
   }
-  // Only practice moves the ladder
-  code = options_have(options, OPTION_PRACTICE) &&
-             setup_climb(&choices, options, &faults)
-           ? command_fail_all(&faults)
-           : answer_loaded(setup, &choices, &take, options);
+  if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder
+    choose_climb(&choices, &who);
+  }
+  code = answer_loaded(setup, &who, &choices, &take, options);
   take_free(&take);
   return code;
 }
@@ -387,16 +386,11 @@ const Command command_answer = {
   .summary  = "answer a take: the conversation as a file",
   .words =
     "Answers each turn of a take over a chart, at the take's tempo or --tempo.",
-  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
-             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
-             OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |
-             OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_TRACK) |
-             OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_MAKE_ROOM) |
-             OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
-             OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_PRACTICE) | OPTION_BIT(OPTION_MUSICXML) |
-             OPTION_BIT(OPTION_DRAW),
+  .options = OPTIONS_OF_SESSION | OPTION_BIT(OPTION_TRACK) |
+             OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_OUT) |
+             OPTION_BIT(OPTION_WAV) | OPTION_BIT(OPTION_SOUNDFONT) |
+             OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_REPLAY) |
+             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_PRACTICE) |
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_DRAW),
   .run = run,
 };

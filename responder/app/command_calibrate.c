@@ -3,8 +3,8 @@
 #include "core/midi/gm.h"
 #include "core/settings/places.h"
 #include "core/time/monotonic.h"
+#include "profiles/choices/choices_file.h"
 #include "responder/app/equipment.h"
-#include "responder/app/setup.h"
 #include "responder/stage/calibration.h"
 #include "responder/stage/stage.h"
 
@@ -76,7 +76,7 @@ click_and_listen(Stage* const stage, Taps* const taps)
 }
 
 static int
-tell(const Taps* const taps)
+tell(const Taps* const taps, const Choices* const kept)
 {
   Calibration found;
   Fault       fault;
@@ -100,7 +100,7 @@ tell(const Taps* const taps)
                found.n_taps);
   // Repp 2005, Psychonomic Bulletin & Review 12 (from memory): -80 to 0 ms
   (void)printf("(Most people tap a little before a click, up to 80 ms.)\n");
-  if (equipment_keep(NULL, &found.lag_ms, path, &fault)) {
+  if (equipment_keep(kept, NULL, &found.lag_ms, path, &fault)) {
     return command_fail(&fault);
   }
   (void)printf("Kept in %s; the listener takes it off.\n", path);
@@ -108,7 +108,7 @@ tell(const Taps* const taps)
 }
 
 static int
-calibrate(Stage* const stage, const double tempo_bpm)
+calibrate(Stage* const stage, const Choices* const kept, const double tempo_bpm)
 {
   Taps taps = {.n_taps = 0};
   (void)printf("%s\nTap any key with each click, %d times.\n",
@@ -116,13 +116,14 @@ calibrate(Stage* const stage, const double tempo_bpm)
                N_CLICKS);
   (void)fflush(stdout);
   lay_clicks(&taps, tempo_bpm);
-  return click_and_listen(stage, &taps) ? tell(&taps) : EXIT_NO;
+  return click_and_listen(stage, &taps) ? tell(&taps, kept) : EXIT_NO;
 }
 
 static int
 run(const Options* const options)
 {
-  Defaults     defaults;
+  Choices      choices;
+  Choices      kept;
   Equipment    equipment;
   Faults       faults = {.n_faults = 0};
   Fault        fault;
@@ -131,10 +132,13 @@ run(const Options* const options)
   if (options->n_operands) {
     return command_misuse("calibrate takes no file");
   }
-  if (setup_defaults(&defaults, &faults)) {
+  if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);
   }
-  if (equipment_choose(&equipment, options, &defaults, &fault)) {
+  kept = choices;
+  choices_lay(&choices, &options->asked, CHOICE_BY_ASKING);
+  const EquipmentWish wish = options_equipment(options);
+  if (equipment_choose(&equipment, &wish, &choices, &fault)) {
     return command_fail(&fault);
   }
   if (!equipment.wiring.has_in) {
@@ -143,16 +147,18 @@ run(const Options* const options)
   }
   plan.wiring = equipment.wiring;
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
-    const DefaultsSound sound = defaults.sounds[part];
+    const ChoiceSound sound = choices.sounds[part];
     plan.voices[part] =
       (Voice){conversation_channel(part), sound.program, sound.level};
   }
   if (stage_open(&stage, &plan, &fault)) {
     return command_fail(&fault);
   }
-  const int code = calibrate(
-    stage,
-    options_have(options, OPTION_TEMPO) ? options->tempo_bpm : usual_tempo_bpm);
+  const int code =
+    calibrate(stage,
+              &kept,
+              said_has(&options->asked, CHOICE_TEMPO) ? choices.tempo_bpm
+                                                      : usual_tempo_bpm);
   stage_close(stage);
   return code;
 }

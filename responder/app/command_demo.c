@@ -4,8 +4,21 @@
 
 #include <stdio.h>
 
-// The bundled conversation: its take, and all that it is played over, whatever
-// the person's own defaults are
+// All that the bundled conversation is played over, whatever the person's own
+// settings are
+static const struct {
+  Choice      choice;
+  const char* text;
+} told[] = {
+  {CHOICE_CHART, "blues"},
+  {CHOICE_KEY, "C"},
+  {CHOICE_FEEL, "swing"},
+  {CHOICE_BARS, "2"},
+  {CHOICE_CHORUSES, "2"},
+  {CHOICE_FIRST, "player"},
+  {CHOICE_RUNG, "notes=6,rhythm=4,shape=5,ornament=2"},
+};
+
 static int
 run(const Options* const options)
 {
@@ -21,16 +34,11 @@ run(const Options* const options)
 
   char*   operands[] = {take};
   Options demo       = *options;
-  demo.given |= OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-                OPTION_BIT(OPTION_FEEL) | OPTION_BIT(OPTION_BARS) |
-                OPTION_BIT(OPTION_CHORUSES) | OPTION_BIT(OPTION_FIRST) |
-                OPTION_BIT(OPTION_RUNG);
-  demo.chart      = "blues";
-  demo.key        = "C";
-  demo.feel       = "swing";
-  demo.bars       = 2;
-  demo.choruses   = 2;
-  demo.rung       = "notes=6,rhythm=4,shape=5,ornament=2";
+  for (unsigned i = 0; i < sizeof(told) / sizeof(*told); ++i) {
+    if (said_add(&demo.asked, told[i].choice, "demo", told[i].text, &fault)) {
+      return command_fail(&fault);
+    }
+  }
   demo.is_nobodys = true;
   demo.operands   = operands;
   demo.n_operands = 1;

@@ -1,13 +1,14 @@
 #include "responder/app/command.h"
 
+#include "responder/app/begin.h"
 #include "responder/app/intake.h"
 #include "responder/app/outputs.h"
-#include "responder/app/setup.h"
 #include "responder/app/warn.h"
 #include "responder/record/report.h"
 #include "responder/record/take.h"
 #include "responder/session/remark.h"
 #include "responder/session/summary.h"
+#include "responder/setup/setup.h"
 #include "responder/tell/draw.h"
 #include "responder/tell/tell.h"
 
@@ -149,17 +150,15 @@ listen(Listening* const     listening,
 static int
 hear_file(Listening* const listening, const Options* const options)
 {
-  Faults    faults = {.n_faults = 0};
-  Choices   choices;
-  Take      take;
-  const int taken = intake(&choices, &take, options);
-  if (taken) {
-    return taken;
+  Who     who;
+  Choices choices;
+  Take    take;
+  int     code = begin_who(&who, options);
+  if (code || (code = intake(&choices, &take, &who, options))) {
+    return code;
   }
-  int code = EXIT_USE;
-  if (setup_load(&listening->setup, &choices, &faults)) {
-    code = command_fail_all(&faults);
-  } else {
+  code = begin_setup(&listening->setup, &choices);
+  if (!code) {
     const Chart* const chart = &listening->setup.chart.chart;
     warn_of_rest(options->operands[0],
                  &take,

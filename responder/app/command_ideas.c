@@ -1,5 +1,6 @@
 #include "responder/app/command.h"
 
+#include "responder/app/begin.h"
 #include "responder/app/ideas_desk.h"
 #include "responder/app/ideas_file.h"
 #include "responder/app/ideas_live.h"
@@ -80,13 +81,13 @@ static int
 play_live(Desk* const desk)
 {
   const IdeasShow show = {
-    .options  = desk->options,
-    .defaults = &desk->defaults,
-    .setup    = &desk->setup,
-    .phrase   = &desk->opening.phrase,
-    .found    = &desk->found,
-    .tell     = tell_live,
-    .context  = desk,
+    .options = desk->options,
+    .who     = &desk->who,
+    .setup   = &desk->setup,
+    .phrase  = &desk->opening.phrase,
+    .found   = &desk->found,
+    .tell    = tell_live,
+    .context = desk,
   };
   return ideas_live(&show);
 }
@@ -122,11 +123,10 @@ develop_phrase(Desk* const desk)
 static int
 open_desk(Desk* const desk)
 {
-  Faults faults = {.n_faults = 0};
-  Fault  fault;
-  if (setup_defaults(&desk->defaults, &faults) ||
-      who_find(&desk->who, desk->options, &desk->defaults, &faults)) {
-    return command_fail_all(&faults);
+  Fault     fault;
+  const int code = begin_who(&desk->who, desk->options);
+  if (code) {
+    return code;
   }
   const OptionSet notebook = OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT);
   if (desk->who.has_bad_journal && !(desk->options->given & notebook)) {
@@ -171,10 +171,10 @@ run(const Options* const options)
                           "none");
   }
   if (options_have(options, OPTION_SPAN) &&
-      options->last_bar - options->first_bar >= OPENING_BARS_MOST) {
+      options->span.last - options->span.first >= OPENING_BARS_MOST) {
     return command_misuse("--bars %u-%u: a phrase may have %d bars",
-                          options->first_bar,
-                          options->last_bar,
+                          options->span.first,
+                          options->span.last,
                           OPENING_BARS_MOST);
   }
   const int apart = check_outputs(options);
@@ -186,7 +186,7 @@ run(const Options* const options)
     return command_fail_memory();
   }
   desk->options = options;
-  desk->span    = (OpeningSpan){options->first_bar, options->last_bar};
+  desk->span    = (OpeningSpan){options->span.first, options->span.last};
   desk->stream =
     options_have(options, OPTION_REPORT) && strcmp(options->report, "-") == 0
       ? stderr

@@ -1,10 +1,10 @@
 #include "responder/app/command.h"
 
 #include "core/settings/nearest.h"
+#include "profiles/choices/choices_file.h"
 #include "profiles/learner/learner_file.h"
 #include "responder/app/learner_files.h"
 #include "responder/app/learner_show.h"
-#include "responder/app/setup.h"
 #include "responder/app/who.h"
 
 #include <stdio.h>
@@ -17,10 +17,10 @@
 static int
 add(const Options* const options, const Person* const person)
 {
-  Faults   faults = {.n_faults = 0};
-  Fault    fault;
-  Defaults defaults;
-  if (setup_defaults(&defaults, &faults)) {
+  Faults  faults = {.n_faults = 0};
+  Fault   fault;
+  Choices choices;
+  if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);
   }
   const bool        is_named = options_have(options, OPTION_NAME);
@@ -30,7 +30,7 @@ add(const Options* const options, const Person* const person)
                           "\"Ada\"",
                           LEARNER_NAME_CAPACITY - 1);
   }
-  const Learner learner = who_plain(name, &defaults);
+  const Learner learner = who_plain(name, &choices);
   if (people_make(person, &learner, &fault)) {
     return command_fail(&fault);
   }

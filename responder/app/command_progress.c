@@ -1,9 +1,9 @@
 #include "responder/app/command.h"
 
+#include "profiles/choices/choices_file.h"
 #include "profiles/journal/journal.h"
 #include "responder/app/outputs.h"
 #include "responder/app/progress_view.h"
-#include "responder/app/setup.h"
 #include "responder/app/today.h"
 #include "responder/app/who.h"
 
@@ -67,19 +67,20 @@ run(const Options* const options)
 {
   Faults        faults = {.n_faults = 0};
   Fault         fault;
-  Defaults      defaults;
+  Choices       choices;
   Who           who;
   JournalTotals totals;
   if (options->n_operands) {
     return command_misuse("progress takes no file; --learner ID says whose");
   }
-  if (setup_defaults(&defaults, &faults)) {
+  if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);
   }
   // Settings that are at fault hide nothing of what was practised
-  who.has_place      = false;
-  const Status found = who_find(&who, options, &defaults, &faults);
-  const int    known = found ? command_fail_all(&faults) : EXIT_DONE;
+  who.has_place = false;
+  const Status found =
+    who_find(&who, options_learner(options), &choices, &faults);
+  const int known = found ? command_fail_all(&faults) : EXIT_DONE;
   if (found && !who.has_place) {
     return known;
   }

@@ -3,7 +3,8 @@
 #include "core/paper/paper.h"
 #include "profiles/ladder/climb.h"
 #include "profiles/sheet/print.h"
-#include "responder/app/setup.h"
+#include "responder/app/begin.h"
+#include "responder/app/choosing.h"
 #include "responder/app/who.h"
 
 #include <stdio.h>
@@ -20,16 +21,13 @@ typedef struct {
 static int
 prepare(Printing* const printing, const Options* const options)
 {
-  Faults   faults = {.n_faults = 0};
-  Defaults defaults;
-  Choices  choices;
-  return setup_defaults(&defaults, &faults) ||
-             who_find(&printing->who, options, &defaults, &faults) ||
-             setup_choose(&choices, options, &faults) ||
-             setup_climb(&choices, options, &faults) ||
-             setup_load(&printing->setup, &choices, &faults)
-           ? command_fail_all(&faults)
-           : EXIT_DONE;
+  const int code = begin_who(&printing->who, options);
+  if (code) {
+    return code;
+  }
+  Choices choices = begin_choose(&printing->who, options);
+  choose_climb(&choices, &printing->who);
+  return begin_setup(&printing->setup, &choices);
 }
 
 static SheetRequest

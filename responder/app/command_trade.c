@@ -1,6 +1,8 @@
 #include "responder/app/command.h"
 
 #include "core/time/monotonic.h"
+#include "responder/app/begin.h"
+#include "responder/app/choosing.h"
 #include "responder/app/kept.h"
 #include "responder/app/sitting.h"
 #include "responder/app/today.h"
@@ -17,7 +19,7 @@ typedef struct {
   Sitting        sitting;
   Choices        choices;
   Setup          setup;
-  bool           has_seed; ///< The player chose; else every session is new
+  Who            who;
   SittingSession session;
 } Trade;
 
@@ -31,39 +33,33 @@ is_practice(const Trade* const trade)
          options_have(trade->sitting.options, OPTION_LEARNER);
 }
 
-static int
-load_session(Trade* const trade)
+static void
+begin_session(Trade* const trade)
 {
-  Faults faults = {.n_faults = 0};
-  if (!trade->has_seed) {
+  if (choices_place(&trade->choices, CHOICE_SEED) == CHOICE_BY_DEFAULT) {
     trade->choices.seed = (uint64_t)now_ms() & INT32_MAX;
   }
-  if ((is_practice(trade) &&
-       setup_climb(&trade->choices, trade->sitting.options, &faults)) ||
-      setup_load(&trade->setup, &trade->choices, &faults)) {
-    return command_fail_all(&faults);
-  }
-  trade->choices = trade->setup.choices; // Tempo and feel, where left open
   if (is_practice(trade)) {
-    kept_offer(&trade->setup, trade->sitting.options);
+    who_look(&trade->who); // The session before may have changed it
+    choose_climb(&trade->choices, &trade->who);
   }
-  return EXIT_DONE;
+  setup_again(&trade->setup, &trade->choices);
+  trade->choices = trade->setup.choices;
+  if (is_practice(trade)) {
+    kept_offer(&trade->setup, &trade->who);
+  }
 }
 
 static int
 play(Trade* const trade, StageResult* const result)
 {
   SittingSession* const session = &trade->session;
-  int                   code    = load_session(trade);
-  if (!code) {
-    *session = (SittingSession){.setup       = &trade->setup,
-                                .kind        = "trade",
-                                .is_practice = is_practice(trade)};
-    code     = sitting_play(&trade->sitting, session, result);
-    if (climb_has_plan(&trade->choices.plan)) {
-      trade->choices.rung =
-        session->practice.stand.rung; // Where the next begins
-    }
+  begin_session(trade);
+  *session = (SittingSession){
+    .setup = &trade->setup, .kind = "trade", .is_practice = is_practice(trade)};
+  const int code = sitting_play(&trade->sitting, session, result);
+  if (climb_has_plan(&trade->choices.plan)) {
+    trade->choices.rung = session->practice.stand.rung; // Where the next begins
   }
   return code;
 }
@@ -128,7 +124,8 @@ learn_control(Trade* const trade)
       if (!trigger_learn(&message, &trigger)) {
         continue;
       }
-      if (equipment_keep(&trigger, NULL, path, &fault)) {
+      if (equipment_keep(
+            &trade->who.learner.choices, &trigger, NULL, path, &fault)) {
         return command_fail(&fault);
       }
       (void)printf(
@@ -147,21 +144,18 @@ static int
 trade_with(Trade* const trade)
 {
   const Options* const options = trade->sitting.options;
-  Faults               faults  = {.n_faults = 0};
-  if (setup_defaults(&trade->sitting.defaults, &faults) ||
-      setup_choose(&trade->choices, options, &faults)) {
-    return command_fail_all(&faults);
+  int                  code    = begin_who(&trade->who, options);
+  if (code) {
+    return code;
   }
-  trade->has_seed =
-    trade->sitting.defaults.has_seed || options_have(options, OPTION_SEED);
-  trade->choices.choruses = options_have(options, OPTION_CHORUSES)
-                              ? options->choruses
-                              : trade->sitting.defaults.choruses;
-  if (setup_load(&trade->setup, &trade->choices, &faults)) {
-    return command_fail_all(&faults); // Before anything is opened
+  trade->sitting.who = &trade->who;
+  trade->choices     = begin_choose(&trade->who, options);
+  code               = begin_setup(&trade->setup, &trade->choices);
+  if (code) {
+    return code; // Before anything is opened
   }
   trade->choices = trade->setup.choices;
-  int code       = sitting_open(&trade->sitting, &trade->choices);
+  code           = sitting_open(&trade->sitting, &trade->choices);
   if (!code) {
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);
@@ -200,12 +194,8 @@ const Command command_trade = {
     "three harder, tap and hold slower, twice and hold faster. Every session "
     "is\n"
     "recorded; barter answer --replay makes it again.",
-  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
-             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
-             OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |
-             OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM) |
-             SITTING_OPTIONS | OPTION_BIT(OPTION_LEARN_CONTROL) |
-             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_PRACTICE),
+  .options = OPTIONS_OF_SESSION | SITTING_OPTIONS |
+             OPTION_BIT(OPTION_LEARN_CONTROL) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_PRACTICE),
   .run = run,
 };

@@ -3,7 +3,8 @@
 #include "core/sum.h"
 #include "profiles/journal/day.h"
 #include "profiles/plan/care.h"
-#include "responder/app/setup.h"
+#include "responder/app/begin.h"
+#include "responder/app/choosing.h"
 #include "responder/app/sitting.h"
 #include "responder/app/today.h"
 #include "responder/app/warmup_live.h"
@@ -27,7 +28,6 @@ enum { INDENT = 11, LINE_CAPACITY = 160 };
 
 // What is known when the plan is made
 typedef struct {
-  Defaults      defaults;
   Setup         setup;
   Who           who;
   int32_t       day;
@@ -267,36 +267,32 @@ tell_plan(Today* const present)
 static int
 prepare(Today* const present, const Options* const options)
 {
-  Faults  faults = {.n_faults = 0};
-  Fault   fault;
-  Choices choices;
+  Fault fault;
   present->day = today();
   if (options_have(options, OPTION_DATE) &&
       read_day(&present->day, options->date, &fault)) {
     return command_fail(&fault);
   }
-  if (setup_defaults(&present->defaults, &faults) ||
-      who_find(&present->who, options, &present->defaults, &faults) ||
-      setup_choose(&choices, options, &faults) ||
-      setup_climb(&choices, options, &faults)) {
-    return command_fail_all(&faults);
+  const int code = begin_who(&present->who, options);
+  if (code) {
+    return code;
   }
+  Choices choices = begin_choose(&present->who, options);
+  choose_climb(&choices, &present->who);
   choices.choruses = 1;
-  return setup_load(&present->setup, &choices, &faults)
-           ? command_fail_all(&faults)
-           : EXIT_DONE;
+  return begin_setup(&present->setup, &choices);
 }
 
 static int
 play_live(Today* const present, const Options* const options)
 {
   const WarmupShow show = {
-    .options  = options,
-    .defaults = &present->defaults,
-    .warmup   = &present->warmup,
-    .setup    = &present->setup,
-    .tell     = tell_next,
-    .context  = present,
+    .options = options,
+    .who     = &present->who,
+    .warmup  = &present->warmup,
+    .setup   = &present->setup,
+    .tell    = tell_next,
+    .context = present,
   };
   tell_care();
   return warmup_live(&show);

@@ -84,7 +84,7 @@ play_all(const Course* const course, const Sitting* const sitting)
 int
 course_run(const Course* const course)
 {
-  Sitting sitting = {.options = course->options, .defaults = *course->defaults};
+  Sitting sitting = {.options = course->options, .who = course->who};
   int     code    = sitting_open(&sitting, &course->setup->choices);
   if (code) {
     return code;

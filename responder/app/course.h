@@ -5,16 +5,17 @@
 #define RESPONDER_APP_COURSE_H
 
 #include "responder/app/options.h"
-#include "responder/app/setup.h"
 #include "responder/app/sitting.h"
+#include "responder/app/who.h"
 #include "responder/session/script.h"
+#include "responder/setup/setup.h"
 
 /// What is played. Each is told before it begins.
 typedef struct {
-  const Options*  options;
-  const Defaults* defaults;
-  Setup*          setup; ///< A gesture may change its tempo
-  unsigned        n;     ///< How many there are
+  const Options* options;
+  Who*           who;
+  Setup*         setup; ///< A gesture may change its tempo
+  unsigned       n;     ///< How many there are
   void (*tell)(void* teller, unsigned index);
   void* teller;
   /// Play one; return the exit status. GESTURE_STOP in the result leaves.

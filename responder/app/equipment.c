@@ -3,10 +3,9 @@
 #include "core/files/file.h"
 #include "core/files/folder.h"
 #include "core/ports/system.h"
-#include "core/settings/faults.h"
 #include "core/settings/places.h"
+#include "profiles/choices/choices_file.h"
 #include "responder/app/command.h"
-#include "responder/app/setup.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -25,13 +24,13 @@ open_system(void* const context, Ports** const ports, Fault* const fault)
 }
 
 static Status
-choose_control(Equipment* const      equipment,
-               const Options* const  options,
-               const Defaults* const defaults,
-               Fault* const          fault)
+choose_control(Equipment* const     equipment,
+               const Choices* const choices,
+               Fault* const         fault)
 {
-  const bool        is_option = options_have(options, OPTION_CONTROL);
-  const char* const text = is_option ? options->control : defaults->control;
+  const char* const text = choices->control;
+  const bool        is_asked =
+    choices_place(choices, CHOICE_CONTROL) == CHOICE_BY_ASKING;
   if (text[0] && trigger_parse(&equipment->control, text)) {
     return fault_set(fault,
                      STATUS_SYNTAX,
@@ -39,7 +38,7 @@ choose_control(Equipment* const      equipment,
                      0,
                      "%s %.20s is no key or controller; cc64 is the sustain "
                      "pedal, key21 the lowest key of a piano",
-                     is_option ? "--control" : "control",
+                     is_asked ? "--control" : "control",
                      text);
   }
   return STATUS_OK;
@@ -72,66 +71,65 @@ find_input(Equipment* const equipment, bool* const is_there, Fault* const fault)
 }
 
 Status
-equipment_choose(Equipment* const      equipment,
-                 const Options* const  options,
-                 const Defaults* const defaults,
-                 Fault* const          fault)
+equipment_choose(Equipment* const           equipment,
+                 const EquipmentWish* const wish,
+                 const Choices* const       choices,
+                 Fault* const               fault)
 {
-  const char* const in = options_have(options, OPTION_IN) ? options->in : NULL;
-  const char* const out =
-    options_have(options, OPTION_OUT) ? options->out : NULL;
-  const bool is_own      = options_have(options, OPTION_VIRTUAL);
-  *equipment             = (Equipment){.midi = options->midi};
-  Wiring* const wiring   = &equipment->wiring;
-  const bool    is_none  = out && strcmp(out, "none") == 0;
-  const bool    is_synth = out ? strcmp(out, "synth") == 0 : !is_own;
-  *wiring                = (Wiring){
-                   .open_system = open_system,
-                   .context     = equipment,
-                   .is_own      = is_own,
-                   .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
-                   .out         = out,
-                   .has_sound   = is_synth,
-                   .soundfont =
-      options_have(options, OPTION_SOUNDFONT) ? options->soundfont : NULL,
-                   .in = in,
+  const char* const in     = wish->in;
+  const char* const out    = wish->out;
+  const bool        is_own = wish->is_own;
+  *equipment               = (Equipment){.midi = wish->midi};
+  Wiring* const wiring     = &equipment->wiring;
+  const bool    is_none    = out && strcmp(out, "none") == 0;
+  const bool    is_synth   = out ? strcmp(out, "synth") == 0 : !is_own;
+  *wiring                  = (Wiring){
+                     .open_system = open_system,
+                     .context     = equipment,
+                     .is_own      = is_own,
+                     .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
+                     .out         = out,
+                     .has_sound   = is_synth,
+                     .soundfont   = wish->soundfont,
+                     .in          = in,
   };
   wiring->has_in = in ? strcmp(in, "none") != 0 : is_own;
   const Status status =
     in || is_own ? STATUS_OK : find_input(equipment, &wiring->has_in, fault);
-  return status ? status : choose_control(equipment, options, defaults, fault);
+  return status ? status : choose_control(equipment, choices, fault);
 }
 
 // The file is barter's own, so it is written anew from what it says
 
 static Status
-write_file(const Defaults* const kept,
-           const char* const     path,
-           Fault* const          fault)
+write_file(const char* const control,
+           const double      lag_ms,
+           const char* const path,
+           Fault* const      fault)
 {
   char text[512];
   int  n = snprintf(text,
                    sizeof(text),
                    "# Kept by barter; what it says goes before barter.cfg.\n"
                     "lag_ms  = %.2f;\n",
-                   kept->lag_ms);
-  if (kept->control[0]) {
+                   lag_ms);
+  if (control[0]) {
     n += snprintf(
-      text + n, sizeof(text) - (size_t)n, "control = \"%s\";\n", kept->control);
+      text + n, sizeof(text) - (size_t)n, "control = \"%s\";\n", control);
   }
   return file_save(path, text, (size_t)n, FILE_OPEN, fault);
 }
 
 Status
-equipment_keep(const Trigger* const control,
+equipment_keep(const Choices* const choices,
+               const Trigger* const control,
                const double* const  lag_ms,
                char* const          path,
                Fault* const         fault)
 {
-  Defaults kept   = defaults_plain();
-  Faults   faults = {.n_faults = 0};
-  char     folder[PLACE_PATH_CAPACITY];
-  place_own_file(SETUP_EQUIPMENT, path);
+  char folder[PLACE_PATH_CAPACITY];
+  char text[TRIGGER_TEXT_CAPACITY];
+  place_own_file(CHOICES_EQUIPMENT_FILE, path);
   place_own_file("", folder);
   if (!path[0] || !folder[0]) {
     return fault_set(fault,
@@ -140,14 +138,11 @@ equipment_keep(const Trigger* const control,
                      0,
                      "there is no folder for your settings; set HOME");
   }
-  if (setup_defaults(&kept, &faults)) {
-    *fault = faults.faults[0];
-    return fault->status;
-  }
-  if (control) {
-    (void)trigger_text(*control, kept.control);
-  }
-  kept.lag_ms         = lag_ms ? *lag_ms : kept.lag_ms;
   const Status status = folder_make(folder, fault);
-  return status ? status : write_file(&kept, path, fault);
+  return status ? status
+                : write_file(control ? trigger_text(*control, text)
+                                     : choices->control,
+                             lag_ms ? *lag_ms : choices->lag_ms,
+                             path,
+                             fault);
 }

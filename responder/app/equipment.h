@@ -1,16 +1,25 @@
 /// @file responder/app/equipment.h Ports, sound and control of a live command,
-/// out of options and settings; and what is learnt of them.
+/// as wished and
+/// chosen; and what is learnt of them.
 
 #ifndef RESPONDER_APP_EQUIPMENT_H
 #define RESPONDER_APP_EQUIPMENT_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
-#include "core/settings/defaults_file.h"
 #include "core/status.h"
-#include "responder/app/options.h"
+#include "profiles/choices/choices.h"
 #include "responder/stage/gesture.h"
 #include "responder/stage/supervisor.h"
+
+/// The ports and sounds that are asked for; what is NULL is not.
+typedef struct {
+  const char* in;        ///< A port, by number or part of its name; or `none`
+  const char* out;       ///< ... or `synth`
+  const char* midi;      ///< The MIDI system
+  const char* soundfont; ///< A file
+  bool        is_own;    ///< Open ports for others to connect to
+} EquipmentWish;
 
 /// Keep in place while its wiring is in use.
 typedef struct {
@@ -21,7 +30,7 @@ typedef struct {
 } Equipment;
 
 /**
-   Read what the options and settings say.
+   Choose ports, sound and control.
 
    Where MIDI does not work and no port was asked for, a session goes on without
    a keyboard, with a line that says so.
@@ -29,22 +38,24 @@ typedef struct {
    @return STATUS_OK; STATUS_SYNTAX with the fault written.
 */
 MUST_USE Status
-equipment_choose(Equipment*      equipment,
-                 const Options*  options,
-                 const Defaults* defaults,
-                 Fault*          fault);
+equipment_choose(Equipment*           equipment,
+                 const EquipmentWish* wish,
+                 const Choices*       choices,
+                 Fault*               fault);
 
 /**
    Keep what was learnt, in a file of the player's own; what is there of other
    things stays.
 
+   @param choices As they were loaded.
    @param control NULL: as it was.
    @param lag_ms NULL: as it was.
    @param[out] path Where, PLACE_PATH_CAPACITY bytes.
    @return STATUS_OK, or STATUS_SYSTEM with the fault written.
 */
 MUST_USE Status
-equipment_keep(const Trigger* control,
+equipment_keep(const Choices* choices,
+               const Trigger* control,
                const double*  lag_ms,
                char*          path,
                Fault*         fault);

@@ -7,10 +7,10 @@
 #include "profiles/journal/journal.h"
 #include "responder/app/opening.h"
 #include "responder/app/options.h"
-#include "responder/app/setup.h"
 #include "responder/app/who.h"
 #include "responder/ideas/develop.h"
 #include "responder/session/session.h"
+#include "responder/setup/setup.h"
 
 #include <stdbool.h>
 #include <stdio.h>
@@ -18,7 +18,6 @@
 /// Kept in one piece; its options and the learner are known from the beginning.
 typedef struct {
   const Options* options;
-  Defaults       defaults;
   Setup          setup;
   Who            who;
   JournalIdeas   kept;

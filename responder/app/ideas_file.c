@@ -4,7 +4,7 @@
 #include "core/files/file.h"
 #include "core/files/folder.h"
 #include "core/midi/smf_writer.h"
-#include "responder/app/recorded.h"
+#include "responder/record/recorded.h"
 
 #include <stdbool.h>
 #include <stdio.h>

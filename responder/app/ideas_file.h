@@ -7,9 +7,9 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/app/setup.h"
 #include "responder/hear/phrase.h"
 #include "responder/ideas/develop.h"
+#include "responder/setup/setup.h"
 
 enum { IDEAS_PATH_CAPACITY = 1024 };
 

@@ -105,14 +105,14 @@ ideas_live(const IdeasShow* const show)
     command_say("the phrase has too many chords to be played over");
   } else {
     code = course_run(&(Course){
-      .options  = show->options,
-      .defaults = show->defaults,
-      .setup    = show->setup,
-      .n        = show->found->n,
-      .tell     = show->tell,
-      .teller   = show->context,
-      .play     = play_one,
-      .player   = player,
+      .options = show->options,
+      .who     = show->who,
+      .setup   = show->setup,
+      .n       = show->found->n,
+      .tell    = show->tell,
+      .teller  = show->context,
+      .play    = play_one,
+      .player  = player,
     });
   }
   free(player);

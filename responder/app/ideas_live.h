@@ -10,15 +10,16 @@
 #ifndef RESPONDER_APP_IDEAS_LIVE_H
 #define RESPONDER_APP_IDEAS_LIVE_H
 
-#include "core/settings/defaults_file.h"
-#include "responder/app/setup.h"
+#include "responder/app/options.h"
+#include "responder/app/who.h"
 #include "responder/hear/phrase.h"
 #include "responder/ideas/develop.h"
+#include "responder/setup/setup.h"
 
 /// What is played, and who tells of it.
 typedef struct {
   const Options*      options;
-  const Defaults*     defaults;
+  Who*                who;
   Setup*              setup; ///< A gesture may change its tempo
   const Phrase*       phrase;
   const Developments* found;

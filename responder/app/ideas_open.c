@@ -1,5 +1,6 @@
 #include "responder/app/ideas_desk.h"
 
+#include "responder/app/begin.h"
 #include "responder/app/command.h"
 #include "responder/app/intake.h"
 #include "responder/app/kept.h"
@@ -11,9 +12,7 @@
 int
 desk_load(Desk* const desk, const Choices* const choices)
 {
-  Faults faults = {.n_faults = 0};
-  return setup_load(&desk->setup, choices, &faults) ? command_fail_all(&faults)
-                                                    : EXIT_DONE;
+  return begin_setup(&desk->setup, choices);
 }
 
 static int
@@ -23,7 +22,7 @@ open_take(Desk* const desk)
   Choices              choices;
   Take                 take;
   Fault                fault;
-  int                  code = intake(&choices, &take, options);
+  int                  code = intake(&choices, &take, &desk->who, options);
   if (code) {
     return code;
   }
@@ -130,6 +129,8 @@ open_session(Desk* const desk, const Choices* const choices)
       &desk->opening, &desk->setup, session.path, session.bar_one, &fault);
     desk->setup.choices.rung = choices->rung;
     desk->setup.choices.seed = choices->seed;
+    memcpy(
+      desk->setup.choices.control, choices->control, sizeof(choices->control));
   }
   if (!status) { // The learner's own rung, or where the ladder begins
     for (unsigned i = 0; i < N_DIMENSIONS; ++i) {
@@ -146,14 +147,10 @@ int
 desk_open(Desk* const desk)
 {
   const Options* const options = desk->options;
-  Faults               faults  = {.n_faults = 0};
-  Choices              choices;
   if (options->n_operands && !options_have(options, OPTION_KEPT)) {
     return open_take(desk);
   }
-  if (setup_choose(&choices, options, &faults)) {
-    return command_fail_all(&faults);
-  }
+  const Choices choices = begin_choose(&desk->who, options);
   return options_have(options, OPTION_KEPT) ? open_kept(desk, &choices)
                                             : open_session(desk, &choices);
 }

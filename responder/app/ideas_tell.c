@@ -1,6 +1,7 @@
 #include "responder/app/ideas_desk.h"
 
 #include "profiles/journal/day.h"
+#include "responder/app/begin.h"
 #include "responder/app/command.h"
 #include "responder/app/kept.h"
 #include "responder/ideas/notebook.h"
@@ -138,8 +139,6 @@ tell_kept(Desk* const desk, const size_t number)
 int
 desk_list_kept(Desk* const desk)
 {
-  Faults  faults = {.n_faults = 0};
-  Choices choices;
   if (!desk->kept.n_ideas) {
     (void)fprintf(desk->stream,
                   "The notebook of %s is empty; barter ideas --keep N puts one "
@@ -147,10 +146,8 @@ desk_list_kept(Desk* const desk)
                   desk->who.learner.name);
     return EXIT_DONE;
   }
-  if (setup_choose(&choices, desk->options, &faults)) {
-    return command_fail_all(&faults);
-  }
-  const int code = desk_load(desk, &choices);
+  const Choices choices = begin_choose(&desk->who, desk->options);
+  const int     code    = desk_load(desk, &choices);
   if (code) {
     return code;
   }

@@ -104,20 +104,15 @@ fits(const JournalIdea* const kept, const Idea* const idea, const Setup* setup)
 }
 
 void
-kept_offer(Setup* const setup, const Options* const options)
+kept_offer(Setup* const setup, const Who* const who)
 {
-  Choices* const choices = &setup->choices;
-  Faults         faults  = {.n_faults = 0}; // One can play without a notebook
-  Defaults       defaults;
-  Who            who;
-  JournalIdeas   ideas;
-  Idea           idea;
-  unsigned       tonic = 0;
-  Fault          ignored;
-  choices->kept = (Idea){.n_notes = 0};
-  if (setup_defaults(&defaults, &faults) ||
-      who_find(&who, options, &defaults, &faults) ||
-      kept_load(&ideas, &who, &ignored)) {
+  const Choices* const choices = &setup->choices;
+  JournalIdeas         ideas;
+  Idea                 idea  = {.n_notes = 0};
+  unsigned             tonic = 0;
+  Fault                ignored; // One can play without a notebook
+  setup_keep(setup, &idea);
+  if (kept_load(&ideas, who, &ignored)) {
     return;
   }
   const unsigned n     = (unsigned)ideas.n_ideas;
@@ -129,7 +124,7 @@ kept_offer(Setup* const setup, const Options* const options)
                        spelling_pitch_class(setup->chart.chart.key.tonic),
                        choices->lowest,
                        choices->highest);
-    choices->kept = idea;
+    setup_keep(setup, &idea);
   }
   journal_ideas_free(&ideas);
 }

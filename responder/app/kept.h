@@ -7,9 +7,9 @@
 #include "core/fault.h"
 #include "core/status.h"
 #include "profiles/journal/journal.h"
-#include "responder/app/setup.h"
 #include "responder/app/who.h"
 #include "responder/ideas/develop.h"
+#include "responder/setup/setup.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -49,12 +49,13 @@ kept_add(const Who*    who,
 
 /**
    Let an idea of the notebook come back in a session, now and then, as the seed
-   has it: `choices->kept`. One in the meter of the chart and not longer than a
+   has it: `setup->kept`. One in the meter of the chart and not longer than a
    turn is chosen, and moved into its key.
 
-   @param setup Loaded with the choices.
+   @param setup Loaded.
+   @param who Who plays.
 */
 void
-kept_offer(Setup* setup, const Options* options);
+kept_offer(Setup* setup, const Who* who);
 
 #endif // RESPONDER_APP_KEPT_H

@@ -212,7 +212,7 @@ merge(const Person* const       person,
   Status      status =
     journal_open(&journal, person->journal, JOURNAL_MAY_CREATE, fault);
   if (!status) {
-    status = exchange_merge(journal, path, &gain, fault);
+    status = exchange_merge(journal, path, NULL, &gain, fault);
     journal_close(journal);
   }
   if (!status) {

@@ -1,11 +1,13 @@
 #include "responder/app/learner_show.h"
 
+#include "core/settings/value.h"
+#include "profiles/choices/choices_file.h"
 #include "profiles/journal/day.h"
 #include "profiles/learner/learner_file.h"
 #include "responder/app/command.h"
-#include "responder/app/setup.h"
 #include "responder/app/today.h"
 #include "responder/app/who.h"
+#include "responder/setup/setup.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -116,18 +118,19 @@ show_held(const char* const word, const Rung* const rung)
 static void
 show_settings(const Learner* const learner)
 {
-  char split[PITCH_TEXT_CAPACITY];
-  char lowest[PITCH_TEXT_CAPACITY];
-  char highest[PITCH_TEXT_CAPACITY];
+  const Choices* const choices = &learner->choices;
+  char                 split[PITCH_TEXT_CAPACITY];
+  char                 lowest[PITCH_TEXT_CAPACITY];
+  char                 highest[PITCH_TEXT_CAPACITY];
   (void)printf(
     "  hands      melody from %s up; answers from %s to %s, no stretch over\n"
     "             %u semitones\n",
-    learner_file_pitch(learner->split, split),
-    learner_file_pitch(learner->lowest, lowest),
-    learner_file_pitch(learner->highest, highest),
-    (unsigned)learner->hand_span);
-  if (learner->tempo_bpm > 0.0) {
-    (void)printf("  tempo      %.10g\n", learner->tempo_bpm);
+    value_pitch_text(choices->split, split),
+    value_pitch_text(choices->lowest, lowest),
+    value_pitch_text(choices->highest, highest),
+    (unsigned)choices->hand_span);
+  if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
+    (void)printf("  tempo      %.10g\n", choices->tempo_bpm);
   } else {
     (void)printf("  tempo      the chart's own\n");
   }
@@ -178,19 +181,17 @@ learner_show_practice(const Progress* const progress)
 int
 learner_show(const Options* const options, const Person* const person)
 {
+  (void)options; // As all that are about one person
   Faults   faults = {.n_faults = 0};
   Fault    fault;
-  Defaults defaults;
+  Choices  choices;
   Progress progress;
-  Who      who   = {.has_place = false};
-  int      code  = EXIT_DONE;
-  Options  named = *options;
-  named.given |= OPTION_BIT(OPTION_LEARNER);
-  named.learner = person->id;
-  if (setup_defaults(&defaults, &faults)) {
+  Who      who  = {.has_place = false};
+  int      code = EXIT_DONE;
+  if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);
   }
-  if (who_find(&who, &named, &defaults, &faults)) {
+  if (who_find(&who, person->id, &choices, &faults)) {
     code = command_fail_all(&faults);
   }
   if (learner_sum_up(person, &progress, &fault)) {

@@ -7,11 +7,11 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/app/setup.h"
 #include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
 #include "responder/record/take.h"
 #include "responder/say/say.h"
+#include "responder/setup/setup.h"
 
 #include <stdbool.h>
 

@@ -1,7 +1,8 @@
 /// @file responder/app/options.h The words of the command line.
 ///
 /// Every command knows a set of the same options; an option is the same word
-/// everywhere.
+/// everywhere. One that chooses something for a session has its row in the
+/// table of choices, and goes into `asked`; the others are wishes of commands.
 
 #ifndef RESPONDER_APP_OPTIONS_H
 #define RESPONDER_APP_OPTIONS_H
@@ -9,6 +10,8 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "profiles/choices/choices.h"
+#include "responder/app/equipment.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -64,25 +67,30 @@ typedef enum {
 } Option;
 
 enum {
-  N_OPTIONS     = OPTION_HELP + 1,
-  CHORUSES_MOST = 99, ///< Times through the form
-  COUNT_MOST    = 24, ///< Ideas at once
+  N_OPTIONS  = OPTION_HELP + 1,
+  COUNT_MOST = 24, ///< Ideas at once
 };
 
 #define OPTION_BIT(option) (UINT64_C(1) << (option))
 
+/// The choices that make a session, as the commands know them that pass one.
+#define OPTIONS_OF_SESSION                                                     \
+  (OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |                         \
+   OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |                        \
+   OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |                     \
+   OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |                        \
+   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM))
+
+/// Bars of a take, from 1: --bars A-B.
+typedef struct {
+  unsigned first;
+  unsigned last;
+} BarSpan;
+
 /// What was given; a field whose option is not in `given` has no meaning.
 typedef struct {
   OptionSet   given;
-  const char* chart;
-  const char* key;
-  double      tempo_bpm;
-  const char* feel;
-  unsigned    bars;
-  unsigned    choruses;
-  bool        partner_begins;
-  const char* rung;
-  uint64_t    seed;
+  Said        asked; ///< The choices
   const char* track;
   double      lead_in_beats;
   const char* out; ///< A file; of a live command a port, `synth` or `none`
@@ -99,14 +107,12 @@ typedef struct {
   double      minutes;
   const char* date;
   bool        is_letter; ///< Paper; else A4
-  unsigned    first_bar; ///< Of --bars A-B, from 1
-  unsigned    last_bar;
+  BarSpan     span;
   unsigned    count;
   unsigned    keep;
   const char* in;
   const char* midi;
   const char* record;
-  const char* control;
   char**      operands;
   unsigned    n_operands;
 } Options;
@@ -129,6 +135,14 @@ options_parse(Options*  options,
 /// Whether an option was given.
 bool
 options_have(const Options* options, Option option);
+
+/// Return the ID of who plays; NULL if nobody does.
+const char*
+options_learner(const Options* options);
+
+/// Return the ports and sounds that are asked for.
+EquipmentWish
+options_equipment(const Options* options);
 
 /// Write a line of help for each option of a set.
 void

@@ -164,19 +164,20 @@ budget_of(const Setup* const setup, const Who* const who)
 }
 
 Status
-practice_begin(Practice* const      practice,
-               const Who* const     who,
-               const Setup* const   setup,
-               const char* const    kind,
-               const Options* const options,
-               Fault* const         fault)
+practice_begin(Practice* const    practice,
+               const Who* const   who,
+               const Setup* const setup,
+               const char* const  kind,
+               Fault* const       fault)
 {
+  const bool is_tried =
+    choices_place(&setup->choices, CHOICE_RUNG) == CHOICE_BY_ASKING;
   const JournalSession session = session_of(setup, kind);
   Practice             begun   = {
                   .session     = session.id,
                   .tempo_bpm   = setup->choices.tempo_bpm,
                   .stand       = {setup->choices.rung, budget_of(setup, who)},
-                  .tells_stand = !options_have(options, OPTION_RUNG),
+                  .tells_stand = !is_tried,
   };
   Status status = who_journal(who, &begun.journal, fault);
   if (!status) {

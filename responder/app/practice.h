@@ -8,9 +8,9 @@
 #include "core/fault.h"
 #include "core/status.h"
 #include "profiles/journal/journal.h"
-#include "responder/app/setup.h"
 #include "responder/app/who.h"
 #include "responder/session/session.h"
+#include "responder/setup/setup.h"
 
 /// A session under way: give it to practice_end().
 typedef struct {
@@ -26,17 +26,16 @@ typedef struct {
    Begin: a person, journal and session are made as they are needed.
 
    @param kind `answer`, `trade`, `warmup`.
-   @param options Rungs that were asked for by --rung are only tried.
+   @param setup Rungs that were asked for are only tried.
    @param[out] practice Written on success only.
    @return STATUS_OK, or the status of what failed with the fault written.
 */
 MUST_USE Status
-practice_begin(Practice*      practice,
-               const Who*     who,
-               const Setup*   setup,
-               const char*    kind,
-               const Options* options,
-               Fault*         fault);
+practice_begin(Practice*    practice,
+               const Who*   who,
+               const Setup* setup,
+               const char*  kind,
+               Fault*       fault);
 
 /**
    Write a turn; it is on the disk when this returns, so that it can be shown.

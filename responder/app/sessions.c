@@ -1,7 +1,7 @@
 #include "responder/app/sessions.h"
 
 #include "core/files/folder.h"
-#include "responder/app/recorded.h"
+#include "responder/record/recorded.h"
 
 #include <dirent.h>
 #include <stdio.h>

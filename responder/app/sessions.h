@@ -7,8 +7,8 @@
 #include "core/fault.h"
 #include "core/settings/places.h"
 #include "core/status.h"
-#include "responder/app/setup.h"
 #include "responder/app/who.h"
+#include "responder/setup/setup.h"
 
 /// A recording and what it was made of.
 typedef struct {

@@ -14,10 +14,8 @@
 #include <time.h>
 
 enum {
-  NAMES_MOST  = 99, ///< Recordings of one second
-  LOOK_MS     = 20, ///< Between two looks at what there is to show
-  SLOWEST_BPM = 30,
-  FASTEST_BPM = 320,
+  NAMES_MOST = 99, ///< Recordings of one second
+  LOOK_MS    = 20, ///< Between two looks at what there is to show
 };
 
 static const double tempo_step = 1.06; ///< Of a gesture; about six parts of 100
@@ -116,21 +114,16 @@ hear_turn(void* const context, const TurnRecord* const record)
 static int
 begin_practice(const Sitting* const sitting, SittingSession* const session)
 {
-  Faults faults = {.n_faults = 0};
-  Fault  fault;
-  Who    who;
+  Fault fault;
   session->practice = (Practice){.journal = NULL};
   if (!session->is_practice) {
     return EXIT_DONE;
   }
-  if (who_find(&who, sitting->options, &sitting->defaults, &faults)) {
-    return command_fail_all(&faults);
-  }
+  who_look(sitting->who);
   return practice_begin(&session->practice,
-                        &who,
+                        sitting->who,
                         session->setup,
                         session->kind,
-                        sitting->options,
                         &fault)
            ? command_fail(&fault)
            : EXIT_DONE;
@@ -190,15 +183,15 @@ open_stage(Sitting* const sitting, const Choices* const choices)
 int
 sitting_open(Sitting* const sitting, const Choices* const choices)
 {
-  Fault fault;
-  int   code        = EXIT_DONE;
-  sitting->guardian = (Guardian){.pid = 0};
+  const EquipmentWish wish = options_equipment(sitting->options);
+  Fault               fault;
+  int                 code = EXIT_DONE;
+  sitting->guardian        = (Guardian){.pid = 0};
   if (guardian_begin(&sitting->guardian)) { // Before any library makes a thread
     command_say("the system gave no process to end the notes of a crash");
   }
   if (choose_folder(sitting, &fault) ||
-      equipment_choose(
-        &sitting->equipment, sitting->options, &sitting->defaults, &fault)) {
+      equipment_choose(&sitting->equipment, &wish, choices, &fault)) {
     code = command_fail(&fault);
   } else {
     code = open_stage(sitting, choices);
@@ -315,7 +308,7 @@ static void
 move_tempo(Choices* const choices, const double factor)
 {
   const double bpm   = round(choices->tempo_bpm * factor);
-  choices->tempo_bpm = fmax(SLOWEST_BPM, fmin(bpm, FASTEST_BPM));
+  choices->tempo_bpm = fmax(TEMPO_LEAST_BPM, fmin(bpm, TEMPO_MOST_BPM));
 }
 
 void

@@ -6,11 +6,13 @@
 
 #include "core/settings/places.h"
 #include "responder/app/equipment.h"
+#include "responder/app/options.h"
 #include "responder/app/practice.h"
-#include "responder/app/recorded.h"
-#include "responder/app/setup.h"
+#include "responder/app/who.h"
 #include "responder/record/drive.h"
+#include "responder/record/recorded.h"
 #include "responder/session/summary.h"
+#include "responder/setup/setup.h"
 #include "responder/stage/stage.h"
 
 #include <stdbool.h>
@@ -26,7 +28,7 @@
 /// What lasts through all sessions of one start; keep it in place.
 typedef struct {
   const Options* options;
-  Defaults       defaults; ///< Loaded by the caller
+  Who*           who; ///< Found by the caller
   Equipment      equipment;
   Guardian       guardian;
   Stage*         stage;
@@ -49,7 +51,7 @@ typedef struct {
 /**
    Open ports and sound, and say which; before any library makes a thread.
 
-   @param sitting `options` and `defaults` set.
+   @param sitting `options` and `who` set.
    @param choices Those of the first session.
    @return EXIT_DONE, with sitting_close() to come; else the exit status, with
    what is wrong told.

@@ -107,14 +107,12 @@ play_trading(Player* const           player,
              const WarmupItem* const item,
              StageResult* const      result)
 {
-  Faults  faults         = {.n_faults = 0};
   Choices choices        = player->show->setup->choices;
   choices.choruses       = item->rounds;
   choices.partner_begins = true;
   choices.seed           = item->seed & INT32_MAX;
-  if (setup_load(&player->trading, &choices, &faults)) {
-    return command_fail_all(&faults);
-  }
+  player->trading        = *player->show->setup;
+  setup_again(&player->trading, &choices);
   player->session = (SittingSession){
     .setup = &player->trading, .kind = "warmup", .is_practice = true};
   return sitting_play(sitting, &player->session, result);
@@ -143,14 +141,14 @@ warmup_live(const WarmupShow* const show)
   }
   player->show   = show;
   const int code = course_run(&(Course){
-    .options  = show->options,
-    .defaults = show->defaults,
-    .setup    = show->setup,
-    .n        = show->warmup->n_items,
-    .tell     = show->tell,
-    .teller   = show->context,
-    .play     = play_item,
-    .player   = player,
+    .options = show->options,
+    .who     = show->who,
+    .setup   = show->setup,
+    .n       = show->warmup->n_items,
+    .tell    = show->tell,
+    .teller  = show->context,
+    .play    = play_item,
+    .player  = player,
   });
   free(player);
   return code;

@@ -8,16 +8,17 @@
 #ifndef RESPONDER_APP_WARMUP_LIVE_H
 #define RESPONDER_APP_WARMUP_LIVE_H
 
-#include "core/settings/defaults_file.h"
 #include "profiles/plan/warmup.h"
-#include "responder/app/setup.h"
+#include "responder/app/options.h"
+#include "responder/app/who.h"
+#include "responder/setup/setup.h"
 
 /// What is played, and who tells of it.
 typedef struct {
-  const Options*  options;
-  const Defaults* defaults;
-  const Warmup*   warmup;
-  Setup*          setup; ///< A gesture may change its tempo
+  const Options* options;
+  Who*           who;
+  const Warmup*  warmup;
+  Setup*         setup; ///< A gesture may change its tempo
   void (*tell)(void* context, unsigned index); ///< Before an item is played
   void* context;
 } WarmupShow;

@@ -8,8 +8,8 @@
 #include "core/fault.h"
 #include "core/status.h"
 #include "profiles/plan/warmup.h"
-#include "responder/app/setup.h"
 #include "responder/session/script.h"
+#include "responder/setup/setup.h"
 
 enum { WARMUP_NAME_CAPACITY = 64, WARMUP_WORDS_CAPACITY = 160 };
 

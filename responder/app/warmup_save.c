@@ -1,8 +1,8 @@
 #include "responder/app/warmup_play.h"
 
 #include "core/midi/smf_writer.h"
-#include "responder/app/recorded.h"
 #include "responder/record/drive.h"
+#include "responder/record/recorded.h"
 
 #include <stdlib.h>
 

@@ -7,28 +7,23 @@
 #include <unistd.h>
 
 Learner
-who_plain(const char* const name, const Defaults* const defaults)
+who_plain(const char* const name, const Choices* const choices)
 {
-  Learner learner   = learner_plain(name);
-  learner.split     = defaults->split;
-  learner.lowest    = defaults->lowest;
-  learner.highest   = defaults->highest;
-  learner.hand_span = defaults->hand_span;
+  Learner learner = learner_plain(name);
+  learner.choices = *choices;
   return learner;
 }
 
 /// Find the person; one who is named must be there.
 static Status
-find_person(Who* const who, const Options* const options, Faults* const faults)
+find_person(Who* const who, const char* const id, Faults* const faults)
 {
   Fault fault;
-  if (options->is_nobodys) {
+  if (!id) {
     return STATUS_OK;
   }
-  const bool is_named = options_have(options, OPTION_LEARNER) &&
-                        strcmp(options->learner, PEOPLE_USUAL_ID) != 0;
-  if (is_named) {
-    const Status status = people_find(&who->person, options->learner, &fault);
+  if (strcmp(id, PEOPLE_USUAL_ID) != 0) {
+    const Status status = people_find(&who->person, id, &fault);
     if (status) {
       return faults_note(faults, &fault);
     }
@@ -54,6 +49,8 @@ find_stand(Who* const who)
   Journal* journal = NULL;
   Status   status  = journal_open(
     &journal, who->person.journal, JOURNAL_MUST_EXIST, &who->journal_fault);
+  who->has_stand = false;
+  who->habits    = (JournalHabits){0};
   if (!status) {
     status         = journal_stand(journal, &who->stand, &who->journal_fault);
     who->has_stand = status == STATUS_OK;
@@ -66,25 +63,34 @@ find_stand(Who* const who)
   who->has_bad_journal = status != STATUS_OK;
 }
 
+void
+who_look(Who* const who)
+{
+  who->is_there = who->has_place && people_is_there(&who->person);
+  if (who->is_there && is_file(who->person.journal)) {
+    find_stand(who);
+  }
+}
+
 Status
-who_find(Who* const            who,
-         const Options* const  options,
-         const Defaults* const defaults,
-         Faults* const         faults)
+who_find(Who* const           who,
+         const char* const    id,
+         const Choices* const choices,
+         Faults* const        faults)
 {
   Who          found  = {.has_place = false};
-  const Status status = find_person(&found, options, faults);
+  const Status status = find_person(&found, id, faults);
   if (status) {
     return status;
   }
-  const char* const id = found.has_place ? found.person.id : PEOPLE_USUAL_ID;
+  const char* const name = found.has_place ? found.person.id : PEOPLE_USUAL_ID;
   Status            reading = STATUS_OK;
-  found.learner             = who_plain(id, defaults);
+  found.learner             = who_plain(name, choices);
   if (found.is_there && is_file(found.person.settings)) {
     reading = learner_file_load(&found.learner, found.person.settings, faults);
   }
   if (reading) {
-    found.learner = who_plain(id, defaults);
+    found.learner = who_plain(name, choices);
   }
   if (found.is_there && is_file(found.person.journal)) {
     find_stand(&found);

@@ -4,13 +4,12 @@
 #define RESPONDER_APP_WHO_H
 
 #include "core/attributes.h"
-#include "core/settings/defaults_file.h"
 #include "core/settings/faults.h"
 #include "core/status.h"
+#include "profiles/choices/choices.h"
 #include "profiles/journal/journal.h"
 #include "profiles/learner/learner.h"
 #include "profiles/learner/people.h"
-#include "responder/app/options.h"
 
 #include <stdbool.h>
 
@@ -18,7 +17,7 @@ typedef struct {
   Person        person; ///< Of meaning if has_place
   bool          has_place;
   bool          is_there; ///< Something is kept of this person
-  Learner       learner;
+  Learner       learner;  ///< With the choices as they are for them
   bool          has_stand;
   JournalStand  stand;  ///< Of meaning if has_stand
   JournalHabits habits; ///< Zeroed if nothing is known
@@ -26,25 +25,30 @@ typedef struct {
   Fault         journal_fault; ///< Of meaning if has_bad_journal
 } Who;
 
-/// Return a learner as barter.cfg leaves open what is not said of them.
+/// Return a learner of whom nothing is known but the name, with the choices of
+/// everybody.
 Learner
-who_plain(const char* name, const Defaults* defaults);
+who_plain(const char* name, const Choices* choices);
 
 /**
-   Find who plays: who is named by --learner, who must be there, else `me`, who
-   need not be; nobody if the options are nobody's. Nothing is made.
+   Find who plays. Nothing is made.
 
    @param[out] who Written if the person is found, even if settings or journal
    cannot be read: those are then as if they said nothing. A journal that cannot
    be read is no failure: who keeps nothing can play without it.
+   @param id Who must be there, but for PEOPLE_USUAL_ID, who need not be; NULL:
+   nobody.
+   @param choices What holds for everybody, as choices_load() has it.
    @return STATUS_OK; STATUS_MISSING or STATUS_RANGE if there is no such person;
    else settings cannot be read; all with faults noted.
 */
 MUST_USE Status
-who_find(Who*            who,
-         const Options*  options,
-         const Defaults* defaults,
-         Faults*         faults);
+who_find(Who* who, const char* id, const Choices* choices, Faults* faults);
+
+/// Look again whether something is kept of who plays, and where they stand: a
+/// session may have changed it. No settings are read.
+void
+who_look(Who* who);
 
 /**
    Open the journal of who plays; folder, settings and journal are made if they

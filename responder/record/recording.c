@@ -71,9 +71,9 @@ write_part(SmfWriter* const          writer,
            const Conversation* const conversation,
            const Part                part)
 {
-  const unsigned      track   = smf_writer_track(writer, part_names[part]);
-  const uint8_t       channel = conversation_channel(part);
-  const DefaultsSound sound   = recording->sounds[part];
+  const unsigned    track   = smf_writer_track(writer, part_names[part]);
+  const uint8_t     channel = conversation_channel(part);
+  const ChoiceSound sound   = recording->sounds[part];
   smf_writer_control(writer,
                      (SmfControl){0,
                                   (uint16_t)track,

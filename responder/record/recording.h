@@ -11,8 +11,8 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/midi/smf_writer.h"
-#include "core/settings/defaults_file.h"
 #include "core/status.h"
+#include "profiles/choices/choices.h"
 #include "responder/record/conversation.h"
 #include "responder/session/session.h"
 
@@ -25,7 +25,7 @@ enum { RECORDING_CHOICES_CAPACITY = 8192 };
 typedef struct {
   const char*           path;
   const SessionOptions* session;
-  const DefaultsSound*  sounds;  ///< By Part
+  const ChoiceSound*    sounds;  ///< By Part
   const char*           choices; ///< RECORDING_HEADING, and what makes it again
 } Recording;
 

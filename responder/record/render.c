@@ -35,10 +35,10 @@ sound_events(const Conversation* const conversation,
 {
   size_t n = 0;
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
-    const DefaultsSound sound   = rendering->sounds[part];
-    const uint8_t       channel = conversation_channel(part);
-    events[n++]                 = (SoundEvent){
-                      0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
+    const ChoiceSound sound   = rendering->sounds[part];
+    const uint8_t     channel = conversation_channel(part);
+    events[n++]               = (SoundEvent){
+                    0, (uint8_t)(SMF_CONTROL | channel), CONTROLLER_VOLUME, sound.level};
     events[n++] =
       (SoundEvent){0, (uint8_t)(SMF_PROGRAM | channel), sound.program, 0};
   }

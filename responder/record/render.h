@@ -5,15 +5,15 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
-#include "core/settings/defaults_file.h"
 #include "core/status.h"
+#include "profiles/choices/choices.h"
 #include "responder/record/conversation.h"
 
 /// How a conversation is to sound.
 typedef struct {
-  double               tempo_bpm;
-  const DefaultsSound* sounds;    ///< By Part
-  const char*          soundfont; ///< NULL: the usual one
+  double             tempo_bpm;
+  const ChoiceSound* sounds;    ///< By Part
+  const char*        soundfont; ///< NULL: the usual one
 } Rendering;
 
 /**

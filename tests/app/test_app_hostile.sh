@@ -27,7 +27,7 @@ b'
 refused 2 'has a line break in it' answer take.mid --feel 'a
 b.cfg'
 long=$(printf '%01100d' 0)
-refused 2 'the name of the chart is too long' answer take.mid --chart "$long.cfg"
+refused 2 '--chart is too long; it may have 1023 bytes' answer take.mid --chart "$long.cfg"
 
 # What was played is not written over, nor one result by another
 cp take.mid kept.mid

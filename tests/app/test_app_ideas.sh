@@ -148,7 +148,7 @@ count 1 'of trade-2026-01-01-101010.mid'
 
 # What cannot be done is said in a line
 refused 2 'cannot be read\|no such file' ideas missing.mid
-refused 2 'no span of bars' ideas take.mid --bars 9-8
+refused 2 'write it as 5-6' ideas take.mid --bars 9-8
 refused 2 'a phrase may have 4 bars' ideas take.mid --bars 1-9
 refused 2 'no note of a melody in bars 3-4' ideas take.mid --bars 3-4
 refused 2 'not a whole number\|not a number' ideas take.mid --keep 99

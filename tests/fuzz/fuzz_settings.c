@@ -2,9 +2,9 @@
 // says why not; and what is read keeps to its limits.
 
 #include "core/settings/chart_file.h"
-#include "core/settings/defaults_file.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/utf8.h"
+#include "profiles/choices/choices_file.h"
 #include "profiles/files/ladder_file.h"
 #include "target.h"
 
@@ -13,7 +13,7 @@
 #include <string.h>
 
 static ChartFile chart;
-static Defaults  defaults;
+static Choices   choices;
 static Feel      feel;
 static Ladder    ladder;
 static Faults    faults;
@@ -88,10 +88,10 @@ check_ladder(void)
 }
 
 static void
-check_defaults(void)
+check_choices(void)
 {
-  must(defaults.bars >= 1 && defaults.bars <= 4 && defaults.choruses >= 1);
-  must(defaults.highest >= defaults.lowest + 12 && defaults.highest <= 127);
+  must(choices.bars >= 1 && choices.bars <= 4 && choices.choruses >= 1);
+  must(choices.highest >= choices.lowest + 12 && choices.highest <= 127);
 }
 
 /// Read a kind of file and check it.
@@ -110,14 +110,15 @@ try_kind(const unsigned kind, Settings* const settings)
       status = ladder_file_read(&ladder, settings);
       break;
     default:
-      defaults = defaults_plain();
-      status   = defaults_file_read(&defaults, settings);
+      choices = choices_plain();
+      choices_file_read(&choices, CHOICE_BY_BARTER, settings);
+      status = settings_status(settings);
       break;
   }
   must((status == STATUS_OK) == (faults.n_faults == 0));
   if (status == STATUS_OK) {
     static void (*const checks[])(void) = {
-      check_chart, check_feel, check_ladder, check_defaults};
+      check_chart, check_feel, check_ladder, check_choices};
     checks[kind]();
   }
 }

@@ -196,7 +196,7 @@ stand_perform(Stand* const stand,
               const bool sync,
               const bool click)
 {
-  static const DefaultsSound sounds[N_PARTS];
+  static const ChoiceSound sounds[N_PARTS];
   make_folder(stand);
   const Recording recording = {
     .path    = stand->path,

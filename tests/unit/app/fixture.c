@@ -30,7 +30,7 @@ fixture_choices(void)
     .hand_span = 12,
   };
   for (unsigned part = 0; part < N_PARTS; ++part) {
-    choices.sounds[part] = (DefaultsSound){(uint8_t)part, 90};
+    choices.sounds[part] = (ChoiceSound){(uint8_t)part, 90};
   }
   return choices;
 }

@@ -5,8 +5,8 @@
 #define TESTS_UNIT_APP_FIXTURE_H
 
 #include "core/rng.h"
-#include "responder/app/setup.h"
 #include "responder/session/hearing.h"
+#include "responder/setup/setup.h"
 
 #include <stddef.h>
 

@@ -1,4 +1,5 @@
-#include "responder/app/choices_text.h"
+#include "responder/ideas/notebook.h"
+#include "responder/setup/choices_text.h"
 
 #include "core/rng.h"
 #include "fixture.h"
@@ -40,23 +41,23 @@ choices_by_chance(Rng* const rng)
                     .partner_begins         = rng_below(rng, 2),
                     .band_thins_for_partner = rng_below(rng, 2),
                     .makes_room             = rng_below(rng, 2),
-                    .rung      = {{(uint8_t)(1 + rng_below(rng, N_NOTES_RUNGS)),
-                                   (uint8_t)(1 + rng_below(rng, N_RHYTHM_RUNGS)),
-                                   (uint8_t)(1 + rng_below(rng, N_SHAPE_RUNGS)),
-                                   (uint8_t)(1 + rng_below(rng, N_ORNAMENT_RUNGS))}},
-                    .seed      = (uint64_t)rng_next(rng) << 31U ^ rng_next(rng),
-                    .split     = rng_below(rng, 128),
-                    .lowest    = lowest,
-                    .highest   = lowest + 12 + rng_below(rng, 116 - lowest),
-                    .hand_span = 5 + rng_below(rng, 20),
+                    .rung   = {{(uint8_t)(1 + rng_below(rng, N_NOTES_RUNGS)),
+                                (uint8_t)(1 + rng_below(rng, N_RHYTHM_RUNGS)),
+                                (uint8_t)(1 + rng_below(rng, N_SHAPE_RUNGS)),
+                                (uint8_t)(1 + rng_below(rng, N_ORNAMENT_RUNGS))}},
+                    .seed   = (uint64_t)rng_next(rng) << 31U ^ rng_next(rng),
+                    .split  = (uint8_t)rng_below(rng, 128),
+                    .lowest = (uint8_t)lowest,
+                    .highest = (uint8_t)(lowest + 12 + rng_below(rng, 116 - lowest)),
+                    .hand_span = (uint8_t)(5 + rng_below(rng, 20)),
                     .lag_ms    = 700.0 * rng_unit(rng) - 200.0,
   };
-  name_by_chance(made.chart, SETUP_NAME_CAPACITY, rng);
-  name_by_chance(made.feel, SETUP_NAME_CAPACITY, rng);
+  name_by_chance(made.chart, CHOICES_NAME_CAPACITY, rng);
+  name_by_chance(made.feel, CHOICES_NAME_CAPACITY, rng);
   name_by_chance(made.key, KEY_TEXT_CAPACITY, rng);
   for (unsigned part = 0; part < N_PARTS; ++part) {
-    made.sounds[part] = (DefaultsSound){(uint8_t)rng_below(rng, 128),
-                                        (uint8_t)rng_below(rng, 128)};
+    made.sounds[part] =
+      (ChoiceSound){(uint8_t)rng_below(rng, 128), (uint8_t)rng_below(rng, 128)};
   }
   for (unsigned i = 0; i < 3; ++i) {
     made.sums[i] = (uint64_t)rng_next(rng) << 32U | rng_next(rng);
@@ -308,18 +309,19 @@ Test(choices_text, keeps_the_idea_that_may_come_back)
 {
   Rng rng = rng_seed(9, 1);
   for (unsigned n = 1; n <= IDEA_NOTE_CAPACITY; ++n) {
-    choices      = choices_by_chance(&rng);
-    choices.kept = (Idea){.n_notes = n};
+    Idea idea = {.n_notes = n};
+    choices   = choices_by_chance(&rng);
     for (unsigned i = 0; i < n; ++i) {
-      choices.kept.ticks[i]   = (Tick)i * 240;
-      choices.kept.lengths[i] = 1 + rng_below(&rng, 240);
-      choices.kept.pitches[i] = (uint8_t)rng_below(&rng, 128);
+      idea.ticks[i]   = (Tick)i * 240;
+      idea.lengths[i] = 1 + rng_below(&rng, 240);
+      idea.pitches[i] = (uint8_t)rng_below(&rng, 128);
     }
+    (void)notebook_text(&idea, choices.kept);
     choices_write(&choices, text);
     cr_assert_lt(strlen(text), CHOICES_TEXT_CAPACITY - 1);
     cr_assert_eq(
       choices_read(&read, text, &fault), STATUS_OK, "%s", fault.text);
-    cr_assert_eq(read.kept.n_notes, n);
+    cr_assert_str_eq(read.kept, choices.kept);
     choices_write(&read, again);
     cr_assert_str_eq(again, text);
 

@@ -93,15 +93,15 @@ Test(options, reads_every_one_of_a_file)
     STATUS_OK,
     "%s",
     fault.text);
-  cr_assert_str_eq(options.chart, "blues");
-  cr_assert_str_eq(options.key, "Eb");
-  cr_assert_float_eq(options.tempo_bpm, 92.5, 1e-12);
-  cr_assert_str_eq(options.feel, "swing");
-  cr_assert_eq(options.bars, 2);
-  cr_assert_eq(options.choruses, 3);
-  cr_assert(options.partner_begins);
-  cr_assert_str_eq(options.rung, "notes=3");
-  cr_assert_eq(options.seed, 7);
+  cr_assert_str_eq(options.asked.values.chart, "blues");
+  cr_assert_str_eq(options.asked.values.key, "Eb");
+  cr_assert_float_eq(options.asked.values.tempo_bpm, 92.5, 1e-12);
+  cr_assert_str_eq(options.asked.values.feel, "swing");
+  cr_assert_eq(options.asked.values.bars, 2);
+  cr_assert_eq(options.asked.values.choruses, 3);
+  cr_assert(options.asked.values.partner_begins);
+  cr_assert_eq(options.asked.values.rung.level[DIMENSION_NOTES], 3);
+  cr_assert_eq(options.asked.values.seed, 7);
   cr_assert_str_eq(options.track, "2");
   cr_assert_float_eq(options.lead_in_beats, 4.0, 1e-12);
   cr_assert_str_eq(options.out, "a.mid");
@@ -131,7 +131,7 @@ Test(options, reads_every_one_of_people_and_ports)
   cr_assert_str_eq(options.out, "synth");
   cr_assert_str_eq(options.midi, "jack");
   cr_assert_str_eq(options.record, "none");
-  cr_assert_str_eq(options.control, "cc64");
+  cr_assert_str_eq(options.asked.values.control, "cc64");
   cr_assert_str_eq(options.name, "Ana");
   cr_assert_str_eq(options.as, "anna");
   cr_assert_str_eq(options.picture, "way.svg");
@@ -178,7 +178,7 @@ Test(options, knows_which_were_given)
 Test(options, takes_the_last_of_two)
 {
   cr_assert_eq(parse(ALL_OPTIONS, "--tempo 90 --tempo=120"), STATUS_OK);
-  cr_assert_float_eq(options.tempo_bpm, 120.0, 1e-12);
+  cr_assert_float_eq(options.asked.values.tempo_bpm, 120.0, 1e-12);
 }
 
 // POSIX.1-2017, utility syntax guideline 10: after -- all are operands
@@ -264,7 +264,10 @@ ParameterizedTestParameters(options, fault)
     {"--choruses 100", "is not a number from 1 to 99", STATUS_RANGE},
     {"--choruses 2.5", "is not a whole number from 1 to 99", STATUS_RANGE},
     {"--first me", "--first me is neither player nor partner", STATUS_SYNTAX},
-    {"--first Partner", "is neither player nor partner", STATUS_SYNTAX},
+    {"--first both", "is neither player nor partner", STATUS_SYNTAX},
+    {"--rung 9", "--rung 9 is not understood; write 1 to 8", STATUS_RANGE},
+    {"--rung notes=", "is not understood; write 1 to 8", STATUS_RANGE},
+    {"--key Ebbbbbbbbbbbbbbbb", "--key is too long", STATUS_RANGE},
     {"--seed -1", "--seed -1 is not a whole number from 0 to", STATUS_RANGE},
     {"--seed +1", "is not a whole number", STATUS_RANGE},
     {"--seed 1.5", "is not a whole number", STATUS_RANGE},
@@ -293,15 +296,15 @@ Test(options, takes_both_ends_of_every_range)
                      "--tempo 30 --choruses 1 --seed 0 --lead-in 0 --bars 1 "
                      "--first player"),
                STATUS_OK);
-  cr_assert_float_eq(options.tempo_bpm, 30.0, 1e-12);
-  cr_assert_not(options.partner_begins);
+  cr_assert_float_eq(options.asked.values.tempo_bpm, 30.0, 1e-12);
+  cr_assert_not(options.asked.values.partner_begins);
   cr_assert_eq(parse(ALL_OPTIONS,
                      "--tempo 320 --choruses 99 --bars 4 --lead-in 64 "
                      "--seed 9223372036854775807"),
                STATUS_OK);
-  cr_assert_eq(options.choruses, 99);
-  cr_assert_eq(options.bars, 4);
-  cr_assert_eq(options.seed, INT64_MAX);
+  cr_assert_eq(options.asked.values.choruses, 99);
+  cr_assert_eq(options.asked.values.bars, 4);
+  cr_assert_eq(options.asked.values.seed, INT64_MAX);
 }
 
 static unsigned
@@ -329,6 +332,21 @@ Test(options, helps_with_a_line_for_each)
     cr_assert_leq(strlen(help), 80, "%s", help);
   }
   cr_assert_eq(lines_of_help(ALL_OPTIONS, help, sizeof(help)), N_OPTIONS);
+}
+
+// Every choice that may be asked for has its word, and no other choice
+Test(options, know_the_choices_that_may_be_asked_for)
+{
+  static char help[8192];
+  memset(help, 0, sizeof(help));
+  (void)lines_of_help(ALL_OPTIONS, help, sizeof(help));
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const ChoiceRow* const row = choice_row(i);
+    const bool is_asked = row->places & CHOICE_PLACE_BIT(CHOICE_BY_ASKING);
+    char       name[TEXT_CAPACITY];
+    (void)snprintf(name, sizeof(name), "  --%s ", row->row.name);
+    cr_assert_eq(strstr(help, name) != NULL, is_asked, "%s", name);
+  }
 }
 
 typedef struct {
@@ -366,7 +384,7 @@ ParameterizedTest(SpanRow* row, options, span)
   if (row->status) {
     cr_assert_not_null(strstr(fault.text, "write it as 5-6"), "%s", fault.text);
   } else {
-    cr_assert_eq(options.first_bar, row->first);
-    cr_assert_eq(options.last_bar, row->last);
+    cr_assert_eq(options.span.first, row->first);
+    cr_assert_eq(options.span.last, row->last);
   }
 }

@@ -64,7 +64,7 @@ import_from(const Person* const person, const char* const name)
   practice_path(path, folder, name);
   cr_assert_eq(exchange_look(&head, path, &fault), STATUS_OK, "%s", fault.text);
   Journal* const journal = practice_open(person->journal);
-  cr_assert_eq(exchange_merge(journal, path, &gain, &fault), STATUS_OK);
+  cr_assert_eq(exchange_merge(journal, path, NULL, &gain, &fault), STATUS_OK);
   cr_assert_eq(exchange_take_settings(person, &head, &is_taken, &fault),
                STATUS_OK);
   journal_close(journal);
@@ -205,8 +205,9 @@ draw_from_pool(Rng* const          rng,
   cr_assert_eq(journal_name_person(journal, &fault), STATUS_OK);
   journal_close(journal);
 
-  Learner learner   = learner_plain("Ada");
-  learner.tempo_bpm = 60 + rng_below(rng, 3);
+  Learner learner           = learner_plain("Ada");
+  learner.choices.tempo_bpm = 60 + rng_below(rng, 3);
+  choices_mark(&learner.choices, CHOICE_TEMPO, CHOICE_BY_LEARNER, 0);
   cr_assert_eq(learner_file_save(&learner, person->settings, &fault),
                STATUS_OK);
   cr_assert_eq(
@@ -382,6 +383,57 @@ Test(exchange, is_whole_or_nothing, .init = set_up, .fini = tear_down)
   free(bytes);
 }
 
+/// Who looks on at a merge, and stops it at some look.
+typedef struct {
+  unsigned n_looks;
+  unsigned stops_at; ///< 0: never
+  double   done;
+} Onlooker;
+
+static bool
+look_on(void* const context, const double done)
+{
+  Onlooker* const onlooker = context;
+  cr_assert(done >= onlooker->done && done <= 1.0, "%g", done);
+  onlooker->done = done;
+  return ++onlooker->n_looks != onlooker->stops_at;
+}
+
+Test(exchange, can_be_stopped, .init = set_up, .fini = tear_down)
+{
+  Rng            rng     = rng_seed(3, 4);
+  const Person   ada     = make_person("ada");
+  const Person   bob     = make_person("bob");
+  Journal* const journal = practice_open(ada.journal);
+  practice_fill(journal, &rng, 40, 40);
+  journal_close(journal);
+  export_to(&ada, "ada.jsonl");
+  export_to(&bob, "before.jsonl");
+
+  char           path[PRACTICE_PATH_CAPACITY];
+  Onlooker       onlooker = {.stops_at = 2};
+  const Watch    watch    = {look_on, &onlooker};
+  JournalGain    gain     = {.turns_added = 77};
+  Fault          fault;
+  Journal* const into = practice_open(bob.journal);
+  practice_path(path, folder, "ada.jsonl");
+  cr_assert_eq(exchange_merge(into, path, &watch, &gain, &fault),
+               STATUS_STOPPED);
+  cr_assert_eq(onlooker.n_looks, 2);
+  cr_assert_eq(gain.turns_added, 77);
+  journal_close(into);
+  export_to(&bob, "after.jsonl");
+  cr_assert(are_alike("before.jsonl", "after.jsonl"));
+
+  Journal* const again = practice_open(bob.journal);
+  onlooker             = (Onlooker){.stops_at = 0};
+  cr_assert_eq(exchange_merge(again, path, &watch, &gain, &fault), STATUS_OK);
+  cr_assert_gt(gain.turns_added, 300);
+  cr_assert_gt(onlooker.n_looks, 2);
+  cr_assert_gt(onlooker.done, 0.3);
+  journal_close(again);
+}
+
 typedef struct {
   char     what[64]; ///< Is looked for in a good file ...
   char     with[64]; ///< ... and replaced
@@ -463,9 +515,9 @@ ParameterizedTest(WrongRow* row,
   // The fault names line and reason, and the journal is as it was
   Journal* const into = practice_open(ada.journal);
   JournalGain    gain = {.turns_added = 77};
-  cr_assert_neq(exchange_merge(into, path, &gain, &fault), STATUS_OK);
+  cr_assert_neq(exchange_merge(into, path, NULL, &gain, &fault), STATUS_OK);
   Fault again; // And nothing was left open
-  cr_assert_neq(exchange_merge(into, path, &gain, &again), STATUS_OK);
+  cr_assert_neq(exchange_merge(into, path, NULL, &gain, &again), STATUS_OK);
   cr_assert_str_eq(again.text, fault.text);
   journal_close(into);
   cr_assert_eq(gain.turns_added, 77);

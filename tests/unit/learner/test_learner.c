@@ -30,11 +30,11 @@ static void
 check_alike(const Learner* const a, const Learner* const b)
 {
   cr_assert_str_eq(a->name, b->name);
-  cr_assert_eq(a->split, b->split);
-  cr_assert_eq(a->lowest, b->lowest);
-  cr_assert_eq(a->highest, b->highest);
-  cr_assert_eq(a->hand_span, b->hand_span);
-  cr_assert_float_eq(a->tempo_bpm, b->tempo_bpm, 1e-9);
+  cr_assert_eq(a->choices.split, b->choices.split);
+  cr_assert_eq(a->choices.lowest, b->choices.lowest);
+  cr_assert_eq(a->choices.highest, b->choices.highest);
+  cr_assert_eq(a->choices.hand_span, b->choices.hand_span);
+  cr_assert_float_eq(a->choices.tempo_bpm, b->choices.tempo_bpm, 1e-9);
   cr_assert_arr_eq(a->caps.level, b->caps.level, N_DIMENSIONS);
   cr_assert_arr_eq(a->pins.level, b->pins.level, N_DIMENSIONS);
   cr_assert_float_eq(a->target_rate, b->target_rate, 1e-9);
@@ -122,12 +122,17 @@ draw_learner(Rng* const rng)
 {
   Learner drawn = learner_plain("");
   draw_text(rng, drawn.name, sizeof(drawn.name));
-  drawn.split  = (uint8_t)rng_below(rng, 128);
-  drawn.lowest = (uint8_t)rng_below(rng, 116);
-  drawn.highest =
-    (uint8_t)(drawn.lowest + 12 + rng_below(rng, 128U - 12U - drawn.lowest));
-  drawn.hand_span   = (uint8_t)(5 + rng_below(rng, 20));
-  drawn.tempo_bpm   = rng_below(rng, 2) ? 30 + rng_below(rng, 2900) / 10.0 : 0;
+  drawn.choices.split  = (uint8_t)rng_below(rng, 128);
+  drawn.choices.lowest = (uint8_t)rng_below(rng, 116);
+  drawn.choices.highest =
+    (uint8_t)(drawn.choices.lowest + 12 +
+              rng_below(rng, 128U - 12U - drawn.choices.lowest));
+  drawn.choices.hand_span = (uint8_t)(5 + rng_below(rng, 20));
+  drawn.choices.tempo_bpm =
+    rng_below(rng, 2) ? 30 + rng_below(rng, 2900) / 10.0 : 0;
+  if (drawn.choices.tempo_bpm > 0.0) {
+    choices_mark(&drawn.choices, CHOICE_TEMPO, CHOICE_BY_LEARNER, 0);
+  }
   drawn.target_rate = 0.5 + rng_below(rng, 451) / 1000.0;
   drawn.pace        = (LearnerPace)rng_below(rng, N_LEARNER_PACES);
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {

@@ -4,6 +4,7 @@
 
 #include <criterion/criterion.h>
 
+#include <stdio.h>
 #include <string.h>
 
 enum { BAR = 3840, KEY_CAPACITY = 4000 };

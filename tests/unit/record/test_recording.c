@@ -4,9 +4,10 @@
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
-#include "responder/app/recorded.h"
 #include "responder/record/drive.h"
+#include "responder/record/recorded.h"
 #include "responder/record/take.h"
+#include "responder/setup/choices_text.h"
 
 #include <criterion/criterion.h>
 

@@ -72,7 +72,7 @@ ParameterizedTestParameters(check, kind)
     {"tempoo = 90;", 1, "write tempo"},             // Defaults
     {"\nchart = \"blus\";", 2, "the nearest is blues"},
     {"\nfeel = \"no such feel\";", 2, "there is no feel"},
-    {"\nrung = \"notes=9\";", 2, "rung \"notes=9\" is not one"},
+    {"\nrung = \"notes=9\";", 2, "\"notes=9\" is not understood"},
     {CHART "bars = [\"I\"];\nfeel = \"no such feel\";", 2, "there is no feel"},
     {CHART "bars = [\"I\"];\nfeel = \"./a.cfg\";", 2, "has faults of its own"},
   };

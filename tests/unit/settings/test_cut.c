@@ -2,9 +2,9 @@
 // falls over.
 
 #include "core/settings/chart_file.h"
-#include "core/settings/defaults_file.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
+#include "profiles/choices/choices_file.h"
 #include "profiles/files/ladder_file.h"
 
 #include <criterion/criterion.h>
@@ -14,7 +14,7 @@
 #include <string.h>
 
 static ChartFile chart;
-static Defaults  defaults;
+static Choices   choices;
 static Faults    faults;
 static Feel      feel;
 static Ladder    ladder;
@@ -41,10 +41,11 @@ read_ladder(Settings* const settings)
 }
 
 static Status
-read_defaults(Settings* const settings)
+read_choices(Settings* const settings)
 {
-  defaults = defaults_plain();
-  return defaults_file_read(&defaults, settings);
+  choices = choices_plain();
+  choices_file_read(&choices, CHOICE_BY_BARTER, settings);
+  return settings_status(settings);
 }
 
 /// Check that there is a fault, in the file and on a line that it has.
@@ -135,7 +136,7 @@ Test(cut, the_ladder)
 }
 
 // Everything in it may be left out, and so most cuts between settings read
-Test(cut, defaults)
+Test(cut, choices)
 {
-  cr_assert_gt(cut(BARTER_SOURCE_DIR "/config/barter.cfg", read_defaults), 0);
+  cr_assert_gt(cut(BARTER_SOURCE_DIR "/config/barter.cfg", read_choices), 0);
 }

@@ -1,16 +1,12 @@
-#include "responder/app/setup.h"
+#include "responder/setup/setup.h"
 
-#include "core/files/file.h"
-#include "core/midi/smf_reader.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
-#include "core/sum.h"
 #include "profiles/files/ladder_file.h"
 #include "profiles/files/sentences_file.h"
-#include "responder/app/command.h"
+#include "responder/ideas/notebook.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 static const double usual_tempo_bpm = 120.0;
@@ -18,18 +14,17 @@ static const double usual_tempo_bpm = 120.0;
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
 // Enough to see that a file has changed
-static uint64_t
-sum_of_file(const char* const path)
+static Status
+open_summed(Settings** const  settings,
+            uint64_t* const   sum,
+            const char* const path,
+            Faults* const     faults)
 {
-  char*  bytes = NULL;
-  size_t size  = 0;
-  Fault  fault;
-  if (file_load(path, SMF_FILE_LIMIT, &bytes, &size, &fault)) {
-    return 0;
+  const Status status = settings_open(settings, path, faults);
+  if (!status) {
+    *sum = settings_sum(*settings);
   }
-  const uint64_t sum = sum_add(SUM_BEGIN, bytes, size);
-  free(bytes);
-  return sum;
+  return status;
 }
 
 static Status
@@ -41,8 +36,14 @@ load_chart(Setup* const setup, Faults* const faults)
   if (status) {
     return faults_note(faults, &fault);
   }
-  setup->choices.sums[SUM_CHART] = sum_of_file(path);
-  return chart_file_load(&setup->chart, path, faults);
+  Settings* settings = NULL;
+  status =
+    open_summed(&settings, &setup->choices.sums[SUM_CHART], path, faults);
+  if (!status) {
+    status = chart_file_read(&setup->chart, settings);
+    settings_close(settings);
+  }
+  return status;
 }
 
 static Status
@@ -54,8 +55,12 @@ load_feel(Setup* const setup, Faults* const faults)
   if (status) {
     return faults_note(faults, &fault);
   }
-  setup->choices.sums[SUM_FEEL] = sum_of_file(path);
-  status                        = feel_file_load(&setup->feel, path, faults);
+  Settings* settings = NULL;
+  status = open_summed(&settings, &setup->choices.sums[SUM_FEEL], path, faults);
+  if (!status) {
+    status = feel_file_read(&setup->feel, settings);
+    settings_close(settings);
+  }
   if (status) {
     return status;
   }
@@ -83,6 +88,10 @@ fill_in_rungs(Setup* const setup)
     const uint8_t  most  = setup->choices.most.level[i];
     if (!*level) {
       *level = most && most < start ? most : start;
+      choices_mark(&setup->choices,
+                   (Choice)(CHOICE_NOTES + i),
+                   most && most < start ? CHOICE_BY_LEARNER : CHOICE_BY_LADDER,
+                   0);
     }
   }
 }
@@ -104,8 +113,13 @@ load_ladder(Setup* const setup, Faults* const faults)
   if (status) {
     return faults_note(faults, &fault);
   }
-  setup->choices.sums[SUM_LADDER] = sum_of_file(path);
-  status = ladder_file_load(&setup->ladder, path, faults);
+  Settings* settings = NULL;
+  status =
+    open_summed(&settings, &setup->choices.sums[SUM_LADDER], path, faults);
+  if (!status) {
+    status = ladder_file_read(&setup->ladder, settings);
+    settings_close(settings);
+  }
   if (!status) {
     fill_in_rungs(setup);
     fill_in_budget(setup);
@@ -117,19 +131,14 @@ load_ladder(Setup* const setup, Faults* const faults)
 static void
 load_sentences(Setup* const setup)
 {
-  char   path[PLACE_PATH_CAPACITY];
-  Faults faults    = {.n_faults = 0};
-  Fault  fault     = {.status = STATUS_OK};
-  Status status    = place_find_file("sentences.cfg", path, &fault);
+  char  path[PLACE_PATH_CAPACITY];
+  Fault fault;
   setup->sentences = *sentences_plain();
-  if (status) {
-    (void)faults_note(&faults, &fault);
-  } else {
-    status = sentences_file_load(&setup->sentences, path, &faults);
-  }
-  if (status) {
-    (void)command_fail_all(&faults);
-    command_say("the sentences built in are used instead");
+  if (place_find_file("sentences.cfg", path, &fault)) {
+    (void)faults_note(&setup->of_sentences, &fault);
+  } else if (sentences_file_load(
+               &setup->sentences, path, &setup->of_sentences)) {
+    setup->sentences = *sentences_plain();
   }
 }
 
@@ -201,10 +210,32 @@ take_suggestions(Setup* const setup)
                    "%s",
                    setup->chart.feel[0] ? setup->chart.feel
                                         : usual_feel(setup->chart.chart.meter));
+    choices_mark(choices,
+                 CHOICE_FEEL,
+                 setup->chart.feel[0] ? CHOICE_BY_CHART : CHOICE_BY_DEFAULT,
+                 0);
   }
   if (choices->tempo_bpm <= 0.0) {
     choices->tempo_bpm =
       setup->chart.tempo_bpm > 0.0 ? setup->chart.tempo_bpm : usual_tempo_bpm;
+    choices_mark(choices,
+                 CHOICE_TEMPO,
+                 setup->chart.tempo_bpm > 0.0 ? CHOICE_BY_CHART
+                                              : CHOICE_BY_DEFAULT,
+                 0);
+  }
+  if (!choices->key[0]) {
+    choices_mark(choices, CHOICE_KEY, CHOICE_BY_CHART, 0);
+  }
+}
+
+static void
+read_kept(Setup* const setup)
+{
+  setup->kept = (Idea){.n_notes = 0};
+  if (setup->choices.kept[0] &&
+      !notebook_parse(&setup->kept, setup->choices.kept)) {
+    setup->kept = (Idea){.n_notes = 0};
   }
 }
 
@@ -213,8 +244,9 @@ setup_load(Setup* const         setup,
            const Choices* const choices,
            Faults* const        faults)
 {
-  setup->choices = *choices;
-  Status status  = load_chart(setup, faults);
+  setup->choices      = *choices;
+  setup->of_sentences = (Faults){.n_faults = 0};
+  Status status       = load_chart(setup, faults);
   if (status) {
     return status;
   }
@@ -225,7 +257,27 @@ setup_load(Setup* const         setup,
     return status;
   }
   load_sentences(setup);
+  read_kept(setup);
   return make_room(setup, faults);
+}
+
+void
+setup_again(Setup* const setup, const Choices* const choices)
+{
+  setup->choices = *choices;
+  fill_in_rungs(setup);
+  fill_in_budget(setup);
+  read_kept(setup);
+}
+
+void
+setup_keep(Setup* const setup, const Idea* const idea)
+{
+  setup->kept            = *idea;
+  setup->choices.kept[0] = '\0';
+  if (idea->n_notes) {
+    (void)notebook_text(idea, setup->choices.kept);
+  }
 }
 
 SessionOptions
@@ -257,6 +309,6 @@ setup_session(const Setup* const setup)
     .skill                  = choices->skill,
     .usual_spread_ms        = choices->usual_spread_ms,
     .sentences              = &setup->sentences,
-    .kept                   = choices->kept.n_notes ? &choices->kept : NULL,
+    .kept                   = setup->kept.n_notes ? &setup->kept : NULL,
   };
 }

@@ -1,15 +1,15 @@
-/// @file responder/app/recorded.h Recordings of what was set up.
+/// @file responder/record/recorded.h Recordings of what was set up.
 
-#ifndef RESPONDER_APP_RECORDED_H
-#define RESPONDER_APP_RECORDED_H
+#ifndef RESPONDER_RECORD_RECORDED_H
+#define RESPONDER_RECORD_RECORDED_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/app/choices_text.h"
-#include "responder/app/setup.h"
 #include "responder/record/recording.h"
 #include "responder/record/render.h"
+#include "responder/setup/choices_text.h"
+#include "responder/setup/setup.h"
 
 /// What a recording of a setup is made of; keep it in place while it is used.
 typedef struct {
@@ -40,4 +40,4 @@ recorded_choices(Choices*    choices,
                  const char* path,
                  Fault*      fault);
 
-#endif // RESPONDER_APP_RECORDED_H
+#endif // RESPONDER_RECORD_RECORDED_H

@@ -1,16 +1,16 @@
-/// @file responder/app/choices_text.h Choices as text, to replay a recording.
+/// @file responder/setup/choices_text.h Choices as text, to replay a recording.
 ///
 /// `barter-session 1`, then one `name=value` a line; `kept`, the idea of the
 /// notebook that may come back, stands last where there is one. Numbers are
 /// written so that they read back exactly.
 
-#ifndef RESPONDER_APP_CHOICES_TEXT_H
-#define RESPONDER_APP_CHOICES_TEXT_H
+#ifndef RESPONDER_SETUP_CHOICES_TEXT_H
+#define RESPONDER_SETUP_CHOICES_TEXT_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
-#include "responder/app/setup.h"
+#include "profiles/choices/choices.h"
 
 /// How such a text begins.
 #define CHOICES_HEADING "barter-session 1\n"
@@ -31,4 +31,4 @@ choices_write(const Choices* choices, char text[CHOICES_TEXT_CAPACITY]);
 MUST_USE Status
 choices_read(Choices* choices, const char* text, Fault* fault);
 
-#endif // RESPONDER_APP_CHOICES_TEXT_H
+#endif // RESPONDER_SETUP_CHOICES_TEXT_H

@@ -1,4 +1,4 @@
-#include "responder/app/recorded.h"
+#include "responder/record/recorded.h"
 
 #include <assert.h>
 #include <stdio.h>

@@ -1,0 +1,20 @@
+/// @file responder/app/choosing.h From what is known of who plays and what they
+/// ask for to what is chosen.
+
+#ifndef RESPONDER_APP_CHOOSING_H
+#define RESPONDER_APP_CHOOSING_H
+
+#include "profiles/choices/choices.h"
+#include "responder/app/who.h"
+
+/// Return what is chosen: what holds for who plays, where the learner stands as
+/// the teacher holds it, and over all that what is asked for.
+Choices
+choose(const Who* who, const Said* asked);
+
+/// Let the rungs move as the learner's teacher set it, from where the learner
+/// stands. Where a rung is asked for it is only tried, and nothing moves.
+void
+choose_climb(Choices* choices, const Who* who);
+
+#endif // RESPONDER_APP_CHOOSING_H
