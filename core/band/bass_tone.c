@@ -1,6 +1,6 @@
 #include "core/band/bass_tone.h"
 
-#include "core/band/harmony.h"
+#include "core/band/pitch_set.h"
 #include "core/music/spelling.h"
 
 #include <assert.h>
@@ -51,7 +51,7 @@ fifth(const BassAsk* const ask, const unsigned root, Rng* const rng)
   if (spelling_pitch_class(chord->bass) != spelling_pitch_class(chord->root)) {
     return root;
   }
-  const unsigned above = root + harmony_fifth(chord);
+  const unsigned above = root + pitch_set_fifth(chord);
   const unsigned below = above - PITCH_CLASSES;
   if (below < BASS_LOWEST) {
     return above;
@@ -87,12 +87,12 @@ approach_chance(const BassAsk* const  ask,
   const bool is_half  = way->step == 1 || way->step == -1;
   const bool is_within =
     chord_equals(ask->chord, ask->next); // It leads back to where it is
-  const unsigned home = harmony_scale(ask->chord) | harmony_of_key(ask->key);
+  const unsigned home = pitch_set_scale(ask->chord) | pitch_set_of_key(ask->key);
 
   const int  pitch    = (int)target + way->step;
   const bool is_plain = is_fifth || (is_half && !is_within);
   if (pitch < BASS_LOWEST ||
-      (!is_plain && !harmony_has((uint16_t)home, (unsigned)pitch))) {
+      (!is_plain && !pitch_set_has((uint16_t)home, (unsigned)pitch))) {
     return 0.0F;
   }
   const bool is_far = distance((unsigned)pitch, ask->last) > APPROACH_NEAR;

@@ -1,6 +1,6 @@
 #include "core/band/voicing.h"
 
-#include "core/band/harmony.h"
+#include "core/band/pitch_set.h"
 #include "core/music/spelling.h"
 
 #include <assert.h>
@@ -136,7 +136,7 @@ takes_ninth(const Chord* const chord, const Key key)
 
   const unsigned ninth = spelling_pitch_class(chord->root) + 2U;
   return has_seventh && !has_ninth && !is_dim &&
-         harmony_has(harmony_of_key(key), ninth);
+         pitch_set_has(pitch_set_of_key(key), ninth);
 }
 
 VoicingTones

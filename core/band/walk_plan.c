@@ -1,6 +1,6 @@
 #include "core/band/walk_plan.h"
 
-#include "core/band/harmony.h"
+#include "core/band/pitch_set.h"
 #include "core/music/chart.h"
 #include "core/music/spelling.h"
 
@@ -42,9 +42,9 @@ add_place(WalkPlan* const    plan,
      .chord         = chord,
      .root          = root,
      .bass          = spelling_pitch_class(chord->bass),
-     .fifth         = (root + harmony_fifth(chord)) % PITCH_CLASSES,
-     .core          = harmony_core(chord),
-     .scale         = harmony_scale(chord),
+     .fifth         = (root + pitch_set_fifth(chord)) % PITCH_CLASSES,
+     .core          = pitch_set_core(chord),
+     .scale         = pitch_set_scale(chord),
   };
 }
 
@@ -103,7 +103,7 @@ walk_plan_lay_out(WalkPlan* const  plan,
   const Tick         bar   = meter_bar_ticks(chart->meter);
   const Tick         end   = cue->start + WALK_BARS_AHEAD * bar;
   plan->line               = line;
-  plan->key                = harmony_of_key(chart->key);
+  plan->key                = pitch_set_of_key(chart->key);
   plan->n                  = 0;
 
   bool has_pickup = false;

@@ -36,7 +36,7 @@ typedef struct {
   unsigned     root; ///< Pitch classes
   unsigned     bass;
   unsigned     fifth;
-  uint16_t     core; ///< Sets, as in harmony.h
+  uint16_t     core; ///< Sets, as in pitch_set.h
   uint16_t     scale;
 } WalkPlace;
 

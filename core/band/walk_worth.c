@@ -1,7 +1,7 @@
 #include "core/band/walk_worth.h"
 
 #include "core/band/bass_tone.h"
-#include "core/band/harmony.h"
+#include "core/band/pitch_set.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -111,7 +111,7 @@ worth_strong(const WalkPlan* const  plan,
 {
   const unsigned class = pitch % PITCH_CLASSES;
   const bool is_two    = plan->line == BASS_LINE_TWO;
-  if (!harmony_has(place->core, class)) {
+  if (!pitch_set_has(place->core, class)) {
     return (PathPitch){0};
   }
   if (class == place->root) {
@@ -134,8 +134,8 @@ static bool
 clashes(const WalkPlace* const place, const unsigned pitch)
 {
   return pitch % PITCH_CLASSES == (place->root + 4) % PITCH_CLASSES &&
-         harmony_has(place->core, place->root + 3) &&
-         !harmony_has(place->core, pitch);
+         pitch_set_has(place->core, place->root + 3) &&
+         !pitch_set_has(place->core, pitch);
 }
 
 static PathPitch
@@ -143,11 +143,11 @@ worth_weak(const WalkPlan* const  plan,
            const WalkPlace* const place,
            const unsigned         pitch)
 {
-  if (harmony_has(place->core, pitch)) {
+  if (pitch_set_has(place->core, pitch)) {
     return (PathPitch){.weight = WORTH.chord_tone};
   }
-  const bool  in_scale = harmony_has(place->scale, pitch);
-  const bool  in_key   = harmony_has(plan->key, pitch);
+  const bool  in_scale = pitch_set_has(place->scale, pitch);
+  const bool  in_key   = pitch_set_has(plan->key, pitch);
   const float weight   = in_scale && in_key      ? WORTH.scale_tone
                          : in_scale              ? WORTH.scale_only
                          : clashes(place, pitch) ? 0.0F
@@ -163,10 +163,10 @@ tone_worth(const WalkPlan* const  plan,
            const unsigned         pitch,
            const float            weight)
 {
-  if (harmony_has(place->scale, pitch)) {
+  if (pitch_set_has(place->scale, pitch)) {
     return weight;
   }
-  return harmony_has(plan->key, pitch) ? weight * WORTH.from_afar : 0.0F;
+  return pitch_set_has(plan->key, pitch) ? weight * WORTH.from_afar : 0.0F;
 }
 
 /// Return what a pitch is worth on the way to a root.
@@ -239,8 +239,8 @@ may_leave_root(const WalkPlace* const root, const int semitones)
   const int      size = abs(semitones);
   const unsigned pitch =
     (unsigned)((int)root->bass + semitones) + PITCH_CLASSES;
-  return size <= 2 || harmony_has(root->core, pitch) ||
-         (size <= 4 && harmony_has(root->scale, pitch));
+  return size <= 2 || pitch_set_has(root->core, pitch) ||
+         (size <= 4 && pitch_set_has(root->scale, pitch));
 }
 
 static float

@@ -228,6 +228,7 @@ remember(Ideas* const ideas, const Idea* const idea)
   Idea* const kept = &ideas->ideas[ideas->n_ideas++];
   *kept            = *idea;
   kept->id         = ++ideas->n_seen;
+  kept->n_met      = 1;
   return kept->id;
 }
 
@@ -238,15 +239,41 @@ ideas_meet(Ideas* const ideas, const Idea* const idea, float* const likeness)
   if (idea->n_notes == 0) {
     return 0;
   }
-  unsigned nearest = 0;
+  Idea* nearest = NULL;
   for (unsigned i = 0; i < ideas->n_ideas; ++i) {
     const float whole = idea_likeness(&ideas->ideas[i], idea).whole;
     if (whole > *likeness) {
       *likeness = whole;
-      nearest   = ideas->ideas[i].id;
+      nearest   = &ideas->ideas[i];
     }
   }
-  return *likeness >= SAME_IDEA ? nearest : remember(ideas, idea);
+  ideas->last[1] = ideas->last[0];
+  if (nearest && *likeness >= SAME_IDEA) {
+    ++nearest->n_met;
+    ideas->last[0] = nearest->id;
+  } else {
+    ideas->last[0] = remember(ideas, idea);
+  }
+  return ideas->last[0];
+}
+
+const Idea*
+ideas_left(const Ideas* const ideas,
+           const Idea* const  present,
+           const float        alike)
+{
+  const Idea* best = NULL;
+  for (unsigned i = 0; i < ideas->n_ideas; ++i) {
+    const Idea* const idea    = &ideas->ideas[i];
+    const bool        is_left = idea->id != ideas->last[0] &&
+                         idea->id != ideas->last[1] &&
+                         idea_likeness(present, idea).whole < alike;
+    const bool is_wanted =
+      best == NULL || idea->is_kept > best->is_kept ||
+      (idea->is_kept == best->is_kept && idea->n_met > best->n_met);
+    best = is_left && is_wanted ? idea : best;
+  }
+  return best;
 }
 
 const Idea*

@@ -23,6 +23,7 @@ typedef struct {
   uint8_t  pitches[IDEA_NOTE_CAPACITY];
   bool     by_player;
   bool     is_kept; ///< Of the learner's notebook, not of this session
+  unsigned n_met;   ///< How often it has come, by either side
 } Idea;
 
 /// How alike two phrases are, each 0..1; 1 is the same.
@@ -34,7 +35,8 @@ typedef struct {
 
 typedef struct {
   unsigned n_ideas;
-  unsigned n_seen; ///< Ids given so far
+  unsigned n_seen;  ///< Ids given so far
+  unsigned last[2]; ///< Ids of those that came last, the latest first
   Idea     ideas[IDEA_CAPACITY];
 } Ideas;
 
@@ -57,6 +59,19 @@ idea_likeness(const Idea* a, const Idea* b);
 */
 unsigned
 ideas_meet(Ideas* ideas, const Idea* idea, float* likeness);
+
+/**
+   Return the idea that is most worth coming back to; NULL if there is none.
+
+   It is one that was left: not the present one, nor like it, nor the last that
+   came before. Of these one of the learner's notebook, else the one that has
+   come most often, by either side; of equal ones the first.
+
+   @param present What has just been said; may be empty.
+   @param alike From this likeness on an idea is the present one.
+*/
+const Idea*
+ideas_left(const Ideas* ideas, const Idea* present, float alike);
 
 /// Return the idea of an id, NULL if it is forgotten.
 const Idea*

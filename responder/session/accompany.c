@@ -60,6 +60,22 @@ expect_player(const Session* const session, const Tick bar, Solo* const solo)
   }
 }
 
+/// Keep free for an answer that nobody knows yet: it may go anywhere.
+static void
+expect_answer(const Session* const session, const Tick bar, Solo* const solo)
+{
+  const Meter meter = session->options.chart->meter;
+  const Turn* turn  = &session->reply.turn;
+  const Tick  half  = meter_beat_ticks(meter) / 2;
+  const Tick  from  = bar < turn->start ? turn->start : turn->start + half;
+  if (turn->index > 0 && turn->start < session->end) {
+    solo_add(solo,
+             (SoloNote){from,
+                        turn->start + meter_bar_ticks(meter),
+                        (uint8_t)session->options.lowest});
+  }
+}
+
 Solo
 accompany_solo(const Session* const session, const Tick bar)
 {
@@ -75,6 +91,9 @@ accompany_solo(const Session* const session, const Tick bar)
     solo.accent = last_accent(session);
   }
   add_answer(session, bar, &solo);
+  if (bar + length >= session->reply.turn.start) {
+    expect_answer(session, bar, &solo);
+  }
   if (turn.by_player && bar > turn.start) {
     expect_player(session, bar, &solo);
   }

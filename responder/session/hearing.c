@@ -32,6 +32,7 @@ key_down(Hearing* const hearing, const HeardKey key)
 void
 hearing_key(Hearing* const hearing, const HeardKey key)
 {
+  ++hearing->n_keys;
   key_up(hearing, key);
   if (key.velocity) {
     ++hearing->n_struck;

@@ -22,7 +22,8 @@ typedef struct {
 typedef struct {
   unsigned n_notes;
   unsigned n_missed; ///< Notes beyond the capacity, since the beginning
-  unsigned n_struck; ///< Keys, since the beginning
+  unsigned n_struck; ///< Keys going down, since the beginning
+  unsigned n_keys;   ///< ... and up
   Note     notes[HEARING_CAPACITY]; ///< Rising by tick; length 0 while sounding
   uint16_t sounding[128];           ///< By pitch: index into `notes` + 1, or 0
 } Hearing;

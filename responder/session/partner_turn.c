@@ -44,6 +44,14 @@ answers_as(const Session* const session, const Standing* const standing)
   return is_again ? ANSWERS_AGAIN : ANSWERS_FRESH;
 }
 
+/// Return where an answer must have ended: the last one closes with the band,
+/// in the bar after its turn.
+static Tick
+end_of(const Session* const session, const Turn* const turn)
+{
+  return turn->end == session->end ? session_last_tick(session) : turn->end;
+}
+
 static SayRequest
 request_of(const Session* const session, const Standing* const standing)
 {
@@ -59,7 +67,7 @@ request_of(const Session* const session, const Standing* const standing)
     .rung            = standing->climb.rung,
     .start           = start,
     .earliest        = first < start ? first : start,
-    .end             = turn->end,
+    .end             = end_of(session, turn),
     .call            = &standing->call,
     .ideas           = &standing->ideas,
     .history         = &session->history,
@@ -108,7 +116,7 @@ hear_whole(const Session* const session, Answer* const answer)
                answer->is_ornament,
                answer->n_notes,
                turn->start,
-               turn->end);
+               end_of(session, turn));
 }
 
 static void

@@ -43,8 +43,11 @@ hear(Session* const    session,
 {
   const Tick     pick_up = meter_beat_ticks(session->options.chart->meter) / 2;
   const Ear      ear     = following_ear(session);
-  const unsigned n       = hearing_span(
-    &session->hearing, turn->start - pick_up, now, turn->end, session->notes);
+  const unsigned n       = hearing_span(&session->hearing,
+                                  turn->start - pick_up,
+                                  tick_least(now, turn->end),
+                                  turn->end,
+                                  session->notes);
   hear_phrase(phrase,
               &session->hear_work,
               &ear,

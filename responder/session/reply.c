@@ -28,10 +28,12 @@ reply_open(const Turn* const call,
   const Tick half   = (call->end - call->start) / 2;
   const Tick before = (half > beat ? half : beat) / REPLY_STEP * REPLY_STEP;
   return (Reply){
-    .turn     = *turn,
-    .call     = *call,
-    .next     = turn->start - lead - before,
-    .earliest = turn->start,
+    .turn        = *turn,
+    .call        = *call,
+    .next        = turn->start - lead - before,
+    .earliest    = turn->start,
+    .may_come_in = true,
+    .may_wait    = true,
   };
 }
 
@@ -57,7 +59,7 @@ runs_over(const Reply* const   reply,
           const Hearing* const hearing,
           const Meter          meter)
 {
-  return !reply->is_exact && reply->call.index > 0 &&
+  return reply->may_wait && reply->call.index > 0 &&
          hearing_last_onset(hearing, INT64_MIN) >=
            reply->turn.start - eighths_of_beat(meter, RUNS_OVER);
 }
@@ -71,7 +73,7 @@ comes_in(const Reply* const   reply,
 {
   const Tick before = reply->turn.start - eighths_of_beat(meter, COMES_IN);
   const Tick since  = before - eighths_of_beat(meter, SURELY_OVER);
-  return !reply->is_exact && reply->next == before - lead &&
+  return reply->may_come_in && reply->next == before - lead &&
          has_call(reply, hearing, meter) &&
          is_silent_since(hearing, reply->next, since);
 }
@@ -91,7 +93,7 @@ earliest(const Reply* const   reply,
     return line + (lands_late ? meter_beat_ticks(meter)
                               : eighths_of_beat(meter, LANDS));
   }
-  const bool may = !reply->is_exact && reply->next <= before - lead &&
+  const bool may = reply->may_come_in && reply->next <= before - lead &&
                    has_call(reply, hearing, meter);
   return may ? before : line;
 }

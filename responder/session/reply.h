@@ -29,11 +29,12 @@ enum { REPLY_STEP = 8 };
 
 /// An answer that is yet to be given; zeroed, none is.
 typedef struct {
-  Turn     turn;     ///< The partner's, to be answered in; index 0: none
-  Turn     call;     ///< The player's before it; index 0: none
-  Tick     next;     ///< When there is a moment to think
-  bool     is_exact; ///< Given at the line whatever is played
-  bool     is_late;  ///< Given after the line
+  Turn     turn;        ///< The partner's, to be answered in; index 0: none
+  Turn     call;        ///< The player's before it; index 0: none
+  Tick     next;        ///< When there is a moment to think
+  bool     may_come_in; ///< Before the line
+  bool     may_wait;    ///< For a landing after it
+  bool     is_late;     ///< Given after the line
   bool     thinks;
   bool     has_thought; ///< Enough
   Tick     earliest;    ///< That is thought for

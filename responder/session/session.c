@@ -125,33 +125,37 @@ presume(Session* const session)
                    session->now,
                    &session->presumed,
                    &session->presumed_record);
+  session->presumed_keys = session->hearing.n_keys;
   return &session->presumed;
 }
 
 static void
-think_of_reply(Session* const session, const ReplyStep step)
+begin_to_think(Session* const session, const Standing* const standing)
 {
-  if (session->reply.turn.start >= session->end) {
-    return; // Nothing is to be said any more
-  }
-  if (step.begins) {
-    const Standing* const standing = presume(session);
-    if (!partner_follows_script(session, standing)) {
-      partner_turn_think(session, standing);
-    }
-  } else if (step.goes_on) {
-    session->reply.has_thought =
-      partner_follows_script(session, &session->presumed) ||
-      !think_slice(&session->thinking);
+  if (!partner_follows_script(session, standing)) {
+    partner_turn_think(session, standing);
+  } else {
+    session->reply.has_thought = true;
   }
 }
 
+static bool
+is_answered(const Session* const session)
+{
+  return session->reply.turn.start < session->end;
+}
+
+// What was presumed holds if no key has moved since
 static void
-close_call(Session* const session, SessionOut* const out)
+close_call(Session* const    session,
+           const bool        is_presumed,
+           SessionOut* const out)
 {
   TurnRecord* const record = new_record(out);
-  player_turn_hear(
-    session, &session->reply.call, session->now, &session->presumed, record);
+  if (!is_presumed || session->presumed_keys != session->hearing.n_keys) {
+    (void)presume(session);
+  }
+  *record           = session->presumed_record;
   session->standing = session->presumed;
   player_turn_remark(session, record);
   session->called_until = session->now;
@@ -159,13 +163,16 @@ close_call(Session* const session, SessionOut* const out)
 }
 
 static void
-give_reply(Session* const session, SessionOut* const out)
+give_reply(Session* const session, const bool is_thought, SessionOut* const out)
 {
   const Answer* const answer = &session->answer;
   if (session->reply.call.index > 0) {
-    close_call(session, out);
+    close_call(session, is_thought, out);
   }
-  if (session->reply.turn.start < session->end) {
+  if (is_answered(session)) {
+    if (!is_thought) {
+      begin_to_think(session, &session->standing);
+    }
     partner_turn_say(session, new_record(out));
     for (unsigned i = 0; i < answer->n_notes; ++i) {
       play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
@@ -179,9 +186,12 @@ step_reply(Session* const session, SessionOut* const out)
 {
   const ReplyStep step = reply_step(
     &session->reply, &session->hearing, SESSION_LEAD, chart_of(session)->meter);
-  think_of_reply(session, step);
   if (step.gives) {
-    give_reply(session, out);
+    give_reply(session, !step.begins && is_answered(session), out);
+  } else if (step.begins && is_answered(session)) {
+    begin_to_think(session, presume(session));
+  } else if (step.goes_on && is_answered(session)) {
+    session->reply.has_thought = !think_slice(&session->thinking);
   }
 }
 
@@ -211,7 +221,10 @@ enter_turn(Session* const session, const unsigned index)
   if (!next.by_player) {
     session->reply =
       reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
-    session->reply.is_exact = session->options.script != NULL;
+    session->reply.may_come_in = !session->options.script;
+    // Where room was made nobody lands after the line
+    session->reply.may_wait =
+      !session->options.script && !session->options.makes_room;
   }
 }
 

@@ -14,7 +14,7 @@
 /// before it ends, or sooner or later as reply.h says; what sounds afterwards
 /// belongs to the record, and is known of from the next turn on.
 ///
-/// Memory: Session is about 1 MiB, fixed; keep it in place. Nothing is
+/// Memory: Session is about 1.3 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
 
 #ifndef RESPONDER_SESSION_SESSION_H
@@ -149,6 +149,7 @@ typedef struct {
   Note       notes[HEARING_CAPACITY];
   HearWork   hear_work;
   TurnRecord presumed_record;
+  unsigned   presumed_keys; ///< That had moved then
   BandBar    bar;
 } Session;
 

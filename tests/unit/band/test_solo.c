@@ -230,6 +230,31 @@ Test(solo, stabs_fall_into_its_rests)
   cr_assert_gt(with, deaf + 0.25, "%g beside %g", with, deaf);
 }
 
+// A chord held under a high note is gone when the line comes down to it
+Test(solo, chords_are_gone_when_the_line_comes_down)
+{
+  unsigned n_held = 0;
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    band_make("swing", seed);
+    solo = solo_silent();
+    solo_add(&solo, (SoloNote){0, 2 * BEAT, 84});
+    solo_add(&solo, (SoloNote){2 * BEAT, BAR, 60});
+    band_hear(&band, &solo);
+    band_play_bar(&band, 0, BAND_THIN, &bar);
+    for (unsigned i = 0; i < bar.n_notes; ++i) {
+      const Note note = bar.notes[i].note;
+      if (bar.notes[i].part == PART_CHORDS && note.pitch > 57) {
+        cr_assert(note.tick >= BAR || note.tick + note.length <= 2 * BEAT,
+                  "%ld..%ld",
+                  (long)note.tick,
+                  (long)(note.tick + note.length));
+        n_held += note.length > BEAT;
+      }
+    }
+  }
+  cr_assert_gt(n_held, 50U, "%u", n_held);
+}
+
 Test(solo, the_band_is_as_loud_as_it_is_asked_to_be)
 {
   double sums[3] = {0.0, 0.0, 0.0};

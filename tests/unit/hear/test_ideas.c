@@ -191,3 +191,77 @@ Test(ideas, of_a_phrase)
   cr_assert_eq(idea.pitches[1], 60);
   cr_assert(idea.by_player);
 }
+
+// From a likeness of .6 on it is the idea that comes back, below it is new: of
+// pairs by chance, some lie close to it on either side.
+Test(ideas, come_back_from_a_likeness_on)
+{
+  unsigned n_just_above = 0;
+  unsigned n_just_below = 0;
+  for (uint64_t seed = 0; seed < 4000; ++seed) {
+    Rng   rng = rng_seed(seed, 8);
+    Idea  pair[2];
+    float likeness = 0.0F;
+    ideas          = (Ideas){.n_ideas = 0};
+    for (unsigned i = 0; i < 2; ++i) {
+      pair[i] = (Idea){.n_notes = 5 + rng_below(&rng, 3)};
+      for (unsigned j = 0; j < pair[i].n_notes; ++j) {
+        pair[i].ticks[j]   = j * 480 + 240 * rng_below(&rng, 2);
+        pair[i].lengths[j] = 200;
+        pair[i].pitches[j] = (uint8_t)(60 + rng_below(&rng, 5));
+      }
+    }
+    const float whole = idea_likeness(&pair[0], &pair[1]).whole;
+    cr_assert_eq(ideas_meet(&ideas, &pair[0], &likeness), 1U);
+    cr_assert_eq(ideas_meet(&ideas, &pair[1], &likeness),
+                 whole >= 0.6F ? 1U : 2U,
+                 "%g",
+                 (double)whole);
+    n_just_above += whole >= 0.6F && whole < 0.62F;
+    n_just_below += whole < 0.6F && whole > 0.58F;
+  }
+  cr_assert_gt(n_just_above, 0U);
+  cr_assert_gt(n_just_below, 0U);
+}
+
+/// A row of even quavers that go by one interval.
+static Idea
+row_of(const int interval, const unsigned n)
+{
+  Idea idea = {.n_notes = n};
+  for (unsigned i = 0; i < n; ++i) {
+    idea.ticks[i]   = i * 480;
+    idea.lengths[i] = 400;
+    idea.pitches[i] = (uint8_t)(64 + (i % 2 ? interval : 0) + (int)i / 2);
+  }
+  return idea;
+}
+
+// Worth coming back to: what was left, and came most often
+Test(ideas, know_what_was_left)
+{
+  const Idea rows[]   = {row_of(7, 5), row_of(-7, 5), row_of(2, 5)};
+  float      likeness = 0.0F;
+  ideas               = (Ideas){.n_ideas = 0};
+  cr_assert_null(ideas_left(&ideas, &rows[0], 0.75F));
+  cr_assert_eq(ideas_meet(&ideas, &rows[0], &likeness), 1U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_null(ideas_left(&ideas, &rows[1], 0.75F), "both have just come");
+  cr_assert_eq(ideas_meet(&ideas, &rows[2], &likeness), 3U);
+  cr_assert_eq(ideas_left(&ideas, &rows[2], 0.75F)->id, 1U);
+  cr_assert_null(ideas_left(&ideas, &rows[0], 0.75F), "it is being said");
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[1], &likeness), 2U);
+  cr_assert_eq(ideas_left(&ideas, &rows[1], 0.75F)->id, 1U, "equal: the first");
+  cr_assert_eq(ideas_meet(&ideas, &rows[2], &likeness), 3U);
+  cr_assert_eq(ideas_meet(&ideas, &rows[0], &likeness), 1U);
+  cr_assert_eq(ideas_left(&ideas, &rows[0], 0.75F)->id, 2U, "came three times");
+
+  Idea kept    = rows[0];
+  kept.is_kept = true;
+  ideas        = (Ideas){.n_ideas = 0};
+  for (unsigned i = 0; i < 6; ++i) {
+    (void)ideas_meet(&ideas, i == 0 ? &kept : &rows[1 + i % 2], &likeness);
+  }
+  cr_assert_eq(ideas_left(&ideas, &rows[2], 0.75F)->id, 1U, "of the notebook");
+}

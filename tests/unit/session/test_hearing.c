@@ -88,3 +88,19 @@ Test(hearing, measures_the_share_that_sounds)
   cr_assert_float_eq(hearing_share(&hearing, 0, 100, 100), 0.6, 1e-9);
   cr_assert_float_eq(hearing_share(&hearing, 20, 60, 100), 0.5, 1e-9);
 }
+
+Test(hearing, knows_the_last_onset_and_the_last_sound)
+{
+  cr_assert_eq(hearing_last_onset(&hearing, -7), -7);
+  cr_assert_eq(hearing_last_sound(&hearing, 5, -7), -7);
+  down(10, 60);
+  down(20, 64);
+  up(30, 64);
+  cr_assert_eq(hearing_last_onset(&hearing, -7), 20);
+  cr_assert_eq(hearing_last_sound(&hearing, 90, -7), 90, "one still sounds");
+  up(40, 60);
+  cr_assert_eq(hearing_last_sound(&hearing, 90, -7), 40);
+  cr_assert(hearing_has_onset(&hearing, 20, 21));
+  cr_assert_not(hearing_has_onset(&hearing, 21, 90));
+  cr_assert_not(hearing_has_onset(&hearing, 11, 20));
+}

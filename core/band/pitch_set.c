@@ -1,4 +1,4 @@
-#include "core/band/harmony.h"
+#include "core/band/pitch_set.h"
 
 #include "core/music/scale.h"
 #include "core/music/spelling.h"
@@ -20,32 +20,32 @@ moved_up(const unsigned set, const unsigned semitones)
 }
 
 bool
-harmony_has(const uint16_t set, const unsigned pitch)
+pitch_set_has(const uint16_t set, const unsigned pitch)
 {
   return set >> pitch % PITCH_CLASSES & 1U;
 }
 
 uint16_t
-harmony_of_key(const Key key)
+pitch_set_of_key(const Key key)
 {
   const unsigned tonic = spelling_pitch_class(key.tonic);
   return moved_up(MAJOR_SCALE, tonic + (key.is_minor ? RELATIVE_MAJOR : 0U));
 }
 
 uint16_t
-harmony_core(const Chord* const chord)
+pitch_set_core(const Chord* const chord)
 {
   return moved_up(chord->core_mask, spelling_pitch_class(chord->root));
 }
 
 uint16_t
-harmony_scale(const Chord* const chord)
+pitch_set_scale(const Chord* const chord)
 {
   return scale_pitch_classes(scale_for_chord(chord));
 }
 
 unsigned
-harmony_fifth(const Chord* const chord)
+pitch_set_fifth(const Chord* const chord)
 {
   for (unsigned i = 0; i < chord->n_tones; ++i) {
     if (chord->tones[i].number == FIFTH) {
