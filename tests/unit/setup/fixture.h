@@ -1,8 +1,8 @@
-/// @file tests/unit/app/fixture.h A session of the shipped files, and playing
+/// @file tests/unit/setup/fixture.h A session of the shipped files, and playing
 /// made by chance.
 
-#ifndef TESTS_UNIT_APP_FIXTURE_H
-#define TESTS_UNIT_APP_FIXTURE_H
+#ifndef TESTS_UNIT_SETUP_FIXTURE_H
+#define TESTS_UNIT_SETUP_FIXTURE_H
 
 #include "core/rng.h"
 #include "responder/session/hearing.h"
@@ -39,4 +39,4 @@ fixture_keys(HeardKey* keys, size_t most, Rng* rng, Tick from, Tick to);
 void
 fixture_path(char path[FIXTURE_PATH_CAPACITY], const char* name);
 
-#endif // TESTS_UNIT_APP_FIXTURE_H
+#endif // TESTS_UNIT_SETUP_FIXTURE_H
