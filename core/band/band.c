@@ -32,7 +32,14 @@ tonic_chord(const Chart* const chart)
 static Cue
 cue_at(const Band* const band, const Tick start, const BandFullness fullness)
 {
-  return (Cue){band->chart, band->feel, band->tempo_bpm, start, fullness};
+  return (Cue){
+    .chart     = band->chart,
+    .feel      = band->feel,
+    .tempo_bpm = band->tempo_bpm,
+    .start     = start,
+    .fullness  = fullness,
+    .solo      = &band->solo,
+  };
 }
 
 void
@@ -49,6 +56,13 @@ band_begin(Band* const        band,
   band->tempo_bpm = tempo_bpm;
   band->rng       = rng;
   band->tonic     = tonic_chord(chart);
+  band->solo      = solo_silent();
+}
+
+void
+band_hear(Band* const band, const Solo* const solo)
+{
+  band->solo = *solo;
 }
 
 void

@@ -8,6 +8,7 @@
 #include "core/band/drums.h"
 #include "core/band/feel.h"
 #include "core/band/part.h"
+#include "core/band/solo.h"
 #include "core/music/chart.h"
 #include "core/rng.h"
 #include "core/tick.h"
@@ -19,6 +20,7 @@ typedef struct {
   double       tempo_bpm;
   Rng          rng;
   Chord        tonic; ///< That the band ends on
+  Solo         solo;  ///< What it hears
   Comping      comping;
   Bass         bass;
   Drums        drums;
@@ -36,6 +38,10 @@ band_begin(Band*        band,
            const Feel*  feel,
            double       tempo_bpm,
            Rng          rng);
+
+/// Hear who plays above the band; it holds until the next is heard.
+void
+band_hear(Band* band, const Solo* solo);
 
 /**
    Play a bar: every note begins in it, swung and human as the feel asks.

@@ -1,6 +1,7 @@
 #include "core/band/comping.h"
 
 #include "core/music/meter.h"
+#include "core/music/swing.h"
 
 #include <stdbool.h>
 
@@ -12,12 +13,16 @@ static const struct {
   double inner_softer;    ///< Share of the top note's velocity
   double end_velocity;
   double change_velocity; ///< Of a hit that no pattern has
-} TOUCH = {5.0, 4.0, 0.3, 0.92, 76.0, 62.0};
+  double rest_velocity;   ///< Of one that answers in the soloist's rest
+  double rest_length;     ///< ... in beats
+  double harmony_beats;   ///< A hit so long is no stab: it carries the harmony
+} TOUCH = {5.0, 4.0, 0.3, 0.92, 76.0, 62.0, 66.0, 0.45, 2.0};
 
 enum {
   RELEASE_TICKS  = 24,  ///< Between a chord and the change
   SOUNDING_LEAST = 120, ///< A hit with less time to sound is left out
-  BAR_HITS_MAX   = FEEL_HIT_CAPACITY + METER_BEATS_PER_BAR_MAX,
+  AROUND         = 36,  ///< A hand is not exact: so near is together
+  BAR_HITS_MAX   = FEEL_HIT_CAPACITY + 2 * METER_BEATS_PER_BAR_MAX,
 };
 
 /// A hit of the bar and the chord that it plays.
@@ -118,6 +123,91 @@ cover_changes(Hits* const hits, const Cue* const cue)
   }
 }
 
+/// Return where a written tick sounds.
+static Tick
+sounding_place(const Cue* const cue, const Tick tick)
+{
+  return swing_place(
+    cue->chart->meter, tick, feel_swing_ratio(cue->feel, cue->tempo_bpm));
+}
+
+static bool
+hears(const Cue* const cue)
+{
+  return cue->solo && cue->solo->n_notes > 0;
+}
+
+/// Whether the bar has a rest of a beat or more from a tick on.
+static bool
+next_rest(const Cue* const cue, Tick* const from, Tick* const to)
+{
+  const Tick beat = meter_beat_ticks(cue->chart->meter);
+  return solo_next_rest(cue->solo, from, cue_end(cue), beat, to);
+}
+
+/// Whether there is room for a hit beside the soloist: in a rest, if the bar
+/// has any; elsewhere for what carries the harmony, but never among many notes.
+static bool
+has_place(const Cue* const cue, const Hit* const hit)
+{
+  const Tick beat = meter_beat_ticks(cue->chart->meter);
+  const Tick at   = sounding_place(cue, hit->tick);
+  Tick       from = cue->start;
+  Tick       to   = 0;
+  if (solo_is_busy(cue->solo, at, beat)) {
+    return false;
+  }
+  return (double)hit->length >= TOUCH.harmony_beats * (double)beat ||
+         solo_rests(cue->solo, at, beat) || !next_rest(cue, &from, &to);
+}
+
+static void
+leave_room(Hits* const hits, const Cue* const cue)
+{
+  unsigned n_kept = 0;
+  for (unsigned i = 0; i < hits->n; ++i) {
+    if (has_place(cue, &hits->hits[i])) {
+      hits->hits[n_kept++] = hits->hits[i];
+    }
+  }
+  hits->n = n_kept;
+}
+
+static bool
+has_hit_between(const Hits* const hits,
+                const Cue* const  cue,
+                const Tick        from,
+                const Tick        to)
+{
+  bool found = false;
+  for (unsigned i = 0; i < hits->n; ++i) {
+    const Tick at = sounding_place(cue, hits->hits[i].tick);
+    found         = found || (from <= at && at < to);
+  }
+  return found;
+}
+
+/// Speak where the soloist rests: half a beat after the line has stopped, or
+/// where the half beat comes after that.
+static void
+fill_rests(Hits* const hits, const Cue* const cue)
+{
+  const Tick beat = meter_beat_ticks(cue->chart->meter);
+  Tick       from = cue->start;
+  Tick       to   = 0;
+  for (; next_rest(cue, &from, &to); from = to) {
+    const Tick at =
+      tick_floor(from - cue->start + beat - 1, beat / 2) + cue->start;
+    const Chord* const chord = chart_chord_at(cue->chart, at);
+    const Tick         ends  = sounding_place(cue, at + SOUNDING_LEAST);
+    if (ends <= to && at < cue_end(cue) &&
+        !has_hit_between(hits, cue, from, to)) {
+      const Tick length = (Tick)(TOUCH.rest_length * (double)beat);
+      add_hit(hits, (Hit){at, length, TOUCH.rest_velocity, at, chord});
+    }
+  }
+}
+
 /// Return how a hit is to be voiced: on the same chord now and then with
 /// another top note, if the hand has had a beat's time.
 static VoicingWish
@@ -134,25 +224,61 @@ wish(const Comping* const comping,
                                                       : VOICING_NEAR;
 }
 
+/// Voice a hit below the line over it, and end it where the line comes down;
+/// false if there is no room.
+static bool
+voice_under(Voicing* const       voicing,
+            const Voicing* const last,
+            const Cue* const     cue,
+            Hit* const           hit,
+            const VoicingWish    how)
+{
+  const VoicingTones tones = voicing_tones(hit->chord, cue->chart->key);
+  if (!hears(cue)) {
+    *voicing = voicing_next(&tones, last, how);
+    return true;
+  }
+  const Tick beat  = meter_beat_ticks(cue->chart->meter);
+  const Tick from  = sounding_place(cue, hit->tick) - AROUND;
+  const Tick to    = sounding_place(cue, hit->tick + hit->length) + AROUND;
+  const Tick first = tick_least(to, from + AROUND + beat / 2);
+  *voicing         = voicing_under(
+    &tones, last, how, solo_ceiling(cue->solo, from, first, VOICING_HIGHEST));
+  if (voicing->n_voices == 0) {
+    return false;
+  }
+  const unsigned top = voicing->pitches[voicing->n_voices - 1];
+  const Tick     end = solo_comes_down(cue->solo, from, to, top);
+  if (end < to) {
+    hit->length = tick_least(hit->length, end - AROUND - from - AROUND);
+  }
+  return hit->length >= SOUNDING_LEAST;
+}
+
 /// Voice a chord and play it.
 static void
 strike(Comping* const    comping,
        const Cue* const  cue,
-       const Hit* const  hit,
+       const Hit* const  asked,
        const VoicingWish how,
        Rng* const        rng,
        BandBar* const    bar)
 {
-  const Touch touch = {
-    .swing_ratio     = feel_swing_ratio(cue->feel, cue->tempo_bpm),
-    .spread_ms       = TOUCH.spread_ms,
-    .velocity_spread = TOUCH.velocity_spread,
+  Hit     whole = *asked;
+  Voicing voicing;
+  if (!voice_under(&voicing, &comping->voicing, cue, &whole, how)) {
+    return;
+  }
+  const Hit* const hit   = &whole;
+  const Touch      touch = {
+         .swing_ratio     = feel_swing_ratio(cue->feel, cue->tempo_bpm),
+         .spread_ms       = TOUCH.spread_ms,
+         .velocity_spread = TOUCH.velocity_spread,
   };
-  const VoicingTones tones = voicing_tones(hit->chord, cue->chart->key);
-  comping->voicing         = voicing_next(&tones, &comping->voicing, how);
-  comping->chord           = *hit->chord;
-  comping->struck          = hit->tick;
-  comping->held_until      = hit->tick + hit->length;
+  comping->voicing    = voicing;
+  comping->chord      = *hit->chord;
+  comping->struck     = hit->tick;
+  comping->held_until = hit->tick + hit->length;
 
   const unsigned n = comping->voicing.n_voices;
   for (unsigned i = 0; i < n; ++i) {
@@ -197,6 +323,12 @@ comping_play(Comping* const   comping,
   }
   if (hits.n > 0) {
     cover_changes(&hits, cue);
+  }
+  if (hears(cue)) {
+    leave_room(&hits, cue);
+  }
+  if (hears(cue) && cue->fullness == BAND_FULL && pattern) {
+    fill_rests(&hits, cue);
   }
 
   for (unsigned i = 0; i < hits.n; ++i) {

@@ -27,6 +27,10 @@ typedef struct {
    over the bar line; the hits that it is held over are left out. Each
    chord that comes within a bar gets a hit, if the bar has any. No chord sounds
    on when it has gone. Where there is no chord, nothing is played.
+
+   Where a soloist is heard, hits fall into the rests of a beat and more, if the
+   bar has any, and a full band speaks in each of them; where notes go by fast,
+   there are none; all chords keep below the line.
 */
 void
 comping_play(Comping* comping, const Cue* cue, Rng* rng, BandBar* bar);

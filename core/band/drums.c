@@ -11,6 +11,9 @@ static const struct {
   double fill_at_four; ///< Chance of a fill at the end of so many bars
   double fill_at_eight;
   double fill_at_form;
+  double fill_at_turn; ///< ... that leads to a turn of the player's
+  double accent;       ///< Chance that a bar takes up the call's last accent
+  double accent_velocity;
   double crash_velocity; ///< After a fill, at the beginning of the form
   double kick_velocity;
   double hat_velocity; ///< That keeps time under roots alone
@@ -23,6 +26,9 @@ static const struct {
   .fill_at_four    = 0.3,
   .fill_at_eight   = 0.6,
   .fill_at_form    = 0.85,
+  .fill_at_turn    = 0.7,
+  .accent          = 0.35,
+  .accent_velocity = 56.0,
   .crash_velocity  = 62.0,
   .kick_velocity   = 64.0,
   .hat_velocity    = 48.0,
@@ -194,12 +200,16 @@ fill_kind(const Cue* const cue, const FeelPattern* const pattern)
 static double
 fill_chance(const Cue* const cue)
 {
-  const unsigned bars = cue_form_bar(cue) + 1;
-  if (cue->fullness != BAND_FULL) {
-    return 0.0;
-  }
-  if (bars == cue->chart->n_bars) {
+  const unsigned bars    = cue_form_bar(cue) + 1;
+  const bool     is_full = cue->fullness == BAND_FULL;
+  if (is_full && bars == cue->chart->n_bars) {
     return TOUCH.fill_at_form;
+  }
+  if (cue->solo && cue->solo->leads_on) {
+    return TOUCH.fill_at_turn;
+  }
+  if (!is_full) {
+    return 0.0;
   }
   if (bars % BARS_OF_EIGHT == 0) {
     return TOUCH.fill_at_eight;
@@ -290,6 +300,27 @@ play_crash(const Cue* const cue, Rng* const rng, BandBar* const bar)
   stroke(cue, &touch, cue->start, DRUM_BASS, TOUCH.kick_velocity, rng, bar);
 }
 
+/// Take up the call's last accent now and then, where the hands are free.
+static void
+play_accent(const Cue* const         cue,
+            const FeelPattern* const pattern,
+            const Tick               hands_until,
+            Rng* const               rng,
+            BandBar* const           bar)
+{
+  const Solo* const solo = cue->solo;
+  if (!solo || solo->accent == SOLO_NO_ACCENT || cue->fullness != BAND_FULL ||
+      rng_unit(rng) >= TOUCH.accent) {
+    return;
+  }
+  const Touch    touch = touch_of(cue);
+  const Tick     tick  = cue->start + solo->accent;
+  const unsigned drum  = has_stick(pattern) ? DRUM_SIDE_STICK : DRUM_SNARE;
+  if (tick < hands_until) {
+    stroke(cue, &touch, tick, drum, TOUCH.accent_velocity, rng, bar);
+  }
+}
+
 void
 drums_play(Drums* const     drums,
            const Cue* const cue,
@@ -311,6 +342,7 @@ drums_play(Drums* const     drums,
   const Tick        beat  = meter_beat_ticks(cue->chart->meter);
   const Tick        hands = cue_end(cue) - (fill ? fill->beats * beat : 0);
   play_hits(pattern, cue, hands, rng, bar);
+  play_accent(cue, pattern, hands, rng, bar);
   if (fill) {
     play_fill(fill, cue, hands, rng, bar);
   }

@@ -31,6 +31,8 @@ typedef struct {
 /**
    Play a bar: a pattern, and, when the band is full, now and then a light fill
    at the end of four bars of the form, more often of eight, and mostly of all.
+   A fill leads on to the player's turn, mostly; now and then the snare drum
+   takes up the call's last accent.
 
    With roots only, the pedal hi-hat on the weak beats.
 */

@@ -84,13 +84,14 @@ part_play(const Cue* const     cue,
   const Tick begin = onset(cue, touch, rng, written->tick);
   const Tick end   = swing_place(
     cue->chart->meter, written->tick + written->length, touch->swing_ratio);
-  const double waver = part_waver(rng, touch->velocity_spread);
+  const double waver  = part_waver(rng, touch->velocity_spread);
+  const int    louder = cue->solo ? cue->solo->louder : 0;
 
   const Note note = {
     .tick     = begin,
     .length   = end - begin > LEAST_LENGTH ? end - begin : LEAST_LENGTH,
     .pitch    = (uint8_t)written->pitch,
-    .velocity = clamp_velocity(written->velocity + waver),
+    .velocity = clamp_velocity(written->velocity + louder + waver),
   };
   if (bar->n_notes < BAND_BAR_CAPACITY) {
     bar->notes[bar->n_notes++] = (PartNote){note, (uint8_t)written->part};

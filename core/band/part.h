@@ -5,6 +5,7 @@
 #define CORE_BAND_PART_H
 
 #include "core/band/feel.h"
+#include "core/band/solo.h"
 #include "core/music/chart.h"
 #include "core/music/note.h"
 #include "core/rng.h"
@@ -52,6 +53,7 @@ typedef struct {
   double       tempo_bpm;
   Tick         start; ///< Of the bar; 0 or more but for a count-in
   BandFullness fullness;
+  const Solo*  solo; ///< Above it; NULL if nobody listens
 } Cue;
 
 /// A note as it is written, before it is swung and played by a human.
@@ -83,7 +85,7 @@ cue_form_bar(const Cue* cue);
 
 /**
    Play a note into a bar: swung, a little off the grid, a little louder or
-   softer.
+   softer, and as loud as the soloist asks.
 
    It begins in the cue's bar, whatever the spread; one written on the bar's
    first beat is at most 2 ms late. It ends where its written end sounds, which

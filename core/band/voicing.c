@@ -8,10 +8,11 @@
 #include <stdbool.h>
 
 enum {
-  OCTAVES    = 3,  ///< From VOICING_LOWEST, in which a tone may lie
-  SPAN_MAX   = 16, ///< A tenth
-  FLAT_NINTH = 13,
-  TONES_MAX  = CHORD_TONE_CAPACITY + 1,
+  OCTAVES      = 3,  ///< From VOICING_LOWEST, in which a tone may lie
+  SPAN_MAX     = 16, ///< A tenth
+  FLAT_NINTH   = 13,
+  VOICES_LEAST = 2, ///< Where there is little room
+  TONES_MAX    = CHORD_TONE_CAPACITY + 1,
 };
 
 /// The lowest pitch that bears an interval above it, by semitones (low interval
@@ -29,14 +30,16 @@ static const struct {
   double low; ///< For each semitone of the lowest pitch below `floor`, where
               ///< the bass plays
   double floor;
+  double omitted; ///< For leaving out the first tone; the second half of it ...
 } WEIGHTS = {
-  .other  = 0.3,
-  .wish   = 10000.0,
-  .fault  = 1000.0,
-  .centre = 0.8,
-  .mean   = 61.0,
-  .low    = 0.7,
-  .floor  = 53.0,
+  .other   = 0.3,
+  .wish    = 10000.0,
+  .fault   = 1000.0,
+  .centre  = 0.8,
+  .mean    = 61.0,
+  .low     = 0.7,
+  .floor   = 53.0,
+  .omitted = 60.0,
 };
 
 /// Which tones are played first, the lowest rank first.
@@ -273,6 +276,71 @@ voicing_next(const VoicingTones* const tones,
     if (its_cost < best_cost) {
       best      = voicing;
       best_cost = its_cost;
+    }
+  }
+  return best;
+}
+
+/// Lay each tone in the octave that its digit of `octaves` says, or leave it
+/// out; false if that is no chord or too high.
+static bool
+lay_some(const VoicingTones* const tones,
+         unsigned                  octaves,
+         const unsigned            ceiling,
+         Voicing* const            voicing)
+{
+  *voicing = (Voicing){.n_voices = 0};
+  for (unsigned i = 0; i < tones->n_tones; ++i) {
+    const unsigned octave = octaves % (OCTAVES + 1);
+    const unsigned pitch =
+      VOICING_LOWEST + tones->classes[i] + PITCH_CLASSES * octave;
+    octaves /= OCTAVES + 1;
+    if (octave < OCTAVES && pitch > ceiling) {
+      return false;
+    }
+    if (octave < OCTAVES) {
+      add_pitch(voicing, pitch);
+    }
+  }
+  return voicing->n_voices >= VOICES_LEAST && count_faults(voicing) == 0;
+}
+
+/// Return what is missing without the tones that a way leaves out; the first
+/// of a chord say most of it.
+static double
+cost_of_omissions(const VoicingTones* const tones, unsigned octaves)
+{
+  double sum = 0.0;
+  for (unsigned i = 0; i < tones->n_tones; ++i) {
+    const bool is_out = octaves % (OCTAVES + 1) == OCTAVES;
+    sum += is_out ? WEIGHTS.omitted / (i + 1) : 0.0;
+    octaves /= OCTAVES + 1;
+  }
+  return sum;
+}
+
+Voicing
+voicing_under(const VoicingTones* const tones,
+              const Voicing* const      last,
+              const VoicingWish         wish,
+              const unsigned            ceiling)
+{
+  if (ceiling >= VOICING_HIGHEST) {
+    return voicing_next(tones, last, wish);
+  }
+  unsigned n_ways = 1;
+  for (unsigned i = 0; i < tones->n_tones; ++i) {
+    n_ways *= OCTAVES + 1;
+  }
+  Voicing best      = {.n_voices = 0};
+  double  best_cost = INFINITY;
+  for (unsigned way = 0; way < n_ways; ++way) {
+    Voicing voicing;
+    if (lay_some(tones, way, ceiling, &voicing)) {
+      const double its_cost =
+        cost(&voicing, last, wish) + cost_of_omissions(tones, way);
+      best      = its_cost < best_cost ? voicing : best;
+      best_cost = fmin(its_cost, best_cost);
     }
   }
   return best;

@@ -54,6 +54,20 @@ voicing_tones(const Chord* chord, Key key);
 Voicing
 voicing_next(const VoicingTones* tones, const Voicing* last, VoicingWish wish);
 
+/**
+   Voice some tones below a ceiling, with fewer of them if it must be: never
+   fewer than two, none too low for its interval.
+
+   @param ceiling The highest pitch allowed; from VOICING_HIGHEST up it is
+   voicing_next().
+   @return No voices if there is no room.
+*/
+Voicing
+voicing_under(const VoicingTones* tones,
+              const Voicing*      last,
+              VoicingWish         wish,
+              unsigned            ceiling);
+
 /// Return how far the voices move, in semitones, top to top and down; a voice
 /// more or less moves from or to its nearest neighbour. 0 from nothing.
 unsigned

@@ -181,21 +181,29 @@ file_save(const char* const path,
 
 // Loading
 
+// Look before opening: to open a pipe would wait for its writer.
 static Status
-measure(FILE* const       file,
-        const char* const path,
+measure(const char* const path,
         const size_t      most,
         size_t* const     size,
         Fault* const      fault)
 {
   struct stat about;
-  if (fstat(fileno(file), &about)) {
-    return system_fault(fault, path, "cannot be read", errno);
+  if (stat(path, &about)) {
+    return errno == ENOENT || errno == ENOTDIR
+             ? fault_set(
+                 fault, STATUS_MISSING, path, 0, "there is no such file")
+             : system_fault(fault, path, "cannot be read", errno);
   }
   if (!S_ISREG(about.st_mode)) {
-    return fault_set(fault, STATUS_SYSTEM, path, 0, "is no plain file");
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     path,
+                     0,
+                     "is %s",
+                     S_ISDIR(about.st_mode) ? "a directory" : "no plain file");
   }
-  if ((size_t)about.st_size > most) {
+  if ((uintmax_t)about.st_size > most) {
     return fault_set(fault,
                      STATUS_FULL,
                      path,
@@ -208,35 +216,6 @@ measure(FILE* const       file,
   return STATUS_OK;
 }
 
-static Status
-load_stream(FILE* const       file,
-            const char* const path,
-            const size_t      most,
-            char** const      bytes,
-            size_t* const     size,
-            Fault* const      fault)
-{
-  size_t       room   = 0;
-  const Status status = measure(file, path, most, &room, fault);
-  if (status) {
-    return status;
-  }
-  char* const read = malloc(room + 1);
-  if (!read) {
-    return fault_memory(fault, path);
-  }
-  const size_t n = fread(read, 1, room, file);
-  if (ferror(file)) {
-    const int error = errno;
-    free(read);
-    return system_fault(fault, path, "cannot be read", error);
-  }
-  read[n] = '\0';
-  *bytes  = read;
-  *size   = n;
-  return STATUS_OK;
-}
-
 Status
 file_load(const char* const path,
           const size_t      most,
@@ -244,14 +223,26 @@ file_load(const char* const path,
           size_t* const     size,
           Fault* const      fault)
 {
+  size_t       room   = 0;
+  const Status status = measure(path, most, &room, fault);
+  if (status) {
+    return status;
+  }
   FILE* const file = fopen(path, "rb");
   if (!file) {
-    return errno == ENOENT
-             ? fault_set(
-                 fault, STATUS_MISSING, path, 0, "there is no such file")
-             : system_fault(fault, path, "cannot be read", errno);
+    return system_fault(fault, path, "cannot be read", errno);
   }
-  const Status status = load_stream(file, path, most, bytes, size, fault);
+  char* const  read  = malloc(room + 1);
+  const size_t n     = read ? fread(read, 1, room, file) : 0;
+  const int    error = ferror(file) ? errno : 0;
   (void)fclose(file);
-  return status;
+  if (!read || error) {
+    free(read);
+    return read ? system_fault(fault, path, "cannot be read", error)
+                : fault_memory(fault, path);
+  }
+  read[n] = '\0';
+  *bytes  = read;
+  *size   = n; // Fewer if it has shrunk meanwhile
+  return STATUS_OK;
 }

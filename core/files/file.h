@@ -72,8 +72,9 @@ file_save(const char* path,
 
    @param most The most bytes it may have.
    @param[out] bytes Owned by the caller: free(). Written on success only.
-   @return STATUS_OK; STATUS_MISSING if there is none, STATUS_FULL if it is
-   larger, STATUS_MEMORY or STATUS_SYSTEM, with the fault written.
+   @return STATUS_OK; STATUS_MISSING if there is none, STATUS_RANGE if it is a
+   directory or the like, STATUS_FULL if it is larger, STATUS_MEMORY or
+   STATUS_SYSTEM, with the fault written.
 */
 MUST_USE Status
 file_load(const char* path,

@@ -11,11 +11,13 @@
 
 #include "core/tick.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum {
   SMF_DRUM_CHANNEL   = 9,      ///< Channel 10 on a panel, counted from 0
   SMF_US_PER_QUARTER = 500000, ///< Tempo of a file that names none: 120 bpm
+  SMF_TRACK_CAPACITY = 16384,  ///< Tracks that are read or written
 };
 
 /// What a text is for; the numbers are those of the meta events.
@@ -65,6 +67,13 @@ typedef struct {
   uint8_t  status;  ///< A0..EF, its lower four bits the channel
   uint8_t  data[2]; ///< 0..127; the second is 0 if it has one only
 } SmfControl;
+
+/// Return whether a channel message has two data bytes: Cn and Dn have one.
+static inline bool
+smf_has_two(const uint8_t status)
+{
+  return (status & 0xE0U) != SMF_PROGRAM;
+}
 
 typedef struct {
   Tick     tick;

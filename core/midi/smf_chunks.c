@@ -1,5 +1,7 @@
 #include "core/midi/smf_chunks.h"
 
+#include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 
 enum {
@@ -7,6 +9,29 @@ enum {
   CHUNK_HEAD  = 8, // Name and length
   HEADER_SIZE = 6, // Format, number of tracks, division
 };
+
+void
+smf_warn(SmfWarnings* const warnings,
+         const size_t       offset,
+         const char* const  format,
+         ...)
+{
+  ++warnings->n_found;
+  if (warnings->n < SMF_WARNINGS_CAPACITY) {
+    SmfWarning* const warning = &warnings->items[warnings->n++];
+    va_list           args;
+    va_start(args, format);
+    (void)vsnprintf(warning->text, sizeof(warning->text), format, args);
+    va_end(args);
+    warning->offset = (uint32_t)offset;
+  }
+}
+
+Status
+smf_refuse(Fault* const fault, const size_t offset, const char* const text)
+{
+  return fault_set(fault, STATUS_SYNTAX, NULL, 0, "byte %zu: %s", offset, text);
+}
 
 static uint32_t
 big_endian_32(const uint8_t* const bytes)
@@ -109,48 +134,15 @@ read_division(SmfHeader* const header,
 
   const unsigned fps = header->frames_per_second;
   if (fps && fps != 24 && fps != 25 && fps != 29 && fps != 30) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: %u frames a second; 24, 25, 29 or 30 would be "
-                     "right",
-                     at,
-                     fps);
+    return smf_refuse(
+      fault,
+      at,
+      "frames at an unknown rate; 24, 25, 29 or 30 a second would be right");
   }
-  if (!header->ticks_per_quarter && !header->ticks_per_frame) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: the division is 0; at least 1 tick is needed",
-                     at);
-  }
-  return STATUS_OK;
-}
-
-static Status
-read_format(SmfHeader* const header, const size_t at, Fault* const fault)
-{
-  if (header->format == 2) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: format 2, patterns that are not played "
-                     "together; formats 0 and 1 are read",
-                     at);
-  }
-  if (header->format > 2) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: format %u is unknown; formats 0 and 1 are read",
-                     at,
-                     header->format);
-  }
-  return STATUS_OK;
+  return header->ticks_per_quarter || header->ticks_per_frame
+           ? STATUS_OK
+           : smf_refuse(
+               fault, at, "the division is 0; at least 1 tick is needed");
 }
 
 static Status
@@ -160,25 +152,16 @@ read_header(SmfChunks* const chunks,
 {
   const size_t at = chunks->at;
   if (!has_id(chunks, at, "MThd")) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: no MIDI file; one begins with MThd",
-                     at);
+    return smf_refuse(fault, at, "no MIDI file; one begins with MThd");
   }
 
   const size_t   length = big_endian_32(chunks->bytes + at + ID_SIZE);
   const uint8_t* words  = chunks->bytes + at + CHUNK_HEAD;
   if (length < HEADER_SIZE || length > chunks->end - at - CHUNK_HEAD) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: a header of %zu bytes; it has 6, or more that "
-                     "are there",
-                     at + ID_SIZE,
-                     length);
+    return smf_refuse(
+      fault,
+      at + ID_SIZE,
+      "the header's length is wrong; it has 6 bytes, or more that are there");
   }
 
   *header = (SmfHeader){
@@ -187,22 +170,26 @@ read_header(SmfChunks* const chunks,
   };
   chunks->at        = at + CHUNK_HEAD + length;
   chunks->n_missing = header->n_tracks;
-
-  const Status status = read_format(header, at + 8, fault);
-  return status
-           ? status
-           : read_division(header, big_endian_16(words + 4), at + 12, fault);
+  if (header->format > 1) {
+    return smf_refuse(fault,
+                      at + 8,
+                      header->format == 2
+                        ? "format 2, patterns that are not played together; "
+                          "formats 0 and 1 are read"
+                        : "an unknown format; formats 0 and 1 are read");
+  }
+  return read_division(header, big_endian_16(words + 4), at + 12, fault);
 }
 
 static SmfSpan
-track_span(const SmfChunks* const chunks, SmfWarnings* const warnings)
+track_span(const SmfChunks* const chunks)
 {
   const size_t length = big_endian_32(chunks->bytes + chunks->at + ID_SIZE);
   const size_t begin  = chunks->at + CHUNK_HEAD;
   const size_t left   = chunks->end - begin;
 
   if (length > left) {
-    smf_warn(warnings,
+    smf_warn(chunks->warnings,
              chunks->at + ID_SIZE,
              "a track of %zu bytes, and the file has %zu more",
              length,
@@ -216,74 +203,44 @@ track_span(const SmfChunks* const chunks, SmfWarnings* const warnings)
   return (SmfSpan){begin, end, declared};
 }
 
+// Pass a chunk of another kind, or bytes that are no chunk.
 static void
-skip_alien(SmfChunks* const chunks, SmfWarnings* const warnings)
+skip(SmfChunks* const chunks)
 {
-  const size_t length = big_endian_32(chunks->bytes + chunks->at + ID_SIZE);
-  const size_t left   = chunks->end - chunks->at - CHUNK_HEAD;
-  if (length > left) {
-    smf_warn(warnings,
-             chunks->at + ID_SIZE,
-             "an unknown chunk of %zu bytes, and the file has %zu more",
-             length,
-             left);
-    chunks->at = chunks->n_missing ? find_track(chunks, chunks->at + CHUNK_HEAD)
-                                   : chunks->end;
-  } else {
-    chunks->at += CHUNK_HEAD + length;
+  const size_t at = chunks->at;
+  if (has_name(chunks, at)) {
+    const size_t length = big_endian_32(chunks->bytes + at + ID_SIZE);
+    if (length <= chunks->end - at - CHUNK_HEAD) {
+      chunks->at += CHUNK_HEAD + length;
+      return;
+    }
   }
-}
-
-static void
-skip_garbage(SmfChunks* const chunks, SmfWarnings* const warnings)
-{
-  const size_t next =
-    chunks->n_missing ? find_track(chunks, chunks->at) : chunks->end;
-  smf_warn(warnings,
-           chunks->at,
+  chunks->at = chunks->n_missing ? find_track(chunks, at) : chunks->end;
+  smf_warn(chunks->warnings,
+           at,
            "bytes that are no chunk are left out: %zu",
-           next - chunks->at);
-  chunks->at = next;
+           chunks->at - at);
 }
 
 Status
-smf_chunks_open(SmfChunks* const     chunks,
-                SmfHeader* const     header,
-                const uint8_t* const bytes,
-                const size_t         size,
-                Fault* const         fault)
+smf_chunks_open(SmfChunks* const chunks,
+                SmfHeader* const header,
+                Fault* const     fault)
 {
-  if (size > UINT32_MAX) {
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     NULL,
-                     0,
-                     "byte 0: a file of %zu bytes; %lu are the most",
-                     size,
-                     (unsigned long)UINT32_MAX);
-  }
-
-  *chunks = (SmfChunks){.bytes = bytes, .end = size};
   unwrap_riff(chunks);
   return read_header(chunks, header, fault);
 }
 
 bool
-smf_chunks_next(SmfChunks* const   chunks,
-                SmfSpan* const     track,
-                SmfWarnings* const warnings)
+smf_chunks_next(SmfChunks* const chunks, SmfSpan* const track)
 {
   while (chunks->at < chunks->end) {
     if (has_id(chunks, chunks->at, "MTrk")) {
-      *track = track_span(chunks, warnings);
+      *track = track_span(chunks);
       chunks->n_missing -= chunks->n_missing ? 1U : 0U;
       return true;
     }
-    if (has_name(chunks, chunks->at)) {
-      skip_alien(chunks, warnings);
-    } else {
-      skip_garbage(chunks, warnings);
-    }
+    skip(chunks);
   }
   return false;
 }
@@ -291,12 +248,11 @@ smf_chunks_next(SmfChunks* const   chunks,
 void
 smf_chunks_leave(SmfChunks* const     chunks,
                  const SmfSpan* const track,
-                 const size_t         at,
-                 SmfWarnings* const   warnings)
+                 const size_t         at)
 {
   chunks->at = track->end;
   if (at != track->declared && track->declared <= chunks->end) {
-    smf_warn(warnings,
+    smf_warn(chunks->warnings,
              at,
              "the track ends here, and its length says byte %zu",
              track->declared);

@@ -9,10 +9,9 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
-#include "core/midi/smf_warnings.h"
+#include "core/midi/smf_reader.h"
 
 #include <stdbool.h>
-#include <stdint.h>
 
 typedef struct {
   unsigned format;            ///< 0 or 1
@@ -28,6 +27,7 @@ typedef struct {
   size_t         at;        ///< Where the next chunk should begin
   size_t         end;       ///< Of the file, or of what a RIFF file wraps
   unsigned       n_missing; ///< Tracks announced and not yet found
+  SmfWarnings*   warnings;
 } SmfChunks;
 
 /// Where the events of one track lie, as offsets in the file.
@@ -37,23 +37,26 @@ typedef struct {
   size_t declared; ///< Where its own length says it ends; may lie beyond `end`
 } SmfSpan;
 
+/// Add a warning; one too many is counted only.
+__attribute__((format(printf, 3, 4))) void
+smf_warn(SmfWarnings* warnings, size_t offset, const char* format, ...);
+
+/// Fill in a fault `byte N: TEXT`, its file left empty; return STATUS_SYNTAX.
+Status
+smf_refuse(Fault* fault, size_t offset, const char* text);
+
 /**
    Read the header and stand before the first chunk.
 
    A RIFF file of type RMID is looked into. More than 6 bytes of header are
    skipped.
 
-   @param[out] fault Filled on failure, its file left empty.
-   @return STATUS_OK; STATUS_SYNTAX if this is no MIDI file, of a format other
-   than 0 or 1, or its division cannot be counted with; STATUS_RANGE if it is
-   larger than offsets of 32 bits reach.
+   @param[in,out] chunks Holds the bytes, their end and the warnings.
+   @return STATUS_OK; STATUS_SYNTAX with the fault filled if this is no MIDI
+   file, of a format other than 0 or 1, or its division cannot be counted with.
 */
 MUST_USE Status
-smf_chunks_open(SmfChunks*     chunks,
-                SmfHeader*     header,
-                const uint8_t* bytes,
-                size_t         size,
-                Fault*         fault);
+smf_chunks_open(SmfChunks* chunks, SmfHeader* header, Fault* fault);
 
 /**
    Find the next track; chunks of other kinds are skipped. Where no chunk is,
@@ -65,7 +68,7 @@ smf_chunks_open(SmfChunks*     chunks,
    @return False if there is none.
 */
 bool
-smf_chunks_next(SmfChunks* chunks, SmfSpan* track, SmfWarnings* warnings);
+smf_chunks_next(SmfChunks* chunks, SmfSpan* track);
 
 /**
    Go on after a track.
@@ -73,9 +76,6 @@ smf_chunks_next(SmfChunks* chunks, SmfSpan* track, SmfWarnings* warnings);
    @param at Just behind its End of Track; its `end` if it had none.
 */
 void
-smf_chunks_leave(SmfChunks*     chunks,
-                 const SmfSpan* track,
-                 size_t         at,
-                 SmfWarnings*   warnings);
+smf_chunks_leave(SmfChunks* chunks, const SmfSpan* track, size_t at);
 
 #endif // CORE_MIDI_SMF_CHUNKS_H

@@ -1,9 +1,8 @@
 #include "core/midi/smf_reader.h"
 
-#include "core/midi/smf_file.h"
-#include "core/midi/smf_fill.h"
-#include "core/midi/smf_memory.h"
+#include "core/files/file.h"
 #include "core/midi/smf_sort.h"
+#include "core/midi/smf_track.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -15,204 +14,140 @@ static_assert(sizeof(SmfTempo) == SMF_RECORD_SIZE, "sorted as records");
 static_assert(sizeof(SmfMeter) == SMF_RECORD_SIZE, "sorted as records");
 static_assert(sizeof(SmfKey) == SMF_RECORD_SIZE, "sorted as records");
 static_assert(sizeof(SmfText) == SMF_RECORD_SIZE, "sorted as records");
+static_assert(sizeof(SmfTrack) == SMF_RECORD_SIZE, "kept as records");
 
-static Status
-refusal(const SmfSurvey* const survey,
-        const SmfHeader* const header,
-        const SmfChunks* const chunks,
-        Fault* const           fault)
+// Read the tracks; return how many the file has.
+static size_t
+read_tracks(SmfReading* const reading, SmfChunks* const chunks)
 {
-  if (!survey->n_tracks && header->n_tracks) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: no track (MTrk) from here on, and the header "
-                     "announces %u",
-                     chunks->at,
-                     header->n_tracks);
+  size_t  n_tracks = 0;
+  SmfSpan span;
+  for (; !reading->no_memory && smf_chunks_next(chunks, &span); ++n_tracks) {
+    smf_chunks_leave(chunks,
+                     &span,
+                     n_tracks < SMF_TRACK_CAPACITY
+                       ? smf_track_read(reading, &span)
+                       : span.end);
   }
-  if (!survey->n_events && survey->damage) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "byte %zu: %s; nothing can be read",
-                     survey->damage_offset,
-                     survey->damage);
-  }
-  return STATUS_OK;
+  return n_tracks;
 }
 
-static void
-warn_of_tracks(const SmfSurvey* const survey,
-               const SmfHeader* const header,
-               const SmfChunks* const chunks,
-               SmfWarnings* const     warnings)
+// What is wrong with the file as a whole; `at` is where its header ends.
+static Status
+judge(SmfReading* const reading,
+      const size_t      n_tracks,
+      const size_t      at,
+      Fault* const      fault)
 {
-  const size_t n = survey->n_tracks;
-  if (n != header->n_tracks) {
+  const SmfHeader* const header   = &reading->header;
+  SmfWarnings* const     warnings = &reading->warnings;
+  if (!n_tracks && header->n_tracks) {
+    return smf_refuse(
+      fault, at, "no track (MTrk) from here on, and the header announces some");
+  }
+  if (!reading->n_events && reading->damage) {
+    return smf_refuse(fault, reading->damage_offset, reading->damage);
+  }
+
+  if (n_tracks != header->n_tracks) {
     smf_warn(warnings,
-             chunks->at,
+             at,
              "the header announces %u tracks, and the file has %zu",
              header->n_tracks,
-             n);
+             n_tracks);
   }
-  if (!n) {
-    smf_warn(warnings, chunks->at, "the file has no track");
+  if (!n_tracks) {
+    smf_warn(warnings, at, "the file has no track");
   }
-  if (n > 1 && header->format == 0) {
+  if (n_tracks > 1 && header->format == 0) {
     smf_warn(
-      warnings, chunks->at, "format 0 has one track; %zu are read together", n);
+      warnings, at, "format 0 has one track; %zu are read together", n_tracks);
   }
-  if (n > SMF_TRACK_CAPACITY) {
+  if (n_tracks > SMF_TRACK_CAPACITY) {
     smf_warn(warnings,
-             chunks->at,
+             at,
              "tracks from the %dth on are left out",
              SMF_TRACK_CAPACITY + 1);
   }
+  return STATUS_OK;
 }
 
-static size_t
-kept_tracks(const SmfSurvey* const survey)
+// Sort all but the list of the tracks.
+static Status
+sort_lists(const SmfReading* const reading, Fault* const fault)
 {
-  return survey->n_tracks < SMF_TRACK_CAPACITY ? survey->n_tracks
-                                               : SMF_TRACK_CAPACITY;
-}
-
-// One piece of memory: the lists, the tracks, the strings.
-static void*
-make_lists(SmfLists* const lists, const SmfSurvey* const survey)
-{
-  size_t n_records = 0;
-  for (unsigned list = 0; list < SMF_N_LISTS; ++list) {
-    n_records += survey->n[list];
+  for (unsigned i = 0; i < SMF_TRACKS; ++i) {
+    const SmfList list = reading->lists[i];
+    void* const   room = malloc(list.n / 2 * SMF_RECORD_SIZE + 1);
+    if (!room) {
+      return fault_memory(fault, NULL);
+    }
+    smf_sort(list.records, list.n, room);
+    free(room);
   }
-  const size_t n_tracks = kept_tracks(survey);
-  const size_t size     = n_records * SMF_RECORD_SIZE +
-                      n_tracks * sizeof(SmfTrack) + survey->n_text_bytes + 1U;
-
-  void* const memory = smf_memory(size);
-  if (memory) {
-    lists->notes    = memory;
-    lists->controls = (void*)(lists->notes + survey->n[SMF_KIND_NOTE]);
-    lists->tempos   = (void*)(lists->controls + survey->n[SMF_KIND_CONTROL]);
-    lists->meters   = (void*)(lists->tempos + survey->n[SMF_KIND_TEMPO]);
-    lists->keys     = (void*)(lists->meters + survey->n[SMF_KIND_METER]);
-    lists->texts    = (void*)(lists->keys + survey->n[SMF_KIND_KEY]);
-    lists->tracks   = (void*)(lists->texts + survey->n[SMF_KIND_TEXT]);
-    lists->strings  = (void*)(lists->tracks + n_tracks);
-  }
-  return memory;
+  return STATUS_OK;
 }
 
-// Sort; the bytes of the file are not needed any more and make room for it.
-static bool
-sort_lists(SmfLists* const lists, uint8_t** const bytes)
+static SmfTake
+take_of(const SmfReading* const reading)
 {
-  void* const all[SMF_N_LISTS] = {
-    lists->notes,
-    lists->controls,
-    lists->tempos,
-    lists->meters,
-    lists->keys,
-    lists->texts,
+  const SmfList* const lists = reading->lists;
+  SmfTake              take  = {
+                  .format            = reading->header.format,
+                  .ticks_per_quarter = reading->header.ticks_per_quarter,
+                  .notes             = lists[SMF_NOTES].records,
+                  .n_notes           = lists[SMF_NOTES].n,
+                  .controls          = lists[SMF_CONTROLS].records,
+                  .n_controls        = lists[SMF_CONTROLS].n,
+                  .tempos            = lists[SMF_TEMPOS].records,
+                  .n_tempos          = lists[SMF_TEMPOS].n,
+                  .meters            = lists[SMF_METERS].records,
+                  .n_meters          = lists[SMF_METERS].n,
+                  .keys              = lists[SMF_KEYS].records,
+                  .n_keys            = lists[SMF_KEYS].n,
+                  .texts             = lists[SMF_TEXTS].records,
+                  .n_texts           = lists[SMF_TEXTS].n,
+                  .tracks            = lists[SMF_TRACKS].records,
+                  .n_tracks          = lists[SMF_TRACKS].n,
+                  .n_events          = reading->n_events,
+                  .strings           = reading->strings,
+                  .warnings          = reading->warnings,
   };
+  for (size_t i = 0; i < take.n_tracks; ++i) {
+    const Tick end = take.tracks[i].end;
+    take.end       = end > take.end ? end : take.end;
+  }
+  return take;
+}
 
-  size_t n_most = 0;
-  for (unsigned i = 0; i < SMF_N_LISTS; ++i) {
-    if (lists->n[i] > n_most && !smf_is_sorted(all[i], lists->n[i])) {
-      n_most = lists->n[i];
+static Status
+read_all(SmfReading* const reading, const size_t size, Fault* const fault)
+{
+  SmfChunks chunks = {
+    .bytes = reading->file, .end = size, .warnings = &reading->warnings};
+  Status status = smf_chunks_open(&chunks, &reading->header, fault);
+  if (status) {
+    return status;
+  }
+
+  // A text takes fewer bytes here than in its file
+  reading->strings        = malloc(size);
+  reading->n_string_bytes = 1;
+  if (!reading->strings) {
+    return fault_memory(fault, NULL);
+  }
+  reading->strings[0] = '\0'; // The name of a track that has none
+  if (reading->header.frames_per_second) {
+    SmfTempo* const tempo = smf_add(reading, SMF_TEMPOS);
+    if (tempo) {
+      *tempo = (SmfTempo){0, reading->us_per_quarter};
     }
   }
-  if (!n_most) {
-    return true;
-  }
-
-  free(*bytes);
-  *bytes           = NULL;
-  void* const room = smf_memory(n_most / 2 * SMF_RECORD_SIZE);
-  if (!room) {
-    return false;
-  }
-  for (unsigned i = 0; i < SMF_N_LISTS; ++i) {
-    smf_sort(all[i], lists->n[i], room);
-  }
-  free(room);
-  return true;
-}
-
-static void
-give_lists(SmfTake* const take, const SmfLists* const lists)
-{
-  take->notes      = lists->notes;
-  take->n_notes    = lists->n[SMF_KIND_NOTE];
-  take->controls   = lists->controls;
-  take->n_controls = lists->n[SMF_KIND_CONTROL];
-  take->tempos     = lists->tempos;
-  take->n_tempos   = lists->n[SMF_KIND_TEMPO];
-  take->meters     = lists->meters;
-  take->n_meters   = lists->n[SMF_KIND_METER];
-  take->keys       = lists->keys;
-  take->n_keys     = lists->n[SMF_KIND_KEY];
-  take->texts      = lists->texts;
-  take->n_texts    = lists->n[SMF_KIND_TEXT];
-  take->tracks     = lists->tracks;
-  take->n_tracks   = lists->n_tracks;
-  take->strings    = lists->strings;
-  take->end        = 0;
-  for (size_t i = 0; i < lists->n_tracks; ++i) {
-    const Tick end = lists->tracks[i].end;
-    take->end      = end > take->end ? end : take->end;
-  }
-}
-
-// Read a file that lies in memory. What is `owned` of it (its bytes, or NULL)
-// is freed as soon as it is not needed any more.
-static Status
-read_take(SmfTake* const       take,
-          const uint8_t* const bytes,
-          const size_t         size,
-          const unsigned       us_per_quarter,
-          uint8_t** const      owned,
-          Fault* const         fault)
-{
-  assert(us_per_quarter);
-  SmfChunks chunks;
-  SmfHeader header;
-  Status    status = smf_chunks_open(&chunks, &header, bytes, size, fault);
-  if (status) {
-    return status;
-  }
-
-  SmfSurvey survey = smf_survey(chunks);
-  status           = refusal(&survey, &header, &chunks, fault);
-  if (status) {
-    return status;
-  }
-
-  survey.n[SMF_KIND_TEMPO] += header.frames_per_second ? 1U : 0U;
-  SmfLists    lists  = {0};
-  void* const memory = make_lists(&lists, &survey);
-  if (!memory) {
-    return fault_set(fault, STATUS_MEMORY, NULL, 0, "no memory for its notes");
-  }
-
-  SmfWarnings warnings = {.n = 0};
-  warn_of_tracks(&survey, &header, &chunks, &warnings);
-  smf_fill(&lists, chunks, &header, us_per_quarter, &warnings);
-  if (!sort_lists(&lists, owned)) {
-    free(memory);
-    return fault_set(fault, STATUS_MEMORY, NULL, 0, "no memory to sort notes");
-  }
-
-  take->format            = header.format;
-  take->ticks_per_quarter = header.ticks_per_quarter;
-  take->n_events          = survey.n_events;
-  take->warnings          = warnings;
-  take->memory            = memory;
-  give_lists(take, &lists);
-  return STATUS_OK;
+  const size_t at       = chunks.at;
+  const size_t n_tracks = read_tracks(reading, &chunks);
+  status                = reading->no_memory ? fault_memory(fault, NULL)
+                                             : judge(reading, n_tracks, at, fault);
+  return status ? status : sort_lists(reading, fault);
 }
 
 Status
@@ -222,8 +157,26 @@ smf_read(SmfTake* const       take,
          const unsigned       us_per_quarter,
          Fault* const         fault)
 {
-  uint8_t* owned = NULL;
-  return read_take(take, bytes, size, us_per_quarter, &owned, fault);
+  assert(us_per_quarter);
+  if (size > SMF_FILE_LIMIT) {
+    return fault_set(fault,
+                     STATUS_RANGE,
+                     NULL,
+                     0,
+                     "byte 0: a file of %zu bytes; %zu are the most",
+                     size,
+                     SMF_FILE_LIMIT);
+  }
+
+  SmfReading   reading = {.file = bytes, .us_per_quarter = us_per_quarter};
+  const Status status  = read_all(&reading, size, fault);
+  SmfTake      read    = take_of(&reading);
+  if (status) {
+    smf_free(&read);
+  } else {
+    *take = read;
+  }
+  return status;
 }
 
 Status
@@ -232,14 +185,17 @@ smf_load(SmfTake* const    take,
          const unsigned    us_per_quarter,
          Fault* const      fault)
 {
-  uint8_t* bytes  = NULL;
-  size_t   size   = 0;
-  Status   status = smf_file_read(path, &bytes, &size, fault);
+  char*  bytes  = NULL;
+  size_t size   = 0;
+  Status status = file_load(path, SMF_FILE_LIMIT, &bytes, &size, fault);
   if (status) {
     return status;
   }
-
-  status = read_take(take, bytes, size, us_per_quarter, &bytes, fault);
+  status =
+    size
+      ? smf_read(take, (const void*)bytes, size, us_per_quarter, fault)
+      : fault_set(
+          fault, STATUS_RANGE, NULL, 0, "is empty; a MIDI file would be right");
   if (status) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
   }
@@ -250,7 +206,14 @@ smf_load(SmfTake* const    take,
 void
 smf_free(SmfTake* const take)
 {
-  free(take->memory);
+  free(take->notes);
+  free(take->controls);
+  free(take->tempos);
+  free(take->meters);
+  free(take->keys);
+  free(take->texts);
+  free(take->tracks);
+  free(take->strings);
   *take = (SmfTake){0};
 }
 

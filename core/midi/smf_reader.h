@@ -1,8 +1,8 @@
 /// @file core/midi/smf_reader.h A Standard MIDI File, read into a SmfTake.
 ///
 /// A SmfTake holds what was played, sorted by time, in ticks of 960 to the
-/// quarter note whatever the file counts in. It is a value that owns one piece
-/// of memory: smf_read() or smf_load() fills it, smf_free() empties it.
+/// quarter note whatever the file counts in. It owns its lists: smf_read() or
+/// smf_load() fills it, smf_free() empties it.
 ///
 /// Formats 0 and 1 are read. What is wrong with a file is a warning with its
 /// byte offset if the rest can be made use of, and else a refusal:
@@ -51,9 +51,8 @@
 /// numbers, channel prefixes, SMPTE offsets and meta events without a name
 /// here. A sustain pedal lengthens no note: it is among the controls.
 ///
-/// Memory: at most 16 bytes for each event, the bytes of its texts and 16 for
-/// each track; while it is being sorted, half as much again. Each of the two
-/// may be rounded up to 2 MiB, see smf_memory().
+/// Memory: at most 16 bytes for each event, and the bytes of the file again
+/// while it is read.
 
 #ifndef CORE_MIDI_SMF_READER_H
 #define CORE_MIDI_SMF_READER_H
@@ -61,11 +60,30 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/midi/smf.h"
-#include "core/midi/smf_warnings.h"
 
 #include <stddef.h>
 
-enum { SMF_TRACK_CAPACITY = 16384 };
+/// The largest file that is read.
+#define SMF_FILE_LIMIT ((size_t)64 * 1024 * 1024)
+
+/// A track's time stops here: in ticks of 960, it still fits 64 bits.
+#define SMF_LAST_TICK ((uint64_t)1 << 48U)
+
+enum { SMF_WARNINGS_CAPACITY = 16 };
+
+/// What was wrong with a file that was read all the same.
+typedef struct {
+  uint32_t offset; ///< Byte in the file, from 0
+  char     text[124];
+} SmfWarning;
+
+/// The first warnings, and how many there were; those of the file as a whole
+/// come last.
+typedef struct {
+  SmfWarning items[SMF_WARNINGS_CAPACITY];
+  size_t     n;       ///< Items that are filled in
+  size_t     n_found; ///< All, with those that found no room
+} SmfWarnings;
 
 /// A text; smf_text() gives its characters.
 typedef struct {
@@ -84,27 +102,26 @@ typedef struct {
 /// All lists are sorted by tick; at one tick in the order of tracks, and within
 /// a track in that of the file. A zeroed take is an empty one.
 typedef struct {
-  unsigned          format;            ///< 0 or 1
-  unsigned          ticks_per_quarter; ///< As in the file; 0: frames, seconds
-  Tick              end;               ///< The last track's
-  const SmfNote*    notes;
-  size_t            n_notes;
-  const SmfControl* controls;
-  size_t            n_controls;
-  const SmfTempo*   tempos;
-  size_t            n_tempos;
-  const SmfMeter*   meters;
-  size_t            n_meters;
-  const SmfKey*     keys;
-  size_t            n_keys;
-  const SmfText*    texts;
-  size_t            n_texts;
-  const SmfTrack*   tracks;
-  size_t            n_tracks;
-  size_t            n_events; ///< All in the file, those left out as well
-  const char*       strings;
-  SmfWarnings       warnings;
-  void*             memory; ///< Owned: all that the lists point to
+  unsigned    format;            ///< 0 or 1
+  unsigned    ticks_per_quarter; ///< As in the file; 0: frames, seconds
+  Tick        end;               ///< The last track's
+  SmfNote*    notes;
+  size_t      n_notes;
+  SmfControl* controls;
+  size_t      n_controls;
+  SmfTempo*   tempos;
+  size_t      n_tempos;
+  SmfMeter*   meters;
+  size_t      n_meters;
+  SmfKey*     keys;
+  size_t      n_keys;
+  SmfText*    texts;
+  size_t      n_texts;
+  SmfTrack*   tracks;
+  size_t      n_tracks;
+  size_t      n_events; ///< All in the file, those left out as well
+  char*       strings;
+  SmfWarnings warnings;
 } SmfTake;
 
 /**
@@ -117,7 +134,7 @@ typedef struct {
    @param[out] fault Filled on failure, its file left empty; the text begins
    with `byte N:`.
    @return STATUS_OK; STATUS_SYNTAX if the file is refused; STATUS_RANGE if it
-   has 4 GiB or more; STATUS_MEMORY.
+   is larger than SMF_FILE_LIMIT; STATUS_MEMORY.
 */
 MUST_USE Status
 smf_read(SmfTake*       take,
@@ -129,7 +146,8 @@ smf_read(SmfTake*       take,
 /**
    Read a file by its path, as smf_read() does.
 
-   @return As smf_read(); and as smf_file_read() if it cannot be loaded.
+   @return As smf_read(); STATUS_RANGE also if it is empty; and as file_load()
+   if it cannot be loaded.
 */
 MUST_USE Status
 smf_load(SmfTake*    take,

@@ -1,16 +1,16 @@
 #include "core/midi/smf_writer.h"
 
 #include "core/files/file.h"
-#include "core/midi/smf_bytes.h"
 #include "core/midi/smf_vlq.h"
 
 #include <stdbool.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/types.h>
 
 enum {
-  N_TRACKS_MOST    = 16384, // That SmfNote can name
-  RELEASE_VELOCITY = 64,    // Of keys that do not feel it: MIDI 1.0
+  RELEASE_VELOCITY = 64, // Of keys that do not feel it: MIDI 1.0
 };
 
 // What comes first at one tick.
@@ -22,8 +22,8 @@ typedef struct {
   uint16_t track;
   uint8_t  rank;
   uint8_t  message[3]; // Of a meta event FF and its type
-  uint32_t at;         // What a meta event holds, in the pool
   uint32_t length;
+  uint8_t* held; // What a meta event holds; owned, or NULL
 } Event;
 
 struct SmfWriter {
@@ -32,13 +32,12 @@ struct SmfWriter {
   unsigned style;
   Status   status; // The first failure
   unsigned n_tracks;
-  Tick*    ends; // By track, the earliest that was asked for
-  size_t   ends_capacity;
+  Tick     ends[SMF_TRACK_CAPACITY]; // The earliest that was asked for
   Event*   events;
   size_t   n_events;
   size_t   events_capacity;
-  SmfBytes pool;
-  SmfBytes file;
+  char*    file;
+  size_t   file_size;
 };
 
 static void
@@ -49,27 +48,47 @@ fail(SmfWriter* const writer, const Status status)
   }
 }
 
-static void
-add_event(SmfWriter* const writer, Event event)
+static bool
+grow(SmfWriter* const writer)
 {
-  if (event.tick < 0 || event.track >= writer->n_tracks) {
+  if (writer->n_events < writer->events_capacity) {
+    return true;
+  }
+  const size_t more   = writer->events_capacity * 2 + 256;
+  Event* const events = realloc(writer->events, more * sizeof(Event));
+  if (events) {
+    writer->events          = events;
+    writer->events_capacity = more;
+  }
+  return events;
+}
+
+// Add an event that may hold some bytes.
+static void
+add_event(SmfWriter* const     writer,
+          Event                event,
+          const unsigned       track,
+          const uint8_t* const bytes)
+{
+  if (event.tick < 0 || track >= writer->n_tracks ||
+      event.length > SMF_VLQ_MAX) {
     fail(writer, STATUS_RANGE);
   }
   if (writer->status) {
     return;
   }
 
-  if (writer->n_events == writer->events_capacity) {
-    const size_t more   = writer->events_capacity * 2 + 256;
-    Event* const events = realloc(writer->events, more * sizeof(Event));
-    if (!events) {
-      fail(writer, STATUS_MEMORY);
-      return;
-    }
-    writer->events          = events;
-    writer->events_capacity = more;
+  event.track = (uint16_t)track;
+  event.order = writer->n_events;
+  event.held  = bytes ? malloc(event.length + 1U) : NULL;
+  if ((bytes && !event.held) || !grow(writer)) {
+    free(event.held);
+    fail(writer, STATUS_MEMORY);
+    return;
   }
-  event.order                        = writer->n_events;
+  if (bytes) {
+    memcpy(event.held, bytes, event.length);
+  }
   writer->events[writer->n_events++] = event;
 }
 
@@ -81,25 +100,13 @@ add_meta(SmfWriter* const     writer,
          const uint8_t* const bytes,
          const size_t         length)
 {
-  const size_t at = writer->pool.size;
-  if (track >= writer->n_tracks || length > SMF_VLQ_MAX ||
-      at + length > UINT32_MAX) {
-    fail(writer, STATUS_RANGE);
-    return;
-  }
-  smf_bytes_add(&writer->pool, bytes, length);
-  if (writer->pool.failed) {
-    fail(writer, STATUS_MEMORY);
-  }
-  add_event(writer,
-            (Event){
-              .tick    = tick,
-              .track   = (uint16_t)track,
-              .rank    = RANK_META,
-              .message = {SMF_META, (uint8_t)type},
-              .at      = (uint32_t)at,
-              .length  = (uint32_t)length,
-            });
+  const Event event = {
+    .tick    = tick,
+    .rank    = RANK_META,
+    .message = {SMF_META, (uint8_t)type},
+    .length  = length < UINT32_MAX ? (uint32_t)length : UINT32_MAX,
+  };
+  add_event(writer, event, track, bytes);
 }
 
 static int
@@ -120,92 +127,114 @@ compare(const void* const left, const void* const right)
 }
 
 static void
-put_delta(SmfWriter* const writer, const Tick from, const Tick to)
+put(FILE* const file, const void* const bytes, const size_t size)
 {
-  uint8_t        bytes[SMF_VLQ_CAPACITY];
-  const unsigned n =
-    to - from > SMF_VLQ_MAX ? 0 : smf_vlq_write(bytes, (uint32_t)(to - from));
-  if (!n) {
-    fail(writer, STATUS_RANGE);
+  (void)fwrite(bytes, 1, size, file); // A failure marks the stream
+}
+
+// Put a number of `n` bytes, the highest first.
+static void
+put_number(FILE* const file, const size_t number, const unsigned n)
+{
+  for (unsigned i = n; i--;) {
+    (void)fputc((int)(number >> (8U * i) & 0xFFU), file);
   }
-  smf_bytes_add(&writer->file, bytes, n);
 }
 
 static void
-put_meta(SmfWriter* const writer, const Event* const event)
+put_vlq(FILE* const file, const uint32_t number)
 {
-  uint8_t        length[SMF_VLQ_CAPACITY];
-  const unsigned n = smf_vlq_write(length, event->length);
-  smf_bytes_add(&writer->file, event->message, 2);
-  smf_bytes_add(&writer->file, length, n);
-  if (event->length) {
-    smf_bytes_add(&writer->file, writer->pool.bytes + event->at, event->length);
+  uint8_t bytes[SMF_VLQ_CAPACITY];
+  put(file, bytes, smf_vlq_write(bytes, number));
+}
+
+static void
+put_delta(SmfWriter* const writer,
+          FILE* const      file,
+          const Tick       from,
+          const Tick       to)
+{
+  if (to - from > SMF_VLQ_MAX) {
+    fail(writer, STATUS_RANGE);
+  } else {
+    put_vlq(file, (uint32_t)(to - from));
   }
 }
 
 // Return the status that is in force after the event; 0 for none.
 static uint8_t
-put_event(SmfWriter* const   writer,
-          const Event* const event,
-          const uint8_t      running)
+put_event(FILE* const file, const Event* const event, const uint8_t running)
 {
   const uint8_t status = event->message[0];
   if (status == SMF_META) {
-    put_meta(writer, event);
+    put(file, event->message, 2);
+    put_vlq(file, event->length);
+    put(file, event->held, event->length);
     return 0;
   }
-
-  const bool     is_short = (status & 0xE0U) == SMF_PROGRAM; // Cn and Dn
-  const unsigned n        = is_short ? 2 : 3;
-  const unsigned skipped =
-    writer->style & SMF_RUNNING_STATUS && status == running ? 1 : 0;
-  smf_bytes_add(&writer->file, event->message + skipped, n - skipped);
+  const unsigned skipped = status == running ? 1 : 0;
+  const unsigned n       = smf_has_two(status) ? 3 : 2;
+  put(file, event->message + skipped, n - skipped);
   return status;
 }
 
 // Write a track from its events, the first of which is `next`; return which one
 // is the first of the next track.
 static size_t
-put_track(SmfWriter* const writer, const unsigned track, size_t next)
+put_track(SmfWriter* const writer,
+          FILE* const      file,
+          const unsigned   track,
+          size_t           next)
 {
   static const uint8_t end_of_track[] = {SMF_META, SMF_META_END, 0};
 
-  smf_bytes_add(&writer->file, "MTrk", 4);
-  smf_bytes_add_32(&writer->file, 0);
-  const size_t begin = writer->file.size;
+  put(file, "MTrk", 4);
+  put_number(file, 0, 4);
+  const off_t begin = ftello(file);
 
   Tick    tick    = 0;
   uint8_t running = 0;
   for (; next < writer->n_events && writer->events[next].track == track;
        ++next) {
     const Event* const event = &writer->events[next];
-    put_delta(writer, tick, event->tick);
-    running = put_event(writer, event, running);
+    put_delta(writer, file, tick, event->tick);
+    running = put_event(file, event, running);
+    running = writer->style & SMF_RUNNING_STATUS ? running : 0;
     tick    = event->tick;
   }
   const Tick end = writer->ends[track] > tick ? writer->ends[track] : tick;
-  put_delta(writer, tick, end);
-  smf_bytes_add(&writer->file, end_of_track, sizeof(end_of_track));
-  smf_bytes_set_32(
-    &writer->file, begin - 4, (uint32_t)(writer->file.size - begin));
+  put_delta(writer, file, tick, end);
+  put(file, end_of_track, sizeof(end_of_track));
+
+  const off_t behind = ftello(file);
+  (void)fseeko(file, begin - 4, SEEK_SET);
+  put_number(file, (size_t)(behind - begin), 4);
+  (void)fseeko(file, behind, SEEK_SET);
   return next;
 }
 
 static void
 put_file(SmfWriter* const writer)
 {
-  writer->file.size = 0;
-  smf_bytes_add(&writer->file, "MThd", 4);
-  smf_bytes_add_32(&writer->file, 6);
-  smf_bytes_add_16(&writer->file, writer->format);
-  smf_bytes_add_16(&writer->file, writer->n_tracks);
-  smf_bytes_add_16(&writer->file, writer->division);
+  free(writer->file);
+  writer->file     = NULL;
+  FILE* const file = open_memstream(&writer->file, &writer->file_size);
+  if (!file) {
+    fail(writer, STATUS_MEMORY);
+    return;
+  }
 
+  put(file, "MThd", 4);
+  put_number(file, 6, 4);
+  put_number(file, writer->format, 2);
+  put_number(file, writer->n_tracks, 2);
+  put_number(file, writer->division, 2);
   size_t next = 0;
   for (unsigned track = 0; track < writer->n_tracks; ++track) {
-    next = put_track(writer, track, next);
+    next = put_track(writer, file, track, next);
   }
-  if (writer->file.failed) {
+  const bool is_good = !ferror(file);
+  if (fclose(file) || !is_good) {
     fail(writer, STATUS_MEMORY);
   }
 }
@@ -237,10 +266,11 @@ void
 smf_writer_close(SmfWriter* const writer)
 {
   if (writer) {
-    free(writer->ends);
+    for (size_t i = 0; i < writer->n_events; ++i) {
+      free(writer->events[i].held);
+    }
     free(writer->events);
-    smf_bytes_free(&writer->pool);
-    smf_bytes_free(&writer->file);
+    free(writer->file);
     free(writer);
   }
 }
@@ -248,25 +278,13 @@ smf_writer_close(SmfWriter* const writer)
 unsigned
 smf_writer_track(SmfWriter* const writer, const char* const name)
 {
-  const unsigned most = writer->format ? N_TRACKS_MOST : 1;
+  const unsigned most = writer->format ? SMF_TRACK_CAPACITY : 1;
   if (writer->n_tracks >= most) {
     fail(writer, STATUS_RANGE);
     return 0;
   }
 
-  if (writer->n_tracks == writer->ends_capacity) {
-    const size_t more = writer->ends_capacity * 2 + 8;
-    Tick* const  ends = realloc(writer->ends, more * sizeof(Tick));
-    if (!ends) {
-      fail(writer, STATUS_MEMORY);
-      return 0;
-    }
-    writer->ends          = ends;
-    writer->ends_capacity = more;
-  }
-
   const unsigned track = writer->n_tracks++;
-  writer->ends[track]  = 0;
   if (name && *name) {
     smf_writer_text(writer, track, 0, SMF_TRACK_NAME, name);
   }
@@ -284,20 +302,19 @@ smf_writer_note(SmfWriter* const writer, const SmfNote note)
   const bool by_velocity = writer->style & SMF_ENDS_AT_VELOCITY_0;
   Event      event       = {
                .tick    = note.tick,
-               .track   = note.track,
                .rank    = RANK_NOTE,
                .message = {(uint8_t)(SMF_NOTE_ON | note.channel),
                            note.pitch,
                            note.velocity},
   };
-  add_event(writer, event);
+  add_event(writer, event, note.track, NULL);
 
   event.tick += note.length;
   event.rank = RANK_NOTE_END;
   event.message[0] =
     by_velocity ? event.message[0] : (uint8_t)(SMF_NOTE_OFF | note.channel);
   event.message[2] = by_velocity ? 0 : RELEASE_VELOCITY;
-  add_event(writer, event);
+  add_event(writer, event, note.track, NULL);
 }
 
 void
@@ -311,10 +328,11 @@ smf_writer_control(SmfWriter* const writer, const SmfControl control)
   add_event(writer,
             (Event){
               .tick    = control.tick,
-              .track   = control.track,
               .rank    = RANK_CONTROL,
               .message = {control.status, control.data[0], control.data[1]},
-            });
+            },
+            control.track,
+            NULL);
 }
 
 void
@@ -398,8 +416,8 @@ smf_writer_bytes(SmfWriter* const      writer,
     put_file(writer);
   }
   if (!writer->status) {
-    *bytes = writer->file.bytes;
-    *size  = writer->file.size;
+    *bytes = (const void*)writer->file;
+    *size  = writer->file_size;
   }
   return writer->status;
 }

@@ -58,13 +58,13 @@ smf_writer_close(SmfWriter* writer);
 
    @param name Written at tick 0; NULL or "" for none.
    @return Its number, counted from 0; fails with STATUS_RANGE on a second one
-   in format 0, or on one beyond the 16384th.
+   in format 0, or on one beyond SMF_TRACK_CAPACITY.
 */
 unsigned
 smf_writer_track(SmfWriter* writer, const char* name);
 
-/// Add a note; STATUS_RANGE unless its tick is 0 or later, length and velocity
-/// 1 or more, and its track there.
+/// Add a note; STATUS_RANGE unless its tick is 0 or later, its length 1 or
+/// more, the rest as SmfNote has it, and its track there.
 void
 smf_writer_note(SmfWriter* writer, SmfNote note);
 

@@ -1,6 +1,6 @@
 #include "core/musicxml/element.h"
 
-#include "core/musicxml/libxml.h"
+#include <libxml/xmlwriter.h>
 
 #include <inttypes.h>
 #include <stdbool.h>
@@ -18,7 +18,6 @@ letters(const char* const words)
 }
 
 struct Xml {
-  LibXml           library;
   xmlBufferPtr     buffer;
   xmlTextWriterPtr writer;
   bool             has_failed;
@@ -37,24 +36,12 @@ xml_free(Xml* const xml)
     return;
   }
   if (xml->writer) {
-    xml->library.free_writer(xml->writer);
+    xmlFreeTextWriter(xml->writer);
   }
   if (xml->buffer) {
-    xml->library.buffer_free(xml->buffer);
+    xmlBufferFree(xml->buffer);
   }
   free(xml);
-}
-
-static Status
-make_writer(Xml* const xml)
-{
-  const Status status = libxml_load(&xml->library);
-  if (status) {
-    return status;
-  }
-  xml->buffer = xml->library.buffer_create();
-  xml->writer = xml->buffer ? xml->library.new_writer(xml->buffer, 0) : NULL;
-  return xml->writer ? STATUS_OK : STATUS_MEMORY;
 }
 
 Status
@@ -67,21 +54,21 @@ xml_begin(Xml** const       xml,
   if (!made) {
     return STATUS_MEMORY;
   }
-  const Status status = make_writer(made);
-  if (status) {
+  made->buffer = xmlBufferCreate();
+  made->writer = made->buffer ? xmlNewTextWriterMemory(made->buffer, 0) : NULL;
+  if (!made->writer) {
     xml_free(made);
-    return status;
+    return STATUS_MEMORY;
   }
-  const LibXml* const library = &made->library;
-  keep(made, library->set_indent(made->writer, 1));
-  keep(made, library->set_indent_string(made->writer, letters(" ")));
-  keep(made, library->start_document(made->writer, NULL, "UTF-8", "no"));
+  keep(made, xmlTextWriterSetIndent(made->writer, 1));
+  keep(made, xmlTextWriterSetIndentString(made->writer, letters(" ")));
+  keep(made, xmlTextWriterStartDocument(made->writer, NULL, "UTF-8", "no"));
   keep(made,
-       library->write_dtd(made->writer,
-                          letters(root),
-                          letters(public_id),
-                          letters(system_id),
-                          NULL));
+       xmlTextWriterWriteDTD(made->writer,
+                             letters(root),
+                             letters(public_id),
+                             letters(system_id),
+                             NULL));
   *xml = made;
   return STATUS_OK;
 }
@@ -89,15 +76,14 @@ xml_begin(Xml** const       xml,
 void
 xml_open(Xml* const xml, const char* const name)
 {
-  keep(xml, xml->library.start_element(xml->writer, letters(name)));
+  keep(xml, xmlTextWriterStartElement(xml->writer, letters(name)));
 }
 
 void
 xml_attribute(Xml* const xml, const char* const name, const char* const value)
 {
-  keep(
-    xml,
-    xml->library.write_attribute(xml->writer, letters(name), letters(value)));
+  keep(xml,
+       xmlTextWriterWriteAttribute(xml->writer, letters(name), letters(value)));
 }
 
 static const char*
@@ -119,7 +105,7 @@ xml_attribute_number(Xml* const        xml,
 void
 xml_close(Xml* const xml)
 {
-  keep(xml, xml->library.end_element(xml->writer));
+  keep(xml, xmlTextWriterEndElement(xml->writer));
 }
 
 void
@@ -131,26 +117,26 @@ xml_empty(Xml* const xml, const char* const name)
 
 // What XML cannot hold is replaced byte by byte
 static bool
-is_plain(const Xml* const xml, const char* const words)
+is_plain(const char* const words)
 {
   for (const char* at = words; *at; ++at) {
     if ((unsigned char)*at < ' ' || *at == 0x7F) {
       return false;
     }
   }
-  return xml->library.check_utf8(letters(words));
+  return xmlCheckUTF8(letters(words));
 }
 
 void
 xml_words(Xml* const xml, const char* const words)
 {
-  if (is_plain(xml, words)) {
-    keep(xml, xml->library.write_string(xml->writer, letters(words)));
+  if (is_plain(words)) {
+    keep(xml, xmlTextWriterWriteString(xml->writer, letters(words)));
     return;
   }
   for (const char* at = words; *at; ++at) {
     const char one[] = {*at >= ' ' && *at < 0x7F ? *at : '?', '\0'};
-    keep(xml, xml->library.write_string(xml->writer, letters(one)));
+    keep(xml, xmlTextWriterWriteString(xml->writer, letters(one)));
   }
 }
 
@@ -172,14 +158,14 @@ xml_number(Xml* const xml, const char* const name, const int64_t number)
 Status
 xml_end(Xml* const xml, char** const bytes, size_t* const size)
 {
-  keep(xml, xml->library.end_document(xml->writer));
-  keep(xml, xml->library.flush(xml->writer));
-  const size_t n    = (size_t)xml->library.buffer_length(xml->buffer);
+  keep(xml, xmlTextWriterEndDocument(xml->writer));
+  keep(xml, xmlTextWriterFlush(xml->writer));
+  const size_t n    = (size_t)xmlBufferLength(xml->buffer);
   char* const  copy = xml->has_failed ? NULL : malloc(n + 1);
   if (!copy) {
     return STATUS_MEMORY;
   }
-  memcpy(copy, xml->library.buffer_content(xml->buffer), n);
+  memcpy(copy, xmlBufferContent(xml->buffer), n);
   copy[n] = '\0';
   *bytes  = copy;
   *size   = n;

@@ -1,6 +1,6 @@
 /// @file core/musicxml/element.h Elements of XML, one after the other.
 ///
-/// Beside libxml.h the only file that knows libxml2. The first failure is kept,
+/// Its source is the only file that knows libxml2. The first failure is kept,
 /// and what follows does nothing.
 
 #ifndef CORE_MUSICXML_ELEMENT_H
@@ -19,7 +19,7 @@ typedef struct Xml Xml;
    Begin a document with its type.
 
    @param[out] xml Written on success only; give it to xml_free().
-   @return STATUS_OK; STATUS_MISSING if libxml2 cannot be loaded; STATUS_MEMORY.
+   @return STATUS_OK or STATUS_MEMORY.
 */
 MUST_USE Status
 xml_begin(Xml**       xml,

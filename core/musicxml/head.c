@@ -7,14 +7,6 @@
 
 enum { SWING_PARTS = 20 }; // A ratio of 1.55 is 31 : 20
 
-static const double LEAST_SWING = 1.1; // What is less is played straight
-
-bool
-head_has_two_staves(const ScorePart* const part)
-{
-  return part->staves[1].n_columns > 0;
-}
-
 const char*
 head_part_id(char id[16], const unsigned part)
 {
@@ -51,21 +43,6 @@ head_write(Xml* const xml, const Score* const score)
   xml_close(xml);
 }
 
-// Bass clef for what lies lower than the F below middle C on the whole
-static bool
-is_low(const ScoreStaff* const staff)
-{
-  enum { LOW_F = 53 };
-  uint64_t sum = 0;
-  uint64_t n   = 0;
-  for (size_t i = 0; i < staff->n_columns; ++i) {
-    const Column* const column = &staff->columns[i];
-    sum += staff->notes[column->first + column->n_graces].pitch;
-    ++n;
-  }
-  return n > 0 && sum < n * LOW_F;
-}
-
 static void
 write_clef(Xml* const xml, const bool is_bass, const unsigned number)
 {
@@ -85,7 +62,7 @@ head_write_attributes(Xml* const             xml,
 {
   const Key   key   = score->chart->key;
   const Meter meter = score->chart->meter;
-  const bool  two   = head_has_two_staves(part);
+  const bool  two   = score_has_two_staves(part);
   xml_open(xml, "attributes");
   xml_number(xml, "divisions", MOMENTS_PER_QUARTER);
   xml_open(xml, "key");
@@ -99,7 +76,7 @@ head_write_attributes(Xml* const             xml,
   if (two) {
     xml_number(xml, "staves", SCORE_STAVES);
   }
-  write_clef(xml, is_low(&part->staves[0]), two ? 1 : 0);
+  write_clef(xml, score_is_low(&part->staves[0]), two ? 1 : 0);
   if (two) {
     write_clef(xml, true, 2);
   }
@@ -147,8 +124,7 @@ write_swing(Xml* const xml, const double ratio)
 void
 head_write_tempo(Xml* const xml, const Score* const score)
 {
-  const bool swings = score->swing_ratio >= LEAST_SWING &&
-                      !meter_is_compound(score->chart->meter);
+  const bool swings = score_swings(score);
   xml_open(xml, "direction");
   xml_attribute(xml, "placement", "above");
   if (swings) {

@@ -28,10 +28,6 @@ head_write_words(Xml* xml, const char* words, Moment offset);
 void
 head_write_chord(Xml* xml, const Chord* chord, Moment offset);
 
-/// Whether a part needs its lower staff.
-bool
-head_has_two_staves(const ScorePart* part);
-
 /// Write the `id` of a part, `P1` for part 0; return `id`.
 const char*
 head_part_id(char id[16], unsigned part);

@@ -16,13 +16,6 @@ typedef struct {
   Measure          measure;
 } PartPen;
 
-// One measure's place
-typedef struct {
-  Tick start;
-  Tick length;
-  int  number; // 0: a pick-up
-} Place;
-
 static Moment
 moments(const Tick ticks)
 {
@@ -30,16 +23,6 @@ moments(const Tick ticks)
 }
 
 // What stands over the staff
-
-// Whether a chord is named at a tick: where it changes, and at every bar line
-// of a form of one chord's first bar
-static bool
-names_chord(const PartPen* const pen, const Tick tick)
-{
-  const Chart* const chart = pen->score->chart;
-  return tick % chart_ticks(chart) == 0 ||
-         chart_next_change(chart, tick - 1) == tick;
-}
 
 static void
 write_chords(PartPen* const pen, const Tick from, const Tick to)
@@ -49,7 +32,7 @@ write_chords(PartPen* const pen, const Tick from, const Tick to)
     return;
   }
   for (Tick tick = from; tick < to; tick = chart_next_change(chart, tick)) {
-    if (tick > from || names_chord(pen, tick)) {
+    if (tick > from || score_names_chord(pen->score, tick)) {
       head_write_chord(
         pen->xml, chart_chord_at(chart, tick), moments(tick - from));
     }
@@ -72,10 +55,10 @@ write_above(PartPen* const pen, const Tick from, const Tick to)
 // Measures
 
 static void
-write_staff(PartPen* const pen, const Place place, const unsigned staff)
+write_staff(PartPen* const pen, const ScoreMeasure place, const unsigned staff)
 {
   const Score* const score = pen->score;
-  const bool         two   = head_has_two_staves(pen->part);
+  const bool         two   = score_has_two_staves(pen->part);
   NotePen            note  = {
                 .xml    = pen->xml,
                 .chart  = score->chart,
@@ -104,14 +87,10 @@ write_staff(PartPen* const pen, const Place place, const unsigned staff)
 }
 
 static void
-write_barline(PartPen* const pen, const Place place)
+write_barline(PartPen* const pen, const ScoreMeasure place)
 {
-  const Score* const score   = pen->score;
-  const Tick         end     = place.start + place.length;
-  const bool         is_last = place.number == (int)score->n_bars;
-  const bool         ends_chorus =
-    score->marks_choruses && end > 0 && end % chart_ticks(score->chart) == 0;
-  if (is_last || ends_chorus) {
+  const bool is_last = place.number == pen->score->n_bars;
+  if (is_last || score_ends_chorus(pen->score, place)) {
     xml_open(pen->xml, "barline");
     xml_attribute(pen->xml, "location", "right");
     xml_text(pen->xml, "bar-style", is_last ? "light-heavy" : "light-light");
@@ -120,7 +99,7 @@ write_barline(PartPen* const pen, const Place place)
 }
 
 static void
-write_measure(PartPen* const pen, const Place place, const bool is_first)
+write_measure(PartPen* const pen, const ScoreMeasure place, const bool is_first)
 {
   Xml* const xml = pen->xml;
   xml_open(xml, "measure");
@@ -135,7 +114,7 @@ write_measure(PartPen* const pen, const Place place, const bool is_first)
     head_write_tempo(xml, pen->score);
   }
   write_staff(pen, place, 0);
-  if (head_has_two_staves(pen->part)) {
+  if (score_has_two_staves(pen->part)) {
     xml_open(xml, "backup");
     xml_number(xml, "duration", moments(place.length));
     xml_close(xml);
@@ -148,14 +127,8 @@ write_measure(PartPen* const pen, const Place place, const bool is_first)
 static void
 write_part(PartPen* const pen)
 {
-  const Score* const score = pen->score;
-  const Tick         bar   = meter_bar_ticks(score->chart->meter);
-  if (score->pick_up) {
-    write_measure(pen, (Place){-score->pick_up, score->pick_up, 0}, true);
-  }
-  for (unsigned i = 0; i < score->n_bars; ++i) {
-    write_measure(
-      pen, (Place){(Tick)i * bar, bar, (int)i + 1}, i == 0 && !score->pick_up);
+  for (unsigned i = 0; i < score_measures(pen->score); ++i) {
+    write_measure(pen, score_measure(pen->score, i), i == 0);
   }
 }
 

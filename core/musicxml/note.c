@@ -149,27 +149,12 @@ write_rest(const NotePen* const pen, const Symbol* const symbol)
   xml_close(xml);
 }
 
-// The pitch that a column's single note or grace note leads to
-static unsigned
-next_pitch(const NotePen* const pen, const Column* const column)
-{
-  const Column* const end = pen->staff->columns + pen->staff->n_columns;
-  if (column + 1 == end) {
-    return ACCIDENTALS_NOTHING;
-  }
-  const Column* const next = column + 1;
-  return pen->staff
-    ->notes[next->first + (next->n_graces ? 0 : next->n_notes - 1)]
-    .pitch;
-}
-
 static void
 write_grace(NotePen* const pen, const Column* const column, const unsigned i)
 {
-  const WrittenNote* const note      = &pen->staff->notes[column->first + i];
-  const bool               is_single = column->n_graces == 1;
-  const SpelledPitch pitch = accidentals_spell(pen->chart, note, note[1].pitch);
-  Xml* const         xml   = pen->xml;
+  const bool         is_single = column->n_graces == 1;
+  const SpelledPitch pitch     = score_spell(pen->chart, pen->staff, column, i);
+  Xml* const         xml       = pen->xml;
   xml_open(xml, "note");
   xml_open(xml, "grace");
   if (is_single) {
@@ -194,13 +179,9 @@ write_grace(NotePen* const pen, const Column* const column, const unsigned i)
 static void
 write_note(NotePen* const pen, const Symbol* const symbol, const unsigned i)
 {
-  const Column* const      column = symbol->column;
-  const WrittenNote* const note =
-    &pen->staff->notes[column->first + column->n_graces + i];
-  const SpelledPitch pitch = accidentals_spell(
-    pen->chart,
-    note,
-    column->n_notes == 1 ? next_pitch(pen, column) : ACCIDENTALS_NOTHING);
+  const Column* const column = symbol->column;
+  const SpelledPitch  pitch =
+    score_spell(pen->chart, pen->staff, column, column->n_graces + i);
   Xml* const xml = pen->xml;
   xml_open(xml, "note");
   if (i) {

@@ -24,6 +24,7 @@ typedef struct {
   Tick    chord_tick; ///< Whose chord it is spelled by
   uint8_t pitch;      ///< MIDI key number
   uint8_t staff;      ///< 0 the upper, 1 the lower
+  uint8_t finger;     ///< 1..5; 0: none is told
   bool    is_grace;   ///< Crushed into what stands at `tick`
 } WrittenNote;
 

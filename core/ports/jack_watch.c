@@ -15,12 +15,6 @@ struct JackWatch {
   atomic_uint    n_periods;
 };
 
-static void
-say_nothing(const char* const words)
-{
-  (void)words;
-}
-
 static int
 count_period(const jack_nframes_t n_frames, void* const context)
 {
@@ -40,8 +34,6 @@ note_end(void* const context)
 JackWatch*
 jack_watch_open(void)
 {
-  jack_set_error_function(say_nothing);
-  jack_set_info_function(say_nothing);
   JackWatch* const watch = calloc(1, sizeof(*watch));
   if (!watch) {
     return NULL;

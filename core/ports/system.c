@@ -1,8 +1,9 @@
 #include "core/ports/system.h"
 
-#include "core/files/hush.h"
 #include "core/ports/inside.h"
 #include "core/ports/jack_watch.h"
+#include "core/ports/silence.h"
+#include "core/quiet/quiet.h"
 #include "core/time/monotonic.h"
 
 #include <rtmidi_c.h>
@@ -153,11 +154,9 @@ system_list(Ports* const ports, const PortSide side, PortList* const list)
 static void
 free_inside(System* const system)
 {
-  const int kept = hush_begin();
   free_device(system->listers[PORT_IN], PORT_IN);
   free_device(system->listers[PORT_OUT], PORT_OUT);
   jack_watch_close(system->watch);
-  hush_end(kept);
   free(system);
 }
 
@@ -211,7 +210,7 @@ static Status
 system_open_port(Port* const port, Fault* const fault)
 {
   const System* const system = port->ports->inside;
-  const int           kept   = hush_begin();
+  const int           kept   = silence_begin();
   Wire* const         wire   = calloc(1, sizeof(*wire));
   const RtMidiPtr     device =
     wire && system_is_alive(port->ports)
@@ -221,7 +220,7 @@ system_open_port(Port* const port, Fault* const fault)
   if (status && device) {
     close_device(device, port->wish.side);
   }
-  hush_end(kept);
+  silence_end(kept);
   if (status) {
     free(wire);
     return fault_set(fault,
@@ -246,14 +245,14 @@ system_reopen(Port* const port)
   if (port->wish.is_own) {
     return STATUS_OK;
   }
-  const int kept = hush_begin();
+  const int kept = silence_begin();
   if (system->api != RTMIDI_API_UNIX_JACK) { // JACK connects once more instead
     wire->device->ok = true;
     rtmidi_close_port(wire->device);
   }
   const Status status =
     connect_by_name(wire->device, port->wish.side, port->name);
-  hush_end(kept);
+  silence_end(kept);
   return status;
 }
 
@@ -290,9 +289,7 @@ static void
 system_close_port(Port* const port)
 {
   Wire* const wire = port->inside;
-  const int   kept = hush_begin();
   close_device(wire->device, port->wish.side);
-  hush_end(kept);
   free(wire);
 }
 
@@ -394,14 +391,14 @@ system_open(Ports** const     ports,
 {
   const char* name = NULL;
   remark[0]        = '\0';
-  (void)setenv("JACK_NO_START_SERVER", "1", 1);
+  quiet_devices();
   Ports* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
     return fault_memory(fault, NULL);
   }
-  const int     kept   = hush_begin();
+  const int     kept   = silence_begin();
   System* const system = try_all(wanted, &name, remark);
-  hush_end(kept);
+  silence_end(kept);
   if (!system) {
     free(opened);
     return name ? fault_set(fault,

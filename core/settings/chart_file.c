@@ -6,9 +6,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double lowest_bpm  = 30.0;
-static const double highest_bpm = 320.0;
-
 /// Longest text of a bar or scale that a fault shows.
 enum { TEXT_MAX = 80, SCALE_KIND_MAX = 64 };
 
@@ -152,8 +149,8 @@ chart_file_read(ChartFile* const chart, Settings* const settings)
     read_bars(&chart->chart, bars);
     read_scales(&chart->chart, scale);
   }
-  chart->tempo_bpm =
-    value_number(setting_find(top, "tempo"), lowest_bpm, highest_bpm, 0.0);
+  chart->tempo_bpm = value_number(
+    setting_find(top, "tempo"), TEMPO_LEAST_BPM, TEMPO_MOST_BPM, 0.0);
   chart->feel[0] = '\0';
   value_copy(setting_find(top, "feel"), chart->feel, sizeof(chart->feel));
   return settings_status(settings);

@@ -14,10 +14,16 @@
 #include "core/settings/settings.h"
 #include "core/status.h"
 
+/// Tempos that may be asked for, quarters a minute.
+enum {
+  TEMPO_LEAST_BPM = 30,
+  TEMPO_MOST_BPM  = 320,
+};
+
 /// A chart and what it suggests; as large as a Chart.
 typedef struct {
   Chart  chart;
-  double tempo_bpm; ///< Quarters a minute, 30..320; 0 if it suggests none
+  double tempo_bpm;                ///< Quarters a minute; 0 if it suggests none
   char   feel[FEEL_NAME_CAPACITY]; ///< A name; empty if it suggests none
 } ChartFile;
 

@@ -128,32 +128,6 @@ store_number(const Row* const row, void* const base, const double number)
   }
 }
 
-static double
-stored_number(const Row* const row, const void* const base)
-{
-  const void* const field = (const char*)base + row->offset;
-  switch (row->kind) {
-    case ROW_FLAG:
-    case ROW_EITHER:
-      return *(const bool*)field;
-    case ROW_WORD:
-    case ROW_COUNT:
-      return *(const unsigned*)field;
-    case ROW_BYTE:
-    case ROW_PITCH:
-    case ROW_PROGRAM:
-      return *(const uint8_t*)field;
-    case ROW_NUMBER:
-      return *(const double*)field;
-    case ROW_LONG:
-    case ROW_TEXT:
-    case ROW_LINK:
-    case ROW_OWN:
-      break;
-  }
-  return 0.0;
-}
-
 // From words
 
 static Status
@@ -496,14 +470,21 @@ allow_below(const Row* const* const  rows,
 }
 
 void
-rows_read(const Row* const* const  rows,
-          const unsigned           n,
-          const char* const* const others,
-          const unsigned           n_others,
-          void* const              base,
-          const Setting            top)
+rows_allow(const Row* const* const  rows,
+           const unsigned           n,
+           const char* const* const others,
+           const unsigned           n_others,
+           const Setting            top)
 {
   allow_below(rows, n, others, n_others, "", top);
+}
+
+void
+rows_read(const Row* const* const rows,
+          const unsigned          n,
+          void* const             base,
+          const Setting           top)
+{
   for (unsigned i = 0; i < n; ++i) {
     row_read(rows[i], base, row_find(rows[i], top));
   }
@@ -511,13 +492,39 @@ rows_read(const Row* const* const  rows,
 
 // As text
 
+double
+row_number(const Row* const row, const void* const base)
+{
+  const void* const field = (const char*)base + row->offset;
+  switch (row->kind) {
+    case ROW_FLAG:
+    case ROW_EITHER:
+      return *(const bool*)field;
+    case ROW_WORD:
+    case ROW_COUNT:
+      return *(const unsigned*)field;
+    case ROW_BYTE:
+    case ROW_PITCH:
+    case ROW_PROGRAM:
+      return *(const uint8_t*)field;
+    case ROW_NUMBER:
+      return *(const double*)field;
+    case ROW_LONG:
+    case ROW_TEXT:
+    case ROW_LINK:
+    case ROW_OWN:
+      break;
+  }
+  return 0.0;
+}
+
 const char*
 row_text(const Row* const  row,
          const void* const base,
          char              text[ROW_TEXT_CAPACITY])
 {
   const void* const field  = (const char*)base + row->offset;
-  const double      number = stored_number(row, base);
+  const double      number = row_number(row, base);
   char              pitch[PITCH_TEXT_CAPACITY];
   switch (row->kind) {
     case ROW_FLAG:
@@ -568,7 +575,7 @@ row_record(const Row* const  row,
     (void)snprintf(
       text, ROW_TEXT_CAPACITY, "%" PRIu64, *(const uint64_t*)field);
   } else {
-    (void)snprintf(text, ROW_TEXT_CAPACITY, "%.17g", stored_number(row, base));
+    (void)snprintf(text, ROW_TEXT_CAPACITY, "%.17g", row_number(row, base));
   }
   return text;
 }
@@ -592,10 +599,15 @@ row_recall(const Row* const  row,
     *(uint64_t*)row_field(row, base) = strtoull(text, &end, 10);
     return end != text && !*end;
   }
-  const bool   is_bool = row->kind == ROW_FLAG || row->kind == ROW_EITHER;
-  const double number  = strtod(text, &end);
-  if (end == text || *end || !(number >= (is_bool ? 0 : least)) ||
-      !(number <= (is_bool ? 1 : most))) {
+  const bool   is_bool  = row->kind == ROW_FLAG || row->kind == ROW_EITHER;
+  const bool   is_word  = row->kind == ROW_WORD;
+  const double smallest = is_bool || is_word ? 0.0 : least;
+  const double largest  = is_bool   ? 1.0
+                          : is_word ? count_words(row->words) - 1.0
+                                    : most;
+  const double number   = strtod(text, &end);
+  if (end == text || *end || !(number >= smallest && number <= largest) ||
+      (row->kind != ROW_NUMBER && number != floor(number))) {
     return false;
   }
   store_number(row, base, number);

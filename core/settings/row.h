@@ -82,18 +82,25 @@ Setting
 row_find(const Row* row, Setting top);
 
 /**
-   Read all values of a table that a file may say, and note what else it says.
+   Note what a file says that no row of a table stands for.
 
-   @param rows `n` rows, each of which the file may say.
-   @param others `n_others` names at the top that are read elsewhere.
+   @param rows `n` rows; those of a group stand together.
+   @param others `n_others` names at the top that are read otherwise.
 */
 void
-rows_read(const Row* const*  rows,
-          unsigned           n,
-          const char* const* others,
-          unsigned           n_others,
-          void*              base,
-          Setting            top);
+rows_allow(const Row* const*  rows,
+           unsigned           n,
+           const char* const* others,
+           unsigned           n_others,
+           Setting            top);
+
+/// Read the values of `n` rows.
+void
+rows_read(const Row* const* rows, unsigned n, void* base, Setting top);
+
+/// Return a value that is a number, a flag or one of some words.
+double
+row_number(const Row* row, const void* base);
 
 /// Write a value as a person would, `C4`, `partner`, without its unit; return
 /// `text`.

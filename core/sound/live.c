@@ -1,7 +1,6 @@
 #include "core/sound/live.h"
 
-#include "core/files/hush.h"
-#include "core/sound/fluid.h"
+#include "core/quiet/quiet.h"
 #include "core/sound/soundfont.h"
 #include "core/sound/synth.h"
 #include "core/time/monotonic.h"
@@ -26,7 +25,6 @@ enum {
 };
 
 struct Live {
-  Fluid                 fluid;
   fluid_settings_t*     settings;
   fluid_synth_t*        synth;
   fluid_audio_driver_t* audio; ///< NULL: the thread below plays to nobody
@@ -55,7 +53,7 @@ play(void* const   context,
     return FLUID_FAILED;
   }
   (void)atomic_fetch_add(&live->n_steps, 1);
-  return live->fluid.synth_write_float(
+  return fluid_synth_write_float(
     live->synth, n_frames, outs[0], 0, 1, outs[1], 0, 1);
 }
 
@@ -87,8 +85,8 @@ begin_driver(Live* const live, const char* const driver)
   if (strcmp(driver, null_driver) == 0) {
     return !thread_begin(&live->thread, play_to_nobody, live);
   }
-  (void)live->fluid.settings_setstr(live->settings, "audio.driver", driver);
-  live->audio = live->fluid.new_audio_driver2(live->settings, play, live);
+  (void)fluid_settings_setstr(live->settings, "audio.driver", driver);
+  live->audio = new_fluid_audio_driver2(live->settings, play, live);
   return live->audio != NULL;
 }
 
@@ -126,24 +124,21 @@ make_live(Live* const       live,
 {
   const char* drivers[N_LIVE_DRIVERS + 1] = {NULL};
   memcpy(drivers, live_drivers, sizeof(live_drivers));
-  synth_listen(&live->fluid, NULL);
-  live->settings = synth_settings(&live->fluid, drivers);
+  synth_listen(NULL);
+  live->settings = synth_settings(drivers);
   if (live->settings) {
-    (void)live->fluid.settings_setint(
+    (void)fluid_settings_setint(
       live->settings, "audio.period-size", LIVE_PERIOD);
-    (void)live->fluid.settings_setint(
-      live->settings, "audio.periods", LIVE_PERIODS);
-    (void)live->fluid.settings_setint(
-      live->settings, "audio.jack.autoconnect", 1);
-    (void)live->fluid.settings_setstr(
-      live->settings, "audio.jack.id", "barter");
-    live->synth = live->fluid.new_synth(live->settings);
+    (void)fluid_settings_setint(live->settings, "audio.periods", LIVE_PERIODS);
+    (void)fluid_settings_setint(live->settings, "audio.jack.autoconnect", 1);
+    (void)fluid_settings_setstr(live->settings, "audio.jack.id", "barter");
+    live->synth = new_fluid_synth(live->settings);
   }
   if (!live->synth) {
     return fault_set(
       fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
   }
-  if (live->fluid.synth_sfload(live->synth, soundfont, 1) < 0) {
+  if (fluid_synth_sfload(live->synth, soundfont, 1) < 0) {
     return fault_set(
       fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
   }
@@ -151,10 +146,10 @@ make_live(Live* const       live,
 }
 
 static Status
-open_hushed(Live** const      live,
-            const char* const soundfont,
-            const char* const driver,
-            Fault* const      fault)
+open_with(Live** const      live,
+          const char* const soundfont,
+          const char* const driver,
+          Fault* const      fault)
 {
   Live* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
@@ -163,19 +158,10 @@ open_hushed(Live** const      live,
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
   atomic_init(&opened->n_steps, 0);
-  Status status = fluid_load(&opened->fluid, fault);
+  const Status status = make_live(opened, soundfont, driver, fault);
   if (status) {
-    free(opened);
-    return status;
-  }
-  const int kept = hush_begin();
-  status         = make_live(opened, soundfont, driver, fault);
-  if (status) {
-    opened->fluid.delete_synth(opened->synth);
-    opened->fluid.delete_settings(opened->settings);
-  }
-  hush_end(kept);
-  if (status) {
+    delete_fluid_synth(opened->synth);
+    delete_fluid_settings(opened->settings);
     free(opened);
     return status;
   }
@@ -191,7 +177,7 @@ live_open(Live** const      live,
 {
   char   found[SOUNDFONT_PATH_CAPACITY];
   Status status = STATUS_OK;
-  (void)setenv("JACK_NO_START_SERVER", "1", 1);
+  quiet_devices();
   if (!soundfont) {
     status    = soundfont_find(found, fault);
     soundfont = found;
@@ -199,7 +185,7 @@ live_open(Live** const      live,
   if (!status) {
     status = soundfont_check(soundfont, fault);
   }
-  return status ? status : open_hushed(live, soundfont, driver, fault);
+  return status ? status : open_with(live, soundfont, driver, fault);
 }
 
 void
@@ -208,16 +194,14 @@ live_close(Live* const live)
   if (!live) {
     return;
   }
-  const int kept = hush_begin();
   if (live->audio) {
-    live->fluid.delete_audio_driver(live->audio);
+    delete_fluid_audio_driver(live->audio);
   } else {
     atomic_store(&live->stops, true);
     (void)pthread_join(live->thread, NULL);
   }
-  live->fluid.delete_synth(live->synth);
-  live->fluid.delete_settings(live->settings);
-  hush_end(kept);
+  delete_fluid_synth(live->synth);
+  delete_fluid_settings(live->settings);
   free(live);
 }
 
@@ -241,7 +225,7 @@ live_send(Live* const live, const uint8_t bytes[3])
 {
   const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
   if (event.status >= 0x80 && event.status < 0xF0) {
-    synth_apply(&live->fluid, live->synth, &event);
+    synth_apply(live->synth, &event);
   }
 }
 

@@ -1,7 +1,5 @@
 #include "core/sound/synth.h"
 
-#include "core/sound/fluid.h"
-
 #include <assert.h>
 #include <stdio.h>
 
@@ -46,29 +44,29 @@ keep_first(const int level, const char* const message, void* const data)
 }
 
 void
-synth_listen(const Fluid* const fluid, char* const remark)
+synth_listen(char* const remark)
 {
   for (int level = 0; level < LAST_LOG_LEVEL; ++level) {
-    (void)fluid->set_log_function(level, keep_first, remark);
+    (void)fluid_set_log_function(level, keep_first, remark);
   }
 }
 
 fluid_settings_t*
-synth_settings(const Fluid* const fluid, const char** const drivers)
+synth_settings(const char** const drivers)
 {
-  (void)fluid->audio_driver_register(drivers);
+  (void)fluid_audio_driver_register(drivers);
 
-  fluid_settings_t* const settings = fluid->new_settings();
+  fluid_settings_t* const settings = new_fluid_settings();
   if (settings) {
     for (size_t i = 0; i < sizeof(number_settings) / sizeof(*number_settings);
          ++i) {
       const NumberSetting* const setting = &number_settings[i];
-      (void)fluid->settings_setnum(settings, setting->name, setting->value);
+      (void)fluid_settings_setnum(settings, setting->name, setting->value);
     }
     for (size_t i = 0; i < sizeof(whole_settings) / sizeof(*whole_settings);
          ++i) {
       const WholeSetting* const setting = &whole_settings[i];
-      (void)fluid->settings_setint(settings, setting->name, setting->value);
+      (void)fluid_settings_setint(settings, setting->name, setting->value);
     }
   }
   return settings;
@@ -76,34 +74,32 @@ synth_settings(const Fluid* const fluid, const char** const drivers)
 
 // Refusals are not looked at: a note-off for a silent key is one.
 void
-synth_apply(const Fluid* const      fluid,
-            fluid_synth_t* const    synth,
-            const SoundEvent* const event)
+synth_apply(fluid_synth_t* const synth, const SoundEvent* const event)
 {
   const int channel = event->status & 0x0F;
   const int data1   = event->data1;
   const int data2   = event->data2;
   switch (event->status & 0xF0) {
     case 0x80:
-      (void)fluid->synth_noteoff(synth, channel, data1);
+      (void)fluid_synth_noteoff(synth, channel, data1);
       break;
     case 0x90:
-      (void)fluid->synth_noteon(synth, channel, data1, data2);
+      (void)fluid_synth_noteon(synth, channel, data1, data2);
       break;
     case 0xA0:
-      (void)fluid->synth_key_pressure(synth, channel, data1, data2);
+      (void)fluid_synth_key_pressure(synth, channel, data1, data2);
       break;
     case 0xB0:
-      (void)fluid->synth_cc(synth, channel, data1, data2);
+      (void)fluid_synth_cc(synth, channel, data1, data2);
       break;
     case 0xC0:
-      (void)fluid->synth_program_change(synth, channel, data1);
+      (void)fluid_synth_program_change(synth, channel, data1);
       break;
     case 0xD0:
-      (void)fluid->synth_channel_pressure(synth, channel, data1);
+      (void)fluid_synth_channel_pressure(synth, channel, data1);
       break;
     case 0xE0:
-      (void)fluid->synth_pitch_bend(synth, channel, data2 << 7 | data1);
+      (void)fluid_synth_pitch_bend(synth, channel, data2 << 7 | data1);
       break;
     default:
       assert(0 && "no channel message");
@@ -121,8 +117,7 @@ frame_of(const SoundEvent* const event)
 }
 
 static void
-play(const Fluid* const      fluid,
-     fluid_synth_t* const    synth,
+play(fluid_synth_t* const    synth,
      const SoundEvent* const events,
      const size_t            n_events,
      float* const            samples,
@@ -131,13 +126,13 @@ play(const Fluid* const      fluid,
   size_t i = 0;
   for (uint32_t frame = 0; frame < n_frames; frame += SOUND_STEP) {
     for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
-      synth_apply(fluid, synth, &events[i]);
+      synth_apply(synth, &events[i]);
     }
     if (i == n_events) { // Let go of what was never released
-      (void)fluid->synth_all_notes_off(synth, -1);
+      (void)fluid_synth_all_notes_off(synth, -1);
     }
     float* const at = samples + 2U * (size_t)frame;
-    (void)fluid->synth_write_float(synth, SOUND_STEP, at, 0, 2, at, 1, 2);
+    (void)fluid_synth_write_float(synth, SOUND_STEP, at, 0, 2, at, 1, 2);
   }
 }
 
@@ -152,29 +147,24 @@ synth_play(const char* const       soundfont,
 {
   assert(n_frames % SOUND_STEP == 0);
 
-  Fluid  fluid;
-  Status status = fluid_load(&fluid, fault);
-  if (status) {
-    return status;
-  }
-
-  remark[0] = '\0';
-  synth_listen(&fluid, remark);
+  Status status = STATUS_OK;
+  remark[0]     = '\0';
+  synth_listen(remark);
   const char*             no_drivers[] = {NULL};
-  fluid_settings_t* const settings     = synth_settings(&fluid, no_drivers);
-  fluid_synth_t* const    synth = settings ? fluid.new_synth(settings) : NULL;
+  fluid_settings_t* const settings     = synth_settings(no_drivers);
+  fluid_synth_t* const    synth = settings ? new_fluid_synth(settings) : NULL;
   if (!synth) {
     status = fault_set(
       fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
-  } else if (fluid.synth_sfload(synth, soundfont, 1) < 0) {
+  } else if (fluid_synth_sfload(synth, soundfont, 1) < 0) {
     status = fault_set(
       fault, STATUS_SYNTAX, soundfont, 0, "cannot be loaded: %s", remark);
   } else {
-    play(&fluid, synth, events, n_events, samples, n_frames);
+    play(synth, events, n_events, samples, n_frames);
   }
 
-  fluid.delete_synth(synth);
-  fluid.delete_settings(settings);
-  synth_listen(&fluid, NULL);
+  delete_fluid_synth(synth);
+  delete_fluid_settings(settings);
+  synth_listen(NULL);
   return status;
 }

@@ -5,9 +5,10 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
-#include "core/sound/fluid.h"
 #include "core/sound/sound.h"
 #include "core/status.h"
+
+#include <fluidsynth.h>
 
 #include <stddef.h>
 #include <stdint.h>
@@ -19,8 +20,8 @@
    @param[out] samples 2 x `n_frames` numbers, left and right in turn.
    @param n_frames A multiple of SOUND_STEP.
    @param[out] remark The first warning, "" if none.
-   @return STATUS_OK, STATUS_MISSING if there is no FluidSynth, STATUS_SYNTAX if
-   the font cannot be loaded, or STATUS_MEMORY.
+   @return STATUS_OK, STATUS_SYNTAX if the font cannot be loaded, or
+   STATUS_MEMORY.
 */
 MUST_USE Status
 synth_play(const char*       soundfont,
@@ -34,7 +35,7 @@ synth_play(const char*       soundfont,
 /// Send FluidSynth's log into `remark`, SOUND_REMARK_CAPACITY bytes, or nowhere
 /// if that is NULL.
 void
-synth_listen(const Fluid* fluid, char* remark);
+synth_listen(char* remark);
 
 /**
    Make the settings of the whole sound.
@@ -44,10 +45,10 @@ synth_listen(const Fluid* fluid, char* remark);
    @return NULL if there is no memory; else the caller's to delete.
 */
 fluid_settings_t*
-synth_settings(const Fluid* fluid, const char** drivers);
+synth_settings(const char** drivers);
 
 /// Play a channel message.
 void
-synth_apply(const Fluid* fluid, fluid_synth_t* synth, const SoundEvent* event);
+synth_apply(fluid_synth_t* synth, const SoundEvent* event);
 
 #endif // CORE_SOUND_SYNTH_H

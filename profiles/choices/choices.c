@@ -1,5 +1,7 @@
 #include "profiles/choices/choices.h"
 
+#include "core/settings/chart_file.h"
+
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -102,8 +104,8 @@ static const ChoiceRow rows[N_CHOICES] = {
     .row            = {.name = "tempo",
                        .kind = ROW_NUMBER,
                        FIELD(tempo_bpm),
-                       .least = 30,
-                       .most  = 320,
+                       .least = TEMPO_LEAST_BPM,
+                       .most  = TEMPO_MOST_BPM,
                        .unit  = "bpm",
                        .value = "BPM",
                        .help  = "quarters a minute, 30 to 320"},
@@ -309,6 +311,44 @@ ChoicePlace
 choices_place(const Choices* const choices, const Choice choice)
 {
   return (ChoicePlace)choices->from[choice].place;
+}
+
+const char*
+choice_place_name(const ChoicePlace place)
+{
+  static const char* const names[] = {
+    [CHOICE_BY_DEFAULT]   = "default",
+    [CHOICE_BY_CHART]     = "chart",
+    [CHOICE_BY_LADDER]    = "ladder.cfg",
+    [CHOICE_BY_BARTER]    = "barter.cfg",
+    [CHOICE_BY_EQUIPMENT] = "equipment.cfg",
+    [CHOICE_BY_LEARNER]   = "learner.cfg",
+    [CHOICE_BY_JOURNAL]   = "journal",
+    [CHOICE_BY_TAKE]      = "take",
+    [CHOICE_BY_ASKING]    = "option",
+    [CHOICE_BY_RECORDING] = "recording",
+  };
+  return names[place];
+}
+
+const char*
+choices_from(const Choices* const choices,
+             const Choice         choice,
+             char                 text[CHOICES_FROM_CAPACITY])
+{
+  const ChoicePlace place = choices_place(choices, choice);
+  const unsigned    line  = choices->from[choice].line;
+  if (place == CHOICE_BY_ASKING) {
+    const bool   is_rung = choice >= CHOICE_NOTES && choice <= CHOICE_ORNAMENT;
+    const Choice said    = is_rung ? CHOICE_RUNG : choice;
+    (void)snprintf(text, CHOICES_FROM_CAPACITY, "--%s", rows[said].row.name);
+  } else if (line) {
+    (void)snprintf(
+      text, CHOICES_FROM_CAPACITY, "%s:%u", choice_place_name(place), line);
+  } else {
+    (void)snprintf(text, CHOICES_FROM_CAPACITY, "%s", choice_place_name(place));
+  }
+  return text;
 }
 
 Status

@@ -28,8 +28,9 @@ enum {
   CHOICES_NAME_CAPACITY    = 1024, ///< Of a chart or feel: name or path
   CHOICES_CONTROL_CAPACITY = 16,
   CHOICES_KEPT_CAPACITY    = 1024, ///< Of an idea, as notebook.h writes it
-  CHOICES_RANGE_LEAST      = 12,   ///< Of a player, semitones
-  CHORUSES_MOST            = 99,   ///< Times through the form
+  CHOICES_FROM_CAPACITY    = 48,
+  CHOICES_RANGE_LEAST      = 12, ///< Of a player, semitones
+  CHORUSES_MOST            = 99, ///< Times through the form
 };
 
 /// The choices, in the order of a recording.
@@ -167,6 +168,18 @@ choices_mark(Choices* choices, Choice choice, ChoicePlace place, unsigned line);
 /// Return where a choice comes from.
 ChoicePlace
 choices_place(const Choices* choices, Choice choice);
+
+/// Write where a choice comes from: `default`, `barter.cfg:12`, `chart`,
+/// `--tempo`; return `text`.
+const char*
+choices_from(const Choices* choices,
+             Choice         choice,
+             char           text[CHOICES_FROM_CAPACITY]);
+
+/// Return the name of a place: `default`, `barter.cfg`; what is asked for is by
+/// an `option`.
+const char*
+choice_place_name(ChoicePlace place);
 
 /**
    Add a choice in words, of the command line or a page.

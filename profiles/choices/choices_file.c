@@ -60,29 +60,46 @@ mark_read(Choices* const    choices,
   }
 }
 
-void
-choices_file_read(Choices* const           choices,
-                  const ChoicePlace        place,
-                  const char* const* const others,
-                  const unsigned           n_others,
-                  Settings* const          settings)
+unsigned
+choices_file_rows(const ChoicePlace place, const Row* rows[N_CHOICES])
 {
-  const Setting top = settings_top(settings);
-  const Row*    said[N_CHOICES];
-  Choice        which[N_CHOICES];
-  unsigned      n = 0;
+  unsigned n = 0;
   for (unsigned i = 0; i < N_CHOICES; ++i) {
-    if (choice_row((Choice)i)->places & CHOICE_PLACE_BIT(place)) {
-      which[n]  = (Choice)i;
-      said[n++] = &choice_row((Choice)i)->row;
+    const ChoiceRow* const choice = choice_row((Choice)i);
+    if (choice->places & CHOICE_PLACE_BIT(place)) {
+      rows[n++] = &choice->row;
     }
   }
-  rows_read(said, n, others, n_others, choices, top);
-  for (unsigned i = 0; i < n; ++i) {
-    mark_read(choices, which[i], place, row_find(said[i], top));
+  return n;
+}
+
+void
+choices_file_read_part(Choices* const    choices,
+                       const ChoicePlace place,
+                       Settings* const   settings)
+{
+  const Setting top = settings_top(settings);
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const ChoiceRow* const choice = choice_row((Choice)i);
+    if (choice->places & CHOICE_PLACE_BIT(place)) {
+      const Setting setting = row_find(&choice->row, top);
+      row_read(&choice->row, choices, setting);
+      mark_read(choices, (Choice)i, place, setting);
+    }
   }
   settle_key(choices, setting_find(top, "key"));
   check_range(choices, top);
+}
+
+void
+choices_file_read(Choices* const    choices,
+                  const ChoicePlace place,
+                  Settings* const   settings)
+{
+  const Row*     rows[N_CHOICES];
+  const unsigned n = choices_file_rows(place, rows);
+  rows_allow(rows, n, NULL, 0, settings_top(settings));
+  choices_file_read_part(choices, place, settings);
 }
 
 static Status
@@ -99,7 +116,7 @@ load(Choices* const    choices,
   }
   Status status = settings_open(&settings, path, faults);
   if (!status) {
-    choices_file_read(choices, place, NULL, 0, settings);
+    choices_file_read(choices, place, settings);
     status = settings_status(settings);
     settings_close(settings);
   }

@@ -16,19 +16,18 @@
 /// The file that barter itself keeps: the player's own, over barter.cfg.
 #define CHOICES_EQUIPMENT_FILE "equipment.cfg"
 
-/**
-   Read the choices that a place may say from settings that are open; what they
-   do not say stays as it is.
+/// Write the rows of what a place may say; return how many there are.
+unsigned
+choices_file_rows(ChoicePlace place, const Row* rows[N_CHOICES]);
 
-   @param others `n_others` names that are read elsewhere, and are no faults.
-   Whether there were any, settings_status() says.
-*/
+/// Read the choices that a place may say from settings that are open and say
+/// nothing else; what they do not say stays as it is. Faults are noted.
 void
-choices_file_read(Choices*           choices,
-                  ChoicePlace        place,
-                  const char* const* others,
-                  unsigned           n_others,
-                  Settings*          settings);
+choices_file_read(Choices* choices, ChoicePlace place, Settings* settings);
+
+/// As choices_file_read(), from settings that say other things, too.
+void
+choices_file_read_part(Choices* choices, ChoicePlace place, Settings* settings);
 
 /**
    Load barter.cfg and equipment.cfg over the plain choices, each opened once;

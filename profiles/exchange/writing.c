@@ -7,7 +7,7 @@
 #include "profiles/learner/learner_file.h"
 
 #include <errno.h>
-#include <inttypes.h>
+#include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -18,73 +18,99 @@ typedef struct {
   size_t n_turns;
 } Writing;
 
-// JSON
+// JSON: each function gives back a value, or NULL if memory has run out
 
-/// Write a text as JSON (RFC 8259); it must be UTF-8.
-static void
-put_text(FILE* const stream, const char* text)
+/// Return a list with one value more; NULL if either is.
+static json_t*
+with(json_t* const list, json_t* const value)
 {
-  (void)fputc('"', stream);
-  for (; *text; ++text) {
-    const unsigned char byte = (unsigned char)*text;
-    if (byte < 0x20) {
-      (void)fprintf(stream, "\\u%04x", byte);
-    } else {
-      if (byte == '"' || byte == '\\') {
-        (void)fputc('\\', stream);
-      }
-      (void)fputc(byte, stream);
-    }
+  if (json_array_append_new(list, value)) {
+    json_decref(list);
+    return NULL;
   }
-  (void)fputc('"', stream);
+  return list;
 }
 
-static void
-put_id(FILE* const stream, const JournalId id)
+static json_t*
+id_value(const JournalId id)
 {
   char text[JOURNAL_ID_TEXT];
-  put_text(stream, journal_id_text(id, text));
+  return json_string(journal_id_text(id, text));
 }
 
-/// Write the fields of a record, each with a comma before it if it is not the
-/// first in its list; false if a text is none.
-static bool
-put_fields(FILE* const         stream,
-           const JournalFields fields,
-           const void* const   record,
-           bool                is_first)
+static json_t*
+field_value(const JournalField* const field, const void* const record)
 {
-  bool is_good = true;
-  for (unsigned i = 0; i < fields.n_fields; ++i, is_first = false) {
-    const JournalField* const field = &fields.fields[i];
-    if (!is_first) {
-      (void)fputc(',', stream);
-    }
-    if (field->kind == JOURNAL_TEXT) {
-      const char* const text = journal_field_text(field, record);
-      is_good                = is_good && utf8_is_line(text);
-      put_text(stream, text);
-    } else if (field->may_be_none &&
-               journal_field_number(field, record) == JOURNAL_NONE) {
-      (void)fputs("null", stream);
-    } else {
-      (void)fprintf(stream, "%" PRId64, journal_field_number(field, record));
-    }
+  if (field->kind == JOURNAL_TEXT) {
+    return json_string(journal_field_text(field, record));
   }
-  return is_good;
+  const int64_t number = journal_field_number(field, record);
+  return field->may_be_none && number == JOURNAL_NONE ? json_null()
+                                                      : json_integer(number);
 }
 
-static void
-put_columns(FILE* const         stream,
-            const JournalFields fields,
-            const char* const   first)
+static json_t*
+columns_value(const JournalFields fields, const bool has_id)
 {
-  (void)fprintf(stream, "[%s", first);
+  json_t* list = json_array();
+  if (has_id) {
+    list = with(list, json_string("id"));
+  }
   for (unsigned i = 0; i < fields.n_fields; ++i) {
-    (void)fprintf(
-      stream, "%s\"%s\"", i || first[0] ? "," : "", fields.fields[i].name);
+    list = with(list, json_string(fields.fields[i].name));
   }
-  (void)fputc(']', stream);
+  return list;
+}
+
+// Lines
+
+/// Write a value, which is released.
+static Status
+put_line(FILE* const stream, json_t* const value)
+{
+  if (!value) {
+    return STATUS_MEMORY;
+  }
+  // A failure marks the stream, which is looked at in the end
+  (void)json_dumpf(value, stream, JSON_COMPACT);
+  (void)fputc('\n', stream);
+  json_decref(value);
+  return STATUS_OK;
+}
+
+/// Whether the texts of a record are lines.
+static bool
+has_good_texts(const JournalFields fields, const void* const record)
+{
+  for (unsigned i = 0; i < fields.n_fields; ++i) {
+    const JournalField* const field = &fields.fields[i];
+    if (field->kind == JOURNAL_TEXT &&
+        !utf8_is_line(journal_field_text(field, record))) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Write the fields of a record, behind its ID and under a name if it has them.
+static Status
+put_record(FILE* const         stream,
+           const char* const   name,
+           const JournalId*    id,
+           const JournalFields fields,
+           const void* const   record)
+{
+  if (!has_good_texts(fields, record)) {
+    return STATUS_SYNTAX;
+  }
+  json_t* list = json_array();
+  if (id) {
+    list = with(list, id_value(*id));
+  }
+  for (unsigned i = 0; i < fields.n_fields; ++i) {
+    list = with(list, field_value(&fields.fields[i], record));
+  }
+  return put_line(stream, name ? json_pack("{s:o}", name, list) : list);
 }
 
 static Status
@@ -92,12 +118,11 @@ put_session(void* const context, const JournalSession* const session)
 {
   Writing* const writing = context;
   ++writing->n_sessions;
-  (void)fputs("{\"session\":[", writing->stream);
-  put_id(writing->stream, session->id);
-  const bool is_good =
-    put_fields(writing->stream, journal_session_fields(), session, false);
-  (void)fputs("]}\n", writing->stream);
-  return is_good ? STATUS_OK : STATUS_SYNTAX;
+  return put_record(writing->stream,
+                    "session",
+                    &session->id,
+                    journal_session_fields(),
+                    session);
 }
 
 static Status
@@ -105,27 +130,18 @@ put_turn(void* const context, const JournalTurn* const turn)
 {
   Writing* const writing = context;
   ++writing->n_turns;
-  (void)fputc('[', writing->stream);
-  const bool is_good =
-    put_fields(writing->stream, journal_turn_fields(), turn, true);
-  (void)fputs("]\n", writing->stream);
-  return is_good ? STATUS_OK : STATUS_SYNTAX;
+  return put_record(writing->stream, NULL, NULL, journal_turn_fields(), turn);
 }
 
-/// Write the notebook; false if a text is none.
-static bool
+static Status
 put_ideas(FILE* const stream, const JournalIdeas* const ideas)
 {
-  bool is_good = true;
-  for (size_t i = 0; i < ideas->n_ideas; ++i) {
-    (void)fputs("{\"idea\":[", stream);
-    put_id(stream, ideas->ideas[i].id);
-    is_good =
-      put_fields(stream, journal_idea_fields(), &ideas->ideas[i], false) &&
-      is_good;
-    (void)fputs("]}\n", stream);
+  Status status = STATUS_OK;
+  for (size_t i = 0; i < ideas->n_ideas && !status; ++i) {
+    const JournalIdea* const idea = &ideas->ideas[i];
+    status = put_record(stream, "idea", &idea->id, journal_idea_fields(), idea);
   }
-  return is_good;
+  return status;
 }
 
 // The head
@@ -150,34 +166,20 @@ load_settings(const Person* const person)
   return text;
 }
 
-static void
-put_settings(FILE* const stream, const Person* const person)
+static json_t*
+settings_value(const Person* const person)
 {
   char* const text = load_settings(person);
-  if (text) {
-    (void)fprintf(stream,
-                  "{\"changed_us\":%" PRId64 ",\"text\":",
-                  stamp_of(person->settings));
-    put_text(stream, text);
-    (void)fputc('}', stream);
-  } else {
-    (void)fputs("null", stream);
+  if (!text) {
+    return json_null();
   }
+  json_t* const value = json_pack("{s:I,s:s}",
+                                  "changed_us",
+                                  (json_int_t)stamp_of(person->settings),
+                                  "text",
+                                  text);
   free(text);
-}
-
-static Status
-put_persons(FILE* const stream, Journal* const journal, Fault* const fault)
-{
-  JournalId*   ids    = NULL;
-  size_t       n_ids  = 0;
-  const Status status = journal_persons(journal, &ids, &n_ids, fault);
-  for (size_t i = 0; i < n_ids; ++i) {
-    (void)fputs(i ? "," : "", stream);
-    put_id(stream, ids[i]);
-  }
-  free(ids);
-  return status;
+  return value;
 }
 
 static Status
@@ -187,39 +189,54 @@ put_head(FILE* const         stream,
          const bool          has_ideas,
          Fault* const        fault)
 {
-  (void)fprintf(stream,
-                "{\"format\":\"barter-learner\",\"version\":%d,"
-                "\"learner\":\"%s\",\"persons\":[",
-                has_ideas ? 2 : 1,
-                person->id);
-  const Status status = put_persons(stream, journal, fault);
-  (void)fputs("],\"settings\":", stream);
-  put_settings(stream, person);
-  (void)fputs(",\"session_columns\":", stream);
-  put_columns(stream, journal_session_fields(), "\"id\"");
-  (void)fputs(",\"turn_columns\":", stream);
-  put_columns(stream, journal_turn_fields(), "");
-  if (has_ideas) {
-    (void)fputs(",\"idea_columns\":", stream);
-    put_columns(stream, journal_idea_fields(), "\"id\"");
+  JournalId*   ids    = NULL;
+  size_t       n_ids  = 0;
+  const Status status = journal_persons(journal, &ids, &n_ids, fault);
+  if (status) {
+    return status;
   }
-  (void)fputs("}\n", stream);
-  return status;
+  json_t* persons = json_array();
+  for (size_t i = 0; i < n_ids; ++i) {
+    persons = with(persons, id_value(ids[i]));
+  }
+  free(ids);
+  return put_line(
+    stream,
+    json_pack("{s:s,s:i,s:s,s:o,s:o,s:o,s:o,s:o*}",
+              "format",
+              "barter-learner",
+              "version",
+              has_ideas ? 2 : 1,
+              "learner",
+              person->id,
+              "persons",
+              persons,
+              "settings",
+              settings_value(person),
+              "session_columns",
+              columns_value(journal_session_fields(), true),
+              "turn_columns",
+              columns_value(journal_turn_fields(), false),
+              "idea_columns",
+              has_ideas ? columns_value(journal_idea_fields(), true) : NULL));
 }
 
-static void
+static Status
 put_end(FILE* const               stream,
         const Writing* const      writing,
         const JournalIdeas* const ideas)
 {
-  (void)fprintf(stream,
-                "{\"end\":{\"sessions\":%zu,\"turns\":%zu",
-                writing->n_sessions,
-                writing->n_turns);
-  if (ideas->n_ideas) {
-    (void)fprintf(stream, ",\"ideas\":%zu", ideas->n_ideas);
-  }
-  (void)fputs("}}\n", stream);
+  json_t* const n_ideas =
+    ideas->n_ideas ? json_integer((json_int_t)ideas->n_ideas) : NULL;
+  return put_line(stream,
+                  json_pack("{s:{s:I,s:I,s:o*}}",
+                            "end",
+                            "sessions",
+                            (json_int_t)writing->n_sessions,
+                            "turns",
+                            (json_int_t)writing->n_turns,
+                            "ideas",
+                            n_ideas));
 }
 
 /// Write what the journal holds, and the notebook.
@@ -232,24 +249,27 @@ write_all(FILE* const               stream,
 {
   Writing             writing = {.stream = stream};
   const JournalReader reader  = {put_session, put_turn, &writing};
+  fault->status               = STATUS_OK;
   Status status = put_head(stream, person, journal, ideas->n_ideas > 0, fault);
-  if (status) {
+  if (!status) {
+    status = journal_read(journal, &reader, fault);
+  }
+  if (!status) {
+    status = put_ideas(stream, ideas);
+  }
+  if (!status) {
+    status = put_end(stream, &writing, ideas);
+  }
+  if (!status || fault->status) {
     return status;
   }
-  fault->status = STATUS_OK;
-  status        = journal_read(journal, &reader, fault);
-  if (!status && !put_ideas(stream, ideas)) {
-    status = STATUS_SYNTAX;
-  }
-  if (status == STATUS_SYNTAX && !fault->status) {
-    return fault_set(fault,
-                     status,
-                     person->journal,
-                     0,
-                     "the journal holds a text that is no line of UTF-8");
-  }
-  put_end(stream, &writing, ideas);
-  return status;
+  return status == STATUS_SYNTAX
+           ? fault_set(fault,
+                       status,
+                       person->journal,
+                       0,
+                       "the journal holds a text that is no line of UTF-8")
+           : fault_memory(fault, person->journal);
 }
 
 static Status

@@ -84,7 +84,7 @@ check_choices(Room* const room, Settings* const settings)
   char           path[PLACE_PATH_CAPACITY];
   const Setting  top = settings_top(settings);
   *choices           = choices_plain();
-  choices_file_read(choices, CHOICE_BY_BARTER, NULL, 0, settings);
+  choices_file_read(choices, CHOICE_BY_BARTER, settings);
   if (!settings_status(settings)) {
     (void)look_up(setting_find(top, "chart"), PLACE_CHARTS, path);
     (void)look_up(setting_find(top, "feel"), PLACE_FEELS, path);

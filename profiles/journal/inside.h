@@ -13,6 +13,7 @@ enum { JOURNAL_PATH_CAPACITY = 1024, JOURNAL_STATEMENT_CAPACITY = 4096 };
 typedef enum {
   QUERY_FIND_SESSION, ///< ID -> number
   QUERY_PUT_SESSION,  ///< Number or none, ID, fields
+  QUERY_PUT_LINE,     ///< Text
   QUERY_PUT_TURN,     ///< Session, fields
   QUERY_SWAP_SESSION, ///< ... in place of the one that is there
   QUERY_DROP_TURN,    ///< Session, number
@@ -40,7 +41,7 @@ struct Journal {
   bool        is_touched; ///< Whether its sums must be made anew
 };
 
-/// Write the names of fields: `a, b, c`; return `text`.
+/// Write the columns that hold fields, as a SELECT names them; return `text`.
 const char*
 journal_columns(JournalFields fields, char text[JOURNAL_STATEMENT_CAPACITY]);
 
@@ -55,6 +56,11 @@ journal_bind(SqlQuery*     query,
 /// not allowed or a text that is too long makes it false.
 bool
 journal_unbind(SqlQuery* query, int first, JournalFields fields, void* record);
+
+/// Put a turn of a session, and its lines where they are new; false if that
+/// failed.
+bool
+journal_put_turn(Journal* journal, int64_t session, const JournalTurn* turn);
 
 /// Put an idea under its ID; false if that failed.
 bool

@@ -15,11 +15,14 @@ journal_columns(const JournalFields fields,
 {
   size_t n = 0;
   for (unsigned i = 0; i < fields.n_fields; ++i) {
-    n += (size_t)snprintf(text + n,
-                          JOURNAL_STATEMENT_CAPACITY - n,
-                          "%s%s",
-                          i ? ", " : "",
-                          fields.fields[i].name);
+    const JournalField* const field = &fields.fields[i];
+    n += (size_t)snprintf(
+      text + n,
+      JOURNAL_STATEMENT_CAPACITY - n,
+      field->is_line ? "%s(SELECT text FROM line WHERE line.number = turn.%s)"
+                     : "%s%s",
+      i ? ", " : "",
+      field->name);
   }
   return text;
 }
@@ -86,7 +89,8 @@ journal_find(Journal* const journal, const JournalId* const id)
 
 // Statements
 
-/// Prepare a statement that puts a record, `leading` columns before its fields.
+/// Prepare a statement that puts a record; the columns in `leading` come before
+/// its fields.
 static SqlQuery*
 prepare_put(Sql* const          sql,
             const char* const   verb,
@@ -95,17 +99,26 @@ prepare_put(Sql* const          sql,
             const unsigned      n_leading,
             const JournalFields fields)
 {
-  char   columns[JOURNAL_STATEMENT_CAPACITY];
   char   statement[2 * JOURNAL_STATEMENT_CAPACITY];
-  size_t n = (size_t)snprintf(statement,
-                              sizeof(statement),
-                              "%s INTO %s (%s, %s) VALUES (?",
-                              verb,
-                              table,
-                              leading,
-                              journal_columns(fields, columns));
-  for (unsigned i = 1; i < n_leading + fields.n_fields; ++i) {
-    n += (size_t)snprintf(statement + n, sizeof(statement) - n, ", ?");
+  size_t n = (size_t)snprintf(
+    statement, sizeof(statement), "%s INTO %s (%s", verb, table, leading);
+  for (unsigned i = 0; i < fields.n_fields; ++i) {
+    n += (size_t)snprintf(
+      statement + n, sizeof(statement) - n, ", %s", fields.fields[i].name);
+  }
+  for (unsigned i = 0; i < n_leading; ++i) {
+    n += (size_t)snprintf(statement + n,
+                          sizeof(statement) - n,
+                          i ? ", ?%u" : ") VALUES (?%u",
+                          i + 1);
+  }
+  for (unsigned i = 0; i < fields.n_fields; ++i) {
+    n += (size_t)snprintf(statement + n,
+                          sizeof(statement) - n,
+                          fields.fields[i].is_line
+                            ? ", (SELECT number FROM line WHERE text = ?%u)"
+                            : ", ?%u",
+                          n_leading + i + 1);
   }
   (void)snprintf(statement + n, sizeof(statement) - n, ")");
   return sql_prepare(sql, statement);
@@ -166,12 +179,14 @@ prepare_all(Journal* const journal)
     sql_prepare(sql, "SELECT number FROM session WHERE id = ?1");
   queries[QUERY_PUT_SESSION] =
     prepare_put(sql, "INSERT", "session", "number, id", 2, session);
+  queries[QUERY_PUT_LINE] =
+    sql_prepare(sql, "INSERT OR IGNORE INTO line (text) VALUES (?1)");
   queries[QUERY_PUT_TURN] =
     prepare_put(sql, "INSERT", "turn", "session", 1, turn);
   queries[QUERY_SWAP_SESSION] =
     prepare_put(sql, swap, "session", "number, id", 2, session);
   queries[QUERY_DROP_TURN] =
-    sql_prepare(sql, "DELETE FROM played WHERE session = ?1 AND number = ?2");
+    sql_prepare(sql, "DELETE FROM turn WHERE session = ?1 AND number = ?2");
   queries[QUERY_GET_SESSION] =
     prepare_get(sql, "session", session, "WHERE number = ?1");
   queries[QUERY_GET_TURN] =
@@ -268,9 +283,38 @@ journal_add_session(Journal* const              journal,
   return sql_do(query) ? STATUS_OK : journal_failed(journal, fault);
 }
 
+static bool
+put_lines(Journal* const journal, const JournalTurn* const turn)
+{
+  const JournalFields fields  = journal_turn_fields();
+  SqlQuery* const     query   = journal->queries[QUERY_PUT_LINE];
+  bool                is_good = true;
+  for (unsigned i = 0; is_good && i < fields.n_fields; ++i) {
+    if (fields.fields[i].is_line) {
+      sql_bind_text(query, 1, journal_field_text(&fields.fields[i], turn));
+      is_good = sql_do(query);
+    }
+  }
+  return is_good;
+}
+
+bool
+journal_put_turn(Journal* const           journal,
+                 const int64_t            session,
+                 const JournalTurn* const turn)
+{
+  SqlQuery* const query = journal->queries[QUERY_PUT_TURN];
+  if (!put_lines(journal, turn)) {
+    return false;
+  }
+  sql_bind(query, 1, session);
+  journal_bind(query, 2, journal_turn_fields(), turn);
+  return sql_do(query);
+}
+
 /// Put a turn and add it to the sums.
 static Status
-put_turn(Journal* const           journal,
+add_turn(Journal* const           journal,
          const JournalId* const   id,
          const JournalTurn* const turn,
          Fault* const             fault)
@@ -279,14 +323,12 @@ put_turn(Journal* const           journal,
   if (!session) {
     return not_allowed(journal, "a turn is of no session there is", fault);
   }
-  SqlQuery* const put = journal->queries[QUERY_PUT_TURN];
   SqlQuery* const add = journal->queries[QUERY_ADD_TOTAL];
-  sql_bind(put, 1, session);
-  journal_bind(put, 2, journal_turn_fields(), turn);
   sql_bind(add, 1, session);
   sql_bind(add, 2, turn->number);
-  return sql_do(put) && sql_do(add) ? STATUS_OK
-                                    : journal_failed(journal, fault);
+  return journal_put_turn(journal, session, turn) && sql_do(add)
+           ? STATUS_OK
+           : journal_failed(journal, fault);
 }
 
 Status
@@ -301,7 +343,7 @@ journal_add_turn(Journal* const           journal,
   if (!sql_run(journal->sql, "BEGIN IMMEDIATE")) {
     return journal_failed(journal, fault);
   }
-  Status status = put_turn(journal, &session, turn, fault);
+  Status status = add_turn(journal, &session, turn, fault);
   if (!status && !sql_run(journal->sql, "COMMIT")) {
     status = journal_failed(journal, fault);
   }

@@ -110,11 +110,8 @@ journal_merge_session(Journal* const              journal,
 static bool
 put_turn(Journal* const journal, const JournalTurn* const turn)
 {
-  SqlQuery* const query = journal->queries[QUERY_PUT_TURN];
-  sql_bind(query, 1, journal->session);
-  journal_bind(query, 2, journal_turn_fields(), turn);
   journal->is_touched = true;
-  return sql_do(query);
+  return journal_put_turn(journal, journal->session, turn);
 }
 
 static bool

@@ -12,10 +12,9 @@ static const char total_columns[] =
   " t.timed, t.spread_us, t.offset_us, t.space, t.swung, t.swing,"
   " t.complexity, t.notes, t.last";
 
-/// Of `played`, not of its view, which a join would write out whole.
 static const char stand_columns[] =
-  "turn.rungs >> 32 & 15, turn.rungs >> 36 & 15, turn.rungs >> 40 & 15,"
-  " turn.rungs >> 44 & 15, turn.budget";
+  "turn.next_notes, turn.next_rhythm, turn.next_shape, turn.next_ornament,"
+  " turn.budget";
 
 static JournalStand
 read_stand(SqlQuery* const query, const int first)
@@ -86,7 +85,7 @@ prepare_totals(Journal* const journal)
   char       statement[2 * JOURNAL_STATEMENT_CAPACITY];
   const char text[] = "SELECT s.id, %s, %s, %s FROM total t"
                       " JOIN session s ON s.number = t.session"
-                      " LEFT JOIN played turn"
+                      " LEFT JOIN turn"
                       " ON turn.session = t.session AND turn.number = t.last"
                       " ORDER BY s.started_ms, s.id";
   (void)snprintf(statement,
@@ -141,15 +140,14 @@ journal_stand(Journal* const      journal,
               Fault* const        fault)
 {
   char statement[JOURNAL_STATEMENT_CAPACITY];
-  (void)snprintf(
-    statement,
-    sizeof(statement),
-    "SELECT %s FROM played turn JOIN (SELECT t.session, t.last FROM"
-    " total t JOIN session s ON s.number = t.session"
-    " WHERE t.last > 0 ORDER BY s.started_ms DESC, s.id DESC"
-    " LIMIT 1) latest ON turn.session = latest.session"
-    " AND turn.number = latest.last",
-    stand_columns);
+  (void)snprintf(statement,
+                 sizeof(statement),
+                 "SELECT %s FROM turn JOIN (SELECT t.session, t.last FROM"
+                 " total t JOIN session s ON s.number = t.session"
+                 " WHERE t.last > 0 ORDER BY s.started_ms DESC, s.id DESC"
+                 " LIMIT 1) latest ON turn.session = latest.session"
+                 " AND turn.number = latest.last",
+                 stand_columns);
   SqlQuery* const query = sql_prepare(journal->sql, statement);
   const SqlStep   step  = query ? sql_step(query) : SQL_FAILED;
   if (step == SQL_ROW) {
@@ -175,11 +173,11 @@ journal_moves(Journal* const      journal,
               JournalMoves* const moves,
               Fault* const        fault)
 {
-  const int64_t most = sql_number(
-    journal->sql, "SELECT count(*) FROM played WHERE moved <> ''", -1);
+  const int64_t most =
+    sql_number(journal->sql, "SELECT count(*) FROM turn WHERE moved <> ''", -1);
   SqlQuery* const query =
     sql_prepare(journal->sql,
-                "SELECT s.day, turn.number, turn.moved FROM played turn"
+                "SELECT s.day, turn.number, turn.moved FROM turn"
                 " JOIN session s ON s.number = turn.session"
                 " WHERE turn.moved <> ''"
                 " ORDER BY s.started_ms DESC, s.id DESC, turn.number DESC");

@@ -12,24 +12,26 @@ enum {
 
 #define NUMBER(type, name, least, most)                                        \
   {                                                                            \
-#name, JOURNAL_INT, offsetof(type, name), least, most, false, NULL         \
+#name, JOURNAL_INT, offsetof(type, name), least, most, false, NULL, false  \
   }
 #define MAYBE(type, name, least, most)                                         \
   {                                                                            \
-#name, JOURNAL_INT, offsetof(type, name), least, most, true, NULL          \
+#name, JOURNAL_INT, offsetof(type, name), least, most, true, NULL, false   \
   }
 #define CHOICE(type, name, most, words)                                        \
   {                                                                            \
-#name, JOURNAL_INT, offsetof(type, name), 0, most, true, words             \
+#name, JOURNAL_INT, offsetof(type, name), 0, most, true, words, false      \
   }
 #define LARGE(type, name, least, most)                                         \
   {                                                                            \
-#name, JOURNAL_LONG, offsetof(type, name), least, most, false, NULL        \
+#name, JOURNAL_LONG, offsetof(type, name), least, most, false, NULL, false \
   }
-#define TEXT(type, name)                                                       \
+#define TEXT(type, name) WORDS(type, name, false)
+#define LINE(type, name) WORDS(type, name, true)
+#define WORDS(type, name, is_line)                                             \
   {                                                                            \
 #name, JOURNAL_TEXT, offsetof(type, name), 0,                              \
-      sizeof(((const type*)0)->name), false, NULL                              \
+      sizeof(((const type*)0)->name), false, NULL, is_line                     \
   }
 
 static const JournalField session_fields[] = {
@@ -94,8 +96,8 @@ static const JournalField turn_fields[] = {
   MAYBE(JournalTurn, idea, 0, 100000),
   MAYBE(JournalTurn, likeness, 0, THOUSAND),
   MAYBE(JournalTurn, move, 0, N_MOVES - 1),
-  TEXT(JournalTurn, says),
-  TEXT(JournalTurn, why),
+  LINE(JournalTurn, says),
+  LINE(JournalTurn, why),
   TEXT(JournalTurn, moved),
 };
 

@@ -125,6 +125,8 @@ typedef struct {
   int64_t          most;  ///< Of numbers; of texts, the capacity
   bool             may_be_none;
   const char*      words; ///< Of a choice: `root|chord tone`, from 0; else NULL
+  bool             is_line; ///< A text that many share: the database keeps it
+                            ///< once, in the table `line`
 } JournalField;
 
 /// A kind of record as its fields, in the order of their columns.

@@ -1,13 +1,9 @@
 /// @file profiles/journal/schema.h The tables of a journal, and how those of
 /// older ones are brought up to them.
 ///
-/// `PRAGMA user_version` counts the versions. Version 1 has `person`, `session`
-/// and `turn`. Version 2 adds `total`, the sums of each session, and an index
-/// of the turns after which the ladder moved. Version 3 adds `idea`. Version 4
-/// keeps the turns in half the room, as `played`: each text once, in `line`,
-/// and the rungs in one number; `turn` is now a view of them with the same
-/// columns. The tables tell of each column what it holds: `sqlite3 journal.db
-/// .schema`.
+/// `PRAGMA user_version` counts the versions, from SCHEMA_FIRST: those before
+/// it were never released and are refused. The tables tell of each column what
+/// it holds: `sqlite3 journal.db .schema`.
 
 #ifndef PROFILES_JOURNAL_SCHEMA_H
 #define PROFILES_JOURNAL_SCHEMA_H
@@ -17,7 +13,10 @@
 #include "core/status.h"
 #include "profiles/journal/sql.h"
 
-enum { SCHEMA_VERSION = 4 };
+enum { SCHEMA_FIRST = 5 };
+
+/// What makes one version into the next: texts of SQL, NULL after the last.
+typedef const char* const* SchemaStep;
 
 /// What says, as `PRAGMA application_id`, that a database is a journal.
 #define SCHEMA_APPLICATION_ID 0x42725472
@@ -46,10 +45,19 @@ enum { SCHEMA_VERSION = 4 };
 /**
    Make the tables, or bring older ones up; all of it or nothing.
 
-   @return STATUS_OK; STATUS_SYNTAX if the database is no journal or that of a
-   newer version, or what sql_fault() returned, with the fault written.
+   @return STATUS_OK; STATUS_SYNTAX if the database is no journal or one of a
+   version that is not known, or what sql_fault() returned, with the fault
+   written and nothing changed.
 */
 MUST_USE Status
 schema_raise(Sql* sql, const char* path, Fault* fault);
+
+/// As schema_raise(), by other steps: the first makes version SCHEMA_FIRST.
+MUST_USE Status
+schema_climb(Sql*              sql,
+             const char*       path,
+             const SchemaStep* steps,
+             unsigned          n_steps,
+             Fault*            fault);
 
 #endif // PROFILES_JOURNAL_SCHEMA_H

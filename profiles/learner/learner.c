@@ -2,14 +2,60 @@
 
 #include "core/settings/utf8.h"
 
+#include <stddef.h>
 #include <stdio.h>
 #include <string.h>
 
-static const char* const pace_names[N_LEARNER_PACES] = {
+static const char* const pace_names[] = {
   [LEARNER_GENTLE] = "gentle",
   [LEARNER_STEADY] = "steady",
   [LEARNER_BRISK]  = "brisk",
+  NULL,
 };
+
+_Static_assert(sizeof(LearnerPace) == sizeof(unsigned), "as a ROW_WORD is");
+
+#define FIELD(field) .offset = offsetof(Learner, field)
+#define RUNG(group, rungs, dimension, words, last, says)                       \
+  {                                                                            \
+    .name = group "." words, .kind = ROW_BYTE, FIELD(rungs.level[dimension]),  \
+    .least = 1, .most = last, .value = "N", .help = says " of " words          \
+  }
+#define RUNGS(group, rungs, says)                                              \
+  RUNG(group, rungs, DIMENSION_NOTES, "notes", N_NOTES_RUNGS, says),           \
+    RUNG(group, rungs, DIMENSION_RHYTHM, "rhythm", N_RHYTHM_RUNGS, says),      \
+    RUNG(group, rungs, DIMENSION_SHAPE, "shape", N_SHAPE_RUNGS, says),         \
+    RUNG(group, rungs, DIMENSION_ORNAMENT, "ornament", N_ORNAMENT_RUNGS, says)
+
+static const Row rows[N_LEARNER_ROWS] = {
+  {.name = "name",
+   .kind = ROW_TEXT,
+   FIELD(name),
+   .most  = LEARNER_NAME_CAPACITY,
+   .value = "NAME",
+   .help  = "the name to show"},
+  {.name = "target",
+   .kind = ROW_NUMBER,
+   FIELD(target_rate),
+   .least = 0.5,
+   .most  = 0.95,
+   .value = "SHARE",
+   .help  = "the share of turns meant to succeed, 0.5 to 0.95"},
+  {.name = "pace",
+   .kind = ROW_WORD,
+   FIELD(pace),
+   .words = pace_names,
+   .value = "PACE",
+   .help  = "how quickly the ladder moves: gentle, steady or brisk"},
+  RUNGS("caps", caps, "the highest rung"),
+  RUNGS("pins", pins, "the only rung"),
+};
+
+const Row*
+learner_row(const unsigned index)
+{
+  return &rows[index];
+}
 
 bool
 learner_is_name(const char* const text)

@@ -35,6 +35,21 @@ typedef struct {
   char        goals[LEARNER_GOALS][LEARNER_GOAL_CAPACITY];
 } Learner;
 
+/// What is set of a learner beside the choices and goals.
+enum {
+  LEARNER_ROW_NAME,
+  LEARNER_ROW_TARGET,
+  LEARNER_ROW_PACE,
+  LEARNER_ROW_CAPS,                                   ///< ... by dimension
+  LEARNER_ROW_PINS = LEARNER_ROW_CAPS + N_DIMENSIONS, ///< ... by dimension
+  N_LEARNER_ROWS   = LEARNER_ROW_PINS + N_DIMENSIONS,
+};
+
+/// Return one of these rows, of a field of Learner.
+/// @param index Below N_LEARNER_ROWS.
+const Row*
+learner_row(unsigned index);
+
 /// Whether a text can be a name: one line, neither empty nor too long.
 bool
 learner_is_name(const char* text);

@@ -8,24 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double lowest_target  = 0.5;
-static const double highest_target = 0.95;
-
 // Reading
-
-static void
-read_rungs(const Setting top, const char* const name, Rung* const rung)
-{
-  const char*   names[N_DIMENSIONS];
-  const Setting group = value_group(setting_find(top, name));
-  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
-    names[d]              = dimension_name((Dimension)d);
-    const Setting level   = setting_find(group, names[d]);
-    const int     n_rungs = (int)dimension_rungs((Dimension)d);
-    rung->level[d] = (uint8_t)value_int(level, 1, n_rungs, rung->level[d]);
-  }
-  value_allow(group, names, N_DIMENSIONS);
-}
 
 static void
 check_pins(const Setting top, const Learner* const learner)
@@ -63,42 +46,39 @@ read_goals(const Setting top, Learner* const learner)
 }
 
 static void
-read_name(const Setting top, Learner* const learner)
+check_name(const Setting top)
 {
-  const Setting     setting = setting_find(top, "name");
-  const char* const text    = value_text(setting, LEARNER_NAME_CAPACITY - 1);
-  if (text && !text[strspn(text, " ")]) {
-    setting_fault(setting, "name is empty; write what is to be shown");
-  } else if (text) {
-    memcpy(learner->name, text, strlen(text) + 1);
+  const Setting setting = setting_find(top, "name");
+  if (setting_kind(setting) == SETTING_TEXT) {
+    const char* const text = setting_raw_text(setting);
+    if (!text[strspn(text, " ")]) {
+      setting_fault(setting, "name is empty; write what is to be shown");
+    }
   }
+}
+
+static void
+read_rows(const Setting top, Learner* const learner)
+{
+  static const char* const others[] = {"goals"};
+  const Row*               rows[N_CHOICES + N_LEARNER_ROWS];
+  unsigned                 n = choices_file_rows(CHOICE_BY_LEARNER, rows);
+  const unsigned           n_choices = n;
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    rows[n++] = learner_row(i);
+  }
+  rows_allow(rows, n, others, 1, top);
+  rows_read(rows + n_choices, N_LEARNER_ROWS, learner, top);
 }
 
 Status
 learner_file_read(Learner* const learner, Settings* const settings)
 {
-  static const char* const own[] = {
-    "name", "caps", "pins", "target", "pace", "goals"};
-  const char* paces[N_LEARNER_PACES];
-  for (unsigned i = 0; i < N_LEARNER_PACES; ++i) {
-    paces[i] = learner_pace_name((LearnerPace)i);
-  }
   const Setting top = settings_top(settings);
-  choices_file_read(&learner->choices,
-                    CHOICE_BY_LEARNER,
-                    own,
-                    sizeof(own) / sizeof(*own),
-                    settings);
-  read_name(top, learner);
-  read_rungs(top, "caps", &learner->caps);
-  read_rungs(top, "pins", &learner->pins);
+  choices_file_read_part(&learner->choices, CHOICE_BY_LEARNER, settings);
+  read_rows(top, learner);
+  check_name(top);
   check_pins(top, learner);
-  learner->target_rate = value_number(setting_find(top, "target"),
-                                      lowest_target,
-                                      highest_target,
-                                      learner->target_rate);
-  learner->pace        = (LearnerPace)value_choice(
-    setting_find(top, "pace"), paces, N_LEARNER_PACES, learner->pace);
   read_goals(top, learner);
   return settings_status(settings);
 }
@@ -209,11 +189,15 @@ put_hands(Draft* const draft, const Learner* const learner)
   put(draft,
       "hand_span = %u;         # 12 is an octave\n",
       (unsigned)learner->choices.hand_span);
+  const Row* const tempo = &choice_row(CHOICE_TEMPO)->row;
   put(
     draft,
     "\n"
-    "# The comfortable tempo, quarter notes a minute, 30 to 320. Left out, it\n"
-    "# is the chart's own.\n");
+    "# The comfortable tempo, quarter notes a minute, %.0f to %.0f. Left out, "
+    "it\n"
+    "# is the chart's own.\n",
+    tempo->least,
+    tempo->most);
   if (choices_place(&learner->choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
     put(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
   } else {
@@ -224,6 +208,7 @@ put_hands(Draft* const draft, const Learner* const learner)
 static void
 put_ladder(Draft* const draft, const Learner* const learner)
 {
+  const Row* const target = learner_row(LEARNER_ROW_TARGET);
   put(
     draft,
     "\n"
@@ -247,8 +232,8 @@ put_ladder(Draft* const draft, const Learner* const learner)
     "\n"
     "# How quickly the ladder moves: \"gentle\", \"steady\" or \"brisk\".\n"
     "pace = \"%s\";\n",
-    lowest_target,
-    highest_target,
+    target->least,
+    target->most,
     learner->target_rate,
     learner_pace_name(learner->pace));
 }

@@ -1,17 +1,20 @@
 #include "profiles/plan/drill.h"
 
+#include "profiles/plan/left_hand.h"
+
 // How drills are made; common practice, no source.
 static const double onset_chance = 0.6; // Of an eighth or beat that may begin
 static const double triplet_chance =
   0.25; // Of a beat, where triplets are known
 static const Tick crushed_ticks = 60;
 
-enum {
-  EIGHTH             = TICKS_PER_QUARTER / 2,
-  RUNG_WITH_EIGHTHS  = 2,
-  RUNG_WITH_OFFBEATS = 4,
-  RUNG_WITH_TRIPLETS = 5,
-};
+enum { EIGHTH = TICKS_PER_QUARTER / 2, ONSETS_CAPACITY = 16 };
+
+static const RhythmRung*
+rhythm_rung(const DrillRoom* const room)
+{
+  return &room->ladder->rhythm[room->rhythm - 1];
+}
 
 static Tick
 bar_ticks(const DrillRoom* const room)
@@ -23,7 +26,7 @@ bar_ticks(const DrillRoom* const room)
 static Tick
 step_ticks(const DrillRoom* const room)
 {
-  return room->rhythm < RUNG_WITH_EIGHTHS ? TICKS_PER_QUARTER : EIGHTH;
+  return rhythm_rung(room)->eighths ? EIGHTH : TICKS_PER_QUARTER;
 }
 
 /// Return the lowest pitch of a class from a pitch up.
@@ -152,29 +155,46 @@ chord_of_round(const Chart* const chart, const unsigned round)
 
 // Rhythms
 
-/// Draw a bar of onsets that begins on its first beat and ends in a rest;
-/// return how many.
+/// Return how many notes may begin in a bar; at least one.
 static unsigned
-draw_rhythm(const DrillRoom* const room, Rng* const rng, Tick onsets[16])
+most_onsets(const DrillRoom* const room)
 {
-  const Tick beat = meter_beat_ticks(room->chart->meter);
-  const Tick end  = bar_ticks(room) - beat;
-  unsigned   n    = 0;
-  for (Tick tick = 0; tick < end && n + 3 <= 16; tick += beat) {
-    const bool on_beat = tick == 0 || rng_unit(rng) < onset_chance;
-    const bool in_three =
-      room->rhythm >= RUNG_WITH_TRIPLETS && rng_unit(rng) < triplet_chance;
-    const bool off_beat = room->rhythm >= RUNG_WITH_EIGHTHS &&
-                          rng_unit(rng) < onset_chance &&
-                          (on_beat || room->rhythm >= RUNG_WITH_OFFBEATS);
+  const double in_four  = (double)rhythm_rung(room)->onsets_per_bar;
+  const double quarters = (double)bar_ticks(room) / (double)TICKS_PER_QUARTER;
+  const double most     = in_four * quarters / 4.0;
+  return most < 1.0               ? 1
+         : most > ONSETS_CAPACITY ? ONSETS_CAPACITY
+                                  : (unsigned)most;
+}
+
+/// Draw a bar of onsets that begins on its first beat and ends in a rest;
+/// return how many. A beat of a compound meter is in three by nature.
+static unsigned
+draw_rhythm(const DrillRoom* const room,
+            Rng* const             rng,
+            Tick                   onsets[ONSETS_CAPACITY])
+{
+  const RhythmRung* const rung     = rhythm_rung(room);
+  const Meter             meter    = room->chart->meter;
+  const bool              compound = meter_is_compound(meter);
+  const bool     threes = rung->triplets || (compound && rung->eighths);
+  const Tick     beat   = meter_beat_ticks(meter);
+  const Tick     off    = compound ? 2 * beat / 3 : beat / 2;
+  const unsigned most   = most_onsets(room);
+  unsigned       n      = 0;
+  for (Tick tick = 0; tick < bar_ticks(room) - beat && n < most; tick += beat) {
+    const bool on_beat  = tick == 0 || rng_unit(rng) < onset_chance;
+    const bool in_three = threes && rng_unit(rng) < triplet_chance;
+    const bool off_beat = rung->eighths && rng_unit(rng) < onset_chance &&
+                          (on_beat || rung->off_beats);
     if (on_beat) {
       onsets[n++] = tick;
     }
-    if (in_three && on_beat) {
+    if (in_three && on_beat && n + 2 <= most) {
       onsets[n++] = tick + beat / 3;
       onsets[n++] = tick + 2 * beat / 3;
-    } else if (off_beat) {
-      onsets[n++] = tick + beat / 2;
+    } else if (off_beat && n < most) {
+      onsets[n++] = tick + off;
     }
   }
   return n;
@@ -190,7 +210,7 @@ length_at(const Tick* const onsets, const unsigned n, const unsigned i)
 static void
 play_rhythm(Drill* const drill, const DrillRoom* const room, Rng* const rng)
 {
-  Tick           onsets[16];
+  Tick           onsets[ONSETS_CAPACITY];
   const unsigned n     = draw_rhythm(room, rng, onsets);
   const unsigned pitch = pitch_from(room->lowest, drill->chord.root);
   for (unsigned i = 0; i < n; ++i) {
@@ -198,14 +218,39 @@ play_rhythm(Drill* const drill, const DrillRoom* const room, Rng* const rng)
   }
 }
 
-/// A rhythm on two tones of the chord, then again with its end on the root.
+/// Lay out the chord tones that the rung of notes has: the third and the
+/// seventh come before the fifth, without which a chord is still known.
+static unsigned
+known_pitches(const DrillRoom* const room,
+              const Chord* const     chord,
+              uint8_t                pitches[FINGERING_CAPACITY])
+{
+  enum { LEAST_FIFTH = 6, MOST_FIFTH = 8, OCTAVE_ABOVE = 12 };
+  const unsigned most = room->ladder->notes[room->notes - 1].chord_tones;
+  unsigned       n    = chord_pitches(room, chord, pitches);
+  if (n > 1 && pitches[n - 1] - pitches[0] == OCTAVE_ABOVE) {
+    --n; // The root again
+  }
+  for (unsigned i = 0; n > most && i < n; ++i) {
+    const int above = pitches[i] - pitches[0];
+    if (above >= LEAST_FIFTH && above <= MOST_FIFTH) {
+      for (unsigned k = i; k + 1 < n; ++k) {
+        pitches[k] = pitches[k + 1];
+      }
+      --n;
+    }
+  }
+  return n < most ? n : most;
+}
+
+/// A rhythm on tones of the chord, then again with its end on the root.
 static void
 play_question(Drill* const drill, const DrillRoom* const room, Rng* const rng)
 {
-  Tick           onsets[16];
+  Tick           onsets[ONSETS_CAPACITY];
   uint8_t        tones[FINGERING_CAPACITY];
   const unsigned n       = draw_rhythm(room, rng, onsets);
-  const unsigned n_tones = chord_pitches(room, &drill->chord, tones);
+  const unsigned n_tones = known_pitches(room, &drill->chord, tones);
   for (unsigned bar = 0; bar < 2; ++bar) {
     for (unsigned i = 0; i < n; ++i) {
       const bool     is_home = bar == 1 && i + 1 == n;
@@ -221,7 +266,7 @@ play_question(Drill* const drill, const DrillRoom* const room, Rng* const rng)
 
 // Landings
 
-/// Three tones of the chord that end on one, held; another each round.
+/// Up to three tones of the chord that end on one, held; another each round.
 static void
 play_landing(Drill* const           drill,
              const DrillRoom* const room,
@@ -230,7 +275,7 @@ play_landing(Drill* const           drill,
   uint8_t        tones[FINGERING_CAPACITY];
   const unsigned n    = chord_pitches(room, &drill->chord, tones);
   const Tick     beat = meter_beat_ticks(room->chart->meter);
-  for (unsigned i = 0; i < 3; ++i) {
+  for (unsigned i = most_onsets(room) < 2 ? 1 : 0; i < 3; ++i) {
     const bool lands = i == 2;
     add(drill,
         lands ? bar_ticks(room) : i * beat,
@@ -244,13 +289,38 @@ static void
 play_crushed(Drill* const drill, const DrillRoom* const room)
 {
   uint8_t        tones[FINGERING_CAPACITY];
-  const unsigned n     = chord_pitches(room, &drill->chord, tones);
-  const Tick     beat  = meter_beat_ticks(room->chart->meter);
-  const unsigned beats = 2 * meter_beats_per_bar(room->chart->meter) - 1;
-  for (unsigned i = 0; i < n && i < beats; ++i) {
-    const Tick tick = i * beat;
+  const unsigned n      = chord_pitches(room, &drill->chord, tones);
+  const Tick     beat   = meter_beat_ticks(room->chart->meter);
+  const unsigned in_bar = meter_beats_per_bar(room->chart->meter);
+  const unsigned most = most_onsets(room) < in_bar ? most_onsets(room) : in_bar;
+  for (unsigned i = 0; i < n && i + 1 < 2 * most; ++i) {
+    const Tick tick = i / most * bar_ticks(room) + i % most * beat;
     add(drill, tick, crushed_ticks, tones[i] - 1U, 0);
     add(drill, tick + crushed_ticks, beat * 3 / 4, tones[i], 0);
+  }
+}
+
+/// The chord struck and held, twice.
+static void
+play_left_chords(Drill* const drill, const DrillRoom* const room)
+{
+  HandShape          shapes[CHART_CHANGE_CAPACITY];
+  const Chart* const chart  = room->chart;
+  unsigned           change = 0;
+  left_hand_shapes(chart, shapes);
+  while (change + 1 < chart->n_changes &&
+         !chord_equals(&chart->changes[change].chord, &drill->chord)) {
+    ++change;
+  }
+  const HandShape* const shape = &shapes[change];
+  for (unsigned time = 0; time < 2; ++time) {
+    for (unsigned i = 0; i < shape->n; ++i) {
+      add(drill,
+          time * bar_ticks(room),
+          bar_ticks(room) - EIGHTH,
+          shape->pitches[i],
+          shape->fingers[i]);
+    }
   }
 }
 
@@ -269,6 +339,7 @@ drill_bars(const DrillKind kind, const DrillRoom* const room)
     case DRILL_LANDING:
     case DRILL_QUESTION:
     case DRILL_CRUSHED:
+    case DRILL_LEFT_CHORDS:
       return 2;
   }
   return 1;
@@ -312,6 +383,10 @@ drill_make(Drill* const           drill,
     case DRILL_CRUSHED:
       drill->chord = chord_of_round(room->chart, round);
       play_crushed(drill, room);
+      break;
+    case DRILL_LEFT_CHORDS:
+      drill->chord = chord_of_round(room->chart, round);
+      play_left_chords(drill, room);
       break;
   }
 }

@@ -22,6 +22,8 @@ typedef enum {
   DRILL_LANDING,     ///< Towards a chord tone, another each round
   DRILL_QUESTION,    ///< A rhythm, and the same that ends at home
   DRILL_CRUSHED,     ///< Chord tones, each with a crushed note
+  DRILL_LEFT_CHORDS, ///< A chord of the form in the left hand, another each
+                     ///< round, near the one before
 } DrillKind;
 
 typedef struct {
@@ -31,12 +33,17 @@ typedef struct {
   uint8_t finger; ///< 1..5; 0 if none is told
 } DrillNote;
 
-/// What a drill is made over and for.
+/// What a drill is made over and for. Beats are divided as the rung of rhythm
+/// allows; rhythms, landings, questions and grace notes, which are phrases,
+/// also begin no more notes in a bar, and questions take no more chord tones
+/// than the rung of notes. Scales and chords are played whole.
 typedef struct {
-  const Chart* chart;
-  unsigned     lowest; ///< The range of the right hand, an octave or more
-  unsigned     split;  ///< The left hand plays below it
-  unsigned     rhythm; ///< A rung of rhythm
+  const Chart*  chart;
+  const Ladder* ladder;
+  unsigned      lowest; ///< The range of the right hand, an octave or more
+  unsigned      split;  ///< The left hand plays below it
+  unsigned      rhythm; ///< Rungs of the ladder
+  unsigned      notes;
 } DrillRoom;
 
 typedef struct {

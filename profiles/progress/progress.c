@@ -4,24 +4,24 @@
 
 #include <math.h>
 
-// Streaks
+// Days in a row
 
-/// A run of days of practice with the missed days that it forgives.
+/// A run of days of practice with the missed days that it bridges.
 typedef struct {
   int32_t  last; ///< Day of practice
-  int32_t  miss; ///< The latest day that was forgiven
+  int32_t  miss; ///< The latest day that was bridged
   bool     has_miss;
   unsigned days;       ///< Of practice in the run
   unsigned since_miss; ///< ... after the latest miss
   unsigned longest;
 } Run;
 
-/// Forgive a missed day; the run goes on from behind the miss before if that
+/// Bridge a missed day; the run goes on from behind the miss before if that
 /// was too near.
 static void
-forgive(Run* const run, const int32_t miss)
+bridge(Run* const run, const int32_t miss)
 {
-  if (run->has_miss && miss - run->miss < PROGRESS_FORGIVING_DAYS) {
+  if (run->has_miss && miss - run->miss < PROGRESS_GAP_DAYS) {
     run->days = run->since_miss;
   }
   run->has_miss   = true;
@@ -35,7 +35,7 @@ run_on(Run* const run, const int32_t day)
 {
   const int32_t gap = day - run->last;
   if (run->days && gap == 2) {
-    forgive(run, day - 1);
+    bridge(run, day - 1);
   } else if (gap > 2) {
     *run = (Run){.longest = run->longest};
   }
@@ -56,7 +56,7 @@ run_today(Run run, const int32_t today)
     return 0;
   }
   if (gap == 2) {
-    forgive(&run, today - 1);
+    bridge(&run, today - 1);
   }
   return run.days;
 }
@@ -119,9 +119,9 @@ progress_of(const JournalTotals* const totals, const int32_t today)
     }
     add_session(&progress, total, day, today);
   }
-  progress.last_day = day;
-  progress.longest  = run.longest;
-  progress.streak   = run.days ? run_today(run, today) : 0;
+  progress.last_day      = day;
+  progress.longest_row   = run.longest;
+  progress.days_in_a_row = run.days ? run_today(run, today) : 0;
   return progress;
 }
 

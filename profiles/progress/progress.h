@@ -18,8 +18,8 @@ enum {
   PROGRESS_RECENT = 28,  ///< Days of "lately"
 };
 
-/// How far apart two missed days must lie in a streak.
-enum { PROGRESS_FORGIVING_DAYS = 7 };
+/// How far apart two missed days must lie for days to count as in a row.
+enum { PROGRESS_GAP_DAYS = 7 };
 
 typedef enum { PROGRESS_DAYS, PROGRESS_WEEKS, PROGRESS_MONTHS } ProgressGrain;
 
@@ -57,8 +57,8 @@ typedef struct {
   unsigned days;           ///< On which there was practice
   unsigned days_this_week; ///< The last seven
   unsigned days_lately;
-  unsigned streak;  ///< Days of practice up to now
-  unsigned longest; ///< Streak there ever was
+  unsigned days_in_a_row; ///< Of practice, up to now
+  unsigned longest_row;   ///< As many as there ever were
   int64_t  length_ms;
   int64_t  length_ms_this_week;
   int64_t  length_ms_lately;
@@ -68,9 +68,9 @@ typedef struct {
 /**
    Sum up.
 
-   A streak counts days of practice. It outlives a missed day, if the next
-   missed one lies PROGRESS_FORGIVING_DAYS or more away; two missed days on end
-   end it. Today is not missed before it is over.
+   Days of practice are in a row although one is missed, if the next missed one
+   lies PROGRESS_GAP_DAYS or more away; two missed days on end break it. Today
+   is not missed before it is over.
 */
 Progress
 progress_of(const JournalTotals* totals, int32_t today);

@@ -34,6 +34,10 @@ typedef enum {
   // ... after a silent one
   SENTENCE_SILENCE_WAITING,
   SENTENCE_SILENCE_ASKING,
+  // ... when the same comes again
+  SENTENCE_AGAIN_TWICE, ///< What worked
+  SENTENCE_AGAIN_THIRD, ///< What to try
+  SENTENCE_AGAIN_MORE,  ///< What to try when it has come more often
   // After a phrase that was to be played again
   SENTENCE_ECHO_WHOLE,  ///< It was
   SENTENCE_ECHO_RHYTHM, ///< Its rhythm only

@@ -3,11 +3,14 @@
 #include "profiles/sheet/ink.h"
 #include "profiles/sheet/letters.h"
 
+#include <stdio.h>
+
 // By eye, points
 static const double names_base  = 11.0;
 static const double scale_base  = 22.0;
 static const double keys_top    = 36.0;
 static const double keys_height = 34.0;
+static const double left_base   = 91.0;
 static const double black_depth = 0.6;  // Of the height
 static const double black_width = 0.62; // Of a white key's
 static const double name_size   = 7.0;
@@ -120,6 +123,23 @@ draw_key(const Keys* const keys, const SheetKey* const key)
     letters_note(key->spelling, name));
 }
 
+static void
+draw_left_hand(Paper* const            paper,
+               const Chord* const      chord,
+               const SheetChord* const own,
+               const SheetBlock* const block)
+{
+  char shape[LETTERS_CAPACITY];
+  char text[LETTERS_CAPACITY];
+  (void)snprintf(
+    text, sizeof(text), "L  %s", letters_shape(chord, &own->left, shape));
+  (void)ink_text(paper,
+                 (PaperType){.size = 8.0},
+                 (PaperPoint){block->corner.x, block->corner.y + left_base},
+                 block->width,
+                 text);
+}
+
 void
 draw_chord(Paper* const            paper,
            const Sheet* const      sheet,
@@ -156,6 +176,7 @@ draw_chord(Paper* const            paper,
   for (unsigned i = 0; i < keyboard.n_keys; ++i) {
     draw_key(&keys, &keyboard.keys[i]);
   }
+  draw_left_hand(paper, chord, own, block);
 }
 
 void

@@ -74,3 +74,23 @@ letters_tones(const Chord* const chord, char text[LETTERS_CAPACITY])
   }
   return text;
 }
+
+const char*
+letters_shape(const Chord* const     chord,
+              const HandShape* const shape,
+              char                   text[LETTERS_CAPACITY])
+{
+  Text line = text_begin(text, LETTERS_CAPACITY);
+  for (unsigned i = 0; i < shape->n; ++i) {
+    Spelling spelling = chord->root;
+    (void)chord_spell(chord, shape->pitches[i], &spelling);
+    text_add(&line, i ? " " : "");
+    add_note(&line, spelling);
+  }
+  text_add(&line, "  ");
+  for (unsigned i = 0; i < shape->n; ++i) {
+    const char finger[] = {' ', (char)('0' + shape->fingers[i])};
+    text_add_part(&line, finger, sizeof(finger));
+  }
+  return text;
+}

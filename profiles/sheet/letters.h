@@ -7,6 +7,7 @@
 #include "core/music/chord.h"
 #include "core/music/key.h"
 #include "core/music/scale.h"
+#include "profiles/plan/left_hand.h"
 
 enum { LETTERS_CAPACITY = 128 };
 
@@ -30,5 +31,11 @@ letters_key(Key key, char text[LETTERS_CAPACITY]);
 /// Write a chord's tones from the root up: `C E G B♭`.
 const char*
 letters_tones(const Chord* chord, char text[LETTERS_CAPACITY]);
+
+/// Write the keys of a chord's shape and their fingers: `C E G B♭   5 3 2 1`.
+const char*
+letters_shape(const Chord*     chord,
+              const HandShape* shape,
+              char             text[LETTERS_CAPACITY]);
 
 #endif // PROFILES_SHEET_LETTERS_H

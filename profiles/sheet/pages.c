@@ -20,7 +20,7 @@ static const struct {
               [BLOCK_HEADING]  = 24.0,
               [BLOCK_FORM_ROW] = 38.0,
               [BLOCK_RHYTHM]   = 58.0,
-              [BLOCK_CHORD]    = 88.0,
+              [BLOCK_CHORD]    = 102.0,
               [BLOCK_SCALE]    = 90.0},
 };
 

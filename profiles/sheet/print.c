@@ -82,7 +82,7 @@ draw_heading(Paper* const            paper,
   static const char* const words[] = {
     [BLOCK_FORM_ROW] = "The form",
     [BLOCK_RHYTHM]   = "A rhythm to speak, clap and play",
-    [BLOCK_CHORD]    = "The chords, and the scale that joins their tones",
+    [BLOCK_CHORD]    = "The chords, their scales, and the left hand (L)",
     [BLOCK_SCALE]    = "The scale, fingered",
   };
   const PaperPoint at    = {block->corner.x, block->corner.y + 16.0};

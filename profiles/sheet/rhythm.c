@@ -1,6 +1,7 @@
 #include "profiles/sheet/rhythm.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stddef.h>
 
 enum {
@@ -52,6 +53,7 @@ static const Cell compound_cells[] = {
 
 /// What a pattern shows.
 typedef enum {
+  SHOWS_BARS, ///< Their first beats
   SHOWS_BEATS,
   SHOWS_EIGHTHS,
   SHOWS_SWING, ///< More of them
@@ -65,6 +67,7 @@ enum { N_SHOWS = SHOWS_CROSS + 1, LEAST_BEATS = 2 };
 
 /// Two bars, one letter a beat; by what is shown and beats in a bar, from two.
 static const char simple_patterns[N_SHOWS][4][12] = {
+  [SHOWS_BARS]       = {"qrqr", "qrrqrr", "qrrrqrrr", "qrrrrqrrrr"},
   [SHOWS_BEATS]      = {"qqqr", "qqrqqr", "qqqrqrqr", "qqqqrqrqrr"},
   [SHOWS_EIGHTHS]    = {"eqqr", "qeqqqr", "qeqreeqr", "qeqereqqrr"},
   [SHOWS_SWING]      = {"eeqr", "eeqeqr", "eeqreqer", "eeqereeqrr"},
@@ -76,6 +79,7 @@ static const char simple_patterns[N_SHOWS][4][12] = {
 
 /// Of two and of four beats.
 static const char compound_patterns[N_SHOWS][2][9] = {
+  [SHOWS_BARS]       = {"qrqr", "qrrrqrrr"},
   [SHOWS_BEATS]      = {"qqqr", "qqqrqrqr"},
   [SHOWS_EIGHTHS]    = {"eqlr", "leqrelqr"},
   [SHOWS_SWING]      = {"ellr", "leqreelr"},
@@ -85,16 +89,23 @@ static const char compound_patterns[N_SHOWS][2][9] = {
   [SHOWS_CROSS]      = {"AZlr", "AZqrAZlr"},
 };
 
-static Shows
-newest_of(const RhythmRung* const rung)
+typedef struct {
+  const Cell* cells;
+  size_t      n_cells;
+  Tick        beat;
+} Notation;
+
+static Notation
+notation_of(const Meter meter)
 {
-  return rung->cross_rhythm ? SHOWS_CROSS
-         : rung->sixteenths ? SHOWS_SIXTEENTHS
-         : rung->triplets   ? SHOWS_TRIPLETS
-         : rung->off_beats  ? SHOWS_OFF_BEATS
-         : rung->swing      ? SHOWS_SWING
-         : rung->eighths    ? SHOWS_EIGHTHS
-                            : SHOWS_BEATS;
+  const Tick beat = meter_beat_ticks(meter);
+  return meter_is_compound(meter)
+           ? (Notation){compound_cells,
+                        sizeof(compound_cells) / sizeof(*compound_cells),
+                        beat}
+           : (Notation){simple_cells,
+                        sizeof(simple_cells) / sizeof(*simple_cells),
+                        beat};
 }
 
 static const char*
@@ -106,14 +117,83 @@ pattern_of(const Meter meter, const Shows shows)
 }
 
 static const Cell*
-cell_named(const Cell* const cells, const size_t n_cells, const char name)
+cell_named(const Notation* const notation, const char name)
 {
-  for (size_t i = 0; i < n_cells; ++i) {
-    if (cells[i].name == name) {
-      return &cells[i];
+  for (size_t i = 0; i < notation->n_cells; ++i) {
+    if (notation->cells[i].name == name) {
+      return &notation->cells[i];
     }
   }
   return NULL; // Part of the cell before
+}
+
+/// Whether a rung allows how a cell divides its beat.
+static bool
+allows_cell(const RhythmRung* const rung,
+            const Notation* const   notation,
+            const Cell* const       cell)
+{
+  bool is_allowed = true;
+  for (unsigned i = 0; cell->lengths[i]; ++i) {
+    const int  length  = cell->lengths[i];
+    const Tick ticks   = length < 0 ? -length : length;
+    const bool divides = ticks % notation->beat != 0;
+    is_allowed         = is_allowed && (!divides || rung->eighths) &&
+                 (ticks != TRIPLET || rung->triplets) &&
+                 (ticks != SIXTEENTH || rung->sixteenths) &&
+                 (length > 0 || !divides || rung->off_beats);
+  }
+  return is_allowed && (!cell->ties_on || rung->off_beats);
+}
+
+static unsigned
+onsets_of(const Cell* const cell)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; cell->lengths[i]; ++i) {
+    n += cell->lengths[i] > 0;
+  }
+  return n;
+}
+
+/// Whether a rung allows all of a pattern of two bars.
+static bool
+allows_pattern(const RhythmRung* const rung,
+               const Meter             meter,
+               const Shows             shows)
+{
+  const Notation notation = notation_of(meter);
+  unsigned       n_onsets = 0;
+  bool           held     = false;
+  if (shows == SHOWS_CROSS && !rung->cross_rhythm) {
+    return false;
+  }
+  for (const char* at = pattern_of(meter, shows); *at; ++at) {
+    const Cell* const cell = cell_named(&notation, *at);
+    if (cell && !allows_cell(rung, &notation, cell)) {
+      return false;
+    }
+    if (cell) {
+      n_onsets += onsets_of(cell) - held; // What is held begins nothing
+      held = cell->ties_on;
+    }
+  }
+  const double quarters =
+    2.0 * (double)meter_bar_ticks(meter) / (double)TICKS_PER_QUARTER;
+  return n_onsets <= ceil((double)rung->onsets_per_bar * quarters / 4.0);
+}
+
+/// Return the furthest that a rung allows; with so few notes that none is, the
+/// first beats alone.
+static Shows
+furthest_of(const RhythmRung* const rung, const Meter meter)
+{
+  Shows shows = SHOWS_CROSS;
+  while (shows > SHOWS_BARS && (!allows_pattern(rung, meter, shows) ||
+                                (shows == SHOWS_SWING && !rung->swing))) {
+    --shows;
+  }
+  return shows;
 }
 
 /// Write a cell; return where it ends.
@@ -135,14 +215,12 @@ write_cell(SheetRhythm* const rhythm, const Cell* const cell, Tick tick)
 SheetRhythm
 sheet_rhythm(const Meter meter, const RhythmRung* const rung)
 {
-  const bool        is_compound = meter_is_compound(meter);
-  const Cell* const cells       = is_compound ? compound_cells : simple_cells;
-  const size_t n_cells = is_compound ? sizeof(compound_cells) / sizeof(*cells)
-                                     : sizeof(simple_cells) / sizeof(*cells);
-  SheetRhythm  rhythm  = {.n_marks = 0};
-  Tick         tick    = 0;
-  for (const char* at = pattern_of(meter, newest_of(rung)); *at; ++at) {
-    const Cell* const cell = cell_named(cells, n_cells, *at);
+  const Notation notation = notation_of(meter);
+  SheetRhythm    rhythm   = {.n_marks = 0};
+  Tick           tick     = 0;
+  for (const char* at = pattern_of(meter, furthest_of(rung, meter)); *at;
+       ++at) {
+    const Cell* const cell = cell_named(&notation, *at);
     tick                   = cell ? write_cell(&rhythm, cell, tick) : tick;
   }
   return rhythm;

@@ -40,16 +40,18 @@ sheet_make(Sheet* const sheet, const SheetRequest* const request)
   const Chart* const  chart  = request->chart;
   const Ladder* const ladder = request->ladder;
   const unsigned      level  = request->rung.level[DIMENSION_RHYTHM];
-  sheet->request             = *request;
-  sheet->n_chords            = 0;
-  sheet->n_scales            = 0;
-  sheet->rhythm = sheet_rhythm(chart->meter, &ladder->rhythm[level - 1]);
+  HandShape           shapes[CHART_CHANGE_CAPACITY];
+  left_hand_shapes(chart, shapes);
+  sheet->request  = *request;
+  sheet->n_chords = 0;
+  sheet->n_scales = 0;
+  sheet->rhythm   = sheet_rhythm(chart->meter, &ladder->rhythm[level - 1]);
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
     const Scale              scale  = chart_scale_at(chart, change->tick);
     if (!chord_is_silence(&change->chord) &&
         !has_chord(sheet, &change->chord, scale)) {
-      sheet->chords[sheet->n_chords++] = (SheetChord){i, scale};
+      sheet->chords[sheet->n_chords++] = (SheetChord){i, scale, shapes[i]};
     }
     if (!has_scale(sheet, scale)) {
       sheet->scales[sheet->n_scales++] = scale;

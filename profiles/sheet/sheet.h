@@ -10,6 +10,7 @@
 #include "core/music/chart.h"
 #include "profiles/ladder/ladder.h"
 #include "profiles/plan/fingering.h"
+#include "profiles/plan/left_hand.h"
 #include "profiles/sheet/rhythm.h"
 #include "profiles/sheet/task.h"
 
@@ -38,8 +39,9 @@ typedef struct {
 
 /// A chord with the scale that it has in some bar; each pair stands once.
 typedef struct {
-  unsigned change; ///< Of the chart, the first that has it
-  Scale    scale;
+  unsigned  change; ///< Of the chart, the first that has it
+  Scale     scale;
+  HandShape left; ///< As the left hand holds it
 } SheetChord;
 
 /// A sheet, about 25 KiB.

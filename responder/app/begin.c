@@ -49,18 +49,14 @@ begin_setup(Setup* const setup, const Choices* const choices)
 }
 
 int
-begin_take(Who* const           who,
-           Choices* const       choices,
+begin_take(Choices* const       choices,
            Take* const          take,
+           const Who* const     who,
            const Options* const options)
 {
   const char* const path    = options->operands[0];
   Notices           notices = {.n = 0};
   Fault             fault;
-  const int         code = begin_who(who, options);
-  if (code) {
-    return code;
-  }
   *choices                = begin_choose(who, options);
   const TakeChoice choice = {
     options_have(options, OPTION_TRACK) ? options->track : NULL,

@@ -34,16 +34,18 @@ int
 begin_loaded(const Setup* setup, Status status, const Faults* faults);
 
 /**
-   Find who plays, choose by the options, and load the take that is their first
-   operand; its tempo and length are chosen unless the options name them.
+   Choose by the options, and load the take that is their first operand; its
+   tempo and length are chosen unless the options name them.
 
-   @param[out] who Written on success.
    @param[out] choices Written on success.
    @param[out] take Written on success; give it to take_free().
    @return The exit status, EXIT_DONE on success.
 */
 int
-begin_take(Who* who, Choices* choices, Take* take, const Options* options);
+begin_take(Choices*       choices,
+           Take*          take,
+           const Who*     who,
+           const Options* options);
 
 /// Say how many of a take's notes begin at or after where hearing ends.
 void

@@ -34,6 +34,7 @@ extern const Command command_calibrate;
 extern const Command command_charts;
 extern const Command command_ports;
 extern const Command command_check;
+extern const Command command_settings;
 extern const Command command_learner;
 extern const Command command_progress;
 extern const Command command_warmup;

@@ -168,8 +168,8 @@ answer_file(Setup* const setup, const Options* const options)
   Who     who;
   Choices choices;
   Take    take;
-  int     code = begin_take(&who, &choices, &take, options);
-  if (code) {
+  int     code = begin_who(&who, options);
+  if (code || (code = begin_take(&choices, &take, &who, options))) {
     return code;
   }
   if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder
@@ -227,16 +227,11 @@ const Command command_answer = {
   .summary  = "answer a take: the conversation as a file",
   .words =
     "Answers each turn of a take over a chart, at the take's tempo or --tempo.",
-  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
-             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
-             OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |
-             OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_TRACK) |
-             OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_MAKE_ROOM) |
-             OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
-             OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_PRACTICE) | OPTION_BIT(OPTION_MUSICXML) |
-             OPTION_BIT(OPTION_DRAW),
+  .options = OPTIONS_OF_SESSION | OPTION_BIT(OPTION_TRACK) |
+             OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_OUT) |
+             OPTION_BIT(OPTION_WAV) | OPTION_BIT(OPTION_SOUNDFONT) |
+             OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_REPLAY) |
+             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_PRACTICE) |
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_DRAW),
   .run = run,
 };

@@ -64,8 +64,8 @@ hear_file(Hearer* const hearer, const Options* const options)
 {
   Choices choices;
   Take    take;
-  int     code = begin_take(&hearer->who, &choices, &take, options);
-  if (code) {
+  int     code = begin_who(&hearer->who, options);
+  if (code || (code = begin_take(&choices, &take, &hearer->who, options))) {
     return code;
   }
   code = begin_setup(&hearer->setup, &choices);

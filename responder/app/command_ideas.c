@@ -52,7 +52,7 @@ open_take(Table* const table)
   Faults  faults = {.n_faults = 0};
   Choices choices;
   Take    take;
-  int     code = begin_take(&table->who, &choices, &take, table->options);
+  int     code = begin_take(&choices, &take, &table->who, table->options);
   if (code) {
     return code;
   }

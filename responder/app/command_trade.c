@@ -171,12 +171,8 @@ const Command command_trade = {
     "three harder, tap and hold slower, twice and hold faster. Every session "
     "is\n"
     "recorded; barter answer --replay makes it again.",
-  .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
-             OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
-             OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |
-             OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |
-             OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM) |
-             SHOW_OPTIONS | OPTION_BIT(OPTION_LEARN_CONTROL) |
-             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_PRACTICE),
+  .options = OPTIONS_OF_SESSION | SHOW_OPTIONS |
+             OPTION_BIT(OPTION_LEARN_CONTROL) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_PRACTICE),
   .run = run,
 };

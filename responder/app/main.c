@@ -14,6 +14,7 @@ static const Command* const commands[] = {
   &command_ports,
   &command_calibrate,
   &command_check,
+  &command_settings,
   &command_learner,
   &command_progress,
   &command_warmup,

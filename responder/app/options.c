@@ -10,8 +10,8 @@
 
 // A word of the command line: a choice, or a wish of commands
 typedef struct {
-  Row  wish; ///< Of a field of Options; FLAG has none, only its bit in `given`
-  bool is_choice;
+  Row    wish; ///< Of a field of Options; FLAG has only its bit in `given`
+  bool   is_choice;
   Choice choice;
 } OptionRow;
 

@@ -73,6 +73,14 @@ enum {
 
 #define OPTION_BIT(option) (UINT64_C(1) << (option))
 
+/// The choices that make a session, as the commands know them that pass one.
+#define OPTIONS_OF_SESSION                                                     \
+  (OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |                         \
+   OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |                        \
+   OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |                     \
+   OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |                        \
+   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM))
+
 /// Bars of a take, from 1: --bars A-B.
 typedef struct {
   unsigned first;

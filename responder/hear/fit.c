@@ -62,7 +62,7 @@ fit_reading(Reading* const        reading,
   Moments plain = {0, 0, 0};
   Moments swung = {0, 0, 0}; // The swung off-beats' own places
   for (unsigned k = 0; k < work->n_onsets; ++k) {
-    const GridCell* const cell = &work->grid[work->cells[k]];
+    const GridBeat* const cell = &work->grid[work->beats[k]];
     const unsigned        g    = cell->chosen;
     const unsigned        slot = work->slots[k];
     const double          time = (double)(work->times[k] - cell->line);

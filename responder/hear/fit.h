@@ -4,14 +4,13 @@
 #ifndef RESPONDER_HEAR_FIT_H
 #define RESPONDER_HEAR_FIT_H
 
-#include "responder/hear/grid.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/reading.h"
 
 /**
    Fit lag, spread and swing to the onsets as they are placed.
 
-   @param work Its cells hold the divisions and its slots the places found.
+   @param work Its beats hold the divisions and its slots the places found.
    @param usual Pulls the harder the fewer onsets there are.
 */
 void

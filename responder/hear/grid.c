@@ -1,8 +1,7 @@
 #include "responder/hear/grid.h"
 
-#include "responder/hear/cells.h"
+#include "responder/hear/beats.h"
 #include "responder/hear/fit.h"
-#include "responder/hear/reading.h"
 
 #include <float.h>
 #include <math.h>
@@ -59,9 +58,9 @@ static float
 read_and_fit(const Search* const search, Reading* const reading)
 {
   HearWork* const work = search->work;
-  const float     cost = cells_read(work, reading) +
+  const float     cost = beats_read(work, reading) +
                      fit_cost(reading, work->n_onsets, search->usual);
-  cells_trace(work, reading);
+  beats_trace(work, reading);
   fit_reading(reading, work, search->usual);
   return cost;
 }
@@ -79,7 +78,7 @@ static void
 prepare(const Search* const search, const double later_ms)
 {
   const double ticks_per_ms = (double)search->beat / search->first.beat_ms;
-  cells_list(search->work,
+  beats_list(search->work,
              search->phrase,
              search->beat,
              (Tick)lround(later_ms * ticks_per_ms),
@@ -137,8 +136,8 @@ read_best(const Search* const search, const double known_later_ms)
   prepare(search, best.later_ms);
   (void)read_and_fit(search, &best.reading);
   (void)read_and_fit(search, &best.reading);
-  (void)cells_read(search->work, &best.reading);
-  cells_trace(search->work, &best.reading);
+  (void)beats_read(search->work, &best.reading);
+  beats_trace(search->work, &best.reading);
   return best;
 }
 
@@ -153,7 +152,7 @@ write_places(const HearWork* const work,
     (double)reading->off_beat >= reading_off_beat(SEARCH.even);
   for (unsigned k = 0; k < work->n_onsets; ++k) {
     HeardNote* const      heard = &phrase->notes[work->notes[k]];
-    const GridCell* const cell  = &work->grid[work->cells[k]];
+    const GridBeat* const cell  = &work->grid[work->beats[k]];
     const unsigned n_slots = reading_slots(reading, cell->chosen, cell->n_held);
     const double   share   = (double)work->slots[k] / (double)n_slots;
     const Grid     grid    = (Grid)reading->divisions[cell->chosen].grid;

@@ -10,13 +10,7 @@
 #include "core/music/meter.h"
 #include "responder/hear/hear_work.h"
 #include "responder/hear/phrase.h"
-
-/// What is known of the player before, and found out of the phrase.
-typedef struct {
-  double lag_ms;    ///< Late is positive
-  double spread_ms; ///< Standard deviation
-  double ratio;     ///< Long : short of swung eighths
-} GridFit;
+#include "responder/hear/reading.h"
 
 /**
    Find the written place of every note that is no ornament.

@@ -3,10 +3,10 @@
 #include "responder/hear/breath.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/hands.h"
-#include "responder/hear/harmony.h"
 #include "responder/hear/level.h"
 #include "responder/hear/measures.h"
 #include "responder/hear/ornament.h"
+#include "responder/hear/roles.h"
 #include "responder/hear/target.h"
 
 #include "core/music/swing.h"
@@ -84,7 +84,7 @@ judge(Phrase* const phrase, const Ear* const ear)
 {
   write_lengths(phrase);
   breath_mark(phrase, ms_per_tick(ear));
-  harmony_judge(phrase, ear->chart);
+  roles_judge(phrase, ear->chart);
   phrase->target = target_find(phrase, ear->chart->meter);
   measures_take(phrase, ear->chart->meter, ms_per_tick(ear));
   phrase->measures.complexity = level_complexity(phrase, ear->chart);
@@ -165,11 +165,11 @@ hear_chord_tick(const Chart* const chart,
                 const Tick         length,
                 const Tick         next_tick)
 {
-  return harmony_chord_tick(chart, grid_tick, length, next_tick);
+  return roles_chord_tick(chart, grid_tick, length, next_tick);
 }
 
 Role
 hear_role(const Chart* const chart, const Tick chord_tick, const unsigned pitch)
 {
-  return harmony_role(chart, chord_tick, pitch);
+  return roles_of(chart, chord_tick, pitch);
 }

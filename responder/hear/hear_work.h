@@ -13,7 +13,7 @@
 
 enum {
   HANDS_GROUP_CAPACITY = 512, ///< Notes or chords in a turn; later ones drop
-  GRID_CELL_CAPACITY   = 2 * PHRASE_CAPACITY, ///< Beats that notes may fall in
+  GRID_BEAT_CAPACITY   = 2 * PHRASE_CAPACITY, ///< Beats that notes may fall in
   GRID_SPLIT_CAPACITY  = 5,  ///< Ways to part the notes at a beat line
   GRID_DIVISIONS       = 11, ///< Divisions of a beat that are tried
 };
@@ -21,7 +21,7 @@ enum {
 /// A beat that some note may belong to.
 typedef struct {
   Tick     tick;
-  float    line;        ///< The same in beats from the first cell
+  float    line;        ///< The same in beats from the first beat
   uint16_t first_split; ///< Fewest onsets that lie in this beat or before
   uint8_t  n_splits;
   uint8_t  chosen; ///< The division found
@@ -30,7 +30,7 @@ typedef struct {
   /// before times GRID_DIVISIONS plus the division before).
   float   costs[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
   uint8_t came[GRID_SPLIT_CAPACITY][GRID_DIVISIONS];
-} GridCell;
+} GridBeat;
 
 /// Notes struck together.
 typedef struct {
@@ -44,12 +44,12 @@ typedef struct {
   unsigned   n_groups;
   HandsGroup groups[HANDS_GROUP_CAPACITY];
   unsigned   n_onsets;
-  unsigned   n_cells;
-  float      times[PHRASE_CAPACITY]; ///< In beats from the first cell
+  unsigned   n_beats;
+  float      times[PHRASE_CAPACITY]; ///< In beats from the first beat
   uint16_t   notes[PHRASE_CAPACITY]; ///< The phrase's note of each onset
-  uint16_t   cells[PHRASE_CAPACITY]; ///< The beat found
+  uint16_t   beats[PHRASE_CAPACITY]; ///< The beat found
   uint8_t    slots[PHRASE_CAPACITY]; ///< The place found in its division
-  GridCell   grid[GRID_CELL_CAPACITY];
+  GridBeat   grid[GRID_BEAT_CAPACITY];
 } HearWork;
 
 #endif // RESPONDER_HEAR_HEAR_WORK_H

@@ -9,7 +9,8 @@
 #include <stdbool.h>
 
 /// Mark the notes short enough, by themselves and beside their neighbours, to
-/// be crushed into the next: `is_ornament`. Marks that are there stay.
+/// be crushed into the next, as grace notes are (acciaccature): `is_ornament`.
+/// Marks that are there stay.
 void
 ornament_mark(Phrase* phrase, double ms_per_tick);
 

@@ -8,7 +8,6 @@
 #define RESPONDER_HEAR_READING_H
 
 #include "core/music/meter.h"
-#include "responder/hear/grid.h"
 #include "responder/hear/hear_work.h"
 
 #include <stdint.h>
@@ -16,6 +15,13 @@
 enum {
   SLOT_CAPACITY = 12, ///< Places in the finest division but the last
 };
+
+/// What is known of the player before, and found out of the phrase.
+typedef struct {
+  double lag_ms;    ///< Late is positive
+  double spread_ms; ///< Standard deviation
+  double ratio;     ///< Long : short of swung eighths
+} GridFit;
 
 /// A way to divide a beat.
 typedef struct {

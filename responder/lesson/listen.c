@@ -34,6 +34,7 @@ hear_one(Listening* const            listening,
               options->chart,
               &record->phrase,
               !record->phrase.n_notes,
+              1,
               record->remark);
   summary_add(&listening->summary, &record->phrase);
   return last;

@@ -10,9 +10,7 @@
 #include <time.h>
 
 enum {
-  NAMES_MOST  = 99, ///< Recordings of one second
-  SLOWEST_BPM = 30,
-  FASTEST_BPM = 320,
+  NAMES_MOST = 99, ///< Recordings of one second
 };
 
 static const double tempo_step = 1.06; ///< Of a gesture; about six parts of 100
@@ -285,7 +283,7 @@ static void
 move_tempo(Choices* const choices, const double factor)
 {
   const double bpm   = round(choices->tempo_bpm * factor);
-  choices->tempo_bpm = fmax(SLOWEST_BPM, fmin(bpm, FASTEST_BPM));
+  choices->tempo_bpm = fmax(TEMPO_LEAST_BPM, fmin(bpm, TEMPO_MOST_BPM));
 }
 
 void

@@ -277,13 +277,13 @@ draw_head(Paper* const paper, const ProgressView* const view)
   paper_text(paper, title, at, view->who->learner.name);
   (void)snprintf(text,
                  sizeof(text),
-                 "Practice up to %s: %u day%s in all, %.1f hours; a streak of "
-                 "%u",
+                 "Practice up to %s: %u day%s in all, %.1f hours; %u in a "
+                 "row",
                  day_text(view->today, day),
                  progress->days,
                  progress->days == 1 ? "" : "s",
                  (double)progress->length_ms / minute_ms / 60.0,
-                 progress->streak);
+                 progress->days_in_a_row);
   paper_text(paper, words, (PaperPoint){at.x, at.y + 16.0}, text);
 }
 

@@ -27,6 +27,7 @@ static const char* const drill_names[] = {
   [DRILL_LANDING]     = "Landing on a chord tone",
   [DRILL_QUESTION]    = "Question and answer",
   [DRILL_CRUSHED]     = "Crushed notes",
+  [DRILL_LEFT_CHORDS] = "Chords, left hand",
 };
 
 // Words
@@ -96,8 +97,9 @@ warmup_drill_text(const WarmupItem* const item,
                   char                    text[WARMUP_WORDS_CAPACITY])
 {
   const Chart* const chart = &setup->chart.chart;
-  const unsigned     n =
-    is_run(item->kind) ? drill->n_notes / 2 + 1 : drill->n_notes;
+  const unsigned     n     = is_run(item->kind) ? drill->n_notes / 2 + 1
+                             : item->kind == DRILL_LEFT_CHORDS ? drill->n_notes / 2
+                                                               : drill->n_notes;
   const Chord* const chord =
     item->kind <= DRILL_SCALE_LEFT ? NULL : &drill->chord;
   Words words = {text, 0};
@@ -178,9 +180,11 @@ warmup_room(const Setup* const setup)
 {
   return (DrillRoom){
     .chart  = &setup->chart.chart,
+    .ladder = &setup->ladder,
     .lowest = setup->choices.lowest,
     .split  = setup->choices.split,
     .rhythm = setup->choices.rung.level[DIMENSION_RHYTHM],
+    .notes  = setup->choices.rung.level[DIMENSION_NOTES],
   };
 }
 

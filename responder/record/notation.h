@@ -4,6 +4,7 @@
 #ifndef RESPONDER_RECORD_NOTATION_H
 #define RESPONDER_RECORD_NOTATION_H
 
+#include "core/abc/abc.h"
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/music/chart.h"
@@ -23,6 +24,8 @@ typedef struct Notation Notation;
 typedef struct {
   Ear    ear;         ///< Chart, tempo, and who is heard
   double swing_ratio; ///< 1: straight
+  bool   is_excerpt;  ///< Begins with the bar of its first note or turn, not
+                      ///< with bar 1; parts without a note are left out
 } NotationHead;
 
 /// Begin; NULL when there is no memory.
@@ -81,5 +84,31 @@ notation_save(const Notation* notation,
               const char*     title,
               const char*     path,
               Fault*          fault);
+
+/**
+   Write the score as ABC notation.
+
+   @param[out] text Owned by the caller: free(). Written on success only.
+   @return STATUS_OK or STATUS_MEMORY.
+*/
+MUST_USE Status
+notation_abc(const Notation*  notation,
+             const char*      title,
+             const AbcLayout* layout,
+             char**           text,
+             size_t*          size);
+
+/**
+   Engrave the score into a file by its ending: .svg, .pdf, .png, or .abc for
+   the tune itself. It waits for another program.
+
+   @return STATUS_OK; STATUS_SYNTAX if it ends otherwise; else as
+   engrave_save(), with the fault written.
+*/
+MUST_USE Status
+notation_engrave(const Notation* notation,
+                 const char*     title,
+                 const char*     path,
+                 Fault*          fault);
 
 #endif // RESPONDER_RECORD_NOTATION_H

@@ -1,5 +1,6 @@
 #include "responder/record/notation_inside.h"
 
+#include "core/engrave/engrave.h"
 #include "core/files/file.h"
 #include "core/settings/utf8.h"
 
@@ -104,40 +105,89 @@ measure_score(Score* const score, const Notation* const notation)
   const Tick  bar   = meter_bar_ticks(meter);
   const Tick  beat  = meter_beat_ticks(meter);
   Tick        end   = 1;
-  Tick        first = 0;
+  Tick        first = notation->head.is_excerpt ? INT64_MAX : 0;
   for (size_t i = 0; i < notation->n_spans; ++i) {
-    end = notation->spans[i].end > end ? notation->spans[i].end : end;
+    const NotationSpan* const span = &notation->spans[i];
+    end                            = span->end > end ? span->end : end;
+    first                          = span->start < first ? span->start : first;
   }
   for (size_t i = 0; i < notation->n_notes; ++i) {
     const Tick tick = notation->notes[i].note.tick;
     end             = tick >= end ? tick + 1 : end;
     first           = tick < first ? tick : first;
   }
-  score->n_bars  = (unsigned)((end + bar - 1) / bar);
-  score->pick_up = (-first + beat - 1) / beat * beat;
+  first            = first == INT64_MAX ? 0 : first;
+  score->n_bars    = (unsigned)((end + bar - 1) / bar);
+  score->first_bar = first > 0 ? (unsigned)(first / bar) : 0;
+  score->pick_up   = first < 0 ? (-first + beat - 1) / beat * beat : 0;
+}
+
+// A score and all that it points to
+typedef struct {
+  Sheet     sheets[N_NOTATION_VOICES];
+  ScorePart parts[N_NOTATION_VOICES];
+  Score     score;
+} Pages;
+
+static void
+pages_free(Pages* const pages)
+{
+  for (unsigned v = 0; v < N_NOTATION_VOICES; ++v) {
+    sheet_free(&pages->sheets[v]);
+  }
+}
+
+// Leaves the parts out that have nothing to show, but one
+static void
+leave_out_empty(Pages* const pages)
+{
+  unsigned n = 0;
+  for (unsigned v = 0; v < N_NOTATION_VOICES; ++v) {
+    const ScorePart* const part = &pages->parts[v];
+    if (part->staves[0].n_columns || part->staves[1].n_columns) {
+      pages->parts[n++] = *part;
+    }
+  }
+  pages->score.n_parts = n ? n : 1;
+}
+
+// Give it to pages_free(), whatever comes back
+static Status
+pages_fill(Pages* const          pages,
+           const Notation* const notation,
+           const char* const     title)
+{
+  *pages = (Pages){
+    .parts = {[NOTATION_PLAYER]  = {.name = "Player"},
+              [NOTATION_PARTNER] = {.name = "Partner"}},
+    .score =
+      {
+        .title          = utf8_is_line(title) ? title : "?",
+        .software       = "barter " BARTER_VERSION,
+        .chart          = notation->head.ear.chart,
+        .tempo_bpm      = notation->head.ear.tempo_bpm,
+        .swing_ratio    = notation->head.swing_ratio,
+        .marks_choruses = true,
+        .parts          = pages->parts,
+        .n_parts        = N_NOTATION_VOICES,
+      },
+  };
+  Status status = notation->has_failed ? STATUS_MEMORY : STATUS_OK;
+  measure_score(&pages->score, notation);
+  for (unsigned v = 0; v < N_NOTATION_VOICES && !status; ++v) {
+    status = fill_part(
+      &pages->parts[v], &pages->sheets[v], notation, v, pages->score.n_bars);
+  }
+  if (!status && notation->head.is_excerpt) {
+    leave_out_empty(pages);
+  }
+  return status;
 }
 
 static Status
-write_score(const Score* const score,
-            const char* const  path,
-            Fault* const       fault)
+failed(const Status status, const char* const path, Fault* const fault)
 {
-  char*  bytes  = NULL;
-  size_t size   = 0;
-  Status status = musicxml_bytes(score, &bytes, &size);
-  if (status == STATUS_MISSING) {
-    return fault_set(fault,
-                     status,
-                     path,
-                     0,
-                     "libxml2 cannot be loaded; install the package libxml2");
-  }
-  if (status) {
-    return fault_set(fault, status, path, 0, "%s", status_text(status));
-  }
-  status = file_save(path, bytes, size, FILE_OPEN, fault);
-  free(bytes);
-  return status;
+  return fault_set(fault, status, path, 0, "%s", status_text(status));
 }
 
 Status
@@ -146,33 +196,57 @@ notation_save(const Notation* const notation,
               const char* const     path,
               Fault* const          fault)
 {
-  Sheet     sheets[N_NOTATION_VOICES] = {{.notes = NULL}};
-  ScorePart parts[N_NOTATION_VOICES]  = {
-     [NOTATION_PLAYER]  = {.name = "Player"},
-     [NOTATION_PARTNER] = {.name = "Partner"},
-  };
-  Score score = {
-    .title          = utf8_is_line(title) ? title : "?",
-    .software       = "barter " BARTER_VERSION,
-    .chart          = notation->head.ear.chart,
-    .tempo_bpm      = notation->head.ear.tempo_bpm,
-    .swing_ratio    = notation->head.swing_ratio,
-    .marks_choruses = true,
-    .parts          = parts,
-    .n_parts        = N_NOTATION_VOICES,
-  };
-  Status status = notation->has_failed ? STATUS_MEMORY : STATUS_OK;
-  measure_score(&score, notation);
-  for (unsigned v = 0; v < N_NOTATION_VOICES && !status; ++v) {
-    status = fill_part(&parts[v], &sheets[v], notation, v, score.n_bars);
+  Pages  pages;
+  char*  bytes  = NULL;
+  size_t size   = 0;
+  Status status = pages_fill(&pages, notation, title);
+  if (!status) {
+    status = musicxml_bytes(&pages.score, &bytes, &size);
   }
-  if (status) {
-    (void)fault_set(fault, status, path, 0, "%s", status_text(status));
-  } else {
-    status = write_score(&score, path, fault);
+  status = status ? failed(status, path, fault)
+                  : file_save(path, bytes, size, FILE_OPEN, fault);
+  free(bytes);
+  pages_free(&pages);
+  return status;
+}
+
+Status
+notation_abc(const Notation* const  notation,
+             const char* const      title,
+             const AbcLayout* const layout,
+             char** const           text,
+             size_t* const          size)
+{
+  Pages  pages;
+  Status status = pages_fill(&pages, notation, title);
+  if (!status) {
+    status = abc_text(&pages.score, layout, text, size);
   }
-  for (unsigned v = 0; v < N_NOTATION_VOICES; ++v) {
-    sheet_free(&sheets[v]);
+  pages_free(&pages);
+  return status;
+}
+
+Status
+notation_engrave(const Notation* const notation,
+                 const char* const     title,
+                 const char* const     path,
+                 Fault* const          fault)
+{
+  const AbcLayout page = {
+    .bars_per_line = 4, .width_cm = 21.0, .has_title = true};
+  char*  text = NULL;
+  size_t size = 0;
+  if (!engrave_can_save(path)) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     path,
+                     0,
+                     "ends in none of .svg, .pdf, .png and .abc, which tell "
+                     "what is engraved");
   }
+  Status status = notation_abc(notation, title, &page, &text, &size);
+  status        = status ? failed(status, path, fault)
+                         : engrave_save(text, size, path, fault);
+  free(text);
   return status;
 }

@@ -37,11 +37,14 @@ typedef struct {
   uint32_t digests[SAY_HISTORY_CAPACITY]; ///< Of written notes and pitches
 } SayHistory;
 
+typedef struct Answer Answer;
+
 /// Everything an answer depends on, besides chance.
 typedef struct {
   Ear               ear; ///< Chart, ladder, tempo
   Rung              rung;
-  Tick              start; ///< The turn to be filled
+  Tick              start;    ///< The turn to be filled
+  Tick              earliest; ///< A pick-up may begin here; `start` if none may
   Tick              end;
   const Phrase*     call; ///< The turn before; may hold no note
   const Ideas*      ideas;
@@ -54,9 +57,12 @@ typedef struct {
   unsigned  turn_in_chorus;  ///< 0-based, among the partner's turns
   unsigned  turns_in_chorus; ///< The partner's, 1 or more
   bool      ends_chorus;     ///< The turn runs to the end of the form
+  bool      ends_piece;      ///< Close on the tonic, on the last downbeat
+  bool      departs;         ///< The third of three: leave the idea and close
+  const Answer* before;      ///< Said earlier, to be said again; NULL if none
 } SayRequest;
 
-typedef struct {
+struct Answer {
   unsigned n_notes;
   Note     notes[ANSWER_CAPACITY];      ///< As they sound, rising by tick
   Tick     grid_ticks[ANSWER_CAPACITY]; ///< As they are written
@@ -67,6 +73,6 @@ typedef struct {
   Likeness likeness; ///< To the call, or to the idea returned to
   uint32_t digest;
   float    faults; ///< How much the judge finds wrong with it; 0 is nothing
-} Answer;
+};
 
 #endif // RESPONDER_SAY_ANSWER_H

@@ -34,6 +34,7 @@ hearing_key(Hearing* const hearing, const HeardKey key)
 {
   key_up(hearing, key);
   if (key.velocity) {
+    ++hearing->n_struck;
     key_down(hearing, key);
   }
 }
@@ -72,6 +73,36 @@ hearing_forget(Hearing* const hearing, const Tick before)
     const unsigned index     = hearing->sounding[pitch];
     hearing->sounding[pitch] = (uint16_t)(index > first ? index - first : 0);
   }
+}
+
+bool
+hearing_has_onset(const Hearing* const hearing, const Tick from, const Tick to)
+{
+  bool has = false;
+  for (unsigned i = 0; i < hearing->n_notes; ++i) {
+    has =
+      has || (hearing->notes[i].tick >= from && hearing->notes[i].tick < to);
+  }
+  return has;
+}
+
+Tick
+hearing_last_onset(const Hearing* const hearing, const Tick none)
+{
+  return hearing->n_notes ? hearing->notes[hearing->n_notes - 1].tick : none;
+}
+
+Tick
+hearing_last_sound(const Hearing* const hearing,
+                   const Tick           now,
+                   const Tick           none)
+{
+  Tick last = none;
+  for (unsigned i = 0; i < hearing->n_notes; ++i) {
+    const Tick end = end_of(&hearing->notes[i], now);
+    last           = end > last ? end : last;
+  }
+  return last;
 }
 
 double

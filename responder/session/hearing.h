@@ -6,6 +6,7 @@
 #include "core/music/note.h"
 #include "core/tick.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum { HEARING_CAPACITY = 1024 };
@@ -21,6 +22,7 @@ typedef struct {
 typedef struct {
   unsigned n_notes;
   unsigned n_missed; ///< Notes beyond the capacity, since the beginning
+  unsigned n_struck; ///< Keys, since the beginning
   Note     notes[HEARING_CAPACITY]; ///< Rising by tick; length 0 while sounding
   uint16_t sounding[128];           ///< By pitch: index into `notes` + 1, or 0
 } Hearing;
@@ -42,6 +44,19 @@ hearing_span(const Hearing* hearing, Tick from, Tick to, Tick now, Note* notes);
 /// Forget the notes that begin before a tick, the sounding ones too.
 void
 hearing_forget(Hearing* hearing, Tick before);
+
+/// Whether a note begins in a span.
+bool
+hearing_has_onset(const Hearing* hearing, Tick from, Tick to);
+
+/// Return where the last note begins; `none` if there is none.
+Tick
+hearing_last_onset(const Hearing* hearing, Tick none);
+
+/// Return where the last sound ends: `now` while there is any; `none` if there
+/// was none.
+Tick
+hearing_last_sound(const Hearing* hearing, Tick now, Tick none);
 
 /// Return the share, 0..1, of a span in which anything sounds.
 double

@@ -15,6 +15,7 @@ static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
 static const unsigned silent_for_asking = 4;
+static const unsigned said_twice        = 2;
 static const float    came_again        = 0.9F; // Likeness of what is an echo
 
 typedef enum {
@@ -24,6 +25,7 @@ typedef enum {
   PRAISE_ROOM,
   PRAISE_STEADY,
   PRAISE_PLAYED,
+  PRAISE_AGAIN, ///< Said twice
 } Praise;
 
 typedef enum {
@@ -34,17 +36,25 @@ typedef enum {
   ADVICE_LATE,
   ADVICE_EARLY,
   ADVICE_NONE,
+  ADVICE_AGAIN, ///< Said a third time
+  ADVICE_MORE,  ///< ... or more often
 } Advice;
 
 static SentenceKind
 praise_kind(const Praise praise)
 {
+  if (praise == PRAISE_AGAIN) {
+    return SENTENCE_AGAIN_TWICE;
+  }
   return (SentenceKind)(SENTENCE_PRAISE_ROOT + (unsigned)praise);
 }
 
 static SentenceKind
 advice_kind(const Advice advice)
 {
+  if (advice > ADVICE_NONE) {
+    return advice == ADVICE_AGAIN ? SENTENCE_AGAIN_THIRD : SENTENCE_AGAIN_MORE;
+  }
   return (SentenceKind)(SENTENCE_ADVICE_LEFT + (unsigned)advice);
 }
 
@@ -180,6 +190,8 @@ praise_fits(const Praise praise, const Phrase* const phrase)
       return phrase->n_notes > 3 && measures->spread_ms <= steady_ms;
     case PRAISE_PLAYED:
       return true;
+    case PRAISE_AGAIN:
+      return false; // Not the phrase alone tells
   }
   return false;
 }
@@ -203,15 +215,23 @@ advice_fits(const Advice advice, const Phrase* const phrase)
       return measures->offset_ms < -off_centre_ms;
     case ADVICE_NONE:
       return true;
+    case ADVICE_AGAIN:
+    case ADVICE_MORE:
+      return false; // Not the phrase alone tells
   }
   return false;
 }
 
 // The first that fits, or the next that fits when it was said last time
 static Praise
-choose_praise(const Remarks* const remarks, const Phrase* const phrase)
+choose_praise(const Remarks* const remarks,
+              const Phrase* const  phrase,
+              const unsigned       times_said)
 {
   Praise fallback = PRAISE_PLAYED;
+  if (times_said == said_twice) {
+    return PRAISE_AGAIN;
+  }
   for (Praise praise = PRAISE_ROOT; praise < PRAISE_PLAYED; ++praise) {
     if (praise_fits(praise, phrase)) {
       if (!remarks->n_said || (unsigned)praise != remarks->last_praise) {
@@ -224,8 +244,14 @@ choose_praise(const Remarks* const remarks, const Phrase* const phrase)
 }
 
 static Advice
-choose_advice(const Remarks* const remarks, const Phrase* const phrase)
+choose_advice(const Remarks* const remarks,
+              const Phrase* const  phrase,
+              const unsigned       times_said)
 {
+  // Every other time, so that there is time to try it
+  if (times_said > said_twice && times_said % 2 == 1) {
+    return times_said == said_twice + 1 ? ADVICE_AGAIN : ADVICE_MORE;
+  }
   for (Advice advice = ADVICE_LEFT; advice < ADVICE_NONE; ++advice) {
     const bool is_new =
       !remarks->n_said || (unsigned)advice != remarks->last_advice;
@@ -283,6 +309,7 @@ remark_turn(Remarks* const         remarks,
             const Chart* const     chart,
             const Phrase* const    phrase,
             const unsigned         silent_turns,
+            const unsigned         times_said,
             char                   text[REMARK_CAPACITY])
 {
   const unsigned turn   = remarks->n_said;
@@ -293,8 +320,8 @@ remark_turn(Remarks* const         remarks,
     const SentenceKind kind = silence_kind(silent_turns);
     fill(text, sentence(sentences, kind, turn), &(Words){"", ""});
   } else {
-    praise = choose_praise(remarks, phrase);
-    advice = choose_advice(remarks, phrase);
+    praise = choose_praise(remarks, phrase, times_said);
+    advice = choose_advice(remarks, phrase, times_said);
     say_praise(praise,
                sentence(sentences, praise_kind(praise), turn),
                chart,

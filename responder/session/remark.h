@@ -21,6 +21,7 @@ typedef struct {
    Say one line about a turn. A suggestion that has no room in it is left out.
 
    @param silent_turns How many silent turns there were running, this one too.
+   @param times_said How often the phrase has been said running, this time too.
    @param[out] text The line, with its NUL.
 */
 void
@@ -29,6 +30,7 @@ remark_turn(Remarks*         remarks,
             const Chart*     chart,
             const Phrase*    phrase,
             unsigned         silent_turns,
+            unsigned         times_said,
             char             text[REMARK_CAPACITY]);
 
 /**

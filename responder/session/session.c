@@ -1,21 +1,15 @@
 #include "responder/session/session.h"
 
+#include "responder/session/accompany.h"
+#include "responder/session/partner_turn.h"
+#include "responder/session/player_turn.h"
+
 #include <assert.h>
-#include <math.h>
-#include <stdio.h>
 
-// When a turn is taken as silent, overfull, crowded or lost; common practice,
-// no source.
-static const double   overfull_space    = 0.06; // Less rest than this
-static const double   overfull_onsets   = 6.0; // ... and this many in a 4/4 bar
-static const double   crowded_share     = 0.5; // Of the partner's turn
-static const double   lost_beats        = 0.5; // Late or early by as much
-static const double   found_beats       = 0.15; // On some beat again
-static const unsigned crowded_for_offer = 2;
-static const unsigned silent_for_fragments = 3;
-static const unsigned silent_for_asking    = 4;
+// Of the partner's turn, that the player fills; common practice, no source.
+static const double crowded_share = 0.5;
 
-enum { STREAM_BAND = 1, STREAM_FIRST_TURN = 16 };
+enum { STREAM_BAND = 1 };
 
 static const Chart*
 chart_of(const Session* const session)
@@ -84,16 +78,10 @@ play_bar_later(Session* const session)
 
 // The band
 
-static bool
-is_lost(const Session* const session)
-{
-  return fabs(session->drift_beats) > lost_beats;
-}
-
 static BandFullness
 fullness(const Session* const session)
 {
-  if (is_lost(session)) {
+  if (player_is_lost(&session->standing)) {
     return BAND_ROOTS;
   }
   const bool thins_for_player = !session->options.band_thins_for_partner;
@@ -104,6 +92,8 @@ static void
 decide_bar(Session* const session)
 {
   if (session->next_bar < session->end) {
+    const Solo solo = accompany_solo(session, session->next_bar);
+    band_hear(&session->band, &solo);
     band_play_bar(
       &session->band, session->next_bar, fullness(session), &session->bar);
   } else {
@@ -116,230 +106,82 @@ decide_bar(Session* const session)
 // Turns
 
 static TurnRecord*
-new_record(const Session* const session, SessionOut* const out)
+new_record(SessionOut* const out)
 {
   assert(out->n_turns < 2);
-  TurnRecord* const record = &out->turns[out->n_turns++];
-  *record = (TurnRecord){.turn = session->turn, .rung = session->climb.rung};
-  return record;
+  return &out->turns[out->n_turns++];
 }
 
-// The ear expects the lateness of the turn before, so that a player who drifts
-// away is followed and not heard as playing between the beats.
-static Ear
-following_ear(const Session* const session)
+// What a turn is answered by, as things stand
+static const Standing*
+presume(Session* const session)
 {
-  Ear ear    = session_ear(&session->options);
-  ear.lag_ms = session->lag_ms;
-  return ear;
-}
-
-static void
-follow_drift(Session* const session, const Phrase* const phrase)
-{
-  const double ms_per_beat =
-    60000.0 / session->options.tempo_bpm *
-    (double)meter_beat_ticks(chart_of(session)->meter) / TICKS_PER_QUARTER;
-  const double heard = (double)phrase->measures.offset_ms / ms_per_beat;
-
-  // A player far behind is heard as playing off the beat: of the readings half
-  // a beat apart, the one nearest to the last turn's goes on from it. Whoever
-  // is lost comes back to the band's own beat.
-  const double moved   = session->drift_beats - heard;
-  const bool   is_back = is_lost(session) && fabs(heard) < found_beats;
-  session->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
-  session->lag_ms      = is_lost(session) ? session->options.lag_ms
-                                          : session->drift_beats * ms_per_beat;
-}
-
-static void
-meet_idea(Session* const session, TurnRecord* const record)
-{
-  const Idea idea     = idea_of(&record->phrase, record->turn.by_player);
-  float      likeness = 0.0F;
-  record->idea        = ideas_meet(&session->ideas, &idea, &likeness);
-  record->likeness    = likeness;
-}
-
-static void
-hear_player(Session* const session, TurnRecord* const record)
-{
-  const Turn     turn = session->turn;
-  const Ear      ear  = following_ear(session);
-  const unsigned n    = hearing_span(&session->hearing,
-                                  turn.start - pick_up_ticks(session),
-                                  session->now,
-                                  turn.end,
-                                  session->notes);
-  hear_phrase(&record->phrase,
-              &session->hear_work,
-              &ear,
-              session->notes,
-              n,
-              turn.start,
-              turn.end);
-  hearing_forget(&session->hearing, session->now);
-}
-
-static void
-judge_player(Session* const    session,
-             TurnRecord* const record,
-             const unsigned    n_ideas_before)
-{
-  const SessionOptions* const options = &session->options;
-  const Answer* const         answer  = &session->answer;
-  const OutcomeView           view    = {
-                 .ladder = options->ladder,
-                 .rung   = record->rung,
-                 .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
-                                                             : options->spread_ms,
-                 .is_lost   = record->is_lost,
-                 .said      = answer->n_notes ? &answer->heard : NULL,
-                 .is_return = record->idea && record->idea <= n_ideas_before,
-  };
-  record->outcome = outcome_judge(&record->phrase, &view);
-}
-
-// The next answer stands on the rung that this turn leads to
-static void
-move_rung(Session* const session, TurnRecord* const record)
-{
-  const ClimbPlan* const plan    = &session->options.plan;
-  const bool             success = outcome_succeeds(&record->outcome);
-  if (!record->outcome.is_judged || !climb_has_plan(plan)) {
-    return;
+  if (session->reply.call.index == 0) {
+    return &session->standing;
   }
-  if (success) {
-    Rung heard                   = record->phrase.rung;
-    heard.level[DIMENSION_SHAPE] = 0; // One phrase shows none
-    climb_learn(&session->climb, heard);
-  }
-  record->climb = climb_turn(&session->climb, plan, success);
+  player_turn_hear(session,
+                   &session->reply.call,
+                   session->now,
+                   &session->presumed,
+                   &session->presumed_record);
+  return &session->presumed;
 }
 
 static void
-say_remark(Session* const session, TurnRecord* const record)
+think_of_reply(Session* const session, const ReplyStep step)
 {
-  const Sentences* const sentences    = session_sentences(&session->options);
-  const bool             was_answered = session->history.n_answers > 0;
-  if (session->options.script && !was_answered) {
-    remark_echo(&session->remarks,
-                sentences,
-                &record->phrase,
-                &session->answer.heard,
-                record->remark);
-  } else {
-    remark_turn(&session->remarks,
-                sentences,
-                chart_of(session),
-                &record->phrase,
-                session->silent_turns,
-                record->remark);
+  if (session->reply.turn.start >= session->end) {
+    return; // Nothing is to be said any more
+  }
+  if (step.begins) {
+    const Standing* const standing = presume(session);
+    if (!partner_follows_script(session, standing)) {
+      partner_turn_think(session, standing);
+    }
+  } else if (step.goes_on) {
+    session->reply.has_thought =
+      partner_follows_script(session, &session->presumed) ||
+      !think_slice(&session->thinking);
   }
 }
 
 static void
-decide_player_turn(Session* const session, SessionOut* const out)
+close_call(Session* const session, SessionOut* const out)
 {
-  TurnRecord* const record         = new_record(session, out);
-  const unsigned    n_ideas_before = session->ideas.n_seen;
-  hear_player(session, record);
-
-  if (record->phrase.n_notes) {
-    session->silent_turns = 0;
-    follow_drift(session, &record->phrase);
-    meet_idea(session, record);
-  } else {
-    ++session->silent_turns;
-  }
-  record->is_lost       = is_lost(session);
-  record->asks_to_stop  = session->silent_turns == silent_for_asking;
-  record->offers_longer = session->crowded_turns == crowded_for_offer &&
-                          !session->options.script; // Who sets his turns
-  session->call = record->phrase;
-  judge_player(session, record, n_ideas_before);
-  move_rung(session, record);
-  say_remark(session, record);
-}
-
-static bool
-is_overfull(const Session* const session)
-{
-  const Measures* const measures = &session->call.measures;
-  const double          bars_of_four =
-    (double)bar_ticks(session) / (4.0 * TICKS_PER_QUARTER);
-  return (double)measures->space < overfull_space &&
-         (double)measures->onsets_per_bar > overfull_onsets * bars_of_four;
-}
-
-static Treatment
-treatment(const Session* const session)
-{
-  if (session->silent_turns >= silent_for_fragments) {
-    return TREAT_FRAGMENTS;
-  }
-  if (!session->call.n_notes) {
-    return TREAT_SIMPLER;
-  }
-  return is_overfull(session) ? TREAT_SPACE : TREAT_ANSWER;
-}
-
-static SayRequest
-request_of(const Session* const session)
-{
-  const SessionOptions* const options = &session->options;
-  const Turn                  turn    = session->turn;
-  return (SayRequest){
-    .ear             = session_ear(options),
-    .rung            = session->climb.rung,
-    .start           = turn.start,
-    .end             = turn.end,
-    .call            = &session->call,
-    .ideas           = &session->ideas,
-    .history         = &session->history,
-    .lowest          = options->lowest,
-    .highest         = options->highest,
-    .hand_span       = options->hand_span,
-    .swing_ratio     = feel_swing_ratio(options->feel, options->tempo_bpm),
-    .treatment       = treatment(session),
-    .turn_in_chorus  = turn.turn_in_chorus,
-    .turns_in_chorus = turn.turns_in_chorus,
-    .ends_chorus     = turn.ends_chorus,
-  };
-}
-
-// Whether the partner's turn is one that was written beforehand
-static bool
-follows_script(const Session* const session)
-{
-  const Script* const script = session->options.script;
-  return script && !(script->answers && session->call.n_notes);
+  TurnRecord* const record = new_record(out);
+  player_turn_hear(
+    session, &session->reply.call, session->now, &session->presumed, record);
+  session->standing = session->presumed;
+  player_turn_remark(session, record);
+  session->called_until = session->now;
+  session->loudness     = accompany_loudness(session);
 }
 
 static void
-decide_partner_turn(Session* const session, SessionOut* const out)
+give_reply(Session* const session, SessionOut* const out)
 {
-  TurnRecord* const record  = new_record(session, out);
-  const SayRequest  request = request_of(session);
-  Rng               rng =
-    rng_seed(session->options.seed, STREAM_FIRST_TURN + session->turn.index);
-  Answer* const answer = &session->answer;
-  if (follows_script(session)) {
-    script_answer(session->options.script, &request.ear, &record->turn, answer);
-  } else {
-    say_answer(answer, &session->say_work, &request, &rng);
-    say_remember(&session->history, answer, session->turn.begins_chorus);
+  const Answer* const answer = &session->answer;
+  if (session->reply.call.index > 0) {
+    close_call(session, out);
   }
-  for (unsigned i = 0; i < answer->n_notes; ++i) {
-    play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+  if (session->reply.turn.start < session->end) {
+    partner_turn_say(session, new_record(out));
+    for (unsigned i = 0; i < answer->n_notes; ++i) {
+      play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+    }
   }
+  session->reply.turn.index = 0;
+}
 
-  record->phrase    = answer->heard;
-  record->move      = answer->move;
-  record->treatment = request.treatment;
-  record->answers   = answer->likeness;
-  (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);
-  meet_idea(session, record);
+static void
+step_reply(Session* const session, SessionOut* const out)
+{
+  const ReplyStep step = reply_step(
+    &session->reply, &session->hearing, SESSION_LEAD, chart_of(session)->meter);
+  think_of_reply(session, step);
+  if (step.gives) {
+    give_reply(session, out);
+  }
 }
 
 static void
@@ -350,30 +192,38 @@ leave_partner_turn(Session* const session)
   const double share = hearing_share(&session->hearing, turn.start, to, to);
   session->crowded_turns =
     share > crowded_share ? session->crowded_turns + 1 : 0;
+  if (turn.index > 1 &&
+      hearing_has_onset(&session->hearing, session->called_until, turn.start)) {
+    const Turn call =
+      turn_at(session_turn_plan(&session->options), turn.index - 1);
+    player_turn_complete(session, &call, turn.start);
+  }
   hearing_forget(&session->hearing, to);
 }
 
 static void
-enter_turn(Session* const session, const unsigned index, SessionOut* const out)
+enter_turn(Session* const session, const unsigned index)
 {
-  session->turn = turn_at(session_turn_plan(&session->options), index);
-  if (!session->turn.by_player && session->turn.start < session->end) {
-    decide_partner_turn(session, out);
+  const TurnPlan plan = session_turn_plan(&session->options);
+  const Turn     next = turn_at(plan, index + 1);
+  session->turn       = index > 0 ? turn_at(plan, index) : (Turn){0};
+  if (!next.by_player) {
+    session->reply =
+      reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
+    session->reply.is_exact = session->options.script != NULL;
   }
 }
 
-// Decide what the end of the present turn asks for, and go on to the next
+// Leave the present turn and go on to the next
 static void
-change_turn(Session* const session, SessionOut* const out)
+change_turn(Session* const session)
 {
   if (session->turn.index == 0) {
     hearing_forget(&session->hearing, -pick_up_ticks(session));
-  } else if (session->turn.by_player) {
-    decide_player_turn(session, out);
-  } else {
+  } else if (!session->turn.by_player) {
     leave_partner_turn(session);
   }
-  enter_turn(session, session->turn.index + 1, out);
+  enter_turn(session, session->turn.index + 1);
 }
 
 // An idea of the notebook is the first of the session, which is returned to
@@ -384,16 +234,16 @@ remember_kept(Session* const session)
   if (session->options.kept) {
     Idea kept    = *session->options.kept;
     kept.is_kept = true;
-    (void)ideas_meet(&session->ideas, &kept, &likeness);
+    (void)ideas_meet(&session->standing.ideas, &kept, &likeness);
   }
 }
 
 void
 session_begin(Session* const session, const SessionOptions* const options)
 {
-  *session        = (Session){.options = *options};
-  session->lag_ms = options->lag_ms;
-  session->climb =
+  *session                 = (Session){.options = *options};
+  session->standing.lag_ms = options->lag_ms;
+  session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->end = options->choruses * chart_ticks(options->chart);
   remember_kept(session);
@@ -406,6 +256,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   const unsigned bars = band_count_in(&session->band, 0, &session->bar);
   session->first      = -(Tick)bars * bar_ticks(session);
   session->now        = session->first;
+  enter_turn(session, 0);
   play_bar_later(session);
 }
 
@@ -443,22 +294,34 @@ has_room(const SessionOut* const out)
   return out->n_played < SESSION_PLAYED_CAPACITY && out->n_turns == 0;
 }
 
-// The tick of the next decision: the bar and the turn that begins with it share
-// theirs.
+// The tick of the next bar's decision: the turn that begins with it shares it
 static Tick
-next_decision(const Session* const session)
+next_bar_decision(const Session* const session)
 {
-  return session->next_bar - SESSION_LEAD;
+  return session->next_bar <= session->end ? session->next_bar - SESSION_LEAD
+                                           : INT64_MAX;
 }
 
+static Tick
+next_reply_step(const Session* const session)
+{
+  return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
+}
+
+// An answer is decided before the bar that it sounds over
 static void
 decide(Session* const session, SessionOut* const out)
 {
-  if (session->next_bar == session->turn.end &&
-      session->next_bar <= session->end) {
-    change_turn(session, out);
+  if (next_reply_step(session) == session->now) {
+    step_reply(session, out);
   }
-  decide_bar(session);
+  if (next_bar_decision(session) == session->now) {
+    if (session->next_bar == session->turn.end &&
+        session->next_bar <= session->end) {
+      change_turn(session);
+    }
+    decide_bar(session);
+  }
 }
 
 static void
@@ -484,9 +347,10 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
   out->n_played = 0;
   out->n_turns  = 0;
   while (session->now < until && has_room(out)) {
-    const bool decides =
-      next_decision(session) < until && session->next_bar <= session->end;
-    const Tick next = decides ? next_decision(session) : until;
+    const Tick decision =
+      tick_least(next_bar_decision(session), next_reply_step(session));
+    const bool decides = decision < until;
+    const Tick next    = decides ? decision : until;
     hand_over(session, next, out);
     if (out->n_played == SESSION_PLAYED_CAPACITY) {
       break; // What is left of this moment comes with the next advance

@@ -11,8 +11,8 @@
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
 /// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
-/// before it ends; what sounds later belongs to the record, and to the next
-/// turn.
+/// before it ends, or sooner or later as reply.h says; what sounds afterwards
+/// belongs to the record, and is known of from the next turn on.
 ///
 /// Memory: Session is about 1 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
@@ -30,10 +30,12 @@
 #include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
 #include "responder/say/say.h"
+#include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
+#include "responder/session/reply.h"
 #include "responder/session/script.h"
 #include "responder/session/turn.h"
 
@@ -100,6 +102,26 @@ typedef struct {
   TurnRecord turns[2];
 } SessionOut;
 
+/// What the player's turns have led to.
+typedef struct {
+  Phrase   call;         ///< The last one
+  unsigned silent_turns; ///< Running
+  double   lag_ms;       ///< How late the player was heard last
+  double   drift_beats;  ///< How late the player has come to be
+  Ideas    ideas;
+  Climb    climb;      ///< Where the learner stands
+  Idea     said;       ///< In the last turn that was not silent
+  unsigned times_said; ///< Running
+} Standing;
+
+/// How the partner's answers stand to each other: what is said twice is
+/// answered twice, and then departed from (A A B).
+typedef enum {
+  ANSWERS_FRESH,
+  ANSWERS_AGAIN, ///< With the answer before, fitted to the chords now
+  ANSWERS_DEPARTING,
+} AnswersAs;
+
 typedef struct {
   SessionOptions options;
   Tick           now;
@@ -109,22 +131,24 @@ typedef struct {
   Turn           turn;     ///< The present one
   Hearing        hearing;
   Agenda         agenda;
-  Phrase         call;         ///< The player's last turn
-  unsigned       silent_turns; ///< The player's, running
+  Standing       standing;
+  Standing       presumed; ///< As things stand if nothing more is played
+  Reply          reply;
+  Thinking       thinking;
+  AnswersAs      answers_as;   ///< The last answer
+  Tick           called_until; ///< What of the last call was answered
+  double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
-  double     lag_ms;           ///< How late the player was heard last
-  double     drift_beats;      ///< How late the player has come to be
   SayHistory history;
-  Ideas      ideas;
-  Answer     answer;
-  Climb      climb; ///< Where the learner stands
+  Answer     answer; ///< The last one
+  Answer     next_answer;
   Remarks    remarks;
   Band       band;
   // Room to work in
-  Note     notes[HEARING_CAPACITY];
-  HearWork hear_work;
-  SayWork  say_work;
-  BandBar  bar;
+  Note       notes[HEARING_CAPACITY];
+  HearWork   hear_work;
+  TurnRecord presumed_record;
+  BandBar    bar;
 } Session;
 
 /// Return how the form of a session is cut into turns.

@@ -13,6 +13,20 @@ static const double usual_tempo_bpm = 120.0;
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
+// Enough to see that a file has changed
+static Status
+open_summed(Settings** const  settings,
+            uint64_t* const   sum,
+            const char* const path,
+            Faults* const     faults)
+{
+  const Status status = settings_open(settings, path, faults);
+  if (!status) {
+    *sum = settings_sum(*settings);
+  }
+  return status;
+}
+
 static Status
 load_chart(Setup* const setup, Faults* const faults)
 {
@@ -23,10 +37,10 @@ load_chart(Setup* const setup, Faults* const faults)
     return faults_note(faults, &fault);
   }
   Settings* settings = NULL;
-  status             = settings_open(&settings, path, faults);
+  status =
+    open_summed(&settings, &setup->choices.sums[SUM_CHART], path, faults);
   if (!status) {
-    setup->choices.sums[SUM_CHART] = settings_sum(settings);
-    status                         = chart_file_read(&setup->chart, settings);
+    status = chart_file_read(&setup->chart, settings);
     settings_close(settings);
   }
   return status;
@@ -42,10 +56,9 @@ load_feel(Setup* const setup, Faults* const faults)
     return faults_note(faults, &fault);
   }
   Settings* settings = NULL;
-  status             = settings_open(&settings, path, faults);
+  status = open_summed(&settings, &setup->choices.sums[SUM_FEEL], path, faults);
   if (!status) {
-    setup->choices.sums[SUM_FEEL] = settings_sum(settings);
-    status                        = feel_file_read(&setup->feel, settings);
+    status = feel_file_read(&setup->feel, settings);
     settings_close(settings);
   }
   if (status) {
@@ -101,9 +114,9 @@ load_ladder(Setup* const setup, Faults* const faults)
     return faults_note(faults, &fault);
   }
   Settings* settings = NULL;
-  status             = settings_open(&settings, path, faults);
+  status =
+    open_summed(&settings, &setup->choices.sums[SUM_LADDER], path, faults);
   if (!status) {
-    setup->choices.sums[SUM_LADDER] = settings_sum(settings);
     status = ladder_file_read(&setup->ladder, settings);
     settings_close(settings);
   }

@@ -13,12 +13,12 @@ void
 learners_tell_columns(FILE* const stream)
 {
   (void)fprintf(stream,
-                "%-16s %-24s %8s %5s %7s  %s\n",
+                "%-16s %-24s %8s %5s %8s  %s\n",
                 "ID",
                 "name",
                 "sessions",
                 "days",
-                "streak",
+                "in a row",
                 "last");
 }
 
@@ -33,12 +33,12 @@ learners_tell_line(FILE* const           stream,
     (void)day_text(progress->last_day, last);
   }
   (void)fprintf(stream,
-                "%-16s %-24s %8u %5u %7u  %s\n",
+                "%-16s %-24s %8u %5u %8u  %s\n",
                 id,
                 name,
                 progress->sessions,
                 progress->days,
-                progress->streak,
+                progress->days_in_a_row,
                 last);
 }
 

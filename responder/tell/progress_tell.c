@@ -32,16 +32,18 @@ tell_days(FILE* const stream, const Progress* const progress)
                 progress->days_lately,
                 PROGRESS_RECENT,
                 progress->days);
-  (void)fprintf(stream, "  streak     ");
-  if (progress->streak) {
-    (void)fprintf(
-      stream, "%u day%s", progress->streak, plural(progress->streak));
+  (void)fprintf(stream, "  in a row   ");
+  if (progress->days_in_a_row) {
+    (void)fprintf(stream,
+                  "%u day%s",
+                  progress->days_in_a_row,
+                  plural(progress->days_in_a_row));
   } else {
-    (void)fprintf(stream, "rests; the next day of practice begins another");
+    (void)fprintf(stream, "none now; the next day of practice begins again");
   }
   (void)fprintf(stream,
-                "; the longest %u (one missed day a week is forgiven)\n",
-                progress->longest);
+                "; the longest %u (a day missed in a week does not count)\n",
+                progress->longest_row);
   (void)fprintf(stream,
                 "  time       %" PRId64 " min in the last 7 days, %" PRId64
                 " in the last %d; %.1f h in all\n",

@@ -20,6 +20,12 @@ tell_time(FILE* const stream, const double seconds)
   (void)fprintf(stream, "%ld:%02ld", whole / 60, whole % 60);
 }
 
+static bool
+goes_by_chords(const DrillKind kind)
+{
+  return kind == DRILL_CHORD_TONES || kind == DRILL_LEFT_CHORDS;
+}
+
 // The run of a round, after the name of its scale or chord
 static void
 tell_round(FILE* const             stream,
@@ -31,7 +37,7 @@ tell_round(FILE* const             stream,
   char               run[WARMUP_WORDS_CAPACITY];
   char               line[WARMUP_WORDS_CAPACITY + SCALE_TEXT_CAPACITY + 2];
   char               name[SCALE_TEXT_CAPACITY];
-  if (item->kind == DRILL_CHORD_TONES) {
+  if (goes_by_chords(item->kind)) {
     (void)chord_text(&drill->chord, name);
   } else {
     (void)scale_text(chart_scale_at(chart, 0), name);
@@ -58,8 +64,7 @@ tell_run(FILE* const             stream,
   drill_make(&drill, item->kind, &room, 0, &rng);
   first = drill.chord;
   tell_round(stream, told, item, &drill);
-  for (unsigned i = 1; item->kind == DRILL_CHORD_TONES && i < item->rounds;
-       ++i) {
+  for (unsigned i = 1; goes_by_chords(item->kind) && i < item->rounds; ++i) {
     drill_make(&drill, item->kind, &room, i, &rng);
     if (chord_equals(&drill.chord, &first)) {
       break;
@@ -83,6 +88,8 @@ tell_how(FILE* const             stream,
     [DRILL_QUESTION]    = "The same rhythm twice; the second time it ends at "
                           "home.",
     [DRILL_CRUSHED]     = "Let the short note fall into the long one.",
+    [DRILL_LEFT_CHORDS] = "Each chord near the one before; move only the "
+                          "fingers that must.",
   };
   const bool is_further = item->rhythm > warmup_room(told->setup).rhythm;
   char       line[LINE_CAPACITY];
@@ -136,7 +143,8 @@ warmup_tell_item(FILE* const             stream,
                 item->trades ? "chorus" : "round",
                 item->rounds == 1 || item->trades ? "" : "s");
   tell_how(stream, told, item);
-  if (!item->trades && item->kind <= DRILL_CHORD_TONES) {
+  if (!item->trades &&
+      (item->kind <= DRILL_CHORD_TONES || goes_by_chords(item->kind))) {
     tell_run(stream, told, item);
   }
 }

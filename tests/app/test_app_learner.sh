@@ -39,7 +39,7 @@ rights 600 "$people/me/learner.cfg"
 rights 600 "$people/me/journal.db"
 quiet check "$people/me/learner.cfg"
 sql ok 'PRAGMA integrity_check'
-sql 4 'PRAGMA user_version'
+sql 5 'PRAGMA user_version'
 sql "$(grep -c '^Turn ' told.txt)" 'SELECT count(*) FROM turn'
 sql "$(grep -c '^Turn .*, you' told.txt)" \
   'SELECT count(*) FROM turn WHERE by_player'
@@ -50,7 +50,8 @@ sql 'answer|Twelve-bar blues|C major|4/4|swing|120000|4' \
 # What is kept is what was said, word by word
 if command -v sqlite3 >/dev/null; then
   sqlite3 "$people/me/journal.db" \
-    'SELECT says FROM turn WHERE by_player' >says.txt
+    'SELECT text FROM turn JOIN line ON line.number = turn.says
+     WHERE by_player' >says.txt
   while read -r line; do
     n_checked=$((n_checked + 1))
     tr -s ' \n' ' ' <told.txt | grep -qF "$line" || fail "not told: $line"

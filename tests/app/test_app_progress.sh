@@ -11,7 +11,7 @@ quiet answer take.mid --practice
 quiet answer take.mid --practice
 quiet progress
 check "days" grep -q '^  days  *1 of the last 7, 1 of the last 28; 1 in all' "$out"
-check "streak" grep -q '^  streak  *1 day;' "$out"
+check "in a row" grep -q '^  in a row  *1 day;' "$out"
 check "80 columns" test "$(awk '{ if (length > 80) n++ } END { print n + 0 }' "$out")" -eq 0
 today=$(date +%Y-%m-%d)
 check "a row for today" grep -q "^  $today  *1 " "$out"

@@ -44,7 +44,7 @@ if [ $has_poppler = yes ]; then
   quiet sheet --chart blues --key Eb --rung 6 --out blues.pdf
   page blues.pdf
   check "the key" says '^E♭ major, 4/4, swing at 100'
-  for chord in 'E♭7' 'A♭7' 'B♭7' 'E♭ G B♭ D♭' 'E♭ minor blues'; do
+  for chord in 'E♭7' 'A♭7' 'B♭7' 'E♭ G B♭ D♭' 'E♭ major blues'; do
     check "$chord" says "$chord"
   done
   check "how eighths go" says 'swung eighths, long to short about 1\.[3-9] : 1'

@@ -230,7 +230,7 @@ scan_ms(const char* const path)
     sql_number(sql,
                "SELECT sum(a + b + c + d) FROM (SELECT sum(length_ms) a,"
                " sum(spread_us) b, sum(space) c, sum(target <= 1) d"
-               " FROM played WHERE by_player GROUP BY session)",
+               " FROM turn WHERE by_player GROUP BY session)",
                0);
   const double time = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-3;
   must(sum > 0, "nothing was summed up");

@@ -73,6 +73,7 @@ request_of(const Call* const call, const Rung rung)
     .ear             = ear_usual(&call->chart.chart, &ladder, call->tempo_bpm),
     .rung            = rung,
     .start           = 0,
+    .earliest        = 0,
     .end             = call->turn,
     .call            = &call->phrase,
     .ideas           = &ideas,

@@ -2,7 +2,7 @@
 
 #include "../unit/say/fixture.h"
 
-#include "core/midi/smf_file.h"
+#include "core/files/file.h"
 #include "core/midi/smf_reader.h"
 
 #include <stdio.h>
@@ -33,19 +33,10 @@ lead_in_of(const char* const json, const char* const name)
 static char*
 read_text(const char* const path)
 {
-  uint8_t* bytes = NULL;
-  size_t   size  = 0;
-  Fault    fault;
-  if (smf_file_read(path, &bytes, &size, &fault)) {
-    return NULL;
-  }
-  char* const text = malloc(size + 1);
-  if (text) {
-    memcpy(text, bytes, size);
-    text[size] = '\0';
-  }
-  free(bytes);
-  return text;
+  char*  text = NULL;
+  size_t size = 0;
+  Fault  fault;
+  return file_load(path, SMF_FILE_LIMIT, &text, &size, &fault) ? NULL : text;
 }
 
 static void

@@ -111,7 +111,7 @@ try_kind(const unsigned kind, Settings* const settings)
       break;
     default:
       choices = choices_plain();
-      choices_file_read(&choices, CHOICE_BY_BARTER, NULL, 0, settings);
+      choices_file_read(&choices, CHOICE_BY_BARTER, settings);
       status = settings_status(settings);
       break;
   }

@@ -127,7 +127,7 @@ LLVMFuzzerTestOneInput(const uint8_t* const data, const size_t size)
   if (status) {
     must(status == STATUS_SYNTAX);
     must(!strncmp(fault.text, "byte ", 5));
-    must(!take.memory);
+    must(!take.notes);
     return 0;
   }
 

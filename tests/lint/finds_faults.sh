@@ -42,7 +42,7 @@ accepts()
 library()
 {
   cat >"$work/$1.c"
-  "$cc" -O1 -fno-pie -c "$work/$1.c" -o "$work/$1.o"
+  "$cc" -O1 -fPIE $sanitize -c "$work/$1.c" -o "$work/$1.o"
   rm -f "$work/$1.a"
   ar rcs "$work/$1.a" "$work/$1.o"
 }
@@ -50,6 +50,11 @@ library()
 # --- symbols.sh
 
 printf 'rooms pure\nmemcpy * copies\n' >"$work/table"
+
+# symbols_are_read OPTION...: compiled so
+symbols_are_read()
+{
+sanitize=$*
 library other <<'END'
 int other(void) { return 1; }
 END
@@ -71,6 +76,7 @@ library pure <<'END'
 static int count;
 int shared = 3;
 void* take(void);
+const char* words[] = {"a", "b"}; // Pointers that can be written
 void* take(void) { count += (int)time(0); return malloc((size_t)count); }
 END
 refuses sh "$here/symbols.sh" "$nm" "$work/table" pure="$work/pure.a"
@@ -78,10 +84,14 @@ expect "pure calls malloc"
 expect "pure calls time"
 expect "pure keeps count"
 expect "pure keeps shared"
+expect "pure keeps words"
 
 : | library pure
 refuses sh "$here/symbols.sh" "$nm" "$work/table" pure="$work/pure.a"
 expect "pure: no symbols were read"
+}
+symbols_are_read
+symbols_are_read -fsanitize=address,undefined
 
 # --- text.sh
 

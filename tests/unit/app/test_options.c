@@ -334,6 +334,21 @@ Test(options, helps_with_a_line_for_each)
   cr_assert_eq(lines_of_help(ALL_OPTIONS, help, sizeof(help)), N_OPTIONS);
 }
 
+// Every choice that may be asked for has its word, and no other choice
+Test(options, know_the_choices_that_may_be_asked_for)
+{
+  static char help[8192];
+  memset(help, 0, sizeof(help));
+  (void)lines_of_help(ALL_OPTIONS, help, sizeof(help));
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const ChoiceRow* const row = choice_row(i);
+    const bool is_asked = row->places & CHOICE_PLACE_BIT(CHOICE_BY_ASKING);
+    char       name[TEXT_CAPACITY];
+    (void)snprintf(name, sizeof(name), "  --%s ", row->row.name);
+    cr_assert_eq(strstr(help, name) != NULL, is_asked, "%s", name);
+  }
+}
+
 typedef struct {
   char     line[32];
   Status   status;

@@ -33,7 +33,7 @@ static void
 play(const unsigned number, Rng* const rng)
 {
   const Tick start = (Tick)number * meter_bar_ticks(chart.meter);
-  const Cue  cue   = {&chart, &feel, 120.0, start, BAND_FULL};
+  const Cue  cue   = {&chart, &feel, 120.0, start, BAND_FULL, NULL};
   bar.n_notes      = 0;
   comping_play(&comping, &cue, rng, &bar);
   part_settle(&bar);
@@ -256,7 +256,7 @@ Test(comping, keeps_silent_under_roots)
   Rng rng = rng_seed(8, 1);
   begin("4/4", "C major", "C");
   feel_of_hits(1, charleston, 2);
-  const Cue cue = {&chart, &feel, 120.0, 0, BAND_ROOTS};
+  const Cue cue = {&chart, &feel, 120.0, 0, BAND_ROOTS, NULL};
   bar.n_notes   = 0;
   comping_play(&comping, &cue, &rng, &bar);
   cr_assert_eq(bar.n_notes, 0U);
@@ -269,7 +269,7 @@ Test(comping, ends_on_pitches_that_do_not_sound_any_more)
   feel_of_hits(1, push, 2);
   play(1, &rng); // Ends on Cmaj7, held over the line
   BandBar     before = bar;
-  const Cue   cue    = {&chart, &feel, 120.0, 2 * 3840, BAND_FULL};
+  const Cue   cue    = {&chart, &feel, 120.0, 2 * 3840, BAND_FULL, NULL};
   const Chord tonic  = chord_named("Cmaj7");
   bar.n_notes        = 0;
   comping_end(&comping, &cue, &tonic, &rng, &bar);

@@ -19,7 +19,7 @@ play(const unsigned     number,
      Rng* const         rng)
 {
   const Tick start = (Tick)number * meter_bar_ticks(chart.meter);
-  const Cue  cue   = {&chart, &feel, bpm, start, fullness};
+  const Cue  cue   = {&chart, &feel, bpm, start, fullness, NULL};
   bar.n_notes      = 0;
   drums_play(&drums, &cue, rng, &bar);
   part_settle(&bar);

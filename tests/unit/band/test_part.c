@@ -47,7 +47,7 @@ Test(part, stays_in_the_bar_and_near_what_is_written)
 {
   chart_write(&chart, "4/4", "C major", "C|C");
   Rng         rng   = rng_seed(1, 1);
-  const Cue   cue   = {&chart, &feel, 120.0, 3840, BAND_FULL};
+  const Cue   cue   = {&chart, &feel, 120.0, 3840, BAND_FULL, NULL};
   const Touch touch = {.swing_ratio = 2.0, .spread_ms = 6.0};
   const Tick  ticks = 12; // 6 ms at 120 bpm: 1.92 ticks a ms
   for (unsigned i = 0; i < 1000; ++i) {
@@ -69,7 +69,7 @@ Test(part, ends_a_note_where_its_written_end_sounds)
 {
   chart_write(&chart, "4/4", "C major", "C");
   Rng           rng   = rng_seed(1, 1);
-  const Cue     cue   = {&chart, &feel, 120.0, 0, BAND_FULL};
+  const Cue     cue   = {&chart, &feel, 120.0, 0, BAND_FULL, NULL};
   const Touch   touch = {.swing_ratio = 2.0};
   const Written it    = {PART_CHORDS, 960, 480, 60, 80.0}; // To the off-beat
   bar.n_notes         = 0;
@@ -82,7 +82,7 @@ Test(part, cuts_velocities_to_what_midi_has)
 {
   chart_write(&chart, "4/4", "C major", "C");
   Rng         rng   = rng_seed(2, 1);
-  const Cue   cue   = {&chart, &feel, 120.0, 0, BAND_FULL};
+  const Cue   cue   = {&chart, &feel, 120.0, 0, BAND_FULL, NULL};
   const Touch touch = {.swing_ratio = 1.0, .velocity_spread = 30.0};
   for (unsigned i = 0; i < 200; ++i) {
     const Written it = {PART_DRUMS, 0, 10, 36, i % 2 ? 3.0 : 125.0};
@@ -113,7 +113,7 @@ Test(part, counts_bars_of_the_form)
 {
   chart_write(&chart, "3/4", "C major", "C|C|C|C|C");
   for (unsigned i = 0; i < 23; ++i) {
-    const Cue cue = {&chart, &feel, 120.0, (Tick)i * 2880, BAND_FULL};
+    const Cue cue = {&chart, &feel, 120.0, (Tick)i * 2880, BAND_FULL, NULL};
     cr_assert_eq(cue_form_bar(&cue), i % 5);
     cr_assert_eq(cue_end(&cue), (Tick)(i + 1) * 2880);
   }

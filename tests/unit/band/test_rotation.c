@@ -21,7 +21,7 @@ make_part(const unsigned n_thin, const unsigned n_full, const unsigned n_two)
 static Cue
 cue_at_bar(const unsigned bar, const BandFullness fullness)
 {
-  return (Cue){&chart, &feel, 120.0, (Tick)bar * 3840, fullness};
+  return (Cue){&chart, &feel, 120.0, (Tick)bar * 3840, fullness, NULL};
 }
 
 Test(rotation, never_draws_one_three_times_running)

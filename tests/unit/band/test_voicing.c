@@ -308,3 +308,37 @@ Test(voicing, counts_movement_from_the_top)
   cr_assert_eq(voicing_movement(&four, &three), 1U + 4U); // 53-54, 50-54
   cr_assert_eq(voicing_movement(&three, &four), 1U + 4U);
 }
+
+Test(voicing, has_room_under_a_ceiling_or_is_left_out)
+{
+  static const char* const symbols[] = {"C7", "F7", "Dm7", "Cmaj7", "G13"};
+  for (unsigned i = 0; i < sizeof(symbols) / sizeof(*symbols); ++i) {
+    const Chord        chord  = chord_named(symbols[i]);
+    const VoicingTones tones  = voicing_tones(&chord, key_named("C major"));
+    unsigned           n_none = 0;
+    for (unsigned ceiling = 48; ceiling <= 76; ++ceiling) {
+      const Voicing under =
+        voicing_under(&tones, &nothing, VOICING_NEAR, ceiling);
+      n_none += under.n_voices == 0;
+      if (under.n_voices > 0) {
+        cr_assert_geq(under.n_voices, 2U);
+        cr_assert_geq(under.pitches[0], 48);
+        cr_assert_leq(under.pitches[under.n_voices - 1], ceiling);
+      }
+      cr_assert(under.n_voices > 0 || ceiling < 60,
+                "%s has room under %u",
+                symbols[i],
+                ceiling);
+    }
+    cr_assert_lt(n_none, 12U, "%s", symbols[i]);
+  }
+}
+
+Test(voicing, under_no_ceiling_is_what_it_would_be)
+{
+  const Chord        chord = chord_named("C7");
+  const VoicingTones tones = voicing_tones(&chord, key_named("C major"));
+  const Voicing      next  = voicing_next(&tones, &nothing, VOICING_NEAR);
+  const Voicing      under = voicing_under(&tones, &nothing, VOICING_NEAR, 76);
+  cr_assert_eq(memcmp(&next, &under, sizeof(next)), 0);
+}

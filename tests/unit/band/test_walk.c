@@ -33,7 +33,7 @@ play(Line* const    line,
   Rng rng = rng_seed(seed, 3);
   for (unsigned bar = 0; bar < n_bars; ++bar) {
     const Tick start = (Tick)bar * meter_bar_ticks(chart.meter);
-    const Cue  cue   = {&chart, &feel, 120.0, start, BAND_FULL};
+    const Cue  cue   = {&chart, &feel, 120.0, start, BAND_FULL, NULL};
     cr_assert_leq(line->n + WALK_BAR_MAX, LINE_MAX);
     const unsigned n = walk_bar(&walk, &cue, kind, &rng, &line->notes[line->n]);
     cr_assert_leq(n, WALK_BAR_MAX);
@@ -302,7 +302,7 @@ Test(walk, goes_where_it_planned_to_go)
   Rng rng = rng_seed(8, 3);
   for (unsigned bar = 0; bar < 64; ++bar) {
     WalkNote      notes[WALK_BAR_MAX];
-    const Cue     cue     = {&chart, &feel, 120.0, bar * 3840, BAND_FULL};
+    const Cue     cue     = {&chart, &feel, 120.0, bar * 3840, BAND_FULL, NULL};
     const uint8_t planned = walk.planned;
     cr_assert_gt(walk_bar(&walk, &cue, BASS_LINE_WALKING, &rng, notes), 0U);
     cr_assert(bar == 0 || notes[0].pitch == planned);
@@ -319,7 +319,7 @@ Test(walk, plays_roots_when_what_was_planned_cannot_be)
   walk.planned_tick = 0;
   Rng       rng     = rng_seed(1, 3);
   WalkNote  notes[WALK_BAR_MAX];
-  const Cue cue = {&chart, &feel, 120.0, 0, BAND_FULL};
+  const Cue cue = {&chart, &feel, 120.0, 0, BAND_FULL, NULL};
   cr_assert_eq(walk_bar(&walk, &cue, BASS_LINE_WALKING, &rng, notes), 4U);
   for (unsigned i = 0; i < 4; ++i) {
     cr_assert_eq(notes[i].pitch, 36);

@@ -16,7 +16,7 @@ read_choices(const char* const text)
   Status    status = settings_read(&settings, "t", text, strlen(text), &faults);
   if (status == STATUS_OK) {
     choices = choices_plain();
-    choices_file_read(&choices, CHOICE_BY_BARTER, NULL, 0, settings);
+    choices_file_read(&choices, CHOICE_BY_BARTER, settings);
     status = settings_status(settings);
   }
   settings_close(settings);

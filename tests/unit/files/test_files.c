@@ -133,7 +133,7 @@ Test(file, what_cannot_be_is_told, .init = set_up, .fini = tear_down)
   size_t size  = 0;
   Fault  fault;
   cr_assert_eq(file_load(path, 9, &bytes, &size, &fault), STATUS_MISSING);
-  cr_assert_eq(file_load(folder, 9, &bytes, &size, &fault), STATUS_SYSTEM);
+  cr_assert_eq(file_load(folder, 9, &bytes, &size, &fault), STATUS_RANGE);
   cr_assert_eq(file_save(path, "0123456789", 10, FILE_OPEN, &fault), STATUS_OK);
   cr_assert_eq(file_load(path, 9, &bytes, &size, &fault), STATUS_FULL);
   cr_assert_eq(file_save("/nowhere/f", "x", 1, FILE_OPEN, &fault),

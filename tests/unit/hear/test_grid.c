@@ -2,7 +2,7 @@
 
 #include "fixture.h"
 
-#include "responder/hear/cells.h"
+#include "responder/hear/beats.h"
 #include "responder/hear/grid.h"
 #include "responder/hear/reading.h"
 
@@ -340,10 +340,10 @@ try_all(const Reading* const  reading,
         const unsigned        first,
         const int             division_before)
 {
-  if (cell == listed->n_cells) {
+  if (cell == listed->n_beats) {
     return first == listed->n_onsets ? 0 : FLT_MAX;
   }
-  const GridCell* const at   = &listed->grid[cell];
+  const GridBeat* const at   = &listed->grid[cell];
   float                 best = FLT_MAX;
   for (unsigned split = 0; split < at->n_splits; ++split) {
     const unsigned end = at->first_split + split;
@@ -367,7 +367,7 @@ try_all(const Reading* const  reading,
       }
       const bool  changes = division_before >= 0 && division_before != (int)g;
       const float cost    = price + reading_place(reading, g, onsets, FLT_MAX) +
-                         (changes ? cells_change() : 0) + rest;
+                         (changes ? beats_change() : 0) + rest;
       best = cost < best ? cost : best;
     }
   }
@@ -441,8 +441,8 @@ Test(grid, the_cheapest_reading_is_found)
     for (unsigned i = 0; i < fixture.n_notes; ++i) {
       phrase->notes[i] = (HeardNote){.note = fixture.notes[i]};
     }
-    cells_list(&fixture.work, phrase, 960, 0, 0.3F);
-    const float found = cells_read(&fixture.work, &reading);
+    beats_list(&fixture.work, phrase, 960, 0, 0.3F);
+    const float found = beats_read(&fixture.work, &reading);
     const float best  = try_all(&reading, &fixture.work, 0, 0, -1);
     cr_assert_float_eq(found, best, 1e-3, "%f, not %f", found, best);
   }

@@ -382,9 +382,9 @@ ParameterizedTestParameters(journal, foreign)
     {"CREATE TABLE recipe (name TEXT);", STATUS_SYNTAX, "no journal"},
     {"PRAGMA user_version = 1;", STATUS_SYNTAX, "no journal"},
     {"PRAGMA application_id = 7;", STATUS_SYNTAX, "no journal"},
-    {"PRAGMA application_id = 0x42725472; PRAGMA user_version = 5;",
+    {"PRAGMA application_id = 0x42725472; PRAGMA user_version = 6;",
      STATUS_SYNTAX,
-     "version 5"},
+     "version 6"},
   };
   return cr_make_param_array(OpeningRow, rows, sizeof(rows) / sizeof(*rows));
 }

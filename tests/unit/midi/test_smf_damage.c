@@ -1,5 +1,4 @@
 #include "bytes.h"
-#include "core/midi/smf_events.h"
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_vlq.h"
 #include "core/rng.h"
@@ -81,7 +80,7 @@ static const Row files[] = {
    HEAD "00 00 00 01 00 60 58 59 5A 20 7F FF FF FF 01 02 03 " NOTE_TRACK,
    1,
    1,
-   18},
+   14},
   {"bytes between the tracks",
    HEAD "00 01 00 02 00 60 " NOTE_TRACK "01 02 03 04 05 " NOTE_TRACK,
    2,

@@ -1,5 +1,5 @@
 #include "bytes.h"
-#include "core/midi/smf_file.h"
+#include "core/files/file.h"
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 
@@ -58,7 +58,7 @@ check_refusal(const char* const path,
   cr_assert_eq(smf_load(&take, path, SMF_US_PER_QUARTER, &fault), status);
   (void)snprintf(expected, sizeof(expected), "%s: %s", path, text);
   cr_assert_str_eq(fault_text(&fault, line, sizeof(line)), expected);
-  cr_assert_null(take.memory);
+  cr_assert_null(take.notes);
 }
 
 static void
@@ -73,10 +73,8 @@ Test(smf_file, names_what_cannot_be_loaded)
 {
   const Place place = place_of("take.mid");
   check_refusal(place.path, STATUS_MISSING, "there is no such file");
-  check_refusal(
-    place.folder, STATUS_RANGE, "is a directory; a MIDI file would be right");
-  check_refusal(
-    "/dev/null", STATUS_RANGE, "is no plain file; a MIDI file would be right");
+  check_refusal(place.folder, STATUS_RANGE, "is a directory");
+  check_refusal("/dev/null", STATUS_RANGE, "is no plain file");
 
   put(place.path, (const uint8_t*)"", 0);
   check_refusal(
@@ -91,8 +89,7 @@ Test(smf_file, does_not_wait_for_a_pipe)
 {
   const Place place = place_of("pipe.mid");
   cr_assert_eq(mkfifo(place.path, 0600), 0);
-  check_refusal(
-    place.path, STATUS_RANGE, "is no plain file; a MIDI file would be right");
+  check_refusal(place.path, STATUS_RANGE, "is no plain file");
   leave(&place);
 }
 
@@ -101,9 +98,8 @@ Test(smf_file, has_a_limit)
   const Place place = place_of("large.mid");
   put(place.path, (const uint8_t*)"", 0);
   cr_assert_eq(truncate(place.path, 64 * 1024 * 1024 + 1), 0);
-  check_refusal(place.path,
-                STATUS_RANGE,
-                "has 67108865 bytes; 67108864 are the most that is read");
+  check_refusal(
+    place.path, STATUS_FULL, "has 67108865 bytes; at most 67108864 are read");
   leave(&place);
 }
 
@@ -143,11 +139,12 @@ Test(smf_file, is_replaced_when_saved)
   cr_assert_eq(count_files(&place), 1);
 
   const uint8_t* bytes   = NULL;
-  uint8_t*       saved   = NULL;
+  char*          saved   = NULL;
   size_t         size    = 0;
   size_t         n_saved = 0;
   cr_assert_eq(smf_writer_bytes(writer, &bytes, &size), STATUS_OK);
-  cr_assert_eq(smf_file_read(place.path, &saved, &n_saved, &fault), STATUS_OK);
+  cr_assert_eq(file_load(place.path, SMF_FILE_LIMIT, &saved, &n_saved, &fault),
+               STATUS_OK);
   cr_assert_eq(n_saved, size);
   cr_assert_arr_eq(saved, bytes, size);
   free(saved);
@@ -183,9 +180,10 @@ Test(smf_file, stays_as_it_was_when_the_disk_is_full)
 
   cr_assert_str_eq(fault.text, "cannot be written: File too large");
   cr_assert_eq(count_files(&place), 1, "no part is left behind");
-  uint8_t* saved   = NULL;
-  size_t   n_saved = 0;
-  cr_assert_eq(smf_file_read(place.path, &saved, &n_saved, &fault), STATUS_OK);
+  char*  saved   = NULL;
+  size_t n_saved = 0;
+  cr_assert_eq(file_load(place.path, SMF_FILE_LIMIT, &saved, &n_saved, &fault),
+               STATUS_OK);
   cr_assert_eq(n_saved, 3);
   cr_assert_arr_eq(saved, "old", 3);
   free(saved);

@@ -33,7 +33,6 @@ check(const SmfTempo* const records, const size_t n)
   insertion_sort(expected, n);
   smf_sort(sorted, n, room);
 
-  cr_assert(smf_is_sorted(sorted, n));
   for (size_t i = 0; i < n; ++i) {
     cr_assert_eq(sorted[i].tick, expected[i].tick, "%zu of %zu", i, n);
     cr_assert_eq(sorted[i].us_per_quarter, expected[i].us_per_quarter);

@@ -1,12 +1,16 @@
 #include "profiles/plan/warmup.h"
 
+#include "profiles/files/ladder_file.h"
+#include "support/ladders.h"
+
 #include <criterion/criterion.h>
 
 #include <stdio.h>
 #include <string.h>
 
-static Chart chart;
-static Drill drill;
+static Chart  chart;
+static Ladder ladder;
+static Drill  drill;
 
 static void
 load(void)
@@ -20,13 +24,28 @@ load(void)
     cr_assert_eq(chart_add_bar(&chart, bars[i], fault), STATUS_OK);
   }
   cr_assert_eq(chart_set_scale(&chart, CHART_BAR_CAPACITY, "minor blues"), 0);
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(
+    ladder_file_load(&ladder, BARTER_SOURCE_DIR "/config/ladder.cfg", &faults),
+    STATUS_OK);
+}
+
+static DrillRoom
+room_at(const unsigned rhythm, const unsigned notes)
+{
+  return (DrillRoom){.chart  = &chart,
+                     .ladder = &ladder,
+                     .lowest = 60,
+                     .split  = 60,
+                     .rhythm = rhythm,
+                     .notes  = notes};
 }
 
 static WarmupRequest
 request_of(const double minutes, const unsigned rhythm)
 {
   return (WarmupRequest){
-    .room      = {.chart = &chart, .lowest = 60, .split = 60, .rhythm = rhythm},
+    .room      = room_at(rhythm, 4),
     .tempo_bpm = 92.0,
     .minutes   = minutes,
     .count_in  = 1,
@@ -62,23 +81,24 @@ Test(warmup, goes_from_easy_to_where_they_stand, .init = load)
 {
   const WarmupRequest request = request_of(10.0, 3);
   const Warmup        warmup  = warmup_make(&request);
-  cr_assert_eq(warmup.n_items, 7);
+  cr_assert_eq(warmup.n_items, 8);
   cr_assert_eq(warmup.items[0].kind, DRILL_SCALE_RIGHT);
-  cr_assert_eq(warmup.items[3].kind, DRILL_RHYTHM);
-  cr_assert_eq(warmup.items[3].rhythm, 3);
-  cr_assert_eq(warmup.items[4].kind, warmup_drill_for(DIMENSION_RHYTHM));
-  cr_assert_eq(warmup.items[4].rhythm, 4);
-  cr_assert(warmup.items[5].trades);
-  cr_assert_eq(warmup.items[6].kind, warmup_drill_for(DIMENSION_NOTES));
+  cr_assert_eq(warmup.items[2].kind, DRILL_LEFT_CHORDS);
+  cr_assert_eq(warmup.items[4].kind, DRILL_RHYTHM);
+  cr_assert_eq(warmup.items[4].rhythm, 3);
+  cr_assert_eq(warmup.items[5].kind, warmup_drill_for(DIMENSION_RHYTHM));
+  cr_assert_eq(warmup.items[5].rhythm, 4);
+  cr_assert(warmup.items[6].trades);
+  cr_assert_eq(warmup.items[7].kind, warmup_drill_for(DIMENSION_NOTES));
 }
 
 /// Every drill lies within its bars, in its hand's range, on chord tones and
 /// scale tones, and the same seed makes the same one.
 Test(warmup, drills_are_what_they_say, .init = load)
 {
-  for (unsigned kind = 0; kind <= DRILL_CRUSHED; ++kind) {
+  for (unsigned kind = 0; kind <= DRILL_LEFT_CHORDS; ++kind) {
     for (unsigned rhythm = 1; rhythm <= N_RHYTHM_RUNGS; ++rhythm) {
-      const DrillRoom room = {&chart, 60, 60, rhythm};
+      const DrillRoom room = room_at(rhythm, 4);
       const Tick      end  = drill_bars(kind, &room) * 3840;
       for (unsigned round = 0; round < 8; ++round) {
         Rng rng = rng_seed(round, 1);
@@ -90,9 +110,10 @@ Test(warmup, drills_are_what_they_say, .init = load)
           cr_assert_geq(note.tick, last);
           cr_assert_gt(note.length, 0);
           cr_assert_leq(note.tick + note.length, end, "%u in %u", kind, rhythm);
-          cr_assert(kind == DRILL_SCALE_LEFT
-                      ? note.pitch >= 36 && note.pitch < 60
-                      : note.pitch >= 59 && note.pitch <= 84);
+          cr_assert(
+            kind == DRILL_SCALE_LEFT    ? note.pitch >= 36 && note.pitch < 60
+            : kind == DRILL_LEFT_CHORDS ? note.pitch >= 44 && note.pitch <= 66
+                                        : note.pitch >= 59 && note.pitch <= 84);
           last = note.tick;
         }
       }
@@ -103,7 +124,7 @@ Test(warmup, drills_are_what_they_say, .init = load)
 Test(warmup, a_rhythm_is_within_its_rung, .init = load)
 {
   for (unsigned rhythm = 1; rhythm <= 4; ++rhythm) {
-    const DrillRoom room = {&chart, 60, 60, rhythm};
+    const DrillRoom room = room_at(rhythm, 4);
     for (unsigned round = 0; round < 50; ++round) {
       Rng rng = rng_seed(round, 2);
       drill_make(&drill, DRILL_RHYTHM, &room, round, &rng);
@@ -121,7 +142,7 @@ Test(warmup, a_rhythm_is_within_its_rung, .init = load)
 Test(warmup, landings_are_on_each_chord_of_the_form, .init = load)
 {
   static const unsigned roots[] = {0, 5, 7};
-  const DrillRoom       room    = {&chart, 60, 60, 3};
+  const DrillRoom       room    = room_at(3, 4);
   for (unsigned round = 0; round < 6; ++round) {
     Rng rng = rng_seed(1, 1);
     drill_make(&drill, DRILL_LANDING, &room, round, &rng);
@@ -129,4 +150,77 @@ Test(warmup, landings_are_on_each_chord_of_the_form, .init = load)
     cr_assert(
       chord_has_core_tone(&drill.chord, drill.notes[drill.n_notes - 1].pitch));
   }
+}
+
+// What the teacher's ladder says, whatever it says
+
+static bool
+divides(const Tick tick, const Tick part)
+{
+  return tick % TICKS_PER_QUARTER != 0 && tick % part == 0;
+}
+
+/// Hold the onsets of a drill against a rung: how beats are divided, and how
+/// many begin in a bar of four.
+static void
+hold_rhythm(const RhythmRung* const rung, const unsigned seed)
+{
+  enum { EIGHTH = TICKS_PER_QUARTER / 2, TRIPLET = TICKS_PER_QUARTER / 3 };
+  unsigned in_bar[2] = {0, 0};
+  for (unsigned i = 0; i < drill.n_notes; ++i) {
+    const Tick tick = drill.notes[i].tick;
+    ++in_bar[tick / 3840];
+    cr_assert(tick % TICKS_PER_QUARTER == 0 ||
+                (divides(tick, EIGHTH) && rung->eighths) ||
+                (divides(tick, TRIPLET) && rung->triplets),
+              "ladder %u: %d",
+              seed,
+              (int)tick);
+    cr_assert(tick % TICKS_PER_QUARTER != EIGHTH || rung->off_beats ||
+                (i > 0 && drill.notes[i - 1].tick == tick - EIGHTH),
+              "ladder %u: %d off the beat",
+              seed,
+              (int)tick);
+  }
+  cr_assert_leq(in_bar[0], (double)rung->onsets_per_bar, "ladder %u", seed);
+  cr_assert_leq(in_bar[1], (double)rung->onsets_per_bar, "ladder %u", seed);
+}
+
+static unsigned
+count_pitch_classes(void)
+{
+  unsigned set = 0;
+  unsigned n   = 0;
+  for (unsigned i = 0; i < drill.n_notes; ++i) {
+    const unsigned bit = 1U << drill.notes[i].pitch % 12;
+    n += !(set & bit);
+    set |= bit;
+  }
+  return n;
+}
+
+Test(warmup, drills_hold_to_any_ladder, .init = load)
+{
+  static const DrillKind phrases[] = {
+    DRILL_RHYTHM, DRILL_QUESTION, DRILL_LANDING};
+  bool had_limit = false;
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    Rng rng = rng_seed(seed, 7);
+    ladder  = ladders_draw(&rng);
+    for (unsigned rhythm = 1; rhythm <= N_RHYTHM_RUNGS; ++rhythm) {
+      const RhythmRung* const rung  = &ladder.rhythm[rhythm - 1];
+      const unsigned          notes = 1 + rhythm % N_NOTES_RUNGS;
+      const DrillRoom         room  = room_at(rhythm, notes);
+      for (unsigned k = 0; k < 3; ++k) {
+        drill_make(&drill, phrases[k], &room, seed, &rng);
+        hold_rhythm(rung, seed);
+        cr_assert(phrases[k] != DRILL_QUESTION ||
+                  count_pitch_classes() <= ladder.notes[notes - 1].chord_tones);
+      }
+      drill_make(&drill, DRILL_SCALE_RIGHT, &room, seed, &rng);
+      cr_assert(rung->eighths || drill.notes[1].tick == TICKS_PER_QUARTER);
+      had_limit = had_limit || rung->onsets_per_bar < 3.0F;
+    }
+  }
+  cr_assert(had_limit); // Some ladders were narrow
 }

@@ -31,21 +31,21 @@ practise(const char* const days)
 
 typedef struct {
   char     days[40]; ///< The last is today
-  unsigned streak;
+  unsigned in_a_row;
   unsigned longest;
-} StreakRow;
+} InARowRow;
 
 // By the sentence that the header says
-ParameterizedTestParameters(progress, streak)
+ParameterizedTestParameters(progress, in_a_row)
 {
-  static StreakRow rows[] = {
+  static InARowRow rows[] = {
     {"", 0, 0},
     {"x", 1, 1},
     {"xxx", 3, 3},
     {"xxx.", 3, 3},   // Today is not over
-    {"xxx..", 3, 3},  // One missed day is forgiven
+    {"xxx..", 3, 3},  // One missed day is bridged
     {"xxx...", 0, 3}, // Two on end are not
-    {"xx.xx", 4, 4},  // Forgiven
+    {"xx.xx", 4, 4},  // Bridged
     {"xx..xx", 2, 2}, // Two missed days on end
     {"x.x.x", 2, 2},  // The second miss comes too soon: from behind the first
     {"xx.xxxxx.xx", 7, 7},    // Six days on: too soon still
@@ -54,15 +54,15 @@ ParameterizedTestParameters(progress, streak)
     {"xxxxx.....xx", 2, 5},
     {"x.xxxxxx.xxxxxx.xxxxxx.", 19, 19},
   };
-  return cr_make_param_array(StreakRow, rows, sizeof(rows) / sizeof(*rows));
+  return cr_make_param_array(InARowRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(StreakRow* row, progress, streak)
+ParameterizedTest(InARowRow* row, progress, in_a_row)
 {
   const JournalTotals totals   = practise(row->days);
   const Progress      progress = progress_of(&totals, TODAY);
-  cr_assert_eq(progress.streak, row->streak, "%s", row->days);
-  cr_assert_eq(progress.longest, row->longest, "%s", row->days);
+  cr_assert_eq(progress.days_in_a_row, row->in_a_row, "%s", row->days);
+  cr_assert_eq(progress.longest_row, row->longest, "%s", row->days);
 }
 
 // The same by brute force: of all beginnings, the one that counts most
@@ -73,7 +73,7 @@ holds(const char* const days, const int from, const int to)
   int before = -100;
   for (int day = from; day <= to; ++day) {
     if (days[day] != 'x') {
-      if (day - before < PROGRESS_FORGIVING_DAYS) {
+      if (day - before < PROGRESS_GAP_DAYS) {
         return false;
       }
       before = day;
@@ -106,7 +106,7 @@ best_up_to(const char* const days, const int to)
   return best;
 }
 
-Test(progress, streaks_agree_with_brute_force)
+Test(progress, days_in_a_row_agree_with_brute_force)
 {
   Rng rng = rng_seed(1, 6);
   for (unsigned round = 0; round < 3000; ++round) {
@@ -120,15 +120,17 @@ Test(progress, streaks_agree_with_brute_force)
     const JournalTotals totals   = practise(days);
     const Progress      progress = progress_of(&totals, TODAY);
     // Today counts if there was practice, and is not missed otherwise
-    const int      last    = days[n - 1] == 'x' ? n - 1 : n - 2;
-    const unsigned streak  = last >= 0 ? best_up_to(days, last) : 0;
-    unsigned       longest = 0;
+    const int      last     = days[n - 1] == 'x' ? n - 1 : n - 2;
+    const unsigned in_a_row = last >= 0 ? best_up_to(days, last) : 0;
+    unsigned       longest  = 0;
     for (int to = 0; to < n; ++to) {
       const unsigned one = days[to] == 'x' ? best_up_to(days, to) : 0;
       longest            = one > longest ? one : longest;
     }
-    cr_assert_eq(progress.streak, streak, "%s: %u", days, progress.streak);
-    cr_assert_eq(progress.longest, longest, "%s: %u", days, progress.longest);
+    cr_assert_eq(
+      progress.days_in_a_row, in_a_row, "%s: %u", days, progress.days_in_a_row);
+    cr_assert_eq(
+      progress.longest_row, longest, "%s: %u", days, progress.longest_row);
     cr_assert_eq(progress.days, count(days, 0, n - 1));
   }
 }
@@ -160,7 +162,7 @@ Test(progress, a_day_is_a_day)
   const Progress      progress = progress_of(&totals, TODAY);
   cr_assert_eq(progress.days, 2);
   cr_assert_eq(progress.sessions, 4);
-  cr_assert_eq(progress.streak, 2);
+  cr_assert_eq(progress.days_in_a_row, 2);
   cr_assert_eq(progress.length_ms, 4);
 }
 

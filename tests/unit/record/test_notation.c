@@ -12,6 +12,7 @@
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -229,6 +230,11 @@ write_and_read(void)
 {
   char  path[FIXTURE_PATH_CAPACITY];
   Fault fault;
+  fixture_path(path, "score.abc");
+  cr_assert_eq(notation_engrave(notation, "A \"title\" <&>", path, &fault),
+               STATUS_OK,
+               "%s",
+               fault.text);
   fixture_path(path, "score.musicxml");
   cr_assert_eq(notation_save(notation, "A \"title\" <&>", path, &fault),
                STATUS_OK,
@@ -606,6 +612,111 @@ check_chords(void)
   cr_assert_eq(n, score.n_harmonies);
 }
 
+// What another program makes of the same score as ABC: abc2midi (of abcMIDI),
+// whose MIDI midicsv reads
+
+enum { MIDI_QUARTER = 480, NEAR = 10, MOST_SOUNDS = 20000 };
+
+typedef struct {
+  long tick; // Of 480 a quarter
+  int  pitch;
+} Sound;
+
+static Sound written[MOST_SOUNDS];
+static Sound played[MOST_SOUNDS];
+
+static int
+compare_sounds(const void* const a, const void* const b)
+{
+  const Sound* const x = a;
+  const Sound* const y = b;
+  return x->pitch != y->pitch ? x->pitch - y->pitch
+                              : (x->tick > y->tick) - (x->tick < y->tick);
+}
+
+static bool
+has_abc2midi(void)
+{
+  return system("command -v abc2midi >/dev/null && command -v midicsv "
+                ">/dev/null") == 0;
+}
+
+// Grace notes take their time from what they stand before: they are made short.
+// Of the chord symbols it is to make nothing
+static size_t
+read_played(void)
+{
+  char   path[FIXTURE_PATH_CAPACITY];
+  char   command[8 * FIXTURE_PATH_CAPACITY];
+  char   line[256];
+  size_t n = 0;
+  fixture_path(path, "score.abc");
+  (void)snprintf(command,
+                 sizeof(command),
+                 "sed -i 's/^K:/%%%%MIDI chordattack 0\\n%%%%MIDI gracedivider "
+                 "60\\n&/' '%s' &&"
+                 " abc2midi '%s' -o '%s.mid' -NGUI >/dev/null &&"
+                 " midicsv '%s.mid' && rm '%s' '%s.mid'",
+                 path,
+                 path,
+                 path,
+                 path,
+                 path,
+                 path);
+  FILE* const pipe = popen(command, "r");
+  while (fgets(line, sizeof(line), pipe)) {
+    long tick     = 0;
+    int  pitch    = 0;
+    int  velocity = 0;
+    if (sscanf(
+          line, "%*d, %ld, Note_on_c, %*d, %d, %d", &tick, &pitch, &velocity) ==
+          3 &&
+        velocity > 0 && n < MOST_SOUNDS) {
+      played[n++] = (Sound){tick, pitch};
+    }
+  }
+  cr_assert_eq(pclose(pipe), 0, "case %u", the_case);
+  return n;
+}
+
+static size_t
+list_written(void)
+{
+  size_t n = 0;
+  for (size_t i = 0; i < score.n_notes; ++i) {
+    const ReadNote* const note = &score.notes[i];
+    if (note->pitch >= 0 && !note->tie_stop) {
+      written[n++] = (Sound){(long)lround((double)note->from * MIDI_QUARTER /
+                                          (double)score.divisions),
+                             note->pitch};
+    }
+  }
+  return n;
+}
+
+// Onsets and pitches are the same; it counts from tick 1, and rounds each
+// length in itself
+static void
+check_abc(void)
+{
+  const size_t n      = list_written();
+  const size_t n_here = read_played();
+  cr_assert_eq(n_here, n, "case %u: %zu notes for %zu", the_case, n_here, n);
+  qsort(written, n, sizeof(*written), compare_sounds);
+  qsort(played, n, sizeof(*played), compare_sounds);
+  for (size_t i = 0; i < n; ++i) {
+    cr_assert(written[i].pitch == played[i].pitch &&
+                labs(written[i].tick + 1 - played[i].tick) <= NEAR,
+              "case %u, note %zu: %d at %ld, not %d at %ld",
+              the_case,
+              i,
+              played[i].pitch,
+              played[i].tick,
+              written[i].pitch,
+              written[i].tick + 1);
+  }
+}
+
 typedef struct {
   unsigned number;
 } Batch;
@@ -635,6 +746,9 @@ ParameterizedTest(Batch* batch, notation, conversations)
     check_beats();
     check_notes();
     check_chords();
+    if (has_abc2midi()) {
+      check_abc();
+    }
     score_read_free(&score);
   }
 }

@@ -1,6 +1,6 @@
 #include "responder/record/recording.h"
 
-#include "core/midi/smf_file.h"
+#include "core/files/file.h"
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
@@ -194,10 +194,12 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
     recording_save(&again, recorded_of(&recorded, &setup, other), &fault),
     STATUS_OK);
 
-  uint8_t* bytes[2];
-  size_t   sizes[2];
-  cr_assert_eq(smf_file_read(path, &bytes[0], &sizes[0], &fault), STATUS_OK);
-  cr_assert_eq(smf_file_read(other, &bytes[1], &sizes[1], &fault), STATUS_OK);
+  char*  bytes[2];
+  size_t sizes[2];
+  cr_assert_eq(file_load(path, SMF_FILE_LIMIT, &bytes[0], &sizes[0], &fault),
+               STATUS_OK);
+  cr_assert_eq(file_load(other, SMF_FILE_LIMIT, &bytes[1], &sizes[1], &fault),
+               STATUS_OK);
   cr_assert_eq(sizes[0], sizes[1]);
   cr_assert_eq(memcmp(bytes[0], bytes[1], sizes[0]), 0);
   free(bytes[0]);

@@ -99,6 +99,7 @@ fixture_ladder(void)
                  {"", 0.08F, true, false},
                  {"", 0.1F, true, true}},
     .start    = {{2, 2, 2, 1}},
+    .earliest = {{2, 2, 2, 1}},
     .budget   = 8,
   };
 }
@@ -229,6 +230,7 @@ fixture_open(Fixture* const fixture,
     .ear             = ear_usual(&fixture->chart, &fixture->ladder, 132.0),
     .rung            = rung,
     .start           = turn,
+    .earliest        = turn,
     .end             = 2 * turn,
     .call            = &fixture->call,
     .ideas           = &fixture->ideas,

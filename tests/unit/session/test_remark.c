@@ -63,7 +63,7 @@ Test(remark, nothing_is_said_twice_running, .init = load)
       char text[REMARK_CAPACITY];
       hear_by_chance(&rng);
       silent = phrase.n_notes ? 0 : silent + 1;
-      remark_turn(&remarks, &worded, &chart.chart, &phrase, silent, text);
+      remark_turn(&remarks, &worded, &chart.chart, &phrase, silent, 1, text);
       cr_assert_str_neq(text, "");
       cr_assert_str_neq(text, last, "turn %u", turn);
       (void)snprintf(last, sizeof(last), "%s", text);
@@ -82,7 +82,7 @@ Test(remark, fills_what_is_in_braces, .init = load)
                  SENTENCE_CAPACITY,
                  "Ah: {note}, {tone}, {note}!");
   hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, text);
+  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
   cr_assert_str_eq(text, "Ah: E, the third of C7, E!");
 
   // No room for the whole of it
@@ -92,7 +92,7 @@ Test(remark, fills_what_is_in_braces, .init = load)
     memcpy(words + i, "{tone}", 6);
   }
   words[SENTENCE_CAPACITY - 1] = '\0';
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, text);
+  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
   cr_assert_lt(strlen(text), REMARK_CAPACITY);
 }
 
@@ -123,6 +123,6 @@ Test(remark, names_the_note_aimed_at, .init = load)
     worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
   hear_phrase(&phrase, &work, &ear, notes, 4, 0, 2 * BAR);
   cr_assert_eq(phrase.notes[phrase.target].note.pitch, 60);
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, text);
+  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
   cr_assert_eq(strncmp(text, "To C.", 5), 0, "%s", text);
 }

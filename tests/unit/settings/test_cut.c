@@ -44,7 +44,7 @@ static Status
 read_choices(Settings* const settings)
 {
   choices = choices_plain();
-  choices_file_read(&choices, CHOICE_BY_BARTER, NULL, 0, settings);
+  choices_file_read(&choices, CHOICE_BY_BARTER, settings);
   return settings_status(settings);
 }
 

@@ -1,4 +1,5 @@
 #include "profiles/files/ladder_file.h"
+#include "support/ladders.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -145,4 +146,38 @@ ParameterizedTest(FaultRow* row, ladder_file, fault)
     is_said = is_said || strstr(faults.faults[i].text, row->says);
   }
   cr_assert(is_said, "%s", faults.faults[0].text);
+}
+
+// Any ladder that keeps to the rules is read, and as it was written
+Test(ladder_file, reads_any_that_is_right)
+{
+  static char text[65536];
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    Rng          rng      = rng_seed(seed, 11);
+    const Ladder drawn    = ladders_draw(&rng);
+    Ladder       read     = {0};
+    Settings*    settings = NULL;
+    faults.n_faults       = 0;
+
+    const size_t n = ladders_text(&drawn, text, sizeof(text));
+    cr_assert_lt(n, sizeof(text));
+    cr_assert_eq(settings_read(&settings, "drawn.cfg", text, n, &faults),
+                 STATUS_OK);
+    cr_assert_eq(ladder_file_read(&read, settings),
+                 STATUS_OK,
+                 "%s",
+                 faults.faults[0].text);
+    settings_close(settings);
+    for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+      cr_assert_eq(read.rhythm[i].triplets, drawn.rhythm[i].triplets);
+      cr_assert_float_eq(
+        read.rhythm[i].onsets_per_bar, drawn.rhythm[i].onsets_per_bar, 1e-3);
+    }
+    for (unsigned i = 0; i < N_NOTES_RUNGS; ++i) {
+      cr_assert_eq(read.notes[i].chord_tones, drawn.notes[i].chord_tones);
+    }
+    for (unsigned i = 0; i < N_SHAPE_RUNGS; ++i) {
+      cr_assert_eq(read.shape[i].moves, drawn.shape[i].moves);
+    }
+  }
 }

@@ -1,6 +1,7 @@
 #include "profiles/sheet/rhythm.h"
 
 #include "profiles/files/ladder_file.h"
+#include "support/ladders.h"
 
 #include <criterion/criterion.h>
 
@@ -73,25 +74,35 @@ Test(sheet_rhythm, fills_two_bars)
   }
 }
 
+static void
+hold(const RhythmRung* const rung, const Meter meter, const unsigned seed)
+{
+  const SheetRhythm rhythm = sheet_rhythm(meter, rung);
+  const double quarters    = (double)meter_bar_ticks(meter) / TICKS_PER_QUARTER;
+  const double most        = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
+  cr_assert_leq(onsets_of(&rhythm), most, "ladder %u", seed);
+  cr_assert_geq(onsets_of(&rhythm), 2);
+  cr_assert(rung->eighths || !has_length(&rhythm, TICKS_PER_QUARTER / 2));
+  cr_assert(rung->triplets || !has_length(&rhythm, TICKS_PER_QUARTER / 3));
+  cr_assert(rung->sixteenths || !has_length(&rhythm, TICKS_PER_QUARTER / 4));
+  for (unsigned i = 0; i < rhythm.n_marks; ++i) {
+    cr_assert(rung->off_beats || !rhythm.marks[i].ties_on, "ladder %u", seed);
+  }
+}
+
 // What the ladder says a rung holds: no more onsets, and nothing finer
 Test(sheet_rhythm, keeps_to_its_rung)
 {
   static Ladder ladder;
   load(&ladder);
-  for (unsigned m = 0; m < N_METERS; ++m) {
-    const double quarters =
-      (double)meter_bar_ticks(meters[m]) / TICKS_PER_QUARTER;
-    for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
-      const RhythmRung* const rung   = &ladder.rhythm[i];
-      const SheetRhythm       rhythm = sheet_rhythm(meters[m], rung);
-      const double most = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
-      cr_assert_leq(onsets_of(&rhythm), most, "meter %u rung %u", m, i);
-      cr_assert_geq(onsets_of(&rhythm), 2);
-      cr_assert(rung->eighths || !has_length(&rhythm, TICKS_PER_QUARTER / 2));
-      cr_assert(rung->triplets || !has_length(&rhythm, TICKS_PER_QUARTER / 3));
-      cr_assert(rung->sixteenths ||
-                !has_length(&rhythm, TICKS_PER_QUARTER / 4));
+  for (unsigned seed = 0; seed <= 200; ++seed) {
+    for (unsigned m = 0; m < N_METERS; ++m) {
+      for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+        hold(&ladder.rhythm[i], meters[m], seed);
+      }
     }
+    Rng rng = rng_seed(seed, 3); // Ours first, then any
+    ladder  = ladders_draw(&rng);
   }
 }
 

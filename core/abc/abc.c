@@ -1,0 +1,298 @@
+#include "core/abc/abc.h"
+
+#include "core/abc/pen.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+
+// One staff of a part, line after line
+typedef struct {
+  AbcPen           pen;
+  const ScorePart* part;
+  unsigned         number;     // Of the voice, from 1
+  bool             has_chords; // The first of all
+  bool             has_labels; // The first of its part
+  size_t           n_labels;   // Written so far
+} Voice;
+
+enum { VOICES_CAPACITY = 16 };
+
+// The head
+
+static void
+write_words(FILE* const stream, const char* const field, const char* words)
+{
+  (void)fputs(field, stream);
+  for (; *words; ++words) {
+    (void)fputs(*words == '%' || *words == '\\' ? "\\" : "", stream);
+    (void)fputc(*words, stream);
+  }
+  (void)fputc('\n', stream);
+}
+
+static void
+write_tempo(FILE* const stream, const Score* const score)
+{
+  const bool is_compound = meter_is_compound(score->chart->meter);
+  (void)fprintf(
+    stream,
+    "Q:%s%s=%ld\n",
+    score_swings(score) ? "\"Swing\" " : "",
+    is_compound ? "3/8" : "1/4",
+    lround(is_compound ? score->tempo_bpm / 1.5 : score->tempo_bpm));
+}
+
+static void
+write_key(FILE* const stream, const Key key)
+{
+  const char* const sign = key.tonic.alter > 0   ? "#"
+                           : key.tonic.alter < 0 ? "b"
+                                                 : "";
+  (void)fprintf(stream,
+                "K:%c%s%s\n",
+                "CDEFGAB"[key.tonic.letter],
+                sign,
+                key.is_minor ? "m" : "");
+}
+
+// `%%score {1 2} 3`: staves of one part stand in a brace
+static void
+write_staves(FILE* const stream, const Score* const score)
+{
+  unsigned number = 1;
+  (void)fputs("%%score", stream);
+  for (unsigned i = 0; i < score->n_parts; ++i) {
+    if (score_has_two_staves(&score->parts[i])) {
+      (void)fprintf(stream, " {%u %u}", number, number + 1);
+      number += 2;
+    } else {
+      (void)fprintf(stream, " %u", number++);
+    }
+  }
+  (void)fputc('\n', stream);
+}
+
+static void
+write_head(FILE* const            stream,
+           const Score* const     score,
+           const AbcLayout* const layout)
+{
+  const Meter meter = score->chart->meter;
+  (void)fprintf(stream,
+                "%%abc-2.1\n"
+                "X:1\n"
+                "%%%%pagewidth %.2fcm\n"
+                "%%%%leftmargin 0.4cm\n"
+                "%%%%rightmargin 0.4cm\n"
+                "%%%%stretchlast 0.3\n"
+                "%%%%propagate-accidentals octave\n",
+                layout->width_cm);
+  if (layout->has_title) {
+    write_words(stream, "T:", score->title);
+  }
+  (void)fprintf(
+    stream, "M:%u/%u\nL:1/16\n", meter.numerator, meter.denominator);
+  write_tempo(stream, score);
+  write_staves(stream, score);
+  write_key(stream, score->chart->key);
+}
+
+static void
+write_voice_head(FILE* const stream, const Voice* const voice, const bool names)
+{
+  (void)fprintf(stream,
+                "V:%u clef=%s",
+                voice->number,
+                score_is_low(voice->pen.staff) ? "bass" : "treble");
+  if (names && voice->has_labels && voice->part->name[0]) {
+    (void)fprintf(stream, " name=\"%s\"", voice->part->name);
+  }
+  (void)fputc('\n', stream);
+}
+
+// What stands over the staff
+
+static void
+write_chord(FILE* const stream, const Score* const score, const Tick tick)
+{
+  char        text[CHORD_TEXT_CAPACITY];
+  const Chord chord = *chart_chord_at(score->chart, tick);
+  pen_quoted(stream, "", chord_text(&chord, text));
+}
+
+static bool
+begins_symbol(const Measure* const measure, const Moment moment)
+{
+  for (unsigned i = 0; i < measure->n_symbols; ++i) {
+    if (measure->symbols[i].start == moment) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// Whether each chord of a measure is named where a note or rest begins
+static bool
+chords_meet_notes(const Voice* const voice,
+                  const Score* const score,
+                  const ScoreMeasure place)
+{
+  const Tick end = place.start + place.length;
+  for (Tick tick = place.start; tick < end;
+       tick      = chart_next_change(score->chart, tick)) {
+    if (score_names_chord(score, tick) &&
+        !begins_symbol(&voice->pen.measure,
+                       (tick - place.start) * MOMENTS_PER_TICK)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+// Chords that change while a note sounds stand over a voice of their own, in
+// rests that are not shown
+static void
+write_chords_apart(const Voice* const voice,
+                   const Score* const score,
+                   const ScoreMeasure place)
+{
+  FILE* const stream = voice->pen.stream;
+  const Tick  beat   = meter_beat_ticks(score->chart->meter);
+  const Tick  end    = place.start + place.length;
+  (void)fputs("& ", stream);
+  for (Tick tick = place.start; tick < end;) {
+    const Tick change = chart_next_change(score->chart, tick);
+    const Tick next   = change < tick + beat ? change : tick + beat;
+    if (score_names_chord(score, tick)) {
+      write_chord(stream, score, tick);
+    }
+    (void)fputc('x', stream);
+    pen_length(stream, (next - tick) * MOMENTS_PER_TICK);
+    (void)fputc(' ', stream);
+    tick = next;
+  }
+}
+
+static void
+write_labels(Voice* const voice, const Tick before)
+{
+  const ScorePart* const part = voice->part;
+  while (voice->has_labels && voice->n_labels < part->n_labels &&
+         part->labels[voice->n_labels].tick < before) {
+    pen_quoted(voice->pen.stream, "^", part->labels[voice->n_labels++].words);
+  }
+}
+
+// Measures
+
+static void
+write_bar_line(FILE* const        stream,
+               const Score* const score,
+               const ScoreMeasure place)
+{
+  (void)fputs(place.number == score->n_bars     ? "|]"
+              : score_ends_chorus(score, place) ? "|| "
+                                                : "| ",
+              stream);
+}
+
+static void
+write_measure(Voice* const       voice,
+              const Score* const score,
+              const ScoreMeasure place)
+{
+  AbcPen* const pen = &voice->pen;
+  pen_begin(pen, place);
+  const bool meet = chords_meet_notes(voice, score, place);
+  for (unsigned i = 0; i < pen->measure.n_symbols; ++i) {
+    const Symbol* const symbol = &pen->measure.symbols[i];
+    const Moment        end    = symbol->start + symbol->length;
+    const Tick          tick   = place.start + symbol->start / MOMENTS_PER_TICK;
+    write_labels(voice, place.start + end / MOMENTS_PER_TICK);
+    if (voice->has_chords && meet && symbol->start % MOMENTS_PER_TICK == 0 &&
+        score_names_chord(score, tick)) {
+      write_chord(pen->stream, score, tick);
+    }
+    pen_write(pen, i);
+  }
+  if (voice->has_chords && !meet) {
+    write_chords_apart(voice, score, place);
+  }
+  write_bar_line(pen->stream, score, place);
+}
+
+static void
+write_lines(Voice* const           voices,
+            const unsigned         n_voices,
+            const Score* const     score,
+            const AbcLayout* const layout)
+{
+  const unsigned n = score_measures(score);
+  for (unsigned first = 0; first < n; first += layout->bars_per_line) {
+    for (unsigned v = 0; v < n_voices; ++v) {
+      FILE* const stream = voices[v].pen.stream;
+      (void)fprintf(stream, "V:%u\n", voices[v].number);
+      for (unsigned i = first; i < n && i < first + layout->bars_per_line;
+           ++i) {
+        write_measure(&voices[v], score, score_measure(score, i));
+      }
+      (void)fputc('\n', stream);
+    }
+  }
+}
+
+static unsigned
+list_voices(Voice              voices[VOICES_CAPACITY],
+            FILE* const        stream,
+            const Score* const score)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < score->n_parts; ++i) {
+    const ScorePart* const part     = &score->parts[i];
+    const unsigned         n_staves = score_has_two_staves(part) ? 2 : 1;
+    for (unsigned s = 0; s < n_staves && n < VOICES_CAPACITY; ++s, ++n) {
+      voices[n] = (Voice){
+        .pen        = {.stream = stream,
+                       .chart  = score->chart,
+                       .staff  = &part->staves[s]},
+        .part       = part,
+        .number     = n + 1,
+        .has_chords = n == 0,
+        .has_labels = s == 0,
+      };
+    }
+  }
+  return n;
+}
+
+Status
+abc_text(const Score* const     score,
+         const AbcLayout* const layout,
+         char** const           text,
+         size_t* const          size)
+{
+  char*        written = NULL;
+  size_t       length  = 0;
+  Voice* const voices  = calloc(VOICES_CAPACITY, sizeof(*voices));
+  FILE* const  stream  = voices ? open_memstream(&written, &length) : NULL;
+  if (!stream) {
+    free(voices);
+    return STATUS_MEMORY;
+  }
+  const unsigned n = list_voices(voices, stream, score);
+  write_head(stream, score, layout);
+  for (unsigned v = 0; v < n; ++v) {
+    write_voice_head(stream, &voices[v], score->n_parts > 1);
+  }
+  write_lines(voices, n, score, layout);
+  free(voices);
+  const bool has_failed = ferror(stream) != 0;
+  if (fclose(stream) != 0 || has_failed) {
+    free(written);
+    return STATUS_MEMORY;
+  }
+  *text = written;
+  *size = length;
+  return STATUS_OK;
+}

@@ -1,0 +1,37 @@
+/// @file core/abc/abc.h A score as ABC notation (The abc music standard 2.1,
+/// abcnotation.com, 2011), which engravers and players of many kinds read.
+///
+/// Grace notes are slashed and slurred, tuplets and ties written out, chord
+/// symbols in quotes; swing is said once, with the tempo. Accidentals count for
+/// their octave until the bar line. Fingerings are decorations (!1!).
+
+#ifndef CORE_ABC_ABC_H
+#define CORE_ABC_ABC_H
+
+#include "core/attributes.h"
+#include "core/notation/score.h"
+#include "core/status.h"
+
+#include <stddef.h>
+
+/// How the tune is laid out.
+typedef struct {
+  unsigned bars_per_line; ///< 1 or more
+  double   width_cm;      ///< Of the lines
+  bool     has_title;     ///< Else only the notes
+} AbcLayout;
+
+/**
+   Write a score as one tune.
+
+   @param[out] text Owned by the caller: free(). Written on success only; it
+   ends with NUL, which `size` does not count.
+   @return STATUS_OK or STATUS_MEMORY.
+*/
+MUST_USE Status
+abc_text(const Score*     score,
+         const AbcLayout* layout,
+         char**           text,
+         size_t*          size);
+
+#endif // CORE_ABC_ABC_H

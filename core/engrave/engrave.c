@@ -1,0 +1,191 @@
+#include "core/engrave/engrave.h"
+
+#include "core/engrave/child.h"
+#include "core/engrave/picture.h"
+#include "core/files/file.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+enum { SECONDS = 10 }; // A long conversation takes a tenth of one
+
+static Status
+tell(const Status status, Fault* const fault)
+{
+  static const char missing[] =
+    "notes cannot be engraved: abcm2ps is not installed; install the package "
+    "abcm2ps";
+  return fault_set(fault,
+                   status,
+                   NULL,
+                   0,
+                   "%s",
+                   status == STATUS_MISSING ? missing
+                   : status == STATUS_FULL
+                     ? "abcm2ps took too long over the notes and was ended"
+                   : status == STATUS_SYNTAX ? "abcm2ps failed over the notes"
+                                             : status_text(status));
+}
+
+// Lines that name the program, the day and the command
+static bool
+is_about_itself(const char* const line)
+{
+  static const char* const begins[] = {
+    "<!-- Creator", "<!-- CreationDate", "<!-- CommandLine", "<title>"};
+  for (unsigned i = 0; i < sizeof(begins) / sizeof(*begins); ++i) {
+    if (strncmp(line, begins[i], strlen(begins[i])) == 0) {
+      return true;
+    }
+  }
+  return false;
+}
+
+// Gives the root a viewBox, so that it can be scaled, and its colour
+static void
+copy_line(FILE* const         stream,
+          const char* const   line,
+          const int           length,
+          const EngraveStyle* style)
+{
+  double width  = 0.0;
+  double height = 0.0;
+  if (sscanf(line, " width=\"%lfpx\" height=\"%lfpx\"", &width, &height) == 2) {
+    (void)fprintf(stream,
+                  "\tviewBox=\"0 0 %.2f %.2f\" width=\"%.2fpx\" "
+                  "height=\"%.2fpx\">\n",
+                  width,
+                  height,
+                  width,
+                  height);
+  } else if (style->colour && strncmp(line, "\tcolor=", 7) == 0) {
+    (void)fprintf(stream, "\tcolor=\"%s\"\n", style->colour);
+  } else if (!is_about_itself(line)) {
+    (void)fprintf(stream, "%.*s\n", length, line);
+  }
+}
+
+static Status
+clean(const char* const         raw,
+      const EngraveStyle* const style,
+      char** const              svg,
+      size_t* const             size)
+{
+  char*       written = NULL;
+  size_t      length  = 0;
+  FILE* const stream  = open_memstream(&written, &length);
+  if (!stream) {
+    return STATUS_MEMORY;
+  }
+  for (const char* line = raw; *line;) {
+    const int n = (int)strcspn(line, "\n");
+    copy_line(stream, line, n, style);
+    line += n + (line[n] == '\n');
+  }
+  if (fclose(stream) != 0) {
+    free(written);
+    return STATUS_MEMORY;
+  }
+  *svg  = written;
+  *size = length;
+  return STATUS_OK;
+}
+
+Status
+engrave_svg(const char* const         abc,
+            const size_t              n_abc,
+            const EngraveStyle* const style,
+            char** const              svg,
+            size_t* const             size,
+            Fault* const              fault)
+{
+  // In secure mode it opens no other file
+  const char* const words[] = {"abcm2ps",
+                               "-q",
+                               "-S",
+                               style->has_pages ? "-v" : "-g",
+                               style->has_marks ? "-A" : "-q",
+                               "-O",
+                               "-",
+                               "-",
+                               NULL};
+  char*             raw     = NULL;
+  size_t            n_raw   = 0;
+  Status status = child_run(words, SECONDS, abc, n_abc, &raw, &n_raw);
+  if (!status && !strstr(raw, "<svg")) {
+    status = STATUS_SYNTAX;
+  }
+  if (!status) {
+    status = clean(raw, style, svg, size);
+  }
+  free(raw);
+  return status ? tell(status, fault) : STATUS_OK;
+}
+
+static bool
+ends_in(const char* const path, const char* const ending)
+{
+  const size_t n     = strlen(path);
+  const size_t n_end = strlen(ending);
+  return n > n_end && strcasecmp(path + n - n_end, ending) == 0;
+}
+
+bool
+engrave_can_save(const char* const path)
+{
+  return ends_in(path, ".svg") || ends_in(path, ".pdf") ||
+         ends_in(path, ".png") || ends_in(path, ".abc");
+}
+
+static Status
+convert(const char* const path,
+        char** const      bytes,
+        size_t* const     size,
+        Fault* const      fault)
+{
+  char*  made   = NULL;
+  size_t n_made = 0;
+  if (ends_in(path, ".svg")) {
+    return STATUS_OK;
+  }
+  const Status status = ends_in(path, ".pdf")
+                          ? picture_pdf(*bytes, *size, &made, &n_made)
+                          : picture_png(*bytes, *size, &made, &n_made);
+  if (status) {
+    return fault_set(fault,
+                     status,
+                     path,
+                     0,
+                     "the engraved notes make no picture: %s",
+                     status_text(status));
+  }
+  free(*bytes);
+  *bytes = made;
+  *size  = n_made;
+  return STATUS_OK;
+}
+
+Status
+engrave_save(const char* const abc,
+             const size_t      n_abc,
+             const char* const path,
+             Fault* const      fault)
+{
+  if (ends_in(path, ".abc")) {
+    return file_save(path, abc, n_abc, FILE_OPEN, fault);
+  }
+  const EngraveStyle style = {.has_pages = ends_in(path, ".pdf")};
+  char*              bytes = NULL;
+  size_t             size  = 0;
+  Status status = engrave_svg(abc, n_abc, &style, &bytes, &size, fault);
+  if (!status) {
+    status = convert(path, &bytes, &size, fault);
+  }
+  if (!status) {
+    status = file_save(path, bytes, size, FILE_OPEN, fault);
+  }
+  free(bytes);
+  return status;
+}

@@ -1,0 +1,58 @@
+/// @file core/engrave/engrave.h ABC notation engraved: as SVG, PDF or PNG.
+///
+/// abcm2ps (Debian's package of that name) sets the notes, in a process of its
+/// own; librsvg makes pages and pictures of its SVG.
+
+#ifndef CORE_ENGRAVE_ENGRAVE_H
+#define CORE_ENGRAVE_ENGRAVE_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/// Zeroed: one picture in black.
+typedef struct {
+  const char* colour;    ///< Of all ink, as CSS names it; NULL: black
+  bool        has_pages; ///< One SVG for each page, one after the other
+  bool        has_marks; ///< <abc> elements tell of each symbol where in the
+                         ///< text it stands (row, col) and where in the picture
+} EngraveStyle;
+
+/**
+   Engrave a tune as SVG. Like every call here it waits for the other program;
+   never on the clock thread.
+
+   @param[out] svg Owned by the caller: free(). Written on success only; NUL
+   stands behind its `size` bytes. It scales (`viewBox`), and names neither date
+   nor machine.
+   @param[out] fault Written on failure, without a file.
+   @return STATUS_OK; STATUS_MISSING if abcm2ps is not installed; STATUS_FULL if
+   it took too long; STATUS_SYNTAX if it made nothing of the text;
+   STATUS_MEMORY; STATUS_SYSTEM.
+*/
+MUST_USE Status
+engrave_svg(const char*         abc,
+            size_t              n_abc,
+            const EngraveStyle* style,
+            char**              svg,
+            size_t*             size,
+            Fault*              fault);
+
+/// Whether a path ends as one that engrave_save() writes: .svg, .pdf, .png, or
+/// .abc.
+bool
+engrave_can_save(const char* path);
+
+/**
+   Engrave a tune into a file by its ending: .svg and .png hold one picture, a
+   .pdf pages, an .abc the tune as it is written.
+
+   @return As engrave_svg(), or what file_save() returned.
+*/
+MUST_USE Status
+engrave_save(const char* abc, size_t n_abc, const char* path, Fault* fault);
+
+#endif // CORE_ENGRAVE_ENGRAVE_H

@@ -1,0 +1,180 @@
+#include "responder/session/player_turn.h"
+
+#include <math.h>
+
+// When a player is lost, found, or asked whether to stop; common practice, no
+// source.
+static const double   lost_beats        = 0.5;  // Late or early by as much
+static const double   found_beats       = 0.15; // On some beat again
+static const unsigned crowded_for_offer = 2;
+static const unsigned silent_for_asking = 4;
+
+// From where on a phrase is the one before said again: above what makes an idea
+// come back (ideas.c), since here it is to be heard as a repetition.
+static const float said_again = 0.75F;
+
+bool
+player_is_lost(const Standing* const standing)
+{
+  return fabs(standing->drift_beats) > lost_beats;
+}
+
+// The ear expects the lateness of the turn before, so that a player who drifts
+// away is followed and not heard as playing between the beats.
+static Ear
+following_ear(const Session* const session)
+{
+  Ear ear    = session_ear(&session->options);
+  ear.lag_ms = session->standing.lag_ms;
+  return ear;
+}
+
+static void
+hear(Session* const    session,
+     const Turn* const turn,
+     const Tick        now,
+     Phrase* const     phrase)
+{
+  const Tick     pick_up = meter_beat_ticks(session->options.chart->meter) / 2;
+  const Ear      ear     = following_ear(session);
+  const unsigned n       = hearing_span(
+    &session->hearing, turn->start - pick_up, now, turn->end, session->notes);
+  hear_phrase(phrase,
+              &session->hear_work,
+              &ear,
+              session->notes,
+              n,
+              turn->start,
+              turn->end);
+}
+
+static void
+follow_drift(Standing* const             standing,
+             const SessionOptions* const options,
+             const Phrase* const         phrase)
+{
+  const double ms_per_beat = 60000.0 / options->tempo_bpm *
+                             (double)meter_beat_ticks(options->chart->meter) /
+                             TICKS_PER_QUARTER;
+  const double heard = (double)phrase->measures.offset_ms / ms_per_beat;
+
+  // A player far behind is heard as playing off the beat: of the readings half
+  // a beat apart, the one nearest to the last turn's goes on from it. Whoever
+  // is lost comes back to the band's own beat.
+  const double moved    = standing->drift_beats - heard;
+  const bool   is_back  = player_is_lost(standing) && fabs(heard) < found_beats;
+  standing->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
+  standing->lag_ms      = player_is_lost(standing)
+                            ? options->lag_ms
+                            : standing->drift_beats * ms_per_beat;
+}
+
+static void
+meet_idea(Standing* const standing, TurnRecord* const record)
+{
+  const Idea idea  = idea_of(&record->phrase, true);
+  const bool again = idea_likeness(&standing->said, &idea).whole >= said_again;
+  standing->times_said = again ? standing->times_said + 1 : 1;
+  standing->said       = idea;
+  record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
+}
+
+static void
+judge(const Session* const session,
+      TurnRecord* const    record,
+      const unsigned       n_ideas_before)
+{
+  const SessionOptions* const options = &session->options;
+  const Answer* const         answer  = &session->answer;
+  const OutcomeView           view    = {
+                 .ladder = options->ladder,
+                 .rung   = record->rung,
+                 .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
+                                                             : options->spread_ms,
+                 .is_lost   = record->is_lost,
+                 .said      = answer->n_notes ? &answer->heard : NULL,
+                 .is_return = record->idea && record->idea <= n_ideas_before,
+  };
+  record->outcome = outcome_judge(&record->phrase, &view);
+}
+
+// The next answer stands on the rung that this turn leads to
+static void
+move_rung(Standing* const        standing,
+          const ClimbPlan* const plan,
+          TurnRecord* const      record)
+{
+  const bool success = outcome_succeeds(&record->outcome);
+  if (!record->outcome.is_judged || !climb_has_plan(plan)) {
+    return;
+  }
+  if (success) {
+    Rung heard                   = record->phrase.rung;
+    heard.level[DIMENSION_SHAPE] = 0; // One phrase shows none
+    climb_learn(&standing->climb, heard);
+  }
+  record->climb = climb_turn(&standing->climb, plan, success);
+}
+
+void
+player_turn_hear(Session* const    session,
+                 const Turn* const turn,
+                 const Tick        now,
+                 Standing* const   after,
+                 TurnRecord* const record)
+{
+  const SessionOptions* const options = &session->options;
+  *after                              = session->standing;
+  *record = (TurnRecord){.turn = *turn, .rung = after->climb.rung};
+  hear(session, turn, now, &record->phrase);
+
+  if (record->phrase.n_notes) {
+    after->silent_turns = 0;
+    follow_drift(after, options, &record->phrase);
+    meet_idea(after, record);
+  } else {
+    ++after->silent_turns;
+    after->times_said = 0;
+  }
+  record->is_lost       = player_is_lost(after);
+  record->asks_to_stop  = after->silent_turns == silent_for_asking;
+  record->offers_longer = session->crowded_turns == crowded_for_offer &&
+                          !options->script; // Who sets his turns
+  after->call = record->phrase;
+  judge(session, record, session->standing.ideas.n_seen);
+  move_rung(after, &options->plan, record);
+}
+
+void
+player_turn_complete(Session* const    session,
+                     const Turn* const turn,
+                     const Tick        now)
+{
+  Standing* const standing = &session->standing;
+  float           likeness = 0.0F;
+  hear(session, turn, now, &standing->call);
+  standing->said = idea_of(&standing->call, true);
+  (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
+}
+
+void
+player_turn_remark(Session* const session, TurnRecord* const record)
+{
+  const Sentences* const sentences    = session_sentences(&session->options);
+  const bool             was_answered = session->history.n_answers > 0;
+  if (session->options.script && !was_answered) {
+    remark_echo(&session->remarks,
+                sentences,
+                &record->phrase,
+                &session->answer.heard,
+                record->remark);
+  } else {
+    remark_turn(&session->remarks,
+                sentences,
+                session->options.chart,
+                &record->phrase,
+                session->standing.silent_turns,
+                session->standing.times_said,
+                record->remark);
+  }
+}

@@ -1,0 +1,30 @@
+/// @file tests/bench/blind_learner.h Calls that learners might play, invented.
+///
+/// A rhythm by level, a cell that comes again or a line, pitches of a blues
+/// scale that lean on chord tones, an open or a closed end, and human timing.
+/// All of it ours: common practice, no source.
+
+#ifndef TESTS_BENCH_BLIND_LEARNER_H
+#define TESTS_BENCH_BLIND_LEARNER_H
+
+#include "core/midi/smf.h"
+#include "core/rng.h"
+
+#include <stddef.h>
+
+enum { LEARNER_NOTES = 64 };
+
+typedef struct {
+  const char* chart; ///< Of the shipped ones
+  const char* kind;  ///< `riff, closed`
+  unsigned    bars;  ///< Of the call
+  double      tempo_bpm;
+  size_t      n_notes;
+  SmfNote     notes[LEARNER_NOTES];
+} LearnerCall;
+
+/// Invent a call at a level.
+LearnerCall
+learner_call(unsigned rung, Rng* rng);
+
+#endif // TESTS_BENCH_BLIND_LEARNER_H

@@ -1,0 +1,164 @@
+#include "core/engrave/child.h"
+#include "core/engrave/engrave.h"
+#include "core/engrave/picture.h"
+
+#include <criterion/criterion.h>
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+static const char tune[] = "X:1\nM:4/4\nL:1/16\nK:C\nC4 E4 G4 c4|]\n";
+
+static void
+need_engraver(void)
+{
+  if (system("command -v abcm2ps >/dev/null") != 0) {
+    cr_skip_test("there is no abcm2ps here");
+  }
+}
+
+static unsigned
+count_of(const char* text, const char* const word)
+{
+  unsigned n = 0;
+  for (; (text = strstr(text, word)) != NULL; ++text) {
+    ++n;
+  }
+  return n;
+}
+
+static char*
+engraved(const char* const text, const EngraveStyle style)
+{
+  char*  svg  = NULL;
+  size_t size = 0;
+  Fault  fault;
+  cr_assert_eq(engrave_svg(text, strlen(text), &style, &svg, &size, &fault),
+               STATUS_OK);
+  cr_assert_eq(strlen(svg), size);
+  return svg;
+}
+
+Test(engrave, an_svg_that_scales_and_tells_no_day)
+{
+  need_engraver();
+  char* const svg = engraved(tune, (EngraveStyle){.colour = NULL});
+  cr_assert_eq(strncmp(svg, "<svg", 4), 0);
+  cr_assert_not_null(strstr(svg, "viewBox=\"0 0 "));
+  cr_assert_null(strstr(svg, "Creat"));
+  cr_assert_null(strstr(svg, "CommandLine"));
+  cr_assert_not_null(strstr(svg, "color=\"black\""));
+  char* const again = engraved(tune, (EngraveStyle){.colour = NULL});
+  cr_assert_str_eq(svg, again);
+  free(again);
+  free(svg);
+}
+
+Test(engrave, colour_marks_and_pages)
+{
+  need_engraver();
+  char* const marked =
+    engraved(tune, (EngraveStyle){.colour = "#1b2f4b", .has_marks = true});
+  cr_assert_not_null(strstr(marked, "color=\"#1b2f4b\""));
+  cr_assert_eq(count_of(marked, "<abc type=\"N\""), 4); // One a note
+  free(marked);
+
+  static char text[8192];
+  size_t      n = (size_t)snprintf(text, sizeof(text), "X:1\nL:1/4\nK:C\n");
+  for (unsigned i = 0; i < 60; ++i) {
+    n += (size_t)snprintf(text + n, sizeof(text) - n, "CDEF|GABc|\n");
+  }
+  char* const pages = engraved(text, (EngraveStyle){.has_pages = true});
+  cr_assert_gt(count_of(pages, "<svg"), 1);
+  cr_assert_eq(count_of(pages, "viewBox"), count_of(pages, "<svg"));
+
+  char*  pdf  = NULL;
+  size_t size = 0;
+  cr_assert_eq(picture_pdf(pages, strlen(pages), &pdf, &size), STATUS_OK);
+  cr_assert_eq(memcmp(pdf, "%PDF-", 5), 0);
+  free(pdf);
+  free(pages);
+}
+
+Test(engrave, a_png_by_its_ending)
+{
+  static const unsigned char head[] = {0x89, 'P', 'N', 'G', '\r', '\n'};
+  need_engraver();
+  char  path[64];
+  Fault fault;
+  (void)snprintf(path, sizeof(path), "engraved-%d.png", (int)getpid());
+  cr_assert(engrave_can_save(path));
+  cr_assert_eq(engrave_save(tune, strlen(tune), path, &fault), STATUS_OK);
+  unsigned char bytes[sizeof(head)];
+  FILE* const   file = fopen(path, "rb");
+  cr_assert_eq(fread(bytes, 1, sizeof(bytes), file), sizeof(bytes));
+  cr_assert_eq(memcmp(bytes, head, sizeof(head)), 0);
+  cr_assert_eq(fclose(file), 0);
+  cr_assert_eq(unlink(path), 0);
+  cr_assert_not(engrave_can_save("notes.xml"));
+}
+
+Test(engrave, nothing_that_is_no_picture)
+{
+  char*  bytes = NULL;
+  size_t size  = 0;
+  cr_assert_eq(picture_pdf("none", 4, &bytes, &size), STATUS_SYNTAX);
+  cr_assert_eq(picture_png("<svg", 4, &bytes, &size), STATUS_SYNTAX);
+  cr_assert_null(bytes);
+}
+
+// The other program is not there, makes nothing, or fails
+
+Test(engrave, says_what_is_missing)
+{
+  char*  svg  = NULL;
+  size_t size = 0;
+  Fault  fault;
+  cr_assert_eq(setenv("PATH", "/nowhere", 1), 0);
+  cr_assert_eq(
+    engrave_svg(
+      tune, strlen(tune), &(EngraveStyle){.colour = NULL}, &svg, &size, &fault),
+    STATUS_MISSING);
+  cr_assert_not_null(strstr(fault.text, "install the package abcm2ps"));
+  cr_assert_null(svg);
+}
+
+Test(engrave, makes_nothing_of_no_tune)
+{
+  need_engraver();
+  char*  svg  = NULL;
+  size_t size = 0;
+  Fault  fault;
+  cr_assert_eq(
+    engrave_svg(
+      "rubbish", 7, &(EngraveStyle){.colour = NULL}, &svg, &size, &fault),
+    STATUS_SYNTAX);
+  cr_assert_null(svg);
+}
+
+typedef struct {
+  const char* words[4];
+  Status      status;
+} ChildRow;
+
+Test(engrave, children_end)
+{
+  static const ChildRow rows[] = {
+    {{"cat", NULL}, STATUS_OK},
+    {{"false", NULL}, STATUS_SYNTAX},
+    {{"no-such-program-here", NULL}, STATUS_MISSING},
+    {{"sleep", "100", NULL}, STATUS_FULL}, // Hangs
+    {{"yes", NULL}, STATUS_FULL},          // Never stops
+    {{"sh", "-c", "kill -9 $$", NULL}, STATUS_SYNTAX},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    char*        output = NULL;
+    size_t       size   = 0;
+    const Status status = child_run(rows[i].words, 1, "abc", 3, &output, &size);
+    cr_assert_eq(status, rows[i].status, "%s", rows[i].words[0]);
+    cr_assert(status || (size == 3 && strcmp(output, "abc") == 0));
+    free(output);
+  }
+}
