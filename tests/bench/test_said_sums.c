@@ -46,7 +46,7 @@ Test(said_sums, a_turned_call_is_no_cell)
   for (unsigned i = 0; i < answer.n_notes; ++i) {
     answer.notes[i].pitch = 120 - answer.notes[i].pitch;
   }
-  // Nothing rises where the call does after the same time, but 960 and 1920 do
+  // The minim is its only rise, and the only fall of the call
   cr_expect_eq(sums_cell(&call, &answer), 0);
   cr_expect_not(sums_contour_alike(&call, &answer));
 }
