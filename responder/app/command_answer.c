@@ -43,14 +43,16 @@ tell_head(const Telling* const telling, const Setup* const setup)
 static int
 write_out(Converse* const converse, const Options* const options)
 {
-  int   code = EXIT_DONE;
-  Fault fault;
+  const Watch watch = {outputs_show, NULL};
+  int         code  = EXIT_DONE;
+  Fault       fault;
   if (options_have(options, OPTION_OUT) &&
       converse_save(converse, options->out, &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      converse_render(converse, options->wav, options->soundfont, &fault)) {
+      converse_render(
+        converse, options->wav, options->soundfont, &watch, &fault)) {
     code = command_fail(&fault);
   }
   if (converse->report &&

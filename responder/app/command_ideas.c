@@ -107,6 +107,7 @@ write_files(Table* const table)
   Desk* const          desk    = &table->desk;
   const IdeasFile file    = {&desk->setup, &desk->opening.phrase, &desk->found};
   const bool      is_live = options_have(options, OPTION_LIVE);
+  const Watch     watch   = {outputs_show, NULL};
   Fault           fault;
   int             code = EXIT_DONE;
   if (!is_live && options_have(options, OPTION_OUT) &&
@@ -114,7 +115,8 @@ write_files(Table* const table)
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      ideas_file_render(&file, options->wav, options->soundfont, &fault)) {
+      ideas_file_render(
+        &file, options->wav, options->soundfont, &watch, &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_REPORT) &&

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 enum { N_OUTPUTS = 4 };
 
@@ -109,4 +110,15 @@ outputs_report(char* const       text,
                           : file_save(path, text, strlen(text), privacy, fault);
   free(text);
   return status;
+}
+
+bool
+outputs_show(void* const nothing, const double done)
+{
+  (void)nothing;
+  if (isatty(STDERR_FILENO)) {
+    (void)fprintf(
+      stderr, done < 1.0 ? "\r%3.0f %%" : "\r     \r", 100.0 * done);
+  }
+  return true;
 }

@@ -197,8 +197,9 @@ Status
 converse_render(const Converse* const converse,
                 const char* const     path,
                 const char* const     soundfont,
+                const Watch* const    watch,
                 Fault* const          fault)
 {
-  const Rendering sound = recorded_sound(converse->setup, soundfont);
+  const Rendering sound = recorded_sound(converse->setup, soundfont, watch);
   return render_conversation(&converse->conversation, &sound, path, fault);
 }

@@ -8,6 +8,7 @@
 #include "core/fault.h"
 #include "core/settings/faults.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "responder/lesson/practice.h"
 #include "responder/record/drive.h"
 #include "responder/record/notation.h"
@@ -96,10 +97,12 @@ converse_notate(Converse* converse, const char* path, Fault* fault);
 
 /// Render it; STATUS_OK, or as render_conversation().
 /// @param soundfont NULL: the usual one.
+/// @param watch Looks on, and may stop it; NULL: nobody does.
 MUST_USE Status
 converse_render(const Converse* converse,
                 const char*     path,
                 const char*     soundfont,
+                const Watch*    watch,
                 Fault*          fault);
 
 #endif // RESPONDER_LESSON_CONVERSE_H
