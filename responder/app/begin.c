@@ -1,8 +1,9 @@
 #include "responder/app/begin.h"
 
 #include "profiles/choices/choices_file.h"
-#include "responder/app/choosing.h"
 #include "responder/app/command.h"
+#include "responder/lesson/choosing.h"
+#include "responder/lesson/warn.h"
 
 int
 begin_who(Who* const who, const Options* const options)
@@ -28,13 +29,58 @@ begin_choose(const Who* const who, const Options* const options)
 }
 
 int
-begin_setup(Setup* const setup, const Choices* const choices)
+begin_loaded(const Setup* const  setup,
+             const Status        status,
+             const Faults* const faults)
 {
-  Faults       faults = {.n_faults = 0};
-  const Status status = setup_load(setup, choices, &faults);
   if (setup->of_sentences.n_faults) {
     (void)command_fail_all(&setup->of_sentences);
     command_say("the sentences built in are used instead");
   }
-  return status ? command_fail_all(&faults) : EXIT_DONE;
+  return status ? command_fail_all(faults) : EXIT_DONE;
+}
+
+int
+begin_setup(Setup* const setup, const Choices* const choices)
+{
+  Faults       faults = {.n_faults = 0};
+  const Status status = setup_load(setup, choices, &faults);
+  return begin_loaded(setup, status, &faults);
+}
+
+int
+begin_take(Choices* const       choices,
+           Take* const          take,
+           const Who* const     who,
+           const Options* const options)
+{
+  const char* const path    = options->operands[0];
+  Notices           notices = {.n = 0};
+  Fault             fault;
+  *choices                = begin_choose(who, options);
+  const TakeChoice choice = {
+    options_have(options, OPTION_TRACK) ? options->track : NULL,
+    options->lead_in_beats,
+  };
+  if (take_load(take, path, choice, &fault)) {
+    return command_fail(&fault);
+  }
+  warn_of_take(&notices, path, take);
+  choose_take(choices, take);
+  if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_TAKE) {
+    warn_of_tempo(&notices, path, take, choices->tempo_bpm);
+  }
+  command_notice(&notices);
+  return EXIT_DONE;
+}
+
+void
+begin_rest(const Take* const    take,
+           const Tick           end,
+           const Meter          meter,
+           const Options* const options)
+{
+  Notices notices = {.n = 0};
+  warn_of_rest(&notices, options->operands[0], take, end, meter);
+  command_notice(&notices);
 }

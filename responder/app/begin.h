@@ -4,9 +4,12 @@
 #ifndef RESPONDER_APP_BEGIN_H
 #define RESPONDER_APP_BEGIN_H
 
+#include "core/settings/faults.h"
+#include "core/status.h"
 #include "profiles/choices/choices.h"
 #include "responder/app/options.h"
-#include "responder/app/who.h"
+#include "responder/lesson/who.h"
+#include "responder/record/take.h"
 #include "responder/setup/setup.h"
 
 /**
@@ -25,5 +28,28 @@ begin_choose(const Who* who, const Options* options);
 /// Load what was chosen; return the exit status.
 int
 begin_setup(Setup* setup, const Choices* choices);
+
+/// Return the exit status of what loaded a setup, with whatever is wrong said.
+int
+begin_loaded(const Setup* setup, Status status, const Faults* faults);
+
+/**
+   Choose by the options, and load the take that is their first operand; its
+   tempo and length are chosen unless the options name them.
+
+   @param who As begin_who() found them.
+   @param[out] choices Written on success.
+   @param[out] take Written on success; give it to take_free().
+   @return The exit status, EXIT_DONE on success.
+*/
+int
+begin_take(Choices*       choices,
+           Take*          take,
+           const Who*     who,
+           const Options* options);
+
+/// Say how many of a take's notes begin at or after where hearing ends.
+void
+begin_rest(const Take* take, Tick end, Meter meter, const Options* options);
 
 #endif // RESPONDER_APP_BEGIN_H

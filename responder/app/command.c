@@ -26,6 +26,14 @@ command_say(const char* const format, ...)
   (void)fprintf(stderr, "barter: %s\n", command_one_line(words));
 }
 
+void
+command_notice(const Notices* const notices)
+{
+  for (unsigned i = 0; i < notices->n; ++i) {
+    command_say("%s", notices->lines[i]);
+  }
+}
+
 int
 command_fail(const Fault* const fault)
 {

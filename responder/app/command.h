@@ -7,6 +7,7 @@
 #include "core/settings/faults.h"
 #include "core/status.h"
 #include "responder/app/options.h"
+#include "responder/lesson/notices.h"
 
 /// Exit statuses.
 enum {
@@ -47,6 +48,10 @@ command_one_line(char* words);
 /// Print `barter: ` and words on standard error: one line, whatever they hold.
 __attribute__((format(printf, 1, 2))) void
 command_say(const char* format, ...);
+
+/// Print notices on standard error, a line each.
+void
+command_notice(const Notices* notices);
 
 /// Print a fault as one line on standard error.
 /// @return The exit status for it.

@@ -1,324 +1,165 @@
 #include "responder/app/command.h"
 
 #include "responder/app/begin.h"
-#include "responder/app/choosing.h"
-#include "responder/app/intake.h"
-#include "responder/app/kept.h"
 #include "responder/app/outputs.h"
-#include "responder/app/practice.h"
-#include "responder/app/warn.h"
-#include "responder/app/who.h"
-#include "responder/record/drive.h"
-#include "responder/record/notation.h"
-#include "responder/record/recorded.h"
-#include "responder/record/recording.h"
-#include "responder/record/report.h"
-#include "responder/record/take.h"
-#include "responder/session/summary.h"
-#include "responder/setup/setup.h"
+#include "responder/lesson/choosing.h"
+#include "responder/lesson/converse.h"
+#include "responder/lesson/kept.h"
+#include "responder/lesson/warn.h"
 #include "responder/tell/draw.h"
 #include "responder/tell/tell.h"
 
 #include <stdlib.h>
-#include <string.h>
 
-// A conversation, and where what is said about it goes
+// Where what is said about a conversation goes
 typedef struct {
-  const Setup*   setup;
-  SessionOptions session;
-  FILE*          stream;
-  Report*        report;   ///< NULL if none is wanted
-  Notation*      notation; ///< NULL if none is wanted
-  bool           draws;
-  Summary        summary;
-  Practice       practice; ///< Without a journal if it was none
-  Status         kept;     ///< STATUS_OK as long as all was kept that should be
+  FILE*        stream;
+  const Chart* chart;
+  bool         draws;
 } Telling;
-
-// Keeps a turn before it is told of; the first that cannot be kept is the last
-// that is tried
-static void
-keep_turn(Telling* const telling, const TurnRecord* const record)
-{
-  Fault fault;
-  if (telling->practice.journal && !telling->kept &&
-      practice_turn(&telling->practice, record, &fault)) {
-    telling->kept = fault.status;
-    (void)command_fail(&fault);
-  }
-}
 
 static void
 hear_turn(void* const context, const TurnRecord* const record)
 {
-  Telling* const telling = context;
-  keep_turn(telling, record);
-  if (record->turn.by_player) {
-    summary_add(&telling->summary, &record->phrase);
-  }
-  tell_turn(telling->stream, telling->session.chart, record);
+  const Telling* const telling = context;
+  tell_turn(telling->stream, telling->chart, record);
   if (telling->draws) {
-    draw_phrase(telling->stream, telling->session.chart, &record->phrase);
-  }
-  if (telling->report) {
-    report_add_turn(telling->report, record);
-  }
-  if (telling->notation) {
-    notation_add_turn(telling->notation, record);
+    draw_phrase(telling->stream, telling->chart, &record->phrase);
   }
 }
 
-// As many choruses as hold the whole take. A last note that lands on the first
-// beat after one needs no other: that is where the band ends.
-static unsigned
-choruses_for(const Take* const take, const Chart* const chart)
+static void
+tell_head(const Telling* const telling, const Setup* const setup)
 {
-  const Tick beat     = meter_beat_ticks(chart->meter);
-  const Tick choruses = (take->last - beat) / chart_ticks(chart) + 1;
-  return (unsigned)(choruses < 1               ? 1
-                    : choruses > CHORUSES_MOST ? CHORUSES_MOST
-                                               : choruses);
-}
-
-static Status
-converse(Telling* const      telling,
-         Conversation* const conversation,
-         const Take* const   take,
-         Fault* const        fault)
-{
-  const SessionOptions* const session = &telling->session;
-  HeardKey*                   keys    = NULL;
-  DrivePlayer player = {.hear_turn = hear_turn, .context = telling};
-  Status      status = take_keys(take, &keys, &player.n_keys);
-  if (!status) {
-    player.keys = keys;
-    tell_chart(telling->stream, session);
-    tell_legend(telling->stream);
-    if (telling->draws) {
-      draw_legend(telling->stream);
-    }
-    status = drive_session(conversation, session, &player);
+  const SessionOptions session = setup_session(setup);
+  tell_chart(telling->stream, &session);
+  tell_legend(telling->stream);
+  if (telling->draws) {
+    draw_legend(telling->stream);
   }
-  free(keys);
-  if (status) {
-    return fault_set(fault, status, NULL, 0, "%s", status_text(status));
-  }
-  tell_summary(telling->stream, &telling->summary);
-  if (telling->report) {
-    report_add_summary(telling->report, &telling->summary);
-  }
-  return STATUS_OK;
-}
-
-static Status
-write_notation(const Telling* const      telling,
-               const Conversation* const conversation,
-               const char* const         path,
-               Fault* const              fault)
-{
-  notation_add_rest(telling->notation, conversation);
-  return notation_save(
-    telling->notation, telling->setup->chart.chart.title, path, fault);
 }
 
 // Writes all that is asked for: what one file refuses, the others still get
 static int
-write_out(const Telling* const      telling,
-          const Conversation* const conversation,
-          const Options* const      options)
+write_out(Converse* const converse, const Options* const options)
 {
-  const Rendering sound = recorded_sound(telling->setup, options->soundfont);
-  int             code  = EXIT_DONE;
-  Recorded        recorded;
-  Fault           fault;
+  int   code = EXIT_DONE;
+  Fault fault;
   if (options_have(options, OPTION_OUT) &&
-      recording_save(conversation,
-                     recorded_of(&recorded, telling->setup, options->out),
-                     &fault)) {
+      converse_save(converse, options->out, &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      render_conversation(conversation, &sound, options->wav, &fault)) {
+      converse_render(converse, options->wav, options->soundfont, &fault)) {
     code = command_fail(&fault);
   }
-  if (telling->report &&
+  if (converse->report &&
       outputs_report(
-        report_text(telling->report), options->report, FILE_OPEN, &fault)) {
+        report_text(converse->report), options->report, FILE_OPEN, &fault)) {
     code = command_fail(&fault);
   }
-  if (telling->notation &&
-      write_notation(telling, conversation, options->musicxml, &fault)) {
+  if (converse->notation &&
+      converse_notate(converse, options->musicxml, &fault)) {
     code = command_fail(&fault);
   }
   return code;
 }
 
-static Report*
-open_report(const Setup* const setup, const SessionOptions* const session)
-{
-  const ReportHead head = {
-    .chart         = session->chart,
-    .feel          = setup->feel.name,
-    .tempo_bpm     = session->tempo_bpm,
-    .seed          = session->seed,
-    .bars_per_turn = session->bars_per_turn,
-  };
-  return report_open(&head);
-}
-
-static Notation*
-open_notation(const SessionOptions* const session)
-{
-  const NotationHead head = {
-    .ear         = session_ear(session),
-    .swing_ratio = feel_swing_ratio(session->feel, session->tempo_bpm),
-  };
-  return notation_open(&head);
-}
-
 static int
-tell_all(Telling* const       telling,
+converse(const Setup* const   setup,
          const Take* const    take,
+         Practice* const      practice,
          const Options* const options)
 {
-  Fault        fault;
-  Conversation conversation;
-  if (converse(telling, &conversation, take, &fault)) {
-    return command_fail(&fault);
+  Telling telling = {
+    .stream = outputs_stream(options),
+    .chart  = &setup->chart.chart,
+    .draws  = options_have(options, OPTION_DRAW),
+  };
+  const ConverseWish wish = {
+    .reports   = options_have(options, OPTION_REPORT),
+    .notates   = options_have(options, OPTION_MUSICXML),
+    .practice  = practice,
+    .hear_turn = hear_turn,
+    .context   = &telling,
+  };
+  Converse had;
+  Fault    fault;
+  int      code = EXIT_DONE;
+  tell_head(&telling, setup);
+  if (converse_have(&had, setup, take, &wish, &fault)) {
+    code = command_fail(&fault);
+  } else {
+    tell_summary(telling.stream, &had.summary);
+    code = write_out(&had, options);
   }
-  const int code = write_out(telling, &conversation, options);
-  conversation_free(&conversation);
+  if (had.kept.status) {
+    (void)command_fail(&had.kept);
+    code = code ? code : EXIT_SYSTEM;
+  }
+  converse_free(&had);
   return code;
 }
 
 // Whether this was practice, the player says
 static int
-begin_practice(Telling* const       telling,
-               const Who* const     who,
-               const Options* const options)
+practise(const Setup* const   setup,
+         const Who* const     who,
+         const Take* const    take,
+         const Options* const options)
 {
-  Fault fault;
+  Practice practice;
+  Fault    fault;
   if (!options_have(options, OPTION_PRACTICE)) {
-    return EXIT_DONE;
+    return converse(setup, take, NULL, options);
   }
-  return practice_begin(
-           &telling->practice, who, telling->setup, "answer", &fault)
-           ? command_fail(&fault)
-           : EXIT_DONE;
-}
-
-static int
-answer_take(const Setup* const   setup,
-            const Who* const     who,
-            const Take* const    take,
-            const Options* const options)
-{
-  const bool reports = options_have(options, OPTION_REPORT);
-  Telling    telling = {
-       .setup   = setup,
-       .session = setup_session(setup),
-       .summary = {.sentences = &setup->sentences,
-                   .practised = setup->choices.practised},
-       .draws   = options_have(options, OPTION_DRAW),
-       .stream = reports && strcmp(options->report, "-") == 0 ? stderr : stdout,
-  };
-  if (reports && !(telling.report = open_report(setup, &telling.session))) {
-    return command_fail_memory();
+  if (practice_begin(&practice, who, setup, "answer", &fault)) {
+    return command_fail(&fault);
   }
-  if (options_have(options, OPTION_MUSICXML) &&
-      !(telling.notation = open_notation(&telling.session))) {
-    report_close(telling.report);
-    return command_fail_memory();
-  }
-  int code = begin_practice(&telling, who, options);
-  if (!code) {
-    code = tell_all(&telling, take, options);
-    code = telling.kept && !code ? EXIT_SYSTEM : code;
-    practice_end(&telling.practice);
-  }
-  report_close(telling.report);
-  notation_close(telling.notation);
+  const int code = converse(setup, take, &practice, options);
+  practice_end(&practice);
   return code;
-}
-
-static void
-warn_of_changes(const Choices* const then, const Choices* const now)
-{
-  static const char* const names[] = {"chart", "feel", "ladder"};
-  for (unsigned i = 0; i < 3; ++i) {
-    if (then->sums[i] != now->sums[i]) {
-      (void)fprintf(stderr,
-                    "barter: the %s has changed since this was recorded; the "
-                    "answers may differ\n",
-                    names[i]);
-    }
-  }
 }
 
 static int
 replay(Setup* const setup, const Options* const options)
 {
-  const char* const path = options->replay;
-  Fault             fault;
-  Choices           choices;
-  Tick              bar_one = 0;
+  const char* const path    = options->replay;
+  Notices           notices = {.n = 0};
+  Faults            faults  = {.n_faults = 0};
+  Choices           then;
   Take              take;
-  if (recorded_choices(&choices, &bar_one, path, &fault)) {
-    return command_fail(&fault);
+  const Status status = converse_load_again(setup, &then, &take, path, &faults);
+  int          code   = begin_loaded(setup, status, &faults);
+  if (code) {
+    return code;
   }
-  const int loaded = begin_setup(setup, &choices);
-  if (loaded) {
-    return loaded;
-  }
-  warn_of_changes(&choices, &setup->choices);
-  if (take_load(&take, path, (TakeChoice){.track = "player"}, &fault)) {
-    return command_fail(&fault);
-  }
-  warn_of_damage(path, &take);
-  take_shift(&take, -bar_one); // A recording counts from its count-in
-  const int code = answer_take(setup, NULL, &take, options);
+  warn_of_changes(&notices, &then, &setup->choices);
+  warn_of_damage(&notices, path, &take);
+  command_notice(&notices);
+  code = converse(setup, &take, NULL, options);
   take_free(&take);
   return code;
 }
 
-static void
-open_room(const Setup* const setup, Take* const take)
-{
-  const Chart* const chart = &setup->chart.chart;
-  take_make_room(take,
-                 (TakeRoom){
-                   .form  = chart_ticks(chart) / 2, // It has its room already
-                   .group = setup->choices.bars * meter_bar_ticks(chart->meter),
-                   .pick_up    = meter_beat_ticks(chart->meter) / 2,
-                   .room_first = setup->choices.partner_begins,
-                 });
-}
-
 static int
-answer_loaded(Setup* const         setup,
-              const Who* const     who,
-              const Choices* const choices,
-              Take* const          take,
-              const Options* const options)
+answer_taken(Setup* const         setup,
+             const Who* const     who,
+             const Choices* const choices,
+             Take* const          take,
+             const Options* const options)
 {
-  const int code = begin_setup(setup, choices);
+  Faults       faults = {.n_faults = 0};
+  const Status status = converse_load(setup, choices, take, &faults);
+  const int    code   = begin_loaded(setup, status, &faults);
   if (code) {
     return code;
-  }
-  const Chart* const chart = &setup->chart.chart;
-  if (choices->makes_room) {
-    open_room(setup, take);
-  }
-  if (!choices->choruses) {
-    setup->choices.choruses = choruses_for(take, chart);
   }
   if (options_have(options, OPTION_PRACTICE)) {
     kept_offer(setup, who);
   }
-  const Tick bar = meter_bar_ticks(chart->meter);
-  const Tick end = setup->choices.choruses * chart_ticks(chart);
-  warn_of_rest(options->operands[0], take, end + bar, chart->meter);
-  return answer_take(setup, who, take, options);
+  begin_rest(take, converse_end(setup), setup->chart.chart.meter, options);
+  return practise(setup, who, take, options);
 }
 
 static int
@@ -328,13 +169,13 @@ answer_file(Setup* const setup, const Options* const options)
   Choices choices;
   Take    take;
   int     code = begin_who(&who, options);
-  if (code || (code = intake(&choices, &take, &who, options))) {
+  if (code || (code = begin_take(&choices, &take, &who, options))) {
     return code;
   }
   if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder
     choose_climb(&choices, &who);
   }
-  code = answer_loaded(setup, &who, &choices, &take, options);
+  code = answer_taken(setup, &who, &choices, &take, options);
   take_free(&take);
   return code;
 }

@@ -1,31 +1,115 @@
 #include "responder/app/command.h"
 
 #include "responder/app/begin.h"
-#include "responder/app/ideas_desk.h"
-#include "responder/app/ideas_file.h"
-#include "responder/app/ideas_live.h"
-#include "responder/app/kept.h"
 #include "responder/app/outputs.h"
-#include "responder/app/sitting.h"
+#include "responder/app/show.h"
+#include "responder/lesson/desk.h"
+#include "responder/lesson/ideas_file.h"
+#include "responder/lesson/kept.h"
+#include "responder/lesson/tries.h"
+#include "responder/tell/ideas_tell.h"
 
 #include <stdlib.h>
-#include <string.h>
 
-static bool
-is_live(const Desk* const desk)
+enum { USUAL_COUNT = 6 };
+
+// What is on the table while a phrase is developed, kept in one piece
+typedef struct {
+  const Options* options;
+  FILE*          stream;
+  OpeningSpan    span;
+  bool           draws;
+  Who            who;
+  JournalIdeas   kept;
+  Desk           desk;
+  Tries          tries;
+} Table;
+
+// What to begin with
+
+// Which of the notebook is meant; 0 and a fault said if there is no such one
+static size_t
+kept_number(const Table* const table)
 {
-  return options_have(desk->options, OPTION_LIVE);
+  const char* const text = table->options->operands[0];
+  char*             end  = NULL;
+  const long        n    = strtol(text, &end, 10);
+  if (end == text || *end || n < 1 || (size_t)n > table->kept.n_ideas) {
+    (void)command_misuse("--kept %.40s: the notebook of %s holds %zu idea%s; "
+                         "barter ideas --kept lists them",
+                         text,
+                         table->who.learner.name,
+                         table->kept.n_ideas,
+                         table->kept.n_ideas == 1 ? "" : "s");
+    return 0;
+  }
+  return (size_t)n;
 }
+
+static int
+open_take(Table* const table)
+{
+  Faults  faults = {.n_faults = 0};
+  Choices choices;
+  Take    take;
+  int     code = begin_take(&choices, &take, &table->who, table->options);
+  if (code) {
+    return code;
+  }
+  const Status status =
+    desk_take(&table->desk, &choices, &take, table->span, &faults);
+  code = begin_loaded(&table->desk.setup, status, &faults);
+  take_free(&take);
+  return code;
+}
+
+// Whoever says what to play over does not mean the last session
+static bool
+may_recall(const Options* const options)
+{
+  const OptionSet own = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
+                        OPTION_BIT(OPTION_FEEL) | OPTION_BIT(OPTION_TEMPO) |
+                        OPTION_BIT(OPTION_SPAN);
+  return !(options->given & own);
+}
+
+static int
+open_desk(Table* const table)
+{
+  const Options* const options = table->options;
+  Desk* const          desk    = &table->desk;
+  const bool           is_kept = options_have(options, OPTION_KEPT);
+  Faults               faults  = {.n_faults = 0};
+  if (options->n_operands && !is_kept) {
+    return open_take(table);
+  }
+  const Choices choices = begin_choose(&table->who, options);
+  const size_t  number  = is_kept ? kept_number(table) : 0;
+  if (is_kept && !number) {
+    return EXIT_USE;
+  }
+  const Status status =
+    is_kept
+      ? desk_kept(desk, &choices, &table->kept, number, table->span, &faults)
+    : may_recall(options)
+      ? desk_last(desk, &choices, &table->who, table->span, &faults)
+      : desk_suggest(desk, &choices, table->span, &faults);
+  return begin_loaded(&desk->setup, status, &faults);
+}
+
+// What is made of it
 
 // Writes all that is asked for: what one file refuses, the others still get
 static int
-write_files(Desk* const desk)
+write_files(Table* const table)
 {
-  const Options* const options = desk->options;
-  const IdeasFile file = {&desk->setup, &desk->opening.phrase, &desk->found};
+  const Options* const options = table->options;
+  Desk* const          desk    = &table->desk;
+  const IdeasFile file    = {&desk->setup, &desk->opening.phrase, &desk->found};
+  const bool      is_live = options_have(options, OPTION_LIVE);
   Fault           fault;
   int             code = EXIT_DONE;
-  if (!is_live(desk) && options_have(options, OPTION_OUT) &&
+  if (!is_live && options_have(options, OPTION_OUT) &&
       ideas_file_save(&file, options->out, &fault)) {
     code = command_fail(&fault);
   }
@@ -33,27 +117,30 @@ write_files(Desk* const desk)
       ideas_file_render(&file, options->wav, options->soundfont, &fault)) {
     code = command_fail(&fault);
   }
-  if (options_have(options, OPTION_REPORT) && desk_report(desk)) {
-    code = EXIT_SYSTEM;
+  if (options_have(options, OPTION_REPORT) &&
+      outputs_report(desk_report(desk), options->report, FILE_OPEN, &fault)) {
+    code = command_fail(&fault);
   }
-  if (options_have(options, OPTION_MUSICXML) && desk_notate(desk)) {
-    code = EXIT_SYSTEM;
+  if (options_have(options, OPTION_MUSICXML) &&
+      desk_notate(desk, options->musicxml, &fault)) {
+    code = command_fail(&fault);
   }
   return code;
 }
 
 static int
-keep(Desk* const desk)
+keep(const Table* const table)
 {
-  const unsigned n      = desk->options->keep;
-  size_t         number = 0;
-  bool           is_new = false;
-  Fault          fault;
+  const Desk* const desk   = &table->desk;
+  const unsigned    n      = table->options->keep;
+  size_t            number = 0;
+  bool              is_new = false;
+  Fault             fault;
   if (n > desk->found.n) {
     return command_misuse(
       "--keep %u: there are %u ideas; --count asks for more", n, desk->found.n);
   }
-  if (kept_add(&desk->who,
+  if (kept_add(&table->who,
                &desk->setup,
                &desk->found.ways[n - 1].answer,
                &number,
@@ -61,90 +148,157 @@ keep(Desk* const desk)
                &fault)) {
     return command_fail(&fault);
   }
-  (void)fprintf(desk->stream,
+  (void)fprintf(table->stream,
                 is_new ? "\nKept idea %u as number %zu in the notebook of %s.\n"
                        : "\nIdea %u is number %zu in the notebook of %s "
                          "already.\n",
                 n,
                 number,
-                desk->who.learner.name);
+                table->who.learner.name);
   return EXIT_DONE;
 }
 
+// Live
+
 static void
-tell_live(void* const context, const unsigned index)
+tell_way(void* const context, const unsigned index)
 {
-  desk_tell_way(context, index);
+  const Table* const table = context;
+  ideas_tell_way(table->stream, &table->desk, index, table->draws);
 }
 
-static int
-play_live(Desk* const desk)
+static void
+hear_turn(void* const context, const TurnRecord* const record)
 {
-  const IdeasShow show = {
-    .options = desk->options,
-    .who     = &desk->who,
-    .setup   = &desk->setup,
-    .phrase  = &desk->opening.phrase,
-    .found   = &desk->found,
-    .tell    = tell_live,
-    .context = desk,
-  };
-  return ideas_live(&show);
+  tries_hear(context, record);
 }
 
+// Plays one until it was tried; when nobody is there to try it, that was the
+// last
 static int
-develop_phrase(Desk* const desk)
+play_one(void* const        context,
+         Playing* const     playing,
+         const unsigned     index,
+         StageResult* const result)
 {
-  int code = desk_open(desk);
-  if (code) {
-    return code;
+  Table* const table = context;
+  Tries* const tries = &table->tries;
+  int          code  = EXIT_DONE;
+  tries_begin(tries, index);
+  while (!code && result->end == STAGE_OVER && tries_next(tries)) {
+    code = show_drill(playing, &tries->session, hear_turn, tries, result);
   }
-  const SayRequest request =
-    opening_request(&desk->opening, &desk->setup, &desk->history);
-  develop(&desk->found,
-          &desk->work,
-          &request,
-          desk_wanted(desk->options),
-          desk->setup.choices.seed);
-  desk_tell(desk);
-  code = write_files(desk);
-  if (!code && is_live(desk)) {
-    code = play_live(desk);
-  }
-  if (options_have(desk->options, OPTION_KEEP)) {
-    const int kept = keep(desk);
-    code           = code ? code : kept;
+  if (!code && result->end == STAGE_OVER && tries_are_vain(tries)) {
+    (void)puts("Nothing was played; we go on another time.");
+    *result = (StageResult){.end = STAGE_GESTURE, .gesture = GESTURE_STOP};
   }
   return code;
+}
+
+static int
+play_live(Table* const table)
+{
+  if (tries_open(&table->tries, &table->desk)) {
+    command_say("the phrase has too many chords to be played over");
+    return EXIT_SYSTEM;
+  }
+  return show_course(&(Course){
+    .options = table->options,
+    .choices = &table->desk.setup.choices,
+    .n       = table->desk.found.n,
+    .tell    = tell_way,
+    .play    = play_one,
+    .context = table,
+  });
 }
 
 // The command
 
 static int
-open_desk(Desk* const desk)
+develop_phrase(Table* const table)
 {
-  Fault     fault;
-  const int code = begin_who(&desk->who, desk->options);
+  const Options* const options = table->options;
+  Desk* const          desk    = &table->desk;
+  const bool           is_live = options_have(options, OPTION_LIVE);
+  const unsigned       wanted =
+    options_have(options, OPTION_COUNT) ? options->count : USUAL_COUNT;
+  int code = open_desk(table);
   if (code) {
     return code;
   }
-  const OptionSet notebook = OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT);
-  if (desk->who.has_bad_journal && !(desk->options->given & notebook)) {
-    return EXIT_DONE; // One can go on without a notebook
+  desk_develop(desk, wanted);
+  ideas_tell_head(table->stream, desk, table->draws);
+  for (unsigned i = 0; i < desk->found.n && !is_live; ++i) {
+    tell_way(table, i);
   }
-  return command_end(kept_load(&desk->kept, &desk->who, &fault), &fault);
+  if (desk->found.n < wanted) {
+    (void)fprintf(table->stream,
+                  "\nThere are no more that differ; another --seed or --rung "
+                  "finds others.\n");
+  }
+  code = write_files(table);
+  if (!code && is_live) {
+    code = play_live(table);
+  }
+  if (options_have(options, OPTION_KEEP)) {
+    const int kept = keep(table);
+    code           = code ? code : kept;
+  }
+  return code;
 }
 
 static int
-sit_down(Desk* const desk)
+list_kept(Table* const table)
 {
-  const Options* const options = desk->options;
-  const bool lists = options_have(options, OPTION_KEPT) && !options->n_operands;
-  const int  code  = open_desk(desk);
+  Desk* const desk = &table->desk;
+  if (!table->kept.n_ideas) {
+    (void)fprintf(table->stream,
+                  "The notebook of %s is empty; barter ideas --keep N puts one "
+                  "in\n",
+                  table->who.learner.name);
+    return EXIT_DONE;
+  }
+  const Choices choices = begin_choose(&table->who, table->options);
+  const int     code    = begin_setup(&desk->setup, &choices);
   if (code) {
     return code;
   }
-  return lists ? desk_list_kept(desk) : develop_phrase(desk);
+  ideas_tell_notebook(table->stream, desk, table->who.learner.name);
+  for (size_t i = 1; i <= table->kept.n_ideas; ++i) {
+    ideas_tell_kept(table->stream,
+                    desk,
+                    &table->kept.ideas[i - 1],
+                    i,
+                    table->span,
+                    table->draws);
+  }
+  return EXIT_DONE;
+}
+
+// One can go on without a notebook, unless it is asked for
+static int
+open_notebook(Table* const table)
+{
+  const OptionSet notebook = OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT);
+  Fault           fault;
+  const int       code = begin_who(&table->who, table->options);
+  if (code ||
+      (table->who.has_bad_journal && !(table->options->given & notebook))) {
+    return code;
+  }
+  return command_end(kept_load(&table->kept, &table->who, &fault), &fault);
+}
+
+static int
+sit_down(Table* const table)
+{
+  const Options* const options = table->options;
+  const bool lists = options_have(options, OPTION_KEPT) && !options->n_operands;
+  const int  code  = open_notebook(table);
+  if (code) {
+    return code;
+  }
+  return lists ? list_kept(table) : develop_phrase(table);
 }
 
 // No file takes the place of the take, or of another
@@ -181,19 +335,17 @@ run(const Options* const options)
   if (apart) {
     return apart;
   }
-  Desk* const desk = calloc(1, sizeof(*desk));
-  if (!desk) {
+  Table* const table = calloc(1, sizeof(*table));
+  if (!table) {
     return command_fail_memory();
   }
-  desk->options = options;
-  desk->span    = (OpeningSpan){options->span.first, options->span.last};
-  desk->stream =
-    options_have(options, OPTION_REPORT) && strcmp(options->report, "-") == 0
-      ? stderr
-      : stdout;
-  const int code = sit_down(desk);
-  journal_ideas_free(&desk->kept);
-  free(desk);
+  table->options = options;
+  table->stream  = outputs_stream(options);
+  table->span    = (OpeningSpan){options->span.first, options->span.last};
+  table->draws   = options_have(options, OPTION_DRAW);
+  const int code = sit_down(table);
+  journal_ideas_free(&table->kept);
+  free(table);
   return code;
 }
 
@@ -220,6 +372,6 @@ const Command command_ideas = {
              OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_KEEP) |
              OPTION_BIT(OPTION_KEPT) | OPTION_BIT(OPTION_DRAW) |
              OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_LIVE) |
-             SITTING_OPTIONS,
+             SHOW_OPTIONS,
   .run = run,
 };

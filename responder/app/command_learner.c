@@ -1,14 +1,17 @@
 #include "responder/app/command.h"
 
+#include "core/files/file.h"
 #include "core/settings/nearest.h"
 #include "profiles/choices/choices_file.h"
 #include "profiles/learner/learner_file.h"
-#include "responder/app/learner_files.h"
-#include "responder/app/learner_show.h"
-#include "responder/app/who.h"
+#include "responder/lesson/learners.h"
+#include "responder/lesson/today.h"
+#include "responder/lesson/who.h"
+#include "responder/tell/learners_tell.h"
 
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -91,6 +94,179 @@ edit(const Options* const options, const Person* const person)
   return EXIT_DONE;
 }
 
+// list
+
+static int
+list_one(const char* const id)
+{
+  Person   person;
+  Learner  learner = learner_plain(id);
+  Faults   faults  = {.n_faults = 0};
+  Fault    fault;
+  Progress progress;
+  if (people_find(&person, id, &fault)) {
+    return command_fail(&fault);
+  }
+  // A fault in the settings is told by other commands
+  (void)!learner_file_load(&learner, person.settings, &faults);
+  if (learners_sum_up(&progress, &person, today(), &fault)) {
+    return command_fail(&fault);
+  }
+  learners_tell_line(stdout, id, learner.name, &progress);
+  return EXIT_DONE;
+}
+
+static int
+list(const Options* const options, const Person* const nobody)
+{
+  (void)options;
+  (void)nobody;
+  PeopleList people;
+  Fault      fault;
+  if (people_list(&people, &fault)) {
+    return command_fail(&fault);
+  }
+  int code = EXIT_DONE;
+  if (!people.n_ids) {
+    (void)puts("There is nobody yet; barter learner add ID adds someone.");
+  } else {
+    learners_tell_columns(stdout);
+  }
+  for (size_t i = 0; i < people.n_ids; ++i) {
+    const int one = list_one(people.ids[i]);
+    code          = one ? one : code;
+  }
+  people_list_free(&people);
+  return code;
+}
+
+// show
+
+static int
+show(const Options* const options, const Person* const person)
+{
+  (void)options;
+  Faults   faults = {.n_faults = 0};
+  Fault    fault;
+  Choices  choices;
+  Progress progress;
+  Who      who  = {.has_place = false};
+  int      code = EXIT_DONE;
+  if (choices_load(&choices, &faults)) {
+    return command_fail_all(&faults);
+  }
+  if (who_find(&who, person->id, &choices, &faults)) {
+    code = command_fail_all(&faults);
+  }
+  if (learners_sum_up(&progress, person, today(), &fault)) {
+    return command_fail(&fault);
+  }
+  (void)printf("%s (%s)\n", who.learner.name, person->id);
+  if (!code) {
+    learners_tell_settings(stdout, &who);
+  }
+  learners_tell_practice(stdout, &progress);
+  (void)printf("  settings   %s\n", person->settings);
+  return code;
+}
+
+// export
+
+static Status
+write_either(FILE* const          stream,
+             const Person* const  person,
+             const Options* const options,
+             Faults* const        faults,
+             Fault* const         fault)
+{
+  return options_have(options, OPTION_CSV)
+           ? learners_export_table(stream, person, fault)
+           : learners_export(stream, person, faults, fault);
+}
+
+static Status
+write_file(const Options* const options,
+           const Person* const  person,
+           Faults* const        faults,
+           Fault* const         fault)
+{
+  const char* const path = options->operands[1];
+  FileSaving        saving;
+  if (strcmp(path, "-") == 0) {
+    const Status status = write_either(stdout, person, options, faults, fault);
+    return !status && fflush(stdout)
+             ? fault_set(
+                 fault, STATUS_SYSTEM, NULL, 0, "standard output took no more")
+             : status;
+  }
+  Status status = file_begin(&saving, path, FILE_PRIVATE, fault);
+  if (status) {
+    return status;
+  }
+  status = write_either(saving.stream, person, options, faults, fault);
+  if (status) {
+    file_abandon(&saving);
+    return status;
+  }
+  return file_end(&saving, fault);
+}
+
+/// Say what was written, unless it went to where this is said.
+static void
+tell_export(const Options* const options, const Person* const person)
+{
+  const char* const path = options->operands[1];
+  struct stat       about;
+  struct stat       here;
+  if (stat(path, &about) == 0 && S_ISREG(about.st_mode) &&
+      (fstat(STDOUT_FILENO, &here) || here.st_dev != about.st_dev ||
+       here.st_ino != about.st_ino)) {
+    (void)printf(options_have(options, OPTION_CSV)
+                   ? "The turns of %s are in %s.\n"
+                   : "All there is of %s is in %s.\n",
+                 person->id,
+                 path);
+  }
+}
+
+static int export(const Options* const options, const Person* const person)
+{
+  Faults       faults = {.n_faults = 0};
+  Fault        fault;
+  const Status status = write_file(options, person, &faults, &fault);
+  if (faults.n_faults) {
+    (void)command_fail_all(&faults);
+    command_say("these settings are left out of the export; the journal is "
+                "all there");
+  }
+  if (status) {
+    return command_fail(&fault);
+  }
+  tell_export(options, person);
+  return EXIT_DONE;
+}
+
+// import
+
+static int
+import(const Options* const options, const Person* const nobody)
+{
+  (void)nobody;
+  const char* const id = options_have(options, OPTION_AS) ? options->as : NULL;
+  LearnersImport    it;
+  LearnersGain      gain;
+  Fault             fault;
+  if (learners_import_look(&it, options->operands[0], id, &fault)) {
+    return command_fail(&fault);
+  }
+  const Status status = learners_import(&it, NULL, &gain, &fault);
+  if (!status) {
+    learners_tell_gain(stdout, it.person.id, &gain);
+  }
+  learners_import_free(&it);
+  return command_end(status, &fault);
+}
+
 // remove
 
 static int
@@ -99,7 +275,7 @@ remove_person(const Options* const options, const Person* const person)
   (void)options;
   Progress   progress = {.days = 0};
   Fault      fault;
-  const bool is_known = !learner_sum_up(person, &progress, &fault);
+  const bool is_known = !learners_sum_up(&progress, person, today(), &fault);
   if (people_remove(person, &fault)) {
     return command_fail(&fault);
   }
@@ -107,7 +283,7 @@ remove_person(const Options* const options, const Person* const person)
                person->id,
                person->folder);
   if (is_known) {
-    learner_show_practice(&progress);
+    learners_tell_practice(stdout, &progress);
   }
   return EXIT_DONE;
 }
@@ -126,16 +302,11 @@ typedef struct {
 
 static const Errand errands[] = {
   {"add", "ID [--name NAME]", 1, false, OPTION_BIT(OPTION_NAME), add},
-  {"list", "", 0, false, 0, learner_list},
-  {"show", "ID", 1, true, 0, learner_show},
+  {"list", "", 0, false, 0, list},
+  {"show", "ID", 1, true, 0, show},
   {"edit", "ID", 1, true, 0, edit},
-  {"export",
-   "ID FILE [--csv]",
-   2,
-   true,
-   OPTION_BIT(OPTION_CSV),
-   learner_export},
-  {"import", "FILE [--as ID]", 1, false, OPTION_BIT(OPTION_AS), learner_import},
+  {"export", "ID FILE [--csv]", 2, true, OPTION_BIT(OPTION_CSV), export},
+  {"import", "FILE [--as ID]", 1, false, OPTION_BIT(OPTION_AS), import},
   {"remove", "ID", 1, true, 0, remove_person},
 };
 
@@ -176,7 +347,7 @@ do_errand(const Errand* const errand, const Options* const options)
   Fault   fault;
   ++rest.operands;
   --rest.n_operands;
-  const bool is_about_one = errand->n_operands && errand->run != learner_import;
+  const bool is_about_one = errand->n_operands && errand->run != import;
   if (rest.n_operands != errand->n_operands ||
       (rest.given & ~errand->options)) {
     return command_misuse(

@@ -1,92 +1,69 @@
 #include "responder/app/command.h"
 
 #include "core/paper/paper.h"
-#include "profiles/ladder/climb.h"
 #include "profiles/sheet/print.h"
 #include "responder/app/begin.h"
-#include "responder/app/choosing.h"
-#include "responder/app/who.h"
+#include "responder/lesson/choosing.h"
+#include "responder/lesson/printing.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 
 // What a sheet is made of; large, so kept in place
 typedef struct {
-  Setup      setup;
-  Who        who;
-  Sheet      sheet;
-  SheetPages pages;
-} Printing;
+  Setup    setup;
+  Who      who;
+  Printing printing;
+} Paperwork;
 
 static int
-prepare(Printing* const printing, const Options* const options)
+prepare(Paperwork* const work, const Options* const options)
 {
-  const int code = begin_who(&printing->who, options);
+  const int code = begin_who(&work->who, options);
   if (code) {
     return code;
   }
-  Choices choices = begin_choose(&printing->who, options);
-  choose_climb(&choices, &printing->who);
-  return begin_setup(&printing->setup, &choices);
-}
-
-static SheetRequest
-request_of(const Setup* const setup)
-{
-  const Choices* const choices = &setup->choices;
-  const Climb          climb =
-    climb_begin(&choices->plan, choices->rung, choices->budget, choices->skill);
-  SheetRequest request = {
-    .chart          = &setup->chart.chart,
-    .ladder         = &setup->ladder,
-    .rung           = choices->rung,
-    .task           = climb_weakest(&climb, &choices->plan),
-    .tempo_bpm      = choices->tempo_bpm,
-    .swing_ratio    = feel_swing_ratio(&setup->feel, choices->tempo_bpm),
-    .bars_per_turn  = choices->bars,
-    .partner_begins = choices->partner_begins,
-  };
-  (void)snprintf(request.feel, sizeof(request.feel), "%.31s", setup->feel.name);
-  return request;
+  Choices choices = begin_choose(&work->who, options);
+  choose_climb(&choices, &work->who);
+  return begin_setup(&work->setup, &choices);
 }
 
 static void
-tell(const Printing* const printing, const char* const path)
+tell(const Paperwork* const work, const char* const path)
 {
-  const unsigned n = printing->pages.n_pages;
-  char           key[KEY_TEXT_CAPACITY];
+  const Chart* const chart = &work->setup.chart.chart;
+  const unsigned     n     = work->printing.pages.n_pages;
+  char               key[KEY_TEXT_CAPACITY];
   (void)printf("%s in %s: %u page%s, written to %s%s\n",
-               printing->setup.chart.chart.title,
-               key_text(printing->setup.chart.chart.key, key),
+               chart->title,
+               key_text(chart->key, key),
                n,
                n == 1 ? "" : "s",
                path,
-               sheet_is_split(&printing->pages, path)
+               sheet_is_split(&work->printing.pages, path)
                  ? ", a number before its ending for each page"
                  : "");
 }
 
 static int
-print(Printing* const printing, const Options* const options)
+print(Paperwork* const work, const Options* const options)
 {
   Fault     fault;
   PaperKind kind = PAPER_PDF;
   if (paper_kind(&kind, options->out, &fault)) {
     return command_fail(&fault);
   }
-  const int code = prepare(printing, options);
+  const int code = prepare(work, options);
   if (code) {
     return code;
   }
-  const SheetRequest request = request_of(&printing->setup);
-  sheet_make(&printing->sheet, &request);
-  sheet_pages(&printing->pages,
-              &printing->sheet,
-              options->is_letter ? SHEET_LETTER : SHEET_A4);
-  if (sheet_save(&printing->sheet, &printing->pages, options->out, &fault)) {
+  printing_lay(&work->printing,
+               &work->setup,
+               options->is_letter ? SHEET_LETTER : SHEET_A4);
+  if (printing_save(&work->printing, options->out, &fault)) {
     return command_fail(&fault);
   }
-  tell(printing, options->out);
+  tell(work, options->out);
   return EXIT_DONE;
 }
 
@@ -99,12 +76,12 @@ run(const Options* const options)
   if (!options_have(options, OPTION_OUT)) {
     return command_misuse("sheet needs --out FILE.pdf, .svg or .png");
   }
-  Printing* const printing = calloc(1, sizeof(*printing));
-  if (!printing) {
+  Paperwork* const work = calloc(1, sizeof(*work));
+  if (!work) {
     return command_fail_memory();
   }
-  const int code = print(printing, options);
-  free(printing);
+  const int code = print(work, options);
+  free(work);
   return code;
 }
 

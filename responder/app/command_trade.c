@@ -2,11 +2,10 @@
 
 #include "core/time/monotonic.h"
 #include "responder/app/begin.h"
-#include "responder/app/choosing.h"
-#include "responder/app/kept.h"
-#include "responder/app/sitting.h"
-#include "responder/app/today.h"
+#include "responder/app/show.h"
+#include "responder/lesson/trading.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 enum {
@@ -16,52 +15,20 @@ enum {
 
 // What lasts through all sessions of one start
 typedef struct {
-  Sitting        sitting;
-  Choices        choices;
-  Setup          setup;
-  Who            who;
-  SittingSession session;
+  Playing playing;
+  Trading trading;
 } Trade;
-
-// One session
-
-// Who names a learner practises
-static bool
-is_practice(const Trade* const trade)
-{
-  return options_have(trade->sitting.options, OPTION_PRACTICE) ||
-         options_have(trade->sitting.options, OPTION_LEARNER);
-}
-
-static void
-begin_session(Trade* const trade)
-{
-  if (choices_place(&trade->choices, CHOICE_SEED) == CHOICE_BY_DEFAULT) {
-    trade->choices.seed = (uint64_t)now_ms() & INT32_MAX;
-  }
-  if (is_practice(trade)) {
-    who_look(&trade->who); // The session before may have changed it
-    choose_climb(&trade->choices, &trade->who);
-  }
-  setup_again(&trade->setup, &trade->choices);
-  trade->choices = trade->setup.choices;
-  if (is_practice(trade)) {
-    kept_offer(&trade->setup, &trade->who);
-  }
-}
 
 static int
 play(Trade* const trade, StageResult* const result)
 {
-  SittingSession* const session = &trade->session;
-  begin_session(trade);
-  *session = (SittingSession){
-    .setup = &trade->setup, .kind = "trade", .is_practice = is_practice(trade)};
-  const int code = sitting_play(&trade->sitting, session, result);
-  if (climb_has_plan(&trade->choices.plan)) {
-    trade->choices.rung = session->practice.stand.rung; // Where the next begins
+  Fault fault;
+  if (trading_begin(&trade->trading, &trade->playing, &fault)) {
+    return command_fail(&fault);
   }
-  return code;
+  show_kept(&trade->playing, &trade->trading.session, result);
+  trading_end(&trade->trading, &trade->playing, result);
+  return show_result(&trade->trading.session, result);
 }
 
 // Between sessions
@@ -71,17 +38,17 @@ static bool
 wait_for_player(Trade* const trade)
 {
   Gesture gesture = GESTURE_NONE;
-  if (!trade->sitting.equipment.control.kind) {
+  if (!trade->playing.equipment.control.kind) {
     return false;
   }
   (void)printf("Tap to begin; two taps easier, three harder; tap and hold "
                "slower,\ntwice and hold faster; hold to leave.\n");
   (void)fflush(stdout);
-  if (stage_wait(trade->sitting.stage, WAIT_S, &gesture) != STAGE_GESTURE ||
+  if (stage_wait(trade->playing.stage, WAIT_S, &gesture) != STAGE_GESTURE ||
       gesture == GESTURE_STOP) {
     return false;
   }
-  sitting_obey(&trade->choices, gesture);
+  playing_obey(&trade->trading.choices, gesture);
   return true;
 }
 
@@ -89,7 +56,7 @@ static int
 play_on(Trade* const trade)
 {
   int code = EXIT_DONE;
-  if (trade->sitting.equipment.control.kind && !wait_for_player(trade)) {
+  if (trade->playing.equipment.control.kind && !wait_for_player(trade)) {
     return code;
   }
   for (bool goes_on = true; goes_on && !code;) {
@@ -99,7 +66,7 @@ play_on(Trade* const trade)
       break;
     }
     if (result.end == STAGE_GESTURE && result.gesture != GESTURE_STOP) {
-      sitting_obey(&trade->choices, result.gesture);
+      playing_obey(&trade->trading.choices, result.gesture);
     } else {
       goes_on = wait_for_player(trade);
     }
@@ -119,13 +86,16 @@ learn_control(Trade* const trade)
   (void)printf("Press the key or pedal that you want to steer with.\n");
   (void)fflush(stdout);
   while (monotonic_ns() < until &&
-         !stage_is_asked_to_stop(trade->sitting.stage)) {
-    while (stage_take(trade->sitting.stage, &message)) {
+         !stage_is_asked_to_stop(trade->playing.stage)) {
+    while (stage_take(trade->playing.stage, &message)) {
       if (!trigger_learn(&message, &trigger)) {
         continue;
       }
-      if (equipment_keep(
-            &trade->who.learner.choices, &trigger, NULL, path, &fault)) {
+      if (equipment_keep(&trade->trading.who.learner.choices,
+                         &trigger,
+                         NULL,
+                         path,
+                         &fault)) {
         return command_fail(&fault);
       }
       (void)printf(
@@ -140,26 +110,34 @@ learn_control(Trade* const trade)
 
 // All of it
 
-static int
-trade_with(Trade* const trade)
+// Who names a learner practises
+static bool
+is_practice(const Options* const options)
 {
-  const Options* const options = trade->sitting.options;
-  int                  code    = begin_who(&trade->who, options);
+  return options_have(options, OPTION_PRACTICE) ||
+         options_have(options, OPTION_LEARNER);
+}
+
+static int
+trade_with(Trade* const trade, const Options* const options)
+{
+  Trading* const trading = &trade->trading;
+  int            code    = begin_who(&trading->who, options);
   if (code) {
     return code;
   }
-  trade->sitting.who = &trade->who;
-  trade->choices     = begin_choose(&trade->who, options);
-  code               = begin_setup(&trade->setup, &trade->choices);
+  trading->is_practice = is_practice(options);
+  trading->choices     = begin_choose(&trading->who, options);
+  code                 = begin_setup(&trading->setup, &trading->choices);
   if (code) {
     return code; // Before anything is opened
   }
-  trade->choices = trade->setup.choices;
-  code           = sitting_open(&trade->sitting, &trade->choices);
+  trading->choices = trading->setup.choices;
+  code             = show_open(&trade->playing, options, &trading->choices);
   if (!code) {
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);
-    sitting_close(&trade->sitting);
+    playing_close(&trade->playing);
   }
   return code;
 }
@@ -175,8 +153,7 @@ run(const Options* const options)
   if (!trade) {
     return command_fail_memory();
   }
-  trade->sitting.options = options;
-  const int code         = trade_with(trade);
+  const int code = trade_with(trade, options);
   free(trade);
   return code;
 }
@@ -194,7 +171,7 @@ const Command command_trade = {
     "three harder, tap and hold slower, twice and hold faster. Every session "
     "is\n"
     "recorded; barter answer --replay makes it again.",
-  .options = OPTIONS_OF_SESSION | SITTING_OPTIONS |
+  .options = OPTIONS_OF_SESSION | SHOW_OPTIONS |
              OPTION_BIT(OPTION_LEARN_CONTROL) | OPTION_BIT(OPTION_LEARNER) |
              OPTION_BIT(OPTION_PRACTICE),
   .run = run,

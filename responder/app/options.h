@@ -11,7 +11,7 @@
 #include "core/fault.h"
 #include "core/status.h"
 #include "profiles/choices/choices.h"
-#include "responder/app/equipment.h"
+#include "responder/lesson/equipment.h"
 
 #include <stdbool.h>
 #include <stdint.h>

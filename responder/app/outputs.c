@@ -71,6 +71,15 @@ outputs_apart(const char* const source, const Options* const options)
   return code;
 }
 
+FILE*
+outputs_stream(const Options* const options)
+{
+  return options_have(options, OPTION_REPORT) &&
+             strcmp(options->report, "-") == 0
+           ? stderr
+           : stdout;
+}
+
 static Status
 write_to_standard_output(const char* const text, Fault* const fault)
 {

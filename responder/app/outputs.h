@@ -8,6 +8,8 @@
 #include "core/status.h"
 #include "responder/app/options.h"
 
+#include <stdio.h>
+
 /**
    Make sure, before anything is written, that no file takes the place of what
    was played nor of another: `--out`, `--wav` and `--report` go to files of
@@ -18,6 +20,10 @@
 */
 int
 outputs_apart(const char* source, const Options* options);
+
+/// Return where words go: to standard output, unless the report does.
+FILE*
+outputs_stream(const Options* options);
 
 /**
    Write a report to a file, `-` for standard output.

@@ -32,6 +32,18 @@ recorded_sound(const Setup* const setup, const char* const soundfont)
   };
 }
 
+ReportHead
+recorded_report_head(const Setup* const setup)
+{
+  return (ReportHead){
+    .chart         = &setup->chart.chart,
+    .feel          = setup->feel.name,
+    .tempo_bpm     = setup->choices.tempo_bpm,
+    .seed          = setup->choices.seed,
+    .bars_per_turn = setup->choices.bars,
+  };
+}
+
 Status
 recorded_choices(Choices* const    choices,
                  Tick* const       bar_one,

@@ -8,6 +8,7 @@
 #include "core/status.h"
 #include "responder/record/recording.h"
 #include "responder/record/render.h"
+#include "responder/record/report.h"
 #include "responder/setup/choices_text.h"
 #include "responder/setup/setup.h"
 
@@ -26,6 +27,10 @@ recorded_of(Recorded* recorded, const Setup* setup, const char* path);
 /// Return how a setup sounds.
 Rendering
 recorded_sound(const Setup* setup, const char* soundfont);
+
+/// Return what stands at the head of a setup's report; it points to the setup.
+ReportHead
+recorded_report_head(const Setup* setup);
 
 /**
    Read the choices out of a recording.

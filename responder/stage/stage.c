@@ -284,6 +284,12 @@ stage_take_news(Stage* const stage, StageNews* const news)
          take_trouble(stage, news);
 }
 
+void
+stage_gesture(Stage* const stage, const Gesture gesture)
+{
+  atomic_store(&stage->engine.gesture, (int)gesture);
+}
+
 Tick
 stage_now(const Stage* const stage)
 {

@@ -101,6 +101,11 @@ stage_begin(Stage* stage, const Performance* performance);
 bool
 stage_goes_on(Stage* stage, StageResult* result);
 
+/// Do as if the player had made a gesture: another face's buttons. It ends the
+/// session that is played.
+void
+stage_gesture(Stage* stage, Gesture gesture);
+
 /// Return where the session is now.
 Tick
 stage_now(const Stage* stage);

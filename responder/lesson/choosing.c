@@ -1,0 +1,72 @@
+#include "responder/lesson/choosing.h"
+
+#include "profiles/learner/learner_climb.h"
+
+#include <string.h>
+
+static const double eased_room = 0.5; // Budget above the rungs
+
+// The rung where who plays stands, as the teacher holds it
+static void
+stand(Choices* const choices, const Who* const who)
+{
+  const Rung said = choices->rung;
+  if (who->has_stand) {
+    choices->rung = who->stand.rung;
+  }
+  const Rung stands = choices->rung;
+  choices->rung     = learner_hold(&who->learner, stands);
+  choices->most     = who->learner.caps;
+  for (unsigned i = 0; i < N_DIMENSIONS; ++i) {
+    const Choice dimension = (Choice)(CHOICE_NOTES + i);
+    if (choices->rung.level[i] != stands.level[i]) {
+      choices_mark(choices, dimension, CHOICE_BY_LEARNER, 0);
+    } else if (who->has_stand && (said.level[i] || stands.level[i])) {
+      choices_mark(choices, dimension, CHOICE_BY_JOURNAL, 0);
+    }
+  }
+}
+
+Choices
+choose(const Who* const who, const Said* const asked)
+{
+  Choices choices = who->learner.choices;
+  stand(&choices, who);
+  choices_lay(&choices, asked, CHOICE_BY_ASKING);
+  return choices;
+}
+
+void
+choose_take(Choices* const choices, const Take* const take)
+{
+  if (choices_place(choices, CHOICE_TEMPO) != CHOICE_BY_ASKING) {
+    choices->tempo_bpm = take_tempo(take);
+    choices_mark(choices, CHOICE_TEMPO, CHOICE_BY_TAKE, 0);
+  }
+  if (choices_place(choices, CHOICE_CHORUSES) != CHOICE_BY_ASKING) {
+    choices->choruses = 0;
+    choices_mark(choices, CHOICE_CHORUSES, CHOICE_BY_TAKE, 0);
+  }
+}
+
+void
+choose_climb(Choices* const choices, const Who* const who)
+{
+  if (choices_place(choices, CHOICE_RUNG) == CHOICE_BY_ASKING) {
+    return;
+  }
+  choices->rung   = learner_hold(&who->learner, choices->rung);
+  choices->plan   = learner_climb(&who->learner);
+  choices->budget = who->has_stand && who->stand.budget != JOURNAL_NONE
+                      ? who->stand.budget / 1000.0
+                      : 0.0;
+  // Whoever was eased meanwhile, by hand, earns the next rung from here
+  if (who->has_stand && climb_sum(choices->rung) < climb_sum(who->stand.rung)) {
+    const double most = climb_sum(choices->rung) + eased_room;
+    choices->budget   = choices->budget < most ? choices->budget : most;
+  }
+  memcpy(choices->skill.level, who->habits.heard, sizeof(who->habits.heard));
+  choices->skill.level[DIMENSION_SHAPE] = 0.0; // One phrase shows none
+  choices->usual_spread_ms              = who->habits.spread_ms;
+  choices->practised = (unsigned)(who->habits.n_sessions % INT16_MAX) + 1;
+}

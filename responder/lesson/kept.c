@@ -1,0 +1,130 @@
+#include "responder/lesson/kept.h"
+
+#include "responder/ideas/notebook.h"
+#include "responder/lesson/today.h"
+
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+Status
+kept_load(JournalIdeas* const ideas, const Who* const who, Fault* const fault)
+{
+  Journal* journal = NULL;
+  *ideas           = (JournalIdeas){.n_ideas = 0};
+  if (!who->is_there || access(who->person.journal, F_OK)) {
+    return STATUS_OK;
+  }
+  Status status =
+    journal_open(&journal, who->person.journal, JOURNAL_MUST_EXIST, fault);
+  if (!status) {
+    status = journal_ideas(journal, ideas, fault);
+    journal_close(journal);
+  }
+  return status;
+}
+
+bool
+kept_idea(const JournalIdea* const kept,
+          Idea* const              idea,
+          unsigned* const          tonic)
+{
+  Key key;
+  if (key_parse(&key, kept->key) || !notebook_parse(idea, kept->notes)) {
+    return false;
+  }
+  *tonic = spelling_pitch_class(key.tonic);
+  return true;
+}
+
+static void
+describe(JournalIdea* const  kept,
+         const Setup* const  setup,
+         const Answer* const answer)
+{
+  const Chart* const chart = &setup->chart.chart;
+  const Idea         idea  = idea_of(&answer->heard, true);
+  kept->kept_ms            = now_ms();
+  (void)snprintf(kept->chart, sizeof(kept->chart), "%s", chart->title);
+  (void)key_text(chart->key, kept->key);
+  (void)meter_text(chart->meter, kept->meter);
+  (void)snprintf(
+    kept->origin, sizeof(kept->origin), "%s", move_name(answer->move));
+  (void)notebook_text(&idea, kept->notes);
+}
+
+/// Return where an idea stands in the notebook, from 1.
+static size_t
+number_of(const JournalIdeas* const ideas, const JournalId id)
+{
+  size_t i = 0;
+  while (i < ideas->n_ideas && !journal_id_equals(ideas->ideas[i].id, id)) {
+    ++i;
+  }
+  return i + 1;
+}
+
+Status
+kept_add(const Who* const    who,
+         const Setup* const  setup,
+         const Answer* const answer,
+         size_t* const       number,
+         bool* const         is_new,
+         Fault* const        fault)
+{
+  JournalIdea  kept    = {.kept_ms = 0};
+  Journal*     journal = NULL;
+  JournalIdeas ideas   = {.n_ideas = 0};
+  Status       status  = who_journal(who, &journal, fault);
+  if (status) {
+    return status;
+  }
+  describe(&kept, setup, answer);
+  status = journal_keep_idea(journal, &kept, is_new, fault);
+  if (!status) {
+    status = journal_ideas(journal, &ideas, fault);
+  }
+  if (!status) {
+    *number = number_of(&ideas, journal_idea_id(&kept));
+    journal_ideas_free(&ideas);
+  }
+  journal_close(journal);
+  return status;
+}
+
+/// Whether an idea can be played in a turn of a setup's.
+static bool
+fits(const JournalIdea* const kept, const Idea* const idea, const Setup* setup)
+{
+  const Meter meter = setup->chart.chart.meter;
+  char        text[METER_TEXT_CAPACITY];
+  return strcmp(kept->meter, meter_text(meter, text)) == 0 &&
+         notebook_end(idea) <=
+           (Tick)setup->choices.bars * meter_bar_ticks(meter);
+}
+
+void
+kept_offer(Setup* const setup, const Who* const who)
+{
+  const Choices* const choices = &setup->choices;
+  JournalIdeas         ideas;
+  Idea                 idea  = {.n_notes = 0};
+  unsigned             tonic = 0;
+  Fault                ignored; // One can play without a notebook
+  setup_keep(setup, &idea);
+  if (kept_load(&ideas, who, &ignored)) {
+    return;
+  }
+  const unsigned n     = (unsigned)ideas.n_ideas;
+  const unsigned index = notebook_pick(choices->seed, n);
+  if (index < n && kept_idea(&ideas.ideas[index], &idea, &tonic) &&
+      fits(&ideas.ideas[index], &idea, setup)) {
+    notebook_transpose(&idea,
+                       tonic,
+                       spelling_pitch_class(setup->chart.chart.key.tonic),
+                       choices->lowest,
+                       choices->highest);
+    setup_keep(setup, &idea);
+  }
+  journal_ideas_free(&ideas);
+}

@@ -1,0 +1,44 @@
+#include "responder/lesson/printing.h"
+
+#include "profiles/ladder/climb.h"
+#include "profiles/sheet/print.h"
+
+#include <stdio.h>
+
+static SheetRequest
+request_of(const Setup* const setup)
+{
+  const Choices* const choices = &setup->choices;
+  const Climb          climb =
+    climb_begin(&choices->plan, choices->rung, choices->budget, choices->skill);
+  SheetRequest request = {
+    .chart          = &setup->chart.chart,
+    .ladder         = &setup->ladder,
+    .rung           = choices->rung,
+    .task           = climb_weakest(&climb, &choices->plan),
+    .tempo_bpm      = choices->tempo_bpm,
+    .swing_ratio    = feel_swing_ratio(&setup->feel, choices->tempo_bpm),
+    .bars_per_turn  = choices->bars,
+    .partner_begins = choices->partner_begins,
+  };
+  (void)snprintf(request.feel, sizeof(request.feel), "%.31s", setup->feel.name);
+  return request;
+}
+
+void
+printing_lay(Printing* const    printing,
+             const Setup* const setup,
+             const SheetSize    size)
+{
+  const SheetRequest request = request_of(setup);
+  sheet_make(&printing->sheet, &request);
+  sheet_pages(&printing->pages, &printing->sheet, size);
+}
+
+Status
+printing_save(const Printing* const printing,
+              const char* const     path,
+              Fault* const          fault)
+{
+  return sheet_save(&printing->sheet, &printing->pages, path, fault);
+}

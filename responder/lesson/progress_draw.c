@@ -1,0 +1,325 @@
+#include "responder/lesson/progress_view.h"
+
+#include "core/paper/axes.h"
+#include "profiles/journal/day.h"
+
+#include <math.h>
+#include <stdio.h>
+
+enum { COLUMNS = 2, ROWS = 3, SPANS_DRAWN = 70 };
+
+// By eye, points
+static const double page_width  = 780.0;
+static const double page_height = 620.0;
+static const double page_margin = 24.0;
+static const double head_height = 46.0;
+static const double gutter      = 18.0;
+static const double minute_ms   = 60000.0;
+
+/// What is drawn, and the numbers of one line at a time.
+typedef struct {
+  Paper*        paper;
+  ProgressSpans spans;
+  double        days[PROGRESS_SPANS];
+  double        values[PROGRESS_SPANS];
+  double        span_days; ///< Width of a span
+} Drawing;
+
+typedef double (*SpanValue)(const ProgressSpan* span);
+
+// Labels
+
+static const char*
+label_day(const double value, char text[AXES_TEXT_CAPACITY])
+{
+  char day[DAY_TEXT_CAPACITY];
+  (void)snprintf(text, AXES_TEXT_CAPACITY, "%s", day_text((int32_t)value, day));
+  return text;
+}
+
+static const char*
+label_number(const double value, char text[AXES_TEXT_CAPACITY])
+{
+  (void)snprintf(text, AXES_TEXT_CAPACITY, "%.10g", value);
+  return text;
+}
+
+// Values
+
+static double
+minutes_of(const ProgressSpan* const span)
+{
+  return (double)span->length_ms / minute_ms;
+}
+
+static double
+landed_of(const ProgressSpan* const span)
+{
+  return 100.0 * span->landed;
+}
+
+static double
+success_of(const ProgressSpan* const span)
+{
+  return 100.0 * span->success;
+}
+
+static double
+spread_of(const ProgressSpan* const span)
+{
+  return span->spread_ms;
+}
+
+static double
+space_of(const ProgressSpan* const span)
+{
+  return 100.0 * span->space;
+}
+
+static double
+swing_of(const ProgressSpan* const span)
+{
+  return span->swing;
+}
+
+static void
+take_values(Drawing* const drawing, const SpanValue value)
+{
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    drawing->values[i] = value(&drawing->spans.spans[i]);
+  }
+}
+
+static void
+take_rungs(Drawing* const drawing, const unsigned dimension)
+{
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    const ProgressSpan* const span = &drawing->spans.spans[i];
+    drawing->values[i] =
+      span->has_stand ? (double)span->rung.level[dimension] : NAN;
+  }
+}
+
+static double
+greatest(const Drawing* const drawing, double most)
+{
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    most = fmax(most, drawing->values[i]); // Passes over NAN
+  }
+  return most;
+}
+
+static double
+smallest(const Drawing* const drawing, double least)
+{
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    least = fmin(least, drawing->values[i]);
+  }
+  return least;
+}
+
+// Plots
+
+/// Return an empty plot for a place on the page.
+static Axes
+axes_at(const Drawing* const drawing,
+        const unsigned       place,
+        const char* const    title,
+        const double         least,
+        const double         most)
+{
+  const size_t last = drawing->spans.n_spans - 1;
+  const double width =
+    (page_width - 2.0 * page_margin - (COLUMNS - 1) * gutter) / COLUMNS;
+  const double height =
+    (page_height - 2.0 * page_margin - head_height - (ROWS - 1) * gutter) /
+    ROWS;
+  const double step = axes_step(most - least, 5);
+  return (Axes){
+    .title   = title,
+    .corner  = {page_margin + place % COLUMNS * (width + gutter),
+                page_margin + head_height + place / COLUMNS * (height + gutter)},
+    .width   = width,
+    .height  = height,
+    .x_least = drawing->days[0] - drawing->span_days / 2.0,
+    .x_most  = drawing->days[last] + 1.5 * drawing->span_days,
+    .y_least = least,
+    .y_most  = least + ceil((most - least) / step) * step,
+    .y_step  = step,
+    .x_ticks = 4,
+    .x_label = label_day,
+    .y_label = label_number,
+  };
+}
+
+static void
+draw_minutes(Drawing* const drawing, const unsigned place)
+{
+  static const char* const titles[] = {
+    "Minutes a day of practice", "Minutes a week", "Minutes a month"};
+  take_values(drawing, minutes_of);
+  const Axes axes = axes_at(
+    drawing, place, titles[drawing->spans.grain], 0.0, greatest(drawing, 10.0));
+  axes_draw(drawing->paper, &axes);
+  axes_bars(drawing->paper,
+            &axes,
+            INK_BLUE,
+            drawing->days,
+            drawing->values,
+            drawing->spans.n_spans,
+            drawing->span_days);
+}
+
+static void
+draw_rungs(Drawing* const drawing, const unsigned place)
+{
+  static const AxesLine lines[N_DIMENSIONS] = {
+    {"notes", INK_BLUE, PAPER_SOLID, AXES_DISC, true, 0.0},
+    {"rhythm", INK_VERMILION, PAPER_DASHED, AXES_SQUARE, true, 1.6},
+    {"shape", INK_GREEN, PAPER_DASH_DOT, AXES_TRIANGLE, true, 3.2},
+    {"ornament", INK_PURPLE, PAPER_DOTTED, AXES_DIAMOND, true, 4.8},
+  };
+  Axes axes =
+    axes_at(drawing, place, "Rungs of the ladder", 0.5, N_NOTES_RUNGS);
+  axes.y_step = 1.0;
+  axes.y_most = N_NOTES_RUNGS + 0.9; // Room for what is lifted
+  axes_draw(drawing->paper, &axes);
+  axes_legend(drawing->paper, &axes, lines, N_DIMENSIONS);
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    take_rungs(drawing, d);
+    axes_line(drawing->paper,
+              &axes,
+              &lines[d],
+              drawing->days,
+              drawing->values,
+              drawing->spans.n_spans);
+  }
+}
+
+/// Draw a line of one value; what it is called stands in the title, too.
+static void
+draw_value(Drawing* const        drawing,
+           const Axes* const     axes,
+           const AxesLine* const line,
+           const SpanValue       value)
+{
+  take_values(drawing, value);
+  axes_line(drawing->paper,
+            axes,
+            line,
+            drawing->days,
+            drawing->values,
+            drawing->spans.n_spans);
+}
+
+static void
+draw_landing(Drawing* const drawing, const unsigned place)
+{
+  static const AxesLine lines[] = {
+    {"on a chord tone", INK_BLUE, PAPER_SOLID, AXES_DISC, false, 0.0},
+    {"turns that succeeded", INK_ORANGE, PAPER_DASHED, AXES_SQUARE, false, 0.0},
+  };
+  const Axes axes = axes_at(drawing, place, "Landing, % of turns", 0.0, 100.0);
+  axes_draw(drawing->paper, &axes);
+  axes_legend(drawing->paper, &axes, lines, 2);
+  draw_value(drawing, &axes, &lines[0], landed_of);
+  draw_value(drawing, &axes, &lines[1], success_of);
+}
+
+/// Draw a plot of one line, from `least` to `most` or further.
+static void
+draw_single(Drawing* const    drawing,
+            const unsigned    place,
+            const char* const title,
+            const SpanValue   value,
+            const double      least,
+            const double      most)
+{
+  static const AxesLine line = {
+    "", INK_GREEN, PAPER_SOLID, AXES_DISC, false, 0.0};
+  take_values(drawing, value);
+  const Axes axes = axes_at(drawing,
+                            place,
+                            title,
+                            floor(smallest(drawing, least)),
+                            greatest(drawing, most));
+  axes_draw(drawing->paper, &axes);
+  draw_value(drawing, &axes, &line, value);
+}
+
+static void
+draw_plots(Drawing* const drawing)
+{
+  draw_minutes(drawing, 0);
+  draw_rungs(drawing, 1);
+  draw_landing(drawing, 2);
+  draw_single(drawing,
+              3,
+              "Timing: spread about the beat, ms (lower is steadier)",
+              spread_of,
+              0.0,
+              20.0);
+  draw_single(drawing, 4, "Space: share at rest, %", space_of, 0.0, 100.0);
+  draw_single(drawing, 5, "Swing: long to short, ratio", swing_of, 1.0, 2.0);
+}
+
+// The page
+
+static void
+draw_head(Paper* const paper, const ProgressView* const view)
+{
+  const Progress* const progress = &view->progress;
+  const PaperType  title = {.ink = INK_BLACK, .size = 16.0, .is_bold = true};
+  const PaperType  words = {.ink = INK_BLACK, .size = 10.0};
+  const PaperPoint at    = {page_margin, page_margin + 14.0};
+  char             day[DAY_TEXT_CAPACITY];
+  char             text[160];
+  paper_text(paper, title, at, view->who->learner.name);
+  (void)snprintf(text,
+                 sizeof(text),
+                 "Practice up to %s: %u day%s in all, %.1f hours; %u in a "
+                 "row",
+                 day_text(view->today, day),
+                 progress->days,
+                 progress->days == 1 ? "" : "s",
+                 (double)progress->length_ms / minute_ms / 60.0,
+                 progress->days_in_a_row);
+  paper_text(paper, words, (PaperPoint){at.x, at.y + 16.0}, text);
+}
+
+static void
+prepare(Drawing* const drawing, const ProgressView* const view)
+{
+  static const double  span_days[] = {1.0, 7.0, 30.0};
+  ProgressSpans* const spans       = &drawing->spans;
+  progress_spans(
+    spans, &view->totals, progress_grain(&view->progress, SPANS_DRAWN));
+  drawing->span_days = span_days[spans->grain];
+  for (size_t i = 0; i < spans->n_spans; ++i) {
+    drawing->days[i] = spans->spans[i].first_day;
+  }
+}
+
+Status
+progress_draw(const ProgressView* const view,
+              const char* const         path,
+              Fault* const              fault)
+{
+  PaperKind kind;
+  Drawing   drawing = {.paper = NULL};
+  Status    status  = paper_kind(&kind, path, fault);
+  if (status) {
+    return status;
+  }
+  if (paper_open(&drawing.paper, kind, page_width, page_height)) {
+    return fault_memory(fault, NULL);
+  }
+  draw_head(drawing.paper, view);
+  prepare(&drawing, view);
+  if (drawing.spans.n_spans) {
+    draw_plots(&drawing);
+  }
+  status = paper_save(drawing.paper, path, fault);
+  paper_close(drawing.paper);
+  return status;
+}

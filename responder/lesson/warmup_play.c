@@ -1,0 +1,197 @@
+#include "responder/lesson/warmup_play.h"
+
+#include "core/music/swing.h"
+
+#include <assert.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+// How a drill is sounded; common practice, no source.
+enum {
+  CALL_VELOCITY    = 84,
+  CRUSHED_VELOCITY = 60,
+  SHORT_TICKS      = 61, ///< A crushed note is shorter
+};
+
+static_assert((int)WARMUP_WORDS_CAPACITY <= (int)ANSWER_WHY_CAPACITY,
+              "a drill's words are a turn's");
+static_assert((int)DRILL_CAPACITY <= (int)SCRIPT_CAPACITY, "a drill is a turn");
+
+static const double short_bar_s = 1.6;
+
+static const char* const drill_names[] = {
+  [DRILL_SCALE_RIGHT] = "Scale, right hand",
+  [DRILL_SCALE_LEFT]  = "Scale, left hand",
+  [DRILL_CHORD_TONES] = "Chord tones",
+  [DRILL_RHYTHM]      = "One note, a rhythm",
+  [DRILL_LANDING]     = "Landing on a chord tone",
+  [DRILL_QUESTION]    = "Question and answer",
+  [DRILL_CRUSHED]     = "Crushed notes",
+  [DRILL_LEFT_CHORDS] = "Chords, left hand",
+};
+
+// Words
+
+typedef struct {
+  char*  text;
+  size_t n;
+} Words;
+
+__attribute__((format(printf, 2, 3))) static void
+add(Words* const words, const char* const format, ...)
+{
+  va_list args;
+  va_start(args, format);
+  const int n = vsnprintf(
+    words->text + words->n, WARMUP_WORDS_CAPACITY - words->n, format, args);
+  va_end(args);
+  words->n += (size_t)n;
+  if (words->n >= WARMUP_WORDS_CAPACITY) {
+    words->n = WARMUP_WORDS_CAPACITY - 1;
+  }
+}
+
+static bool
+is_run(const DrillKind kind)
+{
+  return kind <= DRILL_CHORD_TONES;
+}
+
+static void
+add_pitch(Words* const       words,
+          const Chart* const chart,
+          const Chord* const chord,
+          const DrillNote    note)
+{
+  char     name[SPELLING_TEXT_CAPACITY];
+  Spelling spelling = chart_spell(chart, 0, note.pitch);
+  (void)scale_spell(chart_scale_at(chart, 0), note.pitch, &spelling);
+  if (chord) {
+    (void)chord_spell(chord, note.pitch, &spelling);
+  }
+  add(words, "%s%s", words->n ? "  " : "", spelling_text(spelling, name));
+  if (note.finger) {
+    add(words, " %u", (unsigned)note.finger);
+  }
+}
+
+// A count: the beat, & for its half, "trip let" for its thirds
+static void
+add_place(Words* const words, const Tick beat, const Tick tick)
+{
+  const unsigned number = (unsigned)(tick / beat) + 1;
+  const Tick     within = tick % beat;
+  if (within == 0) {
+    add(words, "%s%u", words->n ? "  " : "", number);
+  } else if (within == beat / 2) {
+    add(words, "%s%u&", words->n ? "  " : "", number);
+  } else {
+    add(words, " %s", within < beat / 2 ? "trip" : "let");
+  }
+}
+
+const char*
+warmup_drill_text(const WarmupItem* const item,
+                  const Setup* const      setup,
+                  const Drill* const      drill,
+                  char                    text[WARMUP_WORDS_CAPACITY])
+{
+  const Chart* const chart = &setup->chart.chart;
+  const unsigned     n     = is_run(item->kind) ? drill->n_notes / 2 + 1
+                             : item->kind == DRILL_LEFT_CHORDS ? drill->n_notes / 2
+                                                               : drill->n_notes;
+  const Chord* const chord =
+    item->kind <= DRILL_SCALE_LEFT ? NULL : &drill->chord;
+  Words words = {text, 0};
+  text[0]     = '\0';
+  for (unsigned i = 0; i < n; ++i) {
+    const DrillNote note = drill->notes[i];
+    if (item->kind == DRILL_RHYTHM) {
+      add_place(&words, meter_beat_ticks(chart->meter), note.tick);
+    } else if (note.length >= SHORT_TICKS) {
+      add_pitch(&words, chart, chord, note);
+    }
+  }
+  return text;
+}
+
+// Notes
+
+static double
+swing_ratio(const WarmupItem* const item, const Setup* const setup)
+{
+  return setup->ladder.rhythm[item->rhythm - 1].swing
+           ? feel_swing_ratio(&setup->feel, setup->choices.tempo_bpm)
+           : 1.0;
+}
+
+static bool
+is_crushed(const DrillNote* const note)
+{
+  return note->length < SHORT_TICKS;
+}
+
+// A crushed note, and the note right after it, stand where the latter is
+// written
+static Tick
+written_tick(const Drill* const drill, const unsigned i)
+{
+  const bool follows = i > 0 && is_crushed(&drill->notes[i - 1]);
+  return drill->notes[follows ? i - 1 : i].tick;
+}
+
+void
+warmup_script(ScriptTurn* const       turn,
+              const WarmupItem* const item,
+              const Setup* const      setup,
+              const Drill* const      drill)
+{
+  const Meter  meter = setup->chart.chart.meter;
+  const double ratio = swing_ratio(item, setup);
+  *turn              = (ScriptTurn){.n_notes = drill->n_notes};
+  for (unsigned i = 0; i < drill->n_notes; ++i) {
+    const DrillNote* const note    = &drill->notes[i];
+    const Tick             written = written_tick(drill, i);
+    const Tick tick = swing_place(meter, written, ratio) + note->tick - written;
+    const Tick end  = swing_place(meter, note->tick + note->length, ratio);
+    turn->grid_ticks[i]  = written;
+    turn->is_ornament[i] = is_crushed(note);
+    turn->notes[i] =
+      (Note){tick,
+             is_crushed(note) ? note->length : end - tick,
+             note->pitch,
+             is_crushed(note) ? CRUSHED_VELOCITY : CALL_VELOCITY};
+  }
+  (void)warmup_drill_text(item, setup, drill, turn->words);
+}
+
+const char*
+warmup_item_name(const WarmupItem* const item, char text[WARMUP_NAME_CAPACITY])
+{
+  (void)snprintf(text,
+                 WARMUP_NAME_CAPACITY,
+                 "%s",
+                 item->trades ? "Trading" : drill_names[item->kind]);
+  return text;
+}
+
+DrillRoom
+warmup_room(const Setup* const setup)
+{
+  return (DrillRoom){
+    .chart  = &setup->chart.chart,
+    .ladder = &setup->ladder,
+    .lowest = setup->choices.lowest,
+    .split  = setup->choices.split,
+    .rhythm = setup->choices.rung.level[DIMENSION_RHYTHM],
+    .notes  = setup->choices.rung.level[DIMENSION_NOTES],
+  };
+}
+
+unsigned
+warmup_count_in(const Setup* const setup)
+{
+  const double bar_s =
+    meter_bar_seconds(setup->chart.chart.meter, setup->choices.tempo_bpm);
+  return bar_s < short_bar_s ? 2 : 1;
+}

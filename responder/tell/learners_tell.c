@@ -1,0 +1,164 @@
+#include "responder/tell/learners_tell.h"
+
+#include "core/settings/value.h"
+#include "profiles/journal/day.h"
+
+#include <inttypes.h>
+
+static const int64_t minute_ms = 60000;
+
+// All of them
+
+void
+learners_tell_columns(FILE* const stream)
+{
+  (void)fprintf(stream,
+                "%-16s %-24s %8s %5s %8s  %s\n",
+                "ID",
+                "name",
+                "sessions",
+                "days",
+                "in a row",
+                "last");
+}
+
+void
+learners_tell_line(FILE* const           stream,
+                   const char* const     id,
+                   const char* const     name,
+                   const Progress* const progress)
+{
+  char last[DAY_TEXT_CAPACITY] = "never";
+  if (progress->days) {
+    (void)day_text(progress->last_day, last);
+  }
+  (void)fprintf(stream,
+                "%-16s %-24s %8u %5u %8u  %s\n",
+                id,
+                name,
+                progress->sessions,
+                progress->days,
+                progress->days_in_a_row,
+                last);
+}
+
+// One
+
+static void
+show_held(FILE* const stream, const char* const word, const Rung* const rung)
+{
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    if (rung->level[d]) {
+      (void)fprintf(stream,
+                    "             %s %s at %u\n",
+                    dimension_name((Dimension)d),
+                    word,
+                    (unsigned)rung->level[d]);
+    }
+  }
+}
+
+static void
+show_settings(FILE* const stream, const Learner* const learner)
+{
+  const Choices* const choices = &learner->choices;
+  char                 split[PITCH_TEXT_CAPACITY];
+  char                 lowest[PITCH_TEXT_CAPACITY];
+  char                 highest[PITCH_TEXT_CAPACITY];
+  (void)fprintf(
+    stream,
+    "  hands      melody from %s up; answers from %s to %s, no stretch over\n"
+    "             %u semitones\n",
+    value_pitch_text(choices->split, split),
+    value_pitch_text(choices->lowest, lowest),
+    value_pitch_text(choices->highest, highest),
+    (unsigned)choices->hand_span);
+  if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
+    (void)fprintf(stream, "  tempo      %.10g\n", choices->tempo_bpm);
+  } else {
+    (void)fprintf(stream, "  tempo      the chart's own\n");
+  }
+  (void)fprintf(stream,
+                "  aim        %.0f %% of turns succeed; the pace is %s\n",
+                100.0 * learner->target_rate,
+                learner_pace_name(learner->pace));
+  show_held(stream, "capped", &learner->caps);
+  show_held(stream, "pinned", &learner->pins);
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    (void)fprintf(stream, "  %-10s %s\n", i ? "" : "goals", learner->goals[i]);
+  }
+}
+
+static void
+show_stand(FILE* const stream, const Who* const who)
+{
+  char text[RUNG_TEXT_CAPACITY];
+  if (who->has_stand) {
+    (void)fprintf(
+      stream,
+      "  stands on  %s\n",
+      rung_text(learner_hold(&who->learner, who->stand.rung), text));
+  } else {
+    (void)fprintf(stream, "  stands on  the ladder's first rungs\n");
+  }
+}
+
+void
+learners_tell_settings(FILE* const stream, const Who* const who)
+{
+  show_settings(stream, &who->learner);
+  show_stand(stream, who);
+}
+
+void
+learners_tell_practice(FILE* const stream, const Progress* const progress)
+{
+  char first[DAY_TEXT_CAPACITY];
+  char last[DAY_TEXT_CAPACITY];
+  if (!progress->days) {
+    (void)fprintf(stream, "  practice   none yet\n");
+    return;
+  }
+  const int64_t minutes = (progress->length_ms + minute_ms / 2) / minute_ms;
+  (void)fprintf(stream,
+                "  practice   %u session%s on %u day%s, %" PRId64
+                " minute%s, %s to %s\n",
+                progress->sessions,
+                progress->sessions == 1 ? "" : "s",
+                progress->days,
+                progress->days == 1 ? "" : "s",
+                minutes,
+                minutes == 1 ? "" : "s",
+                day_text(progress->first_day, first),
+                day_text(progress->last_day, last));
+}
+
+// Brought in
+
+void
+learners_tell_gain(FILE* const               stream,
+                   const char* const         id,
+                   const LearnersGain* const gained)
+{
+  const JournalGain* const gain = &gained->gain;
+  (void)fprintf(stream,
+                "%s: %zu new session%s, %zu new turn%s",
+                id,
+                gain->sessions_added,
+                gain->sessions_added == 1 ? "" : "s",
+                gain->turns_added,
+                gain->turns_added == 1 ? "" : "s");
+  if (gain->ideas_added) {
+    (void)fprintf(stream,
+                  ", %zu new idea%s",
+                  gain->ideas_added,
+                  gain->ideas_added == 1 ? "" : "s");
+  }
+  if (gain->records_replaced) {
+    (void)fprintf(stream, "; %zu differed", gain->records_replaced);
+  }
+  (void)fprintf(stream,
+                "%s\n",
+                gained->has_settings ? "; its settings are newer and are taken"
+                                     : "");
+}

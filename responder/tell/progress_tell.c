@@ -1,0 +1,185 @@
+#include "responder/tell/progress_tell.h"
+
+#include "profiles/journal/day.h"
+
+#include <inttypes.h>
+#include <math.h>
+
+enum { ROWS_TOLD = 12, CELL_CAPACITY = 16 };
+
+static const int64_t minute_ms = 60000;
+
+static int64_t
+minutes(const int64_t ms)
+{
+  return (ms + minute_ms / 2) / minute_ms;
+}
+
+static const char*
+plural(const uint64_t n)
+{
+  return n == 1 ? "" : "s";
+}
+
+// The head
+
+static void
+tell_days(FILE* const stream, const Progress* const progress)
+{
+  (void)fprintf(stream,
+                "  days       %u of the last 7, %u of the last %d; %u in all\n",
+                progress->days_this_week,
+                progress->days_lately,
+                PROGRESS_RECENT,
+                progress->days);
+  (void)fprintf(stream, "  in a row   ");
+  if (progress->days_in_a_row) {
+    (void)fprintf(stream,
+                  "%u day%s",
+                  progress->days_in_a_row,
+                  plural(progress->days_in_a_row));
+  } else {
+    (void)fprintf(stream, "none now; the next day of practice begins again");
+  }
+  (void)fprintf(stream,
+                "; the longest %u (a day missed in a week does not count)\n",
+                progress->longest_row);
+  (void)fprintf(stream,
+                "  time       %" PRId64 " min in the last 7 days, %" PRId64
+                " in the last %d; %.1f h in all\n",
+                minutes(progress->length_ms_this_week),
+                minutes(progress->length_ms_lately),
+                PROGRESS_RECENT,
+                (double)progress->length_ms / 60.0 / (double)minute_ms);
+}
+
+static void
+tell_stand(FILE* const stream, const Who* const who)
+{
+  char text[RUNG_TEXT_CAPACITY];
+  if (who->has_stand) {
+    (void)fprintf(
+      stream,
+      "  stands on  %s\n",
+      rung_text(learner_hold(&who->learner, who->stand.rung), text));
+  }
+}
+
+// The table
+
+static const char*
+cell(char text[CELL_CAPACITY], const double value, const char* const format)
+{
+  if (isnan(value)) {
+    return "-";
+  }
+  (void)snprintf(text, CELL_CAPACITY, format, value);
+  return text;
+}
+
+static const char*
+percent(char text[CELL_CAPACITY], const double share)
+{
+  return cell(text, 100.0 * share, "%.0f %%");
+}
+
+static void
+tell_row(FILE* const stream, const ProgressSpan* const span)
+{
+  char day[DAY_TEXT_CAPACITY];
+  char cells[5][CELL_CAPACITY];
+  (void)fprintf(stream,
+                "  %-10s %4u %4" PRId64 " %7s %8s %7s %6s %7s",
+                day_text(span->first_day, day),
+                span->days,
+                minutes(span->length_ms),
+                percent(cells[0], span->landed),
+                percent(cells[1], span->success),
+                cell(cells[2], span->spread_ms, "%.0f ms"),
+                percent(cells[3], span->space),
+                cell(cells[4], span->swing, "%.1f:1"));
+  if (span->has_stand) {
+    const uint8_t* const level = span->rung.level;
+    (void)fprintf(stream,
+                  "  %u %u %u %u",
+                  (unsigned)level[DIMENSION_NOTES],
+                  (unsigned)level[DIMENSION_RHYTHM],
+                  (unsigned)level[DIMENSION_SHAPE],
+                  (unsigned)level[DIMENSION_ORNAMENT]);
+  }
+  (void)fputc('\n', stream);
+}
+
+static void
+tell_table(FILE* const stream, const ProgressView* const view)
+{
+  static const char* const firsts[] = {"day", "week of", "month of"};
+  ProgressSpans            spans;
+  progress_spans(
+    &spans, &view->totals, progress_grain(&view->progress, ROWS_TOLD));
+  (void)fprintf(stream,
+                "\n  %-10s %4s %4s %7s %8s %7s %6s %7s  %s\n",
+                firsts[spans.grain],
+                "days",
+                "min",
+                "landed",
+                "success",
+                "spread",
+                "space",
+                "swing",
+                "rungs");
+  const size_t first =
+    spans.n_spans > ROWS_TOLD ? spans.n_spans - ROWS_TOLD : 0;
+  for (size_t i = first; i < spans.n_spans; ++i) {
+    tell_row(stream, &spans.spans[i]);
+  }
+  (void)fprintf(
+    stream,
+    "\n  landed: aimed at a chord tone; spread: how far from the beat, give "
+    "or\n"
+    "  take; space: share at rest; swing: long to short; rungs: notes rhythm\n"
+    "  shape ornament\n");
+}
+
+static void
+tell_moves(FILE* const stream, const ProgressView* const view)
+{
+  const JournalMoves* const moves = &view->moves;
+  if (moves->n_moves) {
+    (void)fprintf(stream, "\n  The ladder\n");
+  }
+  for (size_t i = 0; i < moves->n_moves && i < PROGRESS_MOVES; ++i) {
+    char day[DAY_TEXT_CAPACITY];
+    (void)fprintf(stream,
+                  "  %s  %s\n",
+                  day_text(moves->moves[i].day, day),
+                  moves->moves[i].moved);
+  }
+}
+
+static void
+tell_goals(FILE* const stream, const Learner* const learner)
+{
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    (void)fprintf(
+      stream, "%s  - %s\n", i ? "" : "\n  Goals\n", learner->goals[i]);
+  }
+}
+
+void
+progress_tell(FILE* const stream, const ProgressView* const view)
+{
+  char day[DAY_TEXT_CAPACITY];
+  (void)fprintf(
+    stream, "%s, %s\n\n", view->who->learner.name, day_text(view->today, day));
+  if (!view->progress.days) {
+    (void)fprintf(stream, "  No practice yet; this is where it will show.\n");
+    tell_goals(stream, &view->who->learner);
+    return;
+  }
+  tell_days(stream, &view->progress);
+  tell_stand(stream, view->who);
+  tell_table(stream, view);
+  tell_moves(stream, view);
+  tell_goals(stream, &view->who->learner);
+}

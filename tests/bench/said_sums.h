@@ -1,0 +1,76 @@
+/// @file tests/bench/said_sums.h The tests' own ear: plain arithmetic on
+/// written ticks, pitches and a table of chords. Ornaments are left out of
+/// every figure but their own.
+
+#ifndef TESTS_BENCH_SAID_SUMS_H
+#define TESTS_BENCH_SAID_SUMS_H
+
+#include "said.h"
+
+/// Return how many notes the longest cell has that stands in both turns with
+/// the same steps in time and the same directions; 0 or 2 and more.
+unsigned
+sums_cell(const Said* call, const Said* answer);
+
+/// Return the share of onsets that two turns have in common, of all that one or
+/// the other has.
+double
+sums_onsets_shared(const Said* a, const Said* b);
+
+/// Whether a turn begins where another does.
+bool
+sums_starts_alike(const Said* a, const Said* b);
+
+/// Whether the first note stands before the turn.
+bool
+sums_has_pickup(const Said* said);
+
+/// Whether the last note stands on beat 1 or 3 of four, or half a beat before.
+bool
+sums_arrives(const Said* said);
+
+/// Whether the last note is at least as long as the one before it.
+bool
+sums_rests_last(const Said* said);
+
+/// Whether an eighth or more of rest follows the last note.
+bool
+sums_rest_follows(const Said* said);
+
+/// Whether the last note is a tone of the chord there, or half a beat later.
+bool
+sums_last_is_chord_tone(const Said* said);
+
+/// Return the share of the turn in which nothing sounds.
+double
+sums_silence(const Said* said);
+
+/// Return semitones from the lowest to the highest note.
+int
+sums_range(const Said* said);
+
+unsigned
+sums_notes(const Said* said);
+
+unsigned
+sums_graces(const Said* said);
+
+/// Whether the directions of two turns are the same, note for note.
+bool
+sums_contour_alike(const Said* a, const Said* b);
+
+/// What the notes of turns come to; zeroed at first, added to by sums_count.
+typedef struct {
+  unsigned n_on, n_on_tones;   ///< On a beat, and chord tones of these
+  unsigned n_off, n_off_tones; ///< Off the beat
+  unsigned n_intervals, n_repeats, n_steps, n_thirds, n_wider;
+  unsigned n_pairs, n_turns; ///< Pairs of intervals, and those that turn round
+  unsigned n_flat_fives;     ///< Over dominants, as main notes
+  unsigned n_flat_fives_led; ///< Semitones on both sides, off beats 1 and 3
+  unsigned n_triplets, n_sixteenths; ///< Notes off the grid of eighths
+} Counts;
+
+void
+sums_count(Counts* counts, const Said* said);
+
+#endif // TESTS_BENCH_SAID_SUMS_H
