@@ -37,7 +37,7 @@ static const struct {
   .own_ms           = 5,
   .least_beat_ms    = 300,
   .ratios           = {1.4, 2.0, 2.8},
-  .hopeless         = 80.0F,
+  .hopeless         = 45.0F,
 };
 
 /// A phrase is straight or swung, never both.
