@@ -65,7 +65,7 @@ place_all(Score* const        score,
           Rng* const          rng)
 {
   const double ratio = ratio_of(frame);
-  Tick         least = frame->start;
+  Tick         least = frame->request->earliest;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     const Tick tick  = place_one(frame, sketch->notes[i].tick, ratio, rng);
     score->ticks[i]  = tick > least ? tick : least;
