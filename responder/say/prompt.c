@@ -200,7 +200,7 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
           : (int)(frame->request->lowest + frame->request->highest) / 2;
   call->last_pitch = n > 0 ? source->pitches[n - 1] : call->mean_pitch;
   call->room       = frame->bar;
-  for (unsigned i = 0; i < n; ++i) {
+  for (unsigned i = 0; i < n && !source->is_idea; ++i) {
     call->classes |= (uint16_t)(1U << source->pitches[i] % N_PITCH_CLASSES);
   }
   if (n > 0) {

@@ -46,6 +46,7 @@ typedef struct {
   bool     of_cell;    ///< Made about a cell of the call
   bool     at_start;   ///< ... with which a phrase of it began
   bool     at_end;     ///< ... or ended
+  bool     is_again;   ///< The answer before, said again
   bool     is_own;     ///< The cell is not the call's
 } Deed;
 

@@ -233,6 +233,7 @@ const SayWeights say_weights =
     .ornament_room_ms = 90.0,
     .approach_share   = 0.5F,
     .turn_share       = 0.4F,
+    .graced           = 0.55F, // None in two answers of five
     .richer_ornament  = 0.35F,
     .ornament_move    = 0.3F,
 

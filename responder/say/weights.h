@@ -253,6 +253,7 @@ typedef struct {
   float  approach_share;   ///< Of ornaments, where the rung allows them
   float  turn_share;
   float  richer_ornament; ///< More of them for each rung above the crushed
+  float  graced;          ///< Chance that an answer has any, at most
   float  ornament_move;   ///< Ornaments a note where they are the move
   // Performance
   float    legato;        ///< Share of its slot that an inner note sounds
