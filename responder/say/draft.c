@@ -62,6 +62,9 @@ draft_of_sketch(Draft* const        draft,
     note->interval_fall   = i > 0 ? from->interval_fall : NO_WISH;
   }
   draft_close(draft, frame);
+  if (draft->n_notes > 0) {
+    draft->notes[draft->n_notes - 1].ends_on_root = sketch->deed.ends_on_root;
+  }
 }
 
 bool

@@ -21,13 +21,14 @@ typedef struct {
   Tick       gap;  ///< To the next note; of the last, two beats
   RoleRow    chord;
   FramePlace place;
-  bool       is_ahead; ///< The chord is about to change, or has just
-  bool       begins;   ///< A phrase
-  bool       ends;     ///< A phrase
-  uint8_t    phrase;   ///< 0-based
-  uint8_t    plant;    ///< Which planting of the cell, or NO_PLANT
-  uint8_t    nth;      ///< ... and which note of it
-  int16_t    pitch;    ///< Wished for; NO_WISH falls wish nothing
+  bool       is_ahead;     ///< The chord is about to change, or has just
+  bool       begins;       ///< A phrase
+  bool       ends;         ///< A phrase
+  bool       ends_on_root; ///< As the move asks
+  uint8_t    phrase;       ///< 0-based
+  uint8_t    plant;        ///< Which planting of the cell, or NO_PLANT
+  uint8_t    nth;          ///< ... and which note of it
+  int16_t    pitch;        ///< Wished for; NO_WISH falls wish nothing
   float      pitch_fall;
   int16_t    interval; ///< From the note before
   float      interval_fall;

@@ -186,7 +186,8 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
   const bool               last = place + 1 == pose->draft->n_notes;
   double                   wish = 1.0;
   if (note->pitch_fall < NO_WISH) {
-    wish = pow((double)note->pitch_fall, fmin(abs(key - note->pitch), 12.0));
+    wish = pow((double)note->pitch_fall, fmin(abs(key - note->pitch), 12.0)) *
+           (key != note->pitch ? (double)say_weights.pitch_beside : 1.0);
   }
   if (bone != 0 && key != bone) {
     wish *= last ? 0.0 : mix(w->off_bone, pose->boldness);

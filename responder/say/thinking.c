@@ -140,10 +140,11 @@ take_move(Thinking* const t)
 static void
 open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
 {
-  t->request  = *request;
-  t->n_slices = 0;
-  t->any      = false;
-  t->worth    = 0.0;
+  t->request          = *request;
+  t->request.earliest = tick_least(request->earliest, request->start);
+  t->n_slices         = 0;
+  t->any              = false;
+  t->worth            = 0.0;
   open_source(t);
   t->rng = mix_in(rng, &t->source);
   frame_open(&t->frame, &t->request, &t->rng);

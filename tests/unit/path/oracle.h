@@ -78,10 +78,10 @@ oracle_worth(const PathSolver* const  solver,
 {
   const float  own    = problem->pitches[place][line[place]].weight;
   const double factor = oracle_factor(problem, line, place);
-  return own > 0.0F
-           ? factor / own *
-               solver->messages[place][line[place]][oracle_came(line, place)]
-           : 0.0;
+  return own > 0.0F ? factor / own *
+                        solver->messages[place][line[place]]
+                                        [oracle_came(problem, line, place)]
+                    : 0.0;
 }
 
 /// Return the probability of a line that the messages stand for: at each
