@@ -202,7 +202,7 @@ try_line(Thinking* const t, const double worth)
   const double faults = t->draft.is_whole
                           ? judge_faults(&t->candidate, &t->frame, &t->sketch)
                           : 0.0;
-  const double judged = worth - 4.0 * faults;
+  const double judged = worth - 4.0 * faults; // By ear
   if ((!t->any || judged > t->worth) &&
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;
@@ -306,6 +306,74 @@ think_of_whole(Thinking* const t)
   return true;
 }
 
+/// Return how many of the notes at hand differ from the answer before.
+static unsigned
+count_changed(const Thinking* const t)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
+    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
+  }
+  return n;
+}
+
+/// Lay the answer before into this turn, each note wished for.
+static void
+copy_before(Thinking* const t)
+{
+  const Phrase* const before = &t->request.before->heard;
+  const Tick          moved  = t->frame.start - before->start_tick;
+  t->sketch.n_notes          = 0;
+  t->sketch.deed             = (Deed){.move = MOVE_RETURN, .is_again = true};
+  for (unsigned i = 0; i < before->n_notes; ++i) {
+    const HeardNote* const note = &before->notes[i];
+    const Tick             tick = note->grid_tick + moved;
+    if (!note->is_ornament && tick >= t->request.earliest &&
+        tick < t->frame.end) {
+      (void)sketch_add(&t->sketch,
+                       (SketchNote){.tick          = tick,
+                                    .length        = note->grid_length,
+                                    .pitch         = note->note.pitch,
+                                    .pitch_fall    = say_weights.again,
+                                    .interval_fall = NO_WISH,
+                                    .from_call     = true});
+    }
+  }
+}
+
+/// Say the answer before again, fitted to the chords now, with one to three
+/// notes changed.
+static void
+think_again(Thinking* const t)
+{
+  copy_before(t);
+  if (t->sketch.n_notes < 2) {
+    return;
+  }
+  compass_set(&t->melody.problem, &t->sketch, &t->frame);
+  t->intent.lowest  = (int)t->melody.problem.lowest;
+  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
+  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
+  if (!melody_solve(&t->melody,
+                    &t->frame,
+                    &t->draft,
+                    &t->call,
+                    &t->intent,
+                    CONTOUR_ARCH,
+                    &t->rng)) {
+    return;
+  }
+  const Candidate candidate = {
+    &t->frame, &t->call, &t->intent, &t->draft, t->line};
+  for (unsigned i = 0; i < THINK_LINES; ++i) {
+    path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
+    const unsigned changed = count_changed(t);
+    if (changed >= 1 && changed <= 3) {
+      try_line(t, worth_of(&candidate));
+    }
+  }
+}
+
 bool
 think_slice(Thinking* const t)
 {
@@ -313,6 +381,10 @@ think_slice(Thinking* const t)
     return false;
   }
   ++t->n_slices;
+  if (t->request.before != NULL && t->n_slices <= THINK_WHOLE_SLICES) {
+    think_again(t);
+    return t->n_slices < THINK_WHOLE_SLICES || !t->any;
+  }
   if (t->of_cell) {
     think_of_cell(t);
   } else if (!think_of_whole(t)) {
@@ -326,6 +398,18 @@ think_slice(Thinking* const t)
   return t->n_left > 0 && t->n_slices < THINK_SLICES;
 }
 
+/// Move the last note to the nearest tonic, up or down.
+static void
+end_on_tonic(Thinking* const t)
+{
+  uint8_t* const last = &t->line[t->sketch.n_notes - 1];
+  const int      up =
+    ((int)t->frame.tonic - *last % N_PITCH_CLASSES + N_PITCH_CLASSES) %
+    N_PITCH_CLASSES;
+  const bool falls = up > N_PITCH_CLASSES / 2;
+  *last            = (uint8_t)(*last + (falls ? up - N_PITCH_CLASSES : up));
+}
+
 /// Nothing else will do: the root, on a beat or some.
 static void
 think_plainly(Thinking* const t)
@@ -333,6 +417,9 @@ think_plainly(Thinking* const t)
   const unsigned first = rng_next(&t->rng);
   for (unsigned i = 0; i < PLAIN_ROOTS; ++i) {
     plain_root(&t->sketch, &t->frame, first + i, t->line);
+    if (t->frame.must_end_on_root) {
+      end_on_tonic(t);
+    }
     perform(&t->candidate, &t->frame, &t->sketch, t->line, &t->rng);
     hear_candidate(t);
     if (judge_musts(&t->candidate, &t->frame, &t->sketch)) {

@@ -220,6 +220,7 @@ const SayWeights say_weights =
     .repeat_repeat  = 0.1F,
 
     .pitch_bound    = 0.35F,
+    .again          = 0.45F,
     .pitch_beside   = 0.25F,
     .pitch_loose    = 0.6F,
     .curve          = 0.85F,
