@@ -242,6 +242,7 @@ typedef struct {
   float repeat_repeat; ///< by a repeat: once more
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
+  float again;            ///< The answer before, note for note
   float pitch_beside;     ///< ... and what any other note loses at once
   float pitch_loose;      ///< Thereabouts
   float curve;            ///< A line drawn by a curve
