@@ -105,14 +105,24 @@ barred_moves(const SayRequest* const request)
                    (request->departs ? same : 0U));
 }
 
+// The moves that trace the call's rhythm attack for attack
+static MoveSet
+copying_moves(void)
+{
+  return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
+}
+
 static Move
 pick_move(Thinking* const t)
 {
-  const unsigned phase = form_phase(&t->request);
+  const unsigned phase    = form_phase(&t->request);
+  const bool     has_cell = (t->moves & treat_moves()) != 0;
+  const MoveSet  spared   = has_cell ? copying_moves() : 0;
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
-    const float base = say_weights.form[phase][m] + say_weights.form_least;
-    weights[m]       = t->moves >> m & 1U ? base : 0.0F;
+    const float base  = say_weights.form[phase][m] + say_weights.form_least;
+    const float spare = spared >> m & 1U ? say_weights.copying : 1.0F;
+    weights[m]        = t->moves >> m & 1U ? spare * base : 0.0F;
   }
   return (Move)rng_pick(&t->rng, weights, N_MOVES);
 }

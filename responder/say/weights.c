@@ -304,6 +304,7 @@ const SayWeights say_weights =
          [MOVE_ORNAMENT]            = 0.8F},
       },
     .form_least    = 0.01F,
+    .copying       = 0.25F, // By ear, read blind: a copy is no answer
     .form_longer   = 3.0F,
     .second_choice = 0.25F,
     // Likeness as the listener measures it; the same rhythm is .5 and more,
