@@ -51,18 +51,14 @@ open_source(Thinking* const t)
   const Idea* const       latest  = latest_idea(request->ideas);
   const Idea* const       idea =
     request->treatment == TREAT_FRAGMENTS && first != NULL ? first : latest;
-  t->first       = first != NULL ? source_of_idea(first) : (Source){0};
   t->source      = source_of_phrase(request->call);
   t->source_idea = idea_of(request->call, true);
   if (t->source.n_notes == 0 && idea != NULL) {
     t->source      = source_of_idea(idea);
     t->source_idea = *idea;
   }
-  // What is too like the first idea cannot come back to it
-  if (first != NULL &&
-      idea_likeness(&t->source_idea, first).whole >= STILL_THE_SAME) {
-    t->first.n_notes = 0;
-  }
+  t->left  = ideas_left(request->ideas, &t->source_idea, STILL_THE_SAME);
+  t->first = t->left != NULL ? source_of_idea(t->left) : (Source){0};
 }
 
 /// The call decides, not the seed: mix its notes into the source of chance.
@@ -195,12 +191,11 @@ hear_candidate(Thinking* const t)
                request->start,
                request->end);
   const bool  returns = t->sketch.deed.move == MOVE_RETURN;
-  const Idea* to =
-    returns ? ideas_get(request->ideas, FIRST_IDEA) : &t->source_idea;
-  const Idea own   = idea_of(&answer->heard, false);
-  answer->likeness = to != NULL ? idea_likeness(&own, to) : (Likeness){0};
-  answer->move     = t->sketch.deed.move;
-  answer->digest   = judge_digest(&answer->heard);
+  const Idea* to      = returns ? t->left : &t->source_idea;
+  const Idea  own     = idea_of(&answer->heard, false);
+  answer->likeness    = to != NULL ? idea_likeness(&own, to) : (Likeness){0};
+  answer->move        = t->sketch.deed.move;
+  answer->digest      = judge_digest(&answer->heard);
 }
 
 /// Play the line at hand, hear it, and keep it if it has what it must.

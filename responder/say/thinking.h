@@ -20,13 +20,14 @@
 #include <stdbool.h>
 
 typedef struct {
-  SayRequest request;
-  Rng        rng;
-  Frame      frame;
-  Source     source; ///< What is answered
-  Source     first;  ///< The first idea
-  Idea       source_idea;
-  Prompt     call;
+  SayRequest  request;
+  Rng         rng;
+  Frame       frame;
+  Source      source; ///< What is answered
+  const Idea* left;   ///< The idea to come back to; NULL: none
+  Source      first;  ///< ... as a source
+  Idea        source_idea;
+  Prompt      call;
   // Of the whole answer
   MoveSet  moves; ///< That may still be tried
   Move     move;

@@ -223,7 +223,7 @@ add_deed(Text* const text, const Deed* const deed, const int first)
     case MOVE_RETURN:
       text_add(text,
                deed->of_kept ? "Back to an idea of your notebook"
-                             : "Back to the first idea");
+                             : "Back to an idea from before");
       break;
     case MOVE_ORNAMENT:
       text_add(text, "Your phrase again, with a crushed note or two");

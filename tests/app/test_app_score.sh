@@ -43,14 +43,16 @@ fi
 refused 2 'ends in none of' answer take.mid --score notes.txt
 refused 3 'nowhere' answer take.mid --score nowhere/a.svg
 refused 2 'take the place of what was played' answer take.mid --score take.mid
-mkdir bin
-for one in sh env; do ln -s "$(command -v $one)" bin/$one; done
-kept=$PATH
-PATH=$PWD/bin
+real=$BARTER
+printf '#!/bin/sh\nPATH=/nowhere exec "%s" "$@"\n' "$real" >nowhere.sh
+chmod +x nowhere.sh
+BARTER=$PWD/nowhere.sh
 refused 2 'install the package abcm2ps' answer take.mid --score a.svg
-PATH=$kept
+BARTER=$real
+mkdir bin
 printf '#!/bin/sh\nexit 0\n' >bin/abcm2ps
 chmod +x bin/abcm2ps
+kept=$PATH
 PATH=$PWD/bin:$kept
 refused 2 'failed over the notes' answer take.mid --score a.svg
 PATH=$kept

@@ -93,7 +93,8 @@ if command -v sqlite3 >/dev/null; then
     [ "$("$READ_JSON" turns "$i" by <practised.json)" = player ] || continue
     check "why, turn $i" test \
       "$("$READ_JSON" turns "$i" outcome <practised.json)" = \
-      "$(sqlite3 "$journal" "SELECT text FROM turn JOIN line ON line.number = turn.why WHERE number = $i + 1")"
+      "$(sqlite3 "$journal" "SELECT text FROM turn JOIN line ON line.number = turn.why
+        WHERE turn.number = $i + 1")"
     why=$("$READ_JSON" turns "$i" moved why <practised.json 2>/dev/null) || continue
     n_moves=$((n_moves + 1))
     check "moved, turn $i" test "$why" = \

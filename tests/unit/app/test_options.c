@@ -53,6 +53,7 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_CONTROL]       = {"control", true},
   [OPTION_LEARN_CONTROL] = {"learn-control", false},
   [OPTION_MUSICXML]      = {"musicxml", true},
+  [OPTION_SCORE]         = {"score", true},
   [OPTION_PAPER]         = {"paper", true},
   [OPTION_SPAN]          = {"bars", true},
   [OPTION_COUNT]         = {"count", true},

@@ -169,8 +169,11 @@ check_note(const json_t* const note, const json_t* const turn)
 {
   const json_int_t tick = whole(note, "tick");
   cr_assert_eq(json_object_size(note), 9);
-  // A pick-up begins up to half a beat early (design, section 3)
-  cr_assert_geq(tick, whole(turn, "start_tick") - 480);
+  // A pick-up begins up to half a beat early, the partner's up to one and a
+  // half
+  cr_assert_geq(tick,
+                whole(turn, "start_tick") -
+                  (strcmp(string(turn, "by"), "player") == 0 ? 480 : 1440));
   cr_assert_lt(tick, whole(turn, "end_tick") + latest(turn));
   cr_assert_geq(whole(note, "length"), 1);
   cr_assert(whole(note, "pitch") >= 0 && whole(note, "pitch") <= 127);

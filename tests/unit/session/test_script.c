@@ -58,7 +58,8 @@ advance(const Tick until)
 }
 
 /// Play the session through; in the turns of `played`, bit n: turn n + 1, three
-/// notes are struck.
+/// notes are struck: others each time, for what is said twice is answered
+/// twice.
 static void
 play(const SessionOptions* const options, const unsigned played)
 {
@@ -67,11 +68,14 @@ play(const SessionOptions* const options, const unsigned played)
   session_begin(&session, options);
   for (unsigned turn = 0; turn < 6; ++turn) {
     for (unsigned i = 0; i < N_NOTES && played >> turn & 1U; ++i) {
-      const Tick tick = (Tick)turn * 2 * BAR + (Tick)i * 960;
+      const unsigned nth   = turn / 2;
+      const Tick     step  = 480 * (Tick)(2 + nth);
+      const Tick     tick  = (Tick)turn * 2 * BAR + (Tick)i * step;
+      const uint8_t  pitch = pitches[(i + nth) % N_NOTES];
       advance(tick);
-      (void)session_hear(&session, (HeardKey){tick, pitches[i], 80});
-      advance(tick + 700);
-      (void)session_hear(&session, (HeardKey){tick + 700, pitches[i], 0});
+      (void)session_hear(&session, (HeardKey){tick, pitch, 80});
+      advance(tick + 400);
+      (void)session_hear(&session, (HeardKey){tick + 400, pitch, 0});
     }
   }
   advance(session_last_tick(&session));
@@ -121,7 +125,7 @@ Test(script, answers_one_who_has_tried)
   cr_assert(is_lesson(&turns[0]));
   cr_assert(turns[1].turn.by_player && turns[1].phrase.n_notes == N_NOTES);
   cr_assert_not(is_lesson(&turns[2])); // The try is answered
-  cr_assert_gt(turns[2].answers.whole, 0.0F);
+  cr_assert_gt(turns[2].phrase.n_notes, 0);
   cr_assert(is_lesson(&turns[4])); // After a silence it comes again
 }
 
@@ -172,8 +176,8 @@ Test(kept, is_returned_to_by_name)
     for (unsigned i = 0; i < n_turns; ++i) {
       n_back +=
         strstr(turns[i].why, "Back to an idea of your notebook") != NULL;
-      cr_assert_null(strstr(turns[i].why, "Back to the first idea"));
+      cr_assert_null(strstr(turns[i].why, "Back to an idea from before"));
     }
   }
-  cr_assert_gt(n_back, 2);
+  cr_assert_gt(n_back, 2, "%u", n_back);
 }
