@@ -192,9 +192,6 @@ hear_phrase(Phrase* const     phrase,
   const double      beat        = beat_ms(ear);
   const Expectation expectation = expect(ear);
   grid_find(phrase, work, meter, beat, &expectation);
-  if (ornament_unmark(phrase, meter_beat_ticks(meter))) {
-    grid_find(phrase, work, meter, beat, &expectation);
-  }
   ornament_place(phrase);
   grid_name_beats(phrase, meter);
   judge(phrase, ear);
