@@ -81,24 +81,25 @@ beats_list(HearWork* const     work,
   list_splits(work, early);
 }
 
-/// The cheapest way to have come to a split, for each division.
+/// The readings up to a split.
 typedef struct {
-  float   costs[GRID_DIVISIONS];
-  uint8_t came[GRID_DIVISIONS];
-  float   least;
-  uint8_t least_came;
+  const float* costs; ///< By division
+  uint8_t      came;  ///< The first of them
+  uint8_t      least; ///< The division of the cheapest
 } Arrival;
 
 static Arrival
 arrive(const HearWork* const work, const unsigned c, const unsigned split)
 {
-  Arrival arrival = {.least = c == 0 ? 0.0F : FLT_MAX};
-  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    arrival.costs[g] = c == 0 ? 0.0F : work->grid[c - 1].costs[split][g];
-    arrival.came[g]  = (uint8_t)(split * GRID_DIVISIONS + g);
-    if (arrival.costs[g] < arrival.least) {
-      arrival.least      = arrival.costs[g];
-      arrival.least_came = arrival.came[g];
+  static const float nothing[GRID_DIVISIONS] = {0};
+  Arrival arrival = {c == 0 ? nothing : work->grid[c - 1].costs[split],
+                     (uint8_t)(split * GRID_DIVISIONS),
+                     0};
+  float least = arrival.costs[0];
+  for (unsigned g = 1; g < GRID_DIVISIONS; ++g) {
+    if (arrival.costs[g] < least) {
+      least         = arrival.costs[g];
+      arrival.least = (uint8_t)g;
     }
   }
   return arrival;
@@ -106,35 +107,40 @@ arrive(const HearWork* const work, const unsigned c, const unsigned split)
 
 /// A beat without onsets keeps the division of the one before.
 static void
-pass_over(GridBeat* const cell, const unsigned split, const Arrival* arrival)
+pass_over(GridBeat* const cell, const unsigned split, const Arrival arrival)
 {
   for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    if (arrival->costs[g] < cell->costs[split][g]) {
-      cell->costs[split][g] = arrival->costs[g];
-      cell->came[split][g]  = arrival->came[g];
+    if (arrival.costs[g] < cell->costs[split][g]) {
+      cell->costs[split][g] = arrival.costs[g];
+      cell->came[split][g]  = (uint8_t)(arrival.came + g);
     }
   }
 }
 
 /// Try the divisions for a beat that holds certain onsets. One that costs more
-/// than the best and a change to it cannot be in the best reading.
+/// than the best and a change to it cannot be in the best reading, nor one that
+/// costs `most`.
 static void
 extend(GridBeat* const      cell,
        const unsigned       split,
        const Reading* const reading,
-       const Arrival* const arrival,
-       const Onsets         onsets)
+       const Arrival        arrival,
+       const Onsets         onsets,
+       float                most)
 {
-  const float taken = arrival->least + CHANGE;
-  float       most  = FLT_MAX; // The best and a change
-  for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-    const bool  stays = arrival->costs[g] <= taken;
-    const float from  = stays ? arrival->costs[g] : taken;
-    const float price = reading_price(reading, g, onsets.n);
-    if (price == FLT_MAX || from + price >= most) {
+  const float taken = arrival.costs[arrival.least] + CHANGE;
+  for (unsigned g = 0;
+       g < GRID_DIVISIONS && onsets.n >= reading->divisions[g].fewest;
+       ++g) {
+    const bool  stays = arrival.costs[g] <= taken;
+    const float from  = stays ? arrival.costs[g] : taken;
+    if (from + reading->prices[g] >= most) {
       continue;
     }
-    const float sum  = from + price;
+    const float sum = from + reading_price(reading, g, onsets.n);
+    if (sum >= most) {
+      continue;
+    }
     const float cost = reading_place(reading, g, onsets, most - sum);
     if (cost == FLT_MAX) {
       continue;
@@ -142,13 +148,18 @@ extend(GridBeat* const      cell,
     most = sum + cost + CHANGE < most ? sum + cost + CHANGE : most;
     if (sum + cost < cell->costs[split][g]) {
       cell->costs[split][g] = sum + cost;
-      cell->came[split][g]  = stays ? arrival->came[g] : arrival->least_came;
+      cell->came[split][g] =
+        (uint8_t)(arrival.came + (stays ? g : arrival.least));
     }
   }
 }
 
-static void
-fill_beat(HearWork* const work, const Reading* const reading, const unsigned c)
+/// Find what the beat's readings cost; return false if all cost `most`.
+static bool
+fill_beat(HearWork* const      work,
+          const Reading* const reading,
+          const unsigned       c,
+          const float          most)
 {
   GridBeat* const cell = &work->grid[c];
   for (unsigned split = 0; split < cell->n_splits; ++split) {
@@ -156,24 +167,27 @@ fill_beat(HearWork* const work, const Reading* const reading, const unsigned c)
       cell->costs[split][g] = FLT_MAX;
     }
   }
-  const unsigned first    = c == 0 ? 0 : work->grid[c - 1].first_split;
-  const unsigned n_before = c == 0 ? 1 : work->grid[c - 1].n_splits;
+  const unsigned first      = c == 0 ? 0 : work->grid[c - 1].first_split;
+  const unsigned n_before   = c == 0 ? 1 : work->grid[c - 1].n_splits;
+  bool           is_hopeful = false;
   for (unsigned before = 0; before < n_before; ++before) {
     const Arrival  arrival = arrive(work, c, before);
     const unsigned begin   = first + before;
+    if (arrival.costs[arrival.least] >= most) {
+      continue;
+    }
+    is_hopeful = true;
     for (unsigned split = 0; split < cell->n_splits; ++split) {
       const unsigned end = cell->first_split + split;
-      if (end < begin || arrival.least == FLT_MAX) {
-        continue;
-      }
       if (end == begin) {
-        pass_over(cell, split, &arrival);
-      } else {
+        pass_over(cell, split, arrival);
+      } else if (end > begin) {
         const Onsets onsets = {end - begin, &work->times[begin], cell->line};
-        extend(cell, split, reading, &arrival, onsets);
+        extend(cell, split, reading, arrival, onsets, most);
       }
     }
   }
+  return is_hopeful;
 }
 
 /// Return the division in which the cheapest reading ends.
@@ -194,29 +208,17 @@ beats_change(void)
   return CHANGE;
 }
 
-/// Return the least that any reading up to a beat costs.
-static float
-least_so_far(const GridBeat* const cell)
-{
-  float least = FLT_MAX;
-  for (unsigned split = 0; split < cell->n_splits; ++split) {
-    for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
-      least = cell->costs[split][g] < least ? cell->costs[split][g] : least;
-    }
-  }
-  return least;
-}
-
 float
 beats_read(HearWork* const work, const Reading* const reading, const float most)
 {
   for (unsigned c = 0; c < work->n_beats; ++c) {
-    fill_beat(work, reading, c);
-    if (least_so_far(&work->grid[c]) >= most) {
+    if (!fill_beat(work, reading, c, most)) {
       return FLT_MAX;
     }
   }
-  return work->grid[work->n_beats - 1].costs[0][last_division(work)];
+  const float cost =
+    work->grid[work->n_beats - 1].costs[0][last_division(work)];
+  return cost < most ? cost : FLT_MAX;
 }
 
 void

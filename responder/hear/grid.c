@@ -1,5 +1,6 @@
 #include "responder/hear/grid.h"
 
+#include "responder/hear/ornament.h"
 #include "responder/hear/search.h"
 
 #include <float.h>
@@ -90,9 +91,13 @@ grid_find(Phrase* const            phrase,
   if (phrase->n_notes == 0) {
     return;
   }
-  const Reading reading =
-    search_best(work, phrase, meter, beat_ms, expectation);
-  write_places(work, phrase, &reading, meter_beat_ticks(meter));
+  const Tick beat  = meter_beat_ticks(meter);
+  Finding    found = search_best(work, phrase, meter, beat_ms, expectation);
+  write_places(work, phrase, &found.reading, beat);
+  if (ornament_unmark(phrase, beat)) {
+    search_again(work, phrase, meter, &found);
+    write_places(work, phrase, &found.reading, beat);
+  }
 }
 
 void

@@ -12,7 +12,8 @@
 #include "responder/hear/phrase.h"
 
 /**
-   Find the written place of every note that is no ornament.
+   Find the written place of every note that is no ornament. Ornaments whose
+   main note then stands where none is expected are taken for notes.
 
    @param phrase Its notes' onsets and `is_ornament` are read, `grid_tick` is
    written, and `grid` where a beat is swung: see grid_name_beats().

@@ -108,13 +108,19 @@ write_lengths(Phrase* const phrase)
   }
 }
 
-/// Everything that follows from the notes and their written places.
+/// What follows for each note from the written places.
 static void
-judge(Phrase* const phrase, const Ear* const ear)
+judge_notes(Phrase* const phrase, const Ear* const ear)
 {
   write_lengths(phrase);
   breath_mark(phrase, ms_per_tick(ear));
   roles_judge(phrase, ear->chart);
+}
+
+/// What follows for the whole.
+static void
+judge(Phrase* const phrase, const Ear* const ear)
+{
   phrase->target = target_find(phrase, ear->chart->meter);
   measures_take(phrase, ear->chart->meter, ms_per_tick(ear));
   phrase->measures.complexity = level_complexity(phrase, ear->chart);
@@ -192,11 +198,10 @@ hear_phrase(Phrase* const     phrase,
   const double      beat        = beat_ms(ear);
   const Expectation expectation = expect(ear);
   grid_find(phrase, work, meter, beat, &expectation);
-  if (ornament_unmark(phrase, meter_beat_ticks(meter))) {
-    grid_find(phrase, work, meter, beat, &expectation);
-  }
   ornament_place(phrase);
   grid_name_beats(phrase, meter);
+  judge_notes(phrase, ear);
+  roles_forgive(phrase, meter);
   judge(phrase, ear);
 }
 
@@ -222,6 +227,7 @@ hear_written(Phrase* const     phrase,
   ornament_place(phrase);
   grid_guess_swing(phrase, ear->chart->meter);
   grid_name_beats(phrase, ear->chart->meter);
+  judge_notes(phrase, ear);
   judge(phrase, ear);
 }
 

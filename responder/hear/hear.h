@@ -70,7 +70,8 @@ hear_learn(Acquaintance* acquaintance, const Ear* ear, const Phrase* phrase);
 /**
    Hear notes whose written places are known: a candidate of the partner's.
 
-   As hear_phrase(), but grid, lag and swing are taken, not found.
+   As hear_phrase(), but grid, lag and swing are taken, not found, and what is
+   left hanging is so, however the phrase ends.
 
    @param grid_ticks The written place of each note.
 */

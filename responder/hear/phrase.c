@@ -1,5 +1,7 @@
 #include "responder/hear/phrase.h"
 
+#include <stddef.h>
+
 #include <assert.h>
 
 Tick
@@ -45,4 +47,17 @@ grid_name(const Grid grid)
   };
   assert((unsigned)grid < N_GRIDS);
   return names[grid];
+}
+
+const char*
+resolution_name(const Resolution resolution)
+{
+  static const char* const names[] = {
+    [RESOLUTION_NONE]   = NULL,
+    [RESOLUTION_LED]    = "by step",
+    [RESOLUTION_LEFT]   = "left hanging",
+    [RESOLUTION_LANDED] = "by the landing",
+    [RESOLUTION_AGAIN]  = "said again",
+  };
+  return names[resolution];
 }

@@ -32,6 +32,9 @@ typedef enum {
   RESOLUTION_NONE, ///< A root or chord tone: nothing to resolve
   RESOLUTION_LED,  ///< By step, within a beat, to a chord tone or root
   RESOLUTION_LEFT, ///< Left hanging
+  // Of a player's turn only, instead of being left hanging
+  RESOLUTION_LANDED, ///< Its phrase lands on the root
+  RESOLUTION_AGAIN,  ///< Outside, and said before at that place of the bar
 } Resolution;
 
 /// How a beat is divided, told by the places that its notes stand on. Whatever
@@ -120,5 +123,9 @@ role_name(Role role);
 
 const char*
 grid_name(Grid grid);
+
+/// Return how a note was resolved; NULL where there is nothing to resolve.
+const char*
+resolution_name(Resolution resolution);
 
 #endif // RESPONDER_HEAR_PHRASE_H

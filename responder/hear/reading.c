@@ -4,14 +4,15 @@
 #include <math.h>
 #include <stdbool.h>
 
+// Rising by the fewest onsets
 static const Division simple_divisions[GRID_DIVISIONS] = {
   {2, GRID_EIGHTH, 1},
   {2, GRID_SWUNG_EIGHTH, 1},
   {3, GRID_TRIPLET, 1},
   {4, GRID_SIXTEENTH, 1},
   {6, GRID_SIXTEENTH, 3},
-  {8, GRID_SIXTEENTH, 4},
   {5, GRID_SIXTEENTH, 3},
+  {8, GRID_SIXTEENTH, 4},
   {7, GRID_SIXTEENTH, 4},
   {10, GRID_SIXTEENTH, 6},
   {12, GRID_SIXTEENTH, 7},
@@ -25,8 +26,8 @@ static const Division compound_divisions[GRID_DIVISIONS] = {
   {4, GRID_TRIPLET, 3},
   {9, GRID_TRIPLET, 4},
   {12, GRID_SIXTEENTH, 5},
-  {8, GRID_SIXTEENTH, 6},
   {5, GRID_SIXTEENTH, 5},
+  {8, GRID_SIXTEENTH, 6},
   {7, GRID_SIXTEENTH, 7},
   {10, GRID_SIXTEENTH, 8},
   {0, GRID_SIXTEENTH, 12},
@@ -46,8 +47,8 @@ static const struct {
   float late_cost;  ///< Being later
   float far_off;    ///< Deviations beyond, in spreads, count in proportion
 } COST = {
-  .simple     = {0.4F, 1.4F, 2, 2.5F, 2.4F, 2.4F, 4.5F, 4, 3.5F, 5, 12},
-  .compound   = {0.4F, 2.5F, 2, 4, 3.5F, 3.5F, 4, 5, 5, 5, 12},
+  .simple     = {0.4F, 1.4F, 2, 2.5F, 2.4F, 4.5F, 2.4F, 4, 3.5F, 5, 12},
+  .compound   = {0.4F, 2.5F, 2, 4, 3.5F, 3.5F, 5, 4, 5, 5, 12},
   .crowd      = 1.5F,
   .crowd_ms   = 135.0F,
   .early_far  = 2.5F,
@@ -185,8 +186,8 @@ static float
 deviation_cost(const float spreads)
 {
   const float size = fabsf(spreads);
-  return size < COST.far_off ? 0.5F * size * size
-                             : COST.far_off * (size - 0.5F * COST.far_off);
+  const float near = smaller(size, COST.far_off);
+  return near * (size - 0.5F * near);
 }
 
 /// The cost of an onset on the beat: being a little early costs hardly
@@ -205,12 +206,29 @@ on_beat_cost(const Reading* const reading, const float time)
   return off > COST.late_far * reading->spread ? cost + COST.late_cost : cost;
 }
 
-/// The least cost of the onsets so far if the last of them stands on a slot,
-/// and where the one before it then stands.
+/// The least cost of the onsets so far.
 typedef struct {
-  float   costs[SLOT_CAPACITY];
-  uint8_t from[SLOT_CAPACITY][SLOT_CAPACITY];
+  float   before[SLOT_CAPACITY + 1]; ///< ... if the last stands left of a slot
+  uint8_t from[SLOT_CAPACITY][SLOT_CAPACITY + 1]; ///< Where it then stands
+  uint8_t last; ///< Where it stands at the least of all
 } Placing;
+
+/// What it costs to stand on the slots `first` to `end` but for the beat's own.
+static void
+price_slots(const Reading* const reading,
+            const unsigned       g,
+            const float          time,
+            const unsigned       first,
+            const unsigned       end,
+            float* const         costs)
+{
+  const float        late       = time - reading->lag;
+  const float        per_spread = 1 / reading->spread;
+  const float* const places     = reading->places[g];
+  for (unsigned s = first; s < end; ++s) {
+    costs[s] = deviation_cost((late - places[s]) * per_spread);
+  }
+}
 
 /// Place onset `k` on every slot that leaves room for the others; return the
 /// least cost.
@@ -221,31 +239,29 @@ place_next(Placing* const       placing,
            const Onsets         onsets,
            const unsigned       k)
 {
-  const unsigned     n_slots = reading->divisions[g].n_slots;
-  const unsigned     end  = n_slots + k + 1 - onsets.n; // Of the slots for it
-  const float        time = onsets.times[k] - onsets.line;
-  const float        late = time - reading->lag;
-  const float        per_spread = 1 / reading->spread;
-  const float* const places     = reading->places[g];
-  float              least      = FLT_MAX;
-  float              before     = k == 0 ? 0.0F : FLT_MAX; // Least so far
-  uint8_t            from       = 0;
-  float              shifted    = FLT_MAX; // What stood on the slot to the left
-  for (unsigned s = k; s < end; ++s) {
-    const float corner = k == 0   ? FLT_MAX
-                         : s == k ? placing->costs[s - 1]
-                                  : shifted;
-    if (corner < before) {
-      before = corner;
-      from   = (uint8_t)(s - 1);
-    }
-    shifted             = placing->costs[s];
-    const float cost    = s == 0 ? on_beat_cost(reading, time)
-                                 : deviation_cost((late - places[s]) * per_spread);
-    placing->costs[s]   = before + cost;
-    placing->from[k][s] = from;
-    least               = smaller(least, placing->costs[s]);
+  const unsigned n_slots = reading->divisions[g].n_slots;
+  const unsigned end     = n_slots + k + 1 - onsets.n; // Of the slots for it
+  const float    time    = onsets.times[k] - onsets.line;
+  float          costs[SLOT_CAPACITY];
+  price_slots(reading, g, time, k, end, costs);
+  if (k == 0) {
+    costs[0] = on_beat_cost(reading, time);
   }
+
+  float   least = FLT_MAX;
+  uint8_t last  = 0;
+  for (unsigned s = k; s < end; ++s) {
+    const float cost    = costs[s] + (k == 0 ? 0.0F : placing->before[s]);
+    placing->before[s]  = least;
+    placing->from[k][s] = last;
+    if (cost < least) {
+      least = cost;
+      last  = (uint8_t)s;
+    }
+  }
+  placing->before[end]  = least;
+  placing->from[k][end] = last;
+  placing->last         = last;
   return least;
 }
 
@@ -300,12 +316,9 @@ reading_slots_of(const Reading* const reading,
   for (unsigned k = 0; k < onsets.n; ++k) {
     (void)place_next(&placing, reading, g, onsets, k);
   }
-  unsigned last = onsets.n - 1;
-  for (unsigned s = last + 1; s < reading->divisions[g].n_slots; ++s) {
-    last = placing.costs[s] < placing.costs[last] ? s : last;
-  }
+  unsigned last = placing.last;
   for (unsigned k = onsets.n; k > 0; --k) {
     slots[k - 1] = (uint8_t)last;
-    last         = placing.from[k - 1][last];
+    last         = k > 1 ? placing.from[k - 2][last] : 0;
   }
 }

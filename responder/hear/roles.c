@@ -211,3 +211,42 @@ roles_judge(Phrase* const phrase, const Chart* const chart)
     next = heard->is_ornament ? next : heard;
   }
 }
+
+/// Whether the same note outside came before on the same place of its bar.
+static bool
+is_said_again(const Phrase* const phrase, const unsigned i, const Tick bar)
+{
+  const HeardNote* const heard = &phrase->notes[i];
+  for (unsigned k = 0; k < i; ++k) {
+    const HeardNote* const before = &phrase->notes[k];
+    if (before->role == ROLE_OUTSIDE && !before->is_ornament &&
+        before->note.pitch == heard->note.pitch &&
+        before->grid_tick != heard->grid_tick &&
+        (heard->grid_tick - before->grid_tick) % bar == 0) {
+      return heard->role == ROLE_OUTSIDE && !heard->is_ornament;
+    }
+  }
+  return false;
+}
+
+void
+roles_forgive(Phrase* const phrase, const Meter meter)
+{
+  const Tick bar     = meter_bar_ticks(meter);
+  bool       is_end  = true; // No note of the phrase at hand has come yet
+  bool       is_root = false;
+  for (unsigned i = phrase->n_notes; i-- > 0;) {
+    HeardNote* const heard = &phrase->notes[i];
+    if (is_end && !heard->is_ornament) {
+      is_root = heard->role == ROLE_ROOT;
+      is_end  = false;
+    }
+    if (heard->resolution == RESOLUTION_LEFT) {
+      heard->resolution = is_root                         ? RESOLUTION_LANDED
+                          : is_said_again(phrase, i, bar) ? RESOLUTION_AGAIN
+                                                          : RESOLUTION_LEFT;
+    }
+    is_end  = is_end || heard->begins_phrase;
+    is_root = is_root && !heard->begins_phrase;
+  }
+}

@@ -22,4 +22,11 @@ roles_of(const Chart* chart, Tick chord_tick, unsigned pitch);
 void
 roles_judge(Phrase* phrase, const Chart* chart);
 
+/// Take back that notes were left hanging where a landing on the root at the
+/// end of their phrase, or the same note outside on the same place of an
+/// earlier bar, makes them sound meant: `resolution` is written. For players:
+/// the partner leads its notes home.
+void
+roles_forgive(Phrase* phrase, Meter meter);
+
 #endif // RESPONDER_HEAR_ROLES_H

@@ -66,14 +66,6 @@ typedef struct {
   float              price; ///< Of all that is found in it
 } Search;
 
-/// The best reading so far.
-typedef struct {
-  Reading     reading;
-  Timekeeping usual;    ///< With which it was found
-  double      later_ms; ///< How much later than that the player is taken to be
-  float       cost;
-} Finding;
-
 /// Read, and fit the reading to what was read; return the cost before that,
 /// FLT_MAX if it is not under `most` or the divisions do not hold the notes.
 static float
@@ -271,7 +263,7 @@ search_simple(const Search* const search)
   return found;
 }
 
-Reading
+Finding
 search_best(HearWork* const          work,
             const Phrase* const      phrase,
             const Meter              meter,
@@ -293,5 +285,20 @@ search_best(HearWork* const          work,
     found = search_simple(&search);
   }
   read_finally(&search, &found);
-  return found.reading;
+  return found;
+}
+
+void
+search_again(HearWork* const     work,
+             const Phrase* const phrase,
+             const Meter         meter,
+             Finding* const      found)
+{
+  const Search search = {
+    .work   = work,
+    .phrase = phrase,
+    .beat   = meter_beat_ticks(meter),
+    .first  = found->reading,
+  };
+  read_finally(&search, found);
 }

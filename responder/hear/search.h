@@ -9,6 +9,14 @@
 #include "responder/hear/phrase.h"
 #include "responder/hear/reading.h"
 
+/// The best reading of a phrase.
+typedef struct {
+  Reading     reading;
+  Timekeeping usual;    ///< With which it was found
+  double      later_ms; ///< How much later than that the player is taken to be
+  float       cost;
+} Finding;
+
 /**
    Find the best reading of a phrase: how every beat is divided, and lateness,
    spread and swing with it.
@@ -16,11 +24,16 @@
    @param phrase Has a note that is no ornament.
    @param work Each onset's beat and slot are written.
 */
-Reading
+Finding
 search_best(HearWork*          work,
             const Phrase*      phrase,
             Meter              meter,
             double             beat_ms,
             const Expectation* expectation);
+
+/// Read a phrase once more, with other notes taken for ornaments: in the way
+/// that was found, which fits the notes anew.
+void
+search_again(HearWork* work, const Phrase* phrase, Meter meter, Finding* found);
 
 #endif // RESPONDER_HEAR_SEARCH_H

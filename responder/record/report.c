@@ -95,8 +95,8 @@ note_of(const HeardNote* const note)
 {
   json_t* const resolved = note->resolution == RESOLUTION_NONE
                              ? json_null()
-                             : flag(note->resolution == RESOLUTION_LED);
-  return json_pack("{sI sI si si sI so ss so so}",
+                             : flag(note->resolution != RESOLUTION_LEFT);
+  return json_pack("{sI sI si si sI so ss so so ss?}",
                    "tick",
                    (json_int_t)note->note.tick,
                    "length",
@@ -114,7 +114,9 @@ note_of(const HeardNote* const note)
                    "ornament",
                    flag(note->is_ornament),
                    "resolved",
-                   resolved);
+                   resolved,
+                   "resolution",
+                   resolution_name(note->resolution));
 }
 
 static json_t*

@@ -7,6 +7,7 @@
 static const double   lost_beats        = 0.5;  // Late or early by as much
 static const double   found_beats       = 0.15; // On some beat again
 static const double   drifting_beats    = 0.15; // Late beyond what is usual
+static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_asking = 4;
 
@@ -28,8 +29,7 @@ following_ear(const Session* const session)
   const Standing* const standing = &session->standing;
   Ear                   ear      = session_ear(&session->options);
   ear.acquaintance               = &standing->player;
-  if (fabs(standing->drift_beats) > drifting_beats &&
-      !player_is_lost(standing)) {
+  if (fabs(standing->drift_beats) > drifting_beats) {
     ear.lag_ms = standing->lag_ms;
   }
   return ear;
@@ -72,10 +72,16 @@ follow_drift(Standing* const             standing,
 
   // A player far behind is heard as playing off the beat: of the readings half
   // a beat apart, the one nearest to the last turn's goes on from it. Whoever
-  // is lost comes back to the band's own beat.
-  const double moved    = standing->drift_beats - heard;
-  const bool   is_back  = player_is_lost(standing) && fabs(heard) < found_beats;
-  standing->drift_beats = is_back ? heard : heard + round(2.0 * moved) / 2.0;
+  // is lost comes back to the band's own beat, but not by wandering on as far
+  // as in the turn before: so the next beat is reached.
+  const double moved   = standing->drift_beats - heard;
+  const double step    = round(2.0 * moved) / 2.0 - moved;
+  const bool   goes_on = step * standing->drift_beats > 0.0 &&
+                       fabs(step - standing->step_beats) < wandering_beats;
+  const bool is_back =
+    player_is_lost(standing) && fabs(heard) < found_beats && !goes_on;
+  standing->step_beats  = is_back ? 0.0 : step;
+  standing->drift_beats = is_back ? heard : standing->drift_beats + step;
   standing->lag_ms      = standing->drift_beats * ms_per_beat;
 }
 

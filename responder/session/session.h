@@ -109,6 +109,7 @@ typedef struct {
   Acquaintance player;       ///< What is known of how the player keeps time
   double       lag_ms;       ///< How late the player was heard last
   double       drift_beats;  ///< How late the player has come to be
+  double       step_beats;   ///< ... since the turn before
   Ideas        ideas;
   Climb        climb;      ///< Where the learner stands
   Idea         said;       ///< In the last turn that was not silent

@@ -84,7 +84,7 @@ shape_of(const HeardNote* const note)
     case ROLE_OUTSIDE:
       break;
   }
-  return note->resolution == RESOLUTION_LED ? 'x' : '?';
+  return note->resolution == RESOLUTION_LEFT ? '?' : 'x';
 }
 
 // Lines

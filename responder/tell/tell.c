@@ -157,7 +157,7 @@ role_format(const HeardNote* const note)
     case ROLE_OUTSIDE:
       break;
   }
-  return note->resolution == RESOLUTION_LED ? "<%s>" : "<%s?>";
+  return note->resolution == RESOLUTION_LEFT ? "<%s?>" : "<%s>";
 }
 
 static const char*

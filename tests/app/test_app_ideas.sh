@@ -112,11 +112,20 @@ sed 's/"learner":"[a-z]*"//; s/"settings":.*"session_columns"//; s/"persons":[^]
 sed 's/"learner":"[a-z]*"//; s/"settings":.*"session_columns"//; s/"persons":[^]]*]//' ann.jsonl >b
 same "both hold the same" a b
 
-# An idea of the notebook comes back in some sessions, and they replay
+# An idea of the notebook comes back in some sessions, and they replay; who says
+# something else in each turn is not answered by the answer before
+awk 'BEGIN {
+  print "track"; print "tempo 0 500000"; print "track player"
+  split("60 64 67 70 67 64 72 69 65 64 62 60 67 63 62 60 58 60", pitch, " ")
+  for (turn = 0; turn < 3; ++turn)
+    for (i = 0; i < 6; ++i)
+      print "note", turn * 30720 + i * (480 + 240 * turn) + 960 * (i > 2 + turn),
+            400, pitch[6 * turn + i + 1], 80, 0
+}' | take others.mid
 n_kept=0
 n_back=0
 for seed in 1 2 3 4 5 6 7 8 9; do
-  quiet answer take.mid --practice --seed $seed --rung notes=6,rhythm=5,shape=5 \
+  quiet answer others.mid --practice --seed $seed --rung notes=6,rhythm=5,shape=5 \
     --out session-$seed.mid --bars 4
   grep -q 'your notebook' "$out" && n_back=$((n_back + 1))
   grep -qa '^kept=' session-$seed.mid && n_kept=$((n_kept + 1))

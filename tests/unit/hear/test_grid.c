@@ -332,8 +332,10 @@ Test(grid, fit)
     (void)fixture_hear(&fixture, 4);
     const double      beat_ms  = 60000 / playing.bpm;
     const Expectation stranger = expected(20, 20, 1.5);
-    const Reading     found    = search_best(
-      &fixture.work, &fixture.phrase, fixture.chart.meter, beat_ms, &stranger);
+    const Reading     found =
+      search_best(
+        &fixture.work, &fixture.phrase, fixture.chart.meter, beat_ms, &stranger)
+        .reading;
     const double off = (double)found.off_beat;
     cr_assert_float_eq((double)found.lag * beat_ms, playing.lag_ms, 12);
     cr_assert_float_eq(off / (1 - off), playing.ratio, 0.25);

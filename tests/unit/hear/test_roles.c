@@ -236,6 +236,95 @@ Test(roles, the_last_note_is_left_hanging)
   cr_assert_eq(phrase->measures.left_share, 1);
 }
 
+/// What a player leaves hanging over C7, bars of four, C major: by the end
+/// of its phrase and by what came before (common practice, no source).
+typedef struct {
+  char       name[40];
+  unsigned   pitches[4]; ///< At the places told, rising
+  Tick       places[4];
+  unsigned   which;
+  Resolution resolution;
+} ForgivenRow;
+
+ParameterizedTestParameters(roles, forgiven)
+{
+  static ForgivenRow rows[] = {
+    {"a step, and the root at the end",
+     {66, 64, 67, 60},
+     {480, 1440, 1920, 2880},
+     0,
+     RESOLUTION_LED},
+    {"a leap, and the root at the end",
+     {61, 67, 64, 60},
+     {0, 960, 1920, 2880},
+     0,
+     RESOLUTION_LANDED},
+    {"a leap, and the third at the end",
+     {61, 67, 60, 64},
+     {0, 960, 1920, 2880},
+     0,
+     RESOLUTION_LEFT},
+    {"a scale tone, and the root at the end",
+     {69, 64, 67, 60},
+     {0, 960, 1920, 2880},
+     0,
+     RESOLUTION_LANDED},
+    {"the root ends the next phrase only",
+     {61, 67, 64, 60},
+     {0, 480, 3840, 4320},
+     0,
+     RESOLUTION_LEFT},
+    {"said again a bar later",
+     {66, 76, 66, 70},
+     {960, 1920, 4800, 5760},
+     2,
+     RESOLUTION_AGAIN},
+    {"... but the first time",
+     {66, 76, 66, 70},
+     {960, 1920, 4800, 5760},
+     0,
+     RESOLUTION_LEFT},
+    {"said again on another beat",
+     {66, 76, 66, 70},
+     {960, 1920, 5760, 6720},
+     2,
+     RESOLUTION_LEFT},
+    {"another note outside at the place",
+     {61, 67, 66, 70},
+     {960, 1920, 4800, 5760},
+     2,
+     RESOLUTION_LEFT},
+    {"a scale tone said again",
+     {69, 64, 69, 64},
+     {960, 1920, 4800, 5760},
+     2,
+     RESOLUTION_LEFT},
+  };
+  return cr_make_param_array(ForgivenRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(ForgivenRow* row, roles, forgiven)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, row->places[i], 450, row->pitches[i]);
+  }
+  const Phrase* phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 4);
+  cr_expect_eq(phrase->notes[row->which].resolution,
+               row->resolution,
+               "%s: %u",
+               row->name,
+               phrase->notes[row->which].resolution);
+  // The partner's own are led home or left
+  phrase = fixture_hear_written(&fixture, 2);
+  cr_expect_eq(phrase->notes[row->which].resolution,
+               row->resolution == RESOLUTION_LED ? RESOLUTION_LED
+                                                 : RESOLUTION_LEFT,
+               "%s",
+               row->name);
+}
+
 /// Moving chart and notes together changes no role and no measure.
 Test(roles, transposing_changes_nothing)
 {

@@ -168,7 +168,7 @@ static void
 check_note(const json_t* const note, const json_t* const turn)
 {
   const json_int_t tick = whole(note, "tick");
-  cr_assert_eq(json_object_size(note), 9);
+  cr_assert_eq(json_object_size(note), 10);
   // A pick-up begins up to half a beat early, the partner's up to one and a
   // half
   cr_assert_geq(tick,
@@ -191,6 +191,10 @@ check_note(const json_t* const note, const json_t* const turn)
   const bool is_at_rest = !strcmp(role, "root") || !strcmp(role, "chord tone");
   if (!json_is_true(json_object_get(note, "ornament"))) {
     cr_assert(is_at_rest ? json_is_null(resolved) : json_is_boolean(resolved));
+    const json_t* const how = json_object_get(note, "resolution");
+    cr_assert(is_at_rest ? json_is_null(how) : json_is_string(how));
+    cr_assert(is_at_rest || json_is_true(resolved) !=
+                              !strcmp(json_string_value(how), "left hanging"));
     cr_assert(is_written(whole(note, "grid_tick")) ||
                 !strcmp(string(turn, "by"), "player"),
               "%lld",

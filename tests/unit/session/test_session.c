@@ -357,6 +357,26 @@ Test(session, notices_a_lost_place, .init = load)
   }
 }
 
+// Whoever wanders on is lost even a whole beat late, where the notes stand on
+// beats again, and until back on the band's own; a step is an eightieth of a
+// beat longer or shorter than a twentieth
+Test(session, is_lost_a_whole_beat_late, .init = load)
+{
+  SessionOptions options = usual();
+  options.choruses       = 10;
+  unsigned n             = 0;
+  for (unsigned turn = 0; turn < 60; turn += 2) {
+    n = play_late(n, turn, turn < 58 ? turn / 2 * 48 + turn / 2 % 2 * 12 : 10);
+  }
+  Rng rng = rng_seed(1, 1);
+  run(&log_a, &options, keys, n, &rng, BAR);
+  cr_assert_geq(log_a.n_turns, 59);
+  for (unsigned i = 0; i < 60; i += 2) {
+    const bool is_lost = i > 20 && i < 58; // From more than half a beat
+    cr_assert_eq(log_a.turns[i].is_lost, is_lost, "turn %u", i + 1);
+  }
+}
+
 Test(session, counts_in_for_long_enough, .init = load)
 {
   SessionOptions options = usual();
