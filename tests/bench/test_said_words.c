@@ -1,0 +1,73 @@
+#include "said_words.h"
+
+#include <criterion/criterion.h>
+
+#include <stdio.h>
+
+// What each move is: the trade's own words, common practice, no source; the
+// phrases are made for the test.
+
+static const Said call = {
+  .turn    = 3840,
+  .n_notes = 4,
+  .notes   = {{0, 400, 0, 60, false},
+              {480, 400, 480, 64, false},
+              {960, 900, 960, 67, false},
+              {1920, 900, 1920, 64, false}},
+};
+
+/// Whether a sentence is true of the call and an answer to it.
+static bool
+is_true(const Said* const answer, const char* const why)
+{
+  static Pair pair;
+  pair = (Pair){.call = call, .answer = *answer};
+  (void)snprintf(pair.answer.why, sizeof(pair.answer.why), "%s", why);
+  const unsigned words = words_find(&pair.answer);
+  cr_assert(words < N_WORDS, "%s", why);
+  return words_are_true(words, &pair);
+}
+
+Test(said_words, of_the_call_moved)
+{
+  Said answer = call;
+  for (unsigned i = 0; i < answer.n_notes; ++i) {
+    answer.notes[i].pitch += 3;
+  }
+  cr_expect(is_true(&answer, "Your phrase again, landing on G."));
+  cr_expect(is_true(&answer, "Your rhythm again, with new notes."));
+  cr_expect(is_true(&answer, "The shape of your phrase, a third higher."));
+  cr_expect_not(is_true(&answer, "The shape of your phrase, a third lower."));
+  cr_expect_not(is_true(&answer, "Your notes in their order, in a new rhythm"));
+  cr_expect_not(is_true(&answer, "Your phrase turned over: where you rose"));
+  cr_expect_not(is_true(&answer, "Your phrase again, with a crushed note"));
+  answer.notes[1].pitch = 60; // Falls where it rose
+  cr_expect_not(is_true(&answer, "Your phrase again, landing on G."));
+  answer.notes[1].grid = 720;
+  cr_expect_not(is_true(&answer, "Your rhythm again, with new notes."));
+}
+
+Test(said_words, of_the_call_turned_over)
+{
+  Said answer = call;
+  for (unsigned i = 0; i < answer.n_notes; ++i) {
+    answer.notes[i].pitch = 127 - answer.notes[i].pitch;
+  }
+  cr_expect(is_true(&answer, "Your phrase turned over: where you rose"));
+}
+
+Test(said_words, of_fewer_and_more_notes)
+{
+  Said answer     = call;
+  answer.notes[1] = call.notes[2];
+  answer.n_notes  = 2;
+  cr_expect(is_true(&answer, "Your phrase with its strongest notes only"));
+  cr_expect_not(is_true(&answer, "Your phrase with steps filled in between"));
+  answer               = call;
+  answer.notes[4]      = answer.notes[3];
+  answer.notes[3].grid = 1440;
+  answer.n_notes       = 5;
+  cr_expect(is_true(&answer, "Your phrase with steps filled in between"));
+  cr_expect_not(is_true(&answer, "Your phrase with its strongest notes only"));
+  cr_expect(is_true(&answer, "Your opening as a question, with a new ending"));
+}
