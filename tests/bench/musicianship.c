@@ -5,8 +5,10 @@
 ///   musicianship BARTER SCRATCH_FOLDER [FOLDER_OF_TAKES]
 
 #include "calls.h"
+#include "form_print.h"
 #include "table.h"
 #include "tally.h"
+#include "told.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -117,9 +119,11 @@ main(const int argc, const char** const argv)
     return 2;
   }
   (void)snprintf(out, sizeof(out), "%s/answer.mid", argv[2]);
-  bool meets = calls_invented(&calls, argv[2]) && print_calls(asked);
+  bool meets = form_print(asked, argv[2]);
+  meets      = calls_invented(&calls, argv[2]) && print_calls(asked) && meets;
   if (argc == 4) {
     meets = calls_fours(&calls, argv[3]) && print_calls(asked) && meets;
+    meets = told_print(asked, argv[3], argv[2]) && meets;
   } else {
     printf("\nBARTER_TAKES is not set: no fours\n");
   }

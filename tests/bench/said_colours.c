@@ -13,6 +13,7 @@ enum {
   GROUP       = 3 * EIGHTH,
   RUN_NOTES   = 5,
   RUN_STEP    = 3,
+  TRITONE     = 6,
   FAST_MS     = 300,
   N_CLASSES   = 12,
   ALL_CLASSES = 0xFFF,
@@ -60,6 +61,16 @@ is_outside(const Said* const said, const SaidNote* const note)
   return !(home >> (unsigned)(note->pitch % N_CLASSES) & 1U);
 }
 
+/// Whether a note is the blue fifth on its way to the fourth or the fifth.
+static bool
+is_blue_fifth(const Said* const said, const Line* const line, const unsigned i)
+{
+  const SaidChord* const chord = said_chord_at(said, line->notes[i]->grid);
+  return i + 1 < line->n && chord &&
+         said_chord_degree(chord, line->notes[i]->pitch) == TRITONE &&
+         abs(line_interval(line, i)) == 1 && line_step(line, i) <= SAID_QUARTER;
+}
+
 /// Whether note `to` is a chord tone a step away from note `from`.
 static bool
 leads(const Said* const said,
@@ -84,8 +95,9 @@ count_outside(const Said* const said, const bool only_hanging)
   const Line line = line_of(said);
   unsigned   n    = 0;
   for (unsigned i = 0; i < line.n; ++i) {
-    const bool led =
-      leads(said, &line, i, i + 1) || leads(said, &line, i, i + 2);
+    const bool led = leads(said, &line, i, i + 1) ||
+                     leads(said, &line, i, i + 2) ||
+                     is_blue_fifth(said, &line, i);
     n += is_outside(said, line.notes[i]) && !(only_hanging && led);
   }
   return n;

@@ -12,7 +12,8 @@ unsigned
 colours_outside(const Said* said);
 
 /// Return how many of these are left hanging: not led within a beat by step to
-/// a chord tone, straight or by one more note.
+/// a chord tone, straight or by one more note. A blue fifth may go to the
+/// fourth, too.
 unsigned
 colours_hanging(const Said* said);
 
