@@ -20,6 +20,8 @@ static const uint8_t came_by_interval[PATH_INTERVALS] = {
   PATH_CAME_LEAP_UP,
 };
 
+static const double no_habit[PATH_CAMES] = {1, 1, 1, 1, 1, 1, 1, 1};
+
 /// The habits as path_solve() reads them: all the ways of having come together.
 typedef struct {
   double weights[PATH_INTERVALS][PATH_CAMES];
@@ -59,12 +61,50 @@ interval_index(const unsigned from, const unsigned to)
   return to + PATH_LEAP_MAX - from;
 }
 
+/// Return how a line that came by an interval stands at a pitch.
+static unsigned
+came_at(const PathProblem* const problem,
+        const unsigned           place,
+        const unsigned           pitch,
+        const unsigned           interval)
+{
+  return problem->pitches[place][pitch].is_new ? PATH_CAME_FIRST
+                                               : came_by_interval[interval];
+}
+
+/// Return what habit makes of an interval that arrives in some way.
+static double
+habit_weight(const PathProblem* const problem,
+             const unsigned           came,
+             const unsigned           interval,
+             const unsigned           arrives)
+{
+  return arrives == PATH_CAME_FIRST ? 1.0
+                                    : (double)problem->habits[came][interval];
+}
+
 static bool
 may_follow(const PathPitch from, const PathPitch to, const PathCame came)
 {
   const bool is_step = came == PATH_CAME_STEP_UP || came == PATH_CAME_STEP_DOWN;
-  return from.leave == PATH_LEAVE_FREE ||
+  return from.leave == PATH_LEAVE_FREE || from.leave >= PATH_LEAVE_BY_WAYS ||
          (is_step && (from.leave == PATH_LEAVE_BY_STEP || to.is_rest));
+}
+
+/// Return what the ways of leaving one pitch and entering another make of an
+/// interval.
+static double
+ways_weight(const PathProblem* const problem,
+            const PathPitch          from,
+            const PathPitch          to,
+            const unsigned           interval)
+{
+  const double left =
+    from.leave < PATH_LEAVE_BY_WAYS
+      ? 1.0
+      : (double)problem->ways[from.leave - PATH_LEAVE_BY_WAYS][interval];
+  return to.enter == 0 ? left
+                       : left * (double)problem->ways[to.enter - 1][interval];
 }
 
 /// Return the weight of the interval to a place, 0 if it may not follow.
@@ -78,7 +118,8 @@ interval_weight(const PathProblem* const problem,
   const PathPitch there    = problem->pitches[place][to];
   const unsigned  interval = interval_index(from, to);
   return may_follow(here, there, came_by_interval[interval])
-           ? (double)problem->intervals[place][interval]
+           ? (double)problem->intervals[place][interval] *
+               ways_weight(problem, here, there, interval)
            : 0.0;
 }
 
@@ -110,11 +151,13 @@ sum_messages(PathSolver* const        solver,
   double sums[PATH_CAMES] = {0.0};
   for (unsigned to = reach_first(pitch); to < end; ++to) {
     const unsigned interval = interval_index(pitch, to);
-    const double   worth =
-      interval_weight(problem, place + 1, pitch, to) *
-      solver->messages[place + 1][to][came_by_interval[interval]];
+    const unsigned arrives  = came_at(problem, place + 1, to, interval);
+    const double   worth    = interval_weight(problem, place + 1, pitch, to) *
+                         solver->messages[place + 1][to][arrives];
+    const double* const gains =
+      arrives == PATH_CAME_FIRST ? no_habit : habits->weights[interval];
     for (unsigned came = 0; came < PATH_CAMES; ++came) {
-      sums[came] += worth * habits->weights[interval][came];
+      sums[came] += worth * gains[came];
     }
   }
   for (unsigned came = 0; came < PATH_CAMES; ++came) {
@@ -188,10 +231,10 @@ draw_next(const PathSolver* const  solver,
   double worths[PATH_PITCH_CAPACITY];
   for (unsigned to = first; to < end; ++to) {
     const unsigned interval = interval_index(pitch, to);
-    worths[to - first] =
-      interval_weight(problem, place, pitch, to) *
-      (double)problem->habits[came][interval] *
-      solver->messages[place][to][came_by_interval[interval]];
+    const unsigned arrives  = came_at(problem, place, to, interval);
+    worths[to - first]      = interval_weight(problem, place, pitch, to) *
+                         habit_weight(problem, came, interval, arrives) *
+                         solver->messages[place][to][arrives];
   }
   return first + pick(rng, worths, end - first);
 }
@@ -244,7 +287,7 @@ path_draw(const PathSolver* const  solver,
   line[0]        = (uint8_t)(problem->lowest + pitch);
   for (unsigned place = 1; place < problem->n_notes; ++place) {
     const unsigned to = draw_next(solver, problem, rng, place, pitch, came);
-    came              = came_by_interval[interval_index(pitch, to)];
+    came              = came_at(problem, place, to, interval_index(pitch, to));
     pitch             = to;
     line[place]       = (uint8_t)(problem->lowest + pitch);
   }
@@ -268,9 +311,10 @@ path_log_weight(const PathProblem* const problem, const uint8_t* const line)
         return -INFINITY;
       }
       const unsigned interval = interval_index(from, to);
+      const unsigned arrives  = came_at(problem, place, to, interval);
       weight *= interval_weight(problem, place, from, to) *
-                (double)problem->habits[came][interval];
-      came = came_by_interval[interval];
+                habit_weight(problem, came, interval, arrives);
+      came = arrives;
     }
     log_weight += log(weight);
   }

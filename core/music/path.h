@@ -51,13 +51,18 @@ typedef enum {
   PATH_LEAVE_FREE,    ///< Anything
   PATH_LEAVE_BY_STEP, ///< One or two semitones, to any pitch
   PATH_LEAVE_TO_REST, ///< One or two semitones, to a pitch marked as rest
+  PATH_LEAVE_BY_WAYS, ///< This and on: as the problem's `ways` weigh intervals
 } PathLeave;
+
+enum { PATH_WAYS = 8 };
 
 /// What a pitch is worth at one place.
 typedef struct {
   float   weight;  ///< 0 forbids it; finite and not negative
   uint8_t leave;   ///< A PathLeave; of no matter at the last place
   uint8_t is_rest; ///< 1 if a PATH_LEAVE_TO_REST may end here, else 0
+  uint8_t enter;   ///< 0 freely; else as row `enter - 1` of `ways` weighs it
+  uint8_t is_new;  ///< 1 if no habit leads here: a phrase begins
 } PathPitch;
 
 /// Intervals are counted from an octave down: index 0 is -12, 12 is a repeat.
@@ -70,6 +75,9 @@ typedef struct {
   float intervals[PATH_NOTE_CAPACITY][PATH_INTERVALS];
   /// The weight of an interval after having come in a certain way.
   float habits[PATH_CAMES][PATH_INTERVALS];
+  /// What intervals weigh that leave a pitch, or enter it, in a way of its own;
+  /// row n is that of `leave` PATH_LEAVE_BY_WAYS + n, and of `enter` n + 1.
+  float ways[PATH_WAYS][PATH_INTERVALS];
 } PathProblem;
 
 /// The messages of a problem, made by path_solve(): for a place, a pitch and

@@ -127,6 +127,10 @@ write_files(Table* const table)
       desk_notate(desk, options->musicxml, &fault)) {
     code = command_fail(&fault);
   }
+  if (options_have(options, OPTION_SCORE) &&
+      desk_engrave(desk, options->score, &fault)) {
+    code = command_fail(&fault);
+  }
   return code;
 }
 
@@ -371,9 +375,9 @@ const Command command_ideas = {
              OPTION_BIT(OPTION_TRACK) | OPTION_BIT(OPTION_LEAD_IN) |
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_KEEP) |
-             OPTION_BIT(OPTION_KEPT) | OPTION_BIT(OPTION_DRAW) |
-             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_LIVE) |
-             SHOW_OPTIONS,
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_SCORE) |
+             OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT) |
+             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_LIVE) | SHOW_OPTIONS,
   .run = run,
 };

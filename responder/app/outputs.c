@@ -9,7 +9,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { N_OUTPUTS = 4 };
+enum { N_OUTPUTS = 5 };
 
 typedef struct {
   const char* option;
@@ -63,6 +63,7 @@ outputs_apart(const char* const source, const Options* const options)
     {"--report", reports ? options->report : NULL},
     {"--musicxml",
      options_have(options, OPTION_MUSICXML) ? options->musicxml : NULL},
+    {"--score", options_have(options, OPTION_SCORE) ? options->score : NULL},
   };
   int code = EXIT_DONE;
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {

@@ -90,10 +90,14 @@ converse_free(Converse* converse);
 MUST_USE Status
 converse_save(const Converse* converse, const char* path, Fault* fault);
 
-/// Write the notation, which was wished for, once; STATUS_OK, or as
-/// notation_save().
+/// Write the notation, which was wished for; STATUS_OK, or as notation_save().
 MUST_USE Status
-converse_notate(Converse* converse, const char* path, Fault* fault);
+converse_notate(const Converse* converse, const char* path, Fault* fault);
+
+/// Engrave the notation, which was wished for; STATUS_OK, or as
+/// notation_engrave().
+MUST_USE Status
+converse_engrave(const Converse* converse, const char* path, Fault* fault);
 
 /// Render it; STATUS_OK, or as render_conversation().
 /// @param soundfont NULL: the usual one.

@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
 enum {
   MIDDLE_C           = 60, // Any C: roles repeat at the octave
@@ -16,6 +17,7 @@ enum {
   FAMILY_SEVENTH     = 4U, // Or the sixth
   FAMILY_EVERY       = 7U,
   ORNAMENT_MOVE_RUNG = 2,
+  DOMINANT           = 1U << 4 | 1U << 10, ///< Bits of a chord's tones
 };
 
 static unsigned
@@ -47,10 +49,12 @@ choose_families(const unsigned chord_tones, Rng* const rng)
     case 1:
       return 0;
     case 2:
-      return chance < say_weights.second_tone_is_third ? FAMILY_THIRD
-                                                       : FAMILY_FIFTH;
+      return chance < (double)say_weights.second_tone_is_third ? FAMILY_THIRD
+                                                               : FAMILY_SEVENTH;
     case 3:
-      return FAMILY_THIRD | FAMILY_FIFTH;
+      return FAMILY_THIRD | (chance < (double)say_weights.third_tone_is_seventh
+                               ? FAMILY_SEVENTH
+                               : FAMILY_FIFTH);
     default:
       return FAMILY_EVERY;
   }
@@ -94,6 +98,32 @@ open_rung(Frame* const frame, const SayRequest* const request)
   }
 }
 
+/// Return the first of some semitones above the root that a chord has, the
+/// last of them if none.
+static uint8_t
+tone_of(const Chord* const chord, const uint8_t* const tones, const unsigned n)
+{
+  unsigned i = 0;
+  while (i + 1 < n && !(chord->core_mask >> tones[i] & 1U)) {
+    ++i;
+  }
+  return tones[i];
+}
+
+static void
+name_tones(RoleRow* const row, const Chord* const chord)
+{
+  static const uint8_t thirds[]   = {4, 3, 5, 2, 4};
+  static const uint8_t fifths[]   = {7, 6, 8, 7};
+  static const uint8_t sevenths[] = {10, 11, 9, 9};
+  row->third                      = tone_of(chord, thirds, sizeof(thirds));
+  row->fifth                      = tone_of(chord, fifths, sizeof(fifths));
+  row->seventh                    = tone_of(chord, sevenths, sizeof(sevenths));
+  const bool major                = row->third == 4;
+  row->is_dominant                = major && (chord->core_mask >> 10 & 1U);
+  row->is_major                   = major && !row->is_dominant;
+}
+
 static RoleRow
 make_row(const Frame* const frame, const Tick tick)
 {
@@ -106,8 +136,10 @@ make_row(const Frame* const frame, const Tick tick)
   const Tick next_bar = tick - in_bar + frame->bar;
   const Tick change   = chart_next_change(frame->chart, tick);
 
-  RoleRow row = {
-    .from = tick, .until = change < next_bar ? change : next_bar, .root = root};
+  RoleRow row = {.from  = tick,
+                 .until = change < next_bar ? change : next_bar,
+                 .root  = (uint8_t)root};
+  name_tones(&row, chord);
   for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
     const Role     role = hear_role(frame->chart, tick, MIDDLE_C + pc);
     const unsigned family =
@@ -117,6 +149,32 @@ make_row(const Frame* const frame, const Tick tick)
                                           (frame->families & family) != 0);
   }
   return row;
+}
+
+/// Whether the form is a blues: its scale says so, or the tonic and the fourth
+/// degree both bear dominant sevenths.
+static bool
+is_blues(const Frame* const frame)
+{
+  bool one  = false;
+  bool four = false;
+  for (unsigned i = 0; i < frame->chart->n_changes; ++i) {
+    const Chord* const chord    = &frame->chart->changes[i].chord;
+    const unsigned     root     = spelling_pitch_class(chord->root);
+    const bool         dominant = (chord->core_mask & DOMINANT) == DOMINANT;
+    one                         = one || (dominant && root == frame->tonic);
+    four = four || (dominant && root == (frame->tonic + 5) % N_PITCH_CLASSES);
+  }
+  const Scale scale = chart_scale_at(frame->chart, frame->start);
+  return (one && four) || strstr(scale_kind_name(scale.kind), "blues") != NULL;
+}
+
+/// Return how far the notes rung goes beyond chord tones.
+static double
+freedom_of(const NotesRung* const notes)
+{
+  const double scale = 1.7 * (double)notes->scale_share;
+  return notes->outside_share > 0.0F ? 1.0 : scale < 0.6 ? scale : 0.6;
 }
 
 void
@@ -130,10 +188,17 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   frame->start   = request->start;
   frame->end     = request->end;
   frame->n_rows  = 0;
+  frame->half =
+    frame->bar % (2 * frame->beat) == 0 ? frame->bar / 2 : frame->bar;
+  frame->off =
+    meter_is_compound(frame->meter) ? 2 * frame->beat / 3 : frame->beat / 2;
+  frame->tonic    = spelling_pitch_class(frame->chart->key.tonic);
+  frame->is_blues = is_blues(frame);
   open_rung(frame, request);
+  frame->freedom          = freedom_of(frame->notes);
   frame->max_onsets       = count_onsets(frame);
   frame->families         = choose_families(frame->notes->chord_tones, rng);
-  frame->must_end_on_root = request->ends_chorus;
+  frame->must_end_on_root = request->ends_piece;
 }
 
 const RoleRow*
@@ -171,6 +236,16 @@ Tick
 frame_in_beat(const Frame* const frame, const Tick tick)
 {
   return (tick % frame->beat + frame->beat) % frame->beat;
+}
+
+bool
+frame_allows(const Frame* const frame, const Tick tick)
+{
+  const Tick in       = frame_in_beat(frame, tick);
+  const bool compound = meter_is_compound(frame->meter);
+  return in == 0 || (frame->rhythm->eighths && in % TICKS_PER_EIGHTH == 0) ||
+         (frame->rhythm->triplets && !compound && in * 3 % frame->beat == 0) ||
+         (frame->rhythm->sixteenths && in % (TICKS_PER_EIGHTH / 2) == 0);
 }
 
 FramePlace

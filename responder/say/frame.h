@@ -33,19 +33,29 @@ typedef struct {
   Tick    until;
   uint8_t roles[N_PITCH_CLASSES]; ///< Roles
   bool    bears[N_PITCH_CLASSES]; ///< Root and chord tones that the rung allows
-  unsigned root;                  ///< Pitch class
+  uint8_t root;                   ///< Pitch class
+  uint8_t third; ///< Semitones above the root, of what stands there
+  uint8_t fifth;
+  uint8_t seventh; ///< The sixth where the chord has no seventh
+  bool    is_dominant;
+  bool    is_major; ///< A major third, and no minor seventh
 } RoleRow;
 
 typedef struct {
-  const SayRequest*   request;
-  const Chart*        chart;
-  Meter               meter;
-  Tick                beat; ///< Lengths in ticks
-  Tick                bar;
-  Tick                start; ///< The turn
-  Tick                end;
-  unsigned            max_onsets; ///< In the whole turn
-  Rung                rung;       ///< As it is for this answer
+  const SayRequest* request;
+  const Chart*      chart;
+  Meter             meter;
+  Tick              beat; ///< Lengths in ticks
+  Tick              bar;
+  Tick              half;  ///< From one strong beat to the next
+  Tick              off;   ///< Where the off-beat stands in its beat
+  Tick              start; ///< The turn
+  Tick              end;
+  unsigned          tonic; ///< Of the key, pitch class
+  bool              is_blues;
+  double   freedom;    ///< 0 chord tones alone .. 1 all that the ladder has
+  unsigned max_onsets; ///< In the whole turn
+  Rung     rung;       ///< As it is for this answer
   const NotesRung*    notes;
   const RhythmRung*   rhythm;
   const OrnamentRung* ornament;
@@ -63,6 +73,10 @@ frame_open(Frame* frame, const SayRequest* request, Rng* rng);
 /// Return the roles at a tick; the answer stands until the next question.
 const RoleRow*
 frame_roles(Frame* frame, Tick chord_tick);
+
+/// Whether the rung lets a note stand at a tick.
+bool
+frame_allows(const Frame* frame, Tick tick);
 
 /// Return how many ticks a time lasts at the tempo, at least 1.
 Tick

@@ -37,6 +37,17 @@ is_playable(const Frame* const frame, const unsigned pitch)
          pitch + NEIGHBOUR <= HIGHEST_KEY && pitch >= NEIGHBOUR;
 }
 
+/// In the blues: b3 to 3, #4 to 5, 6 to b7, 7 to 1, and no others (common
+/// practice).
+static Grace
+blues_grace(const RoleRow* const row, const unsigned pitch)
+{
+  const unsigned degree =
+    (pitch + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+  const bool known = degree == 0 || degree == 4 || degree == 7 || degree == 10;
+  return known ? (Grace){1, {(uint8_t)(pitch - 1)}} : (Grace){0};
+}
+
 Grace
 grace_choose(Frame* const   frame,
              const Tick     chord_tick,
@@ -47,6 +58,9 @@ grace_choose(Frame* const   frame,
   const double chance = rng_unit(rng);
   if (n_most == 0 || !is_playable(frame, pitch)) {
     return (Grace){0};
+  }
+  if (frame->is_blues) {
+    return blues_grace(frame_roles(frame, chord_tick), pitch);
   }
   const uint8_t above = (uint8_t)neighbour(frame, chord_tick, pitch, 1);
   const uint8_t below = (uint8_t)neighbour(frame, chord_tick, pitch, -1);

@@ -83,17 +83,19 @@ judge_musts(const Answer* const answer,
 {
   const Measures* const  measures = &answer->heard.measures;
   const HeardNote* const last     = last_of(&answer->heard);
-  const bool at_root = frame->must_end_on_root || sketch->deed.ends_on_root;
-  const bool again   = sketch->deed.move != MOVE_RETURN &&
+  const bool             at_root  = sketch->deed.ends_on_root;
+  const bool             closes =
+    last != NULL && (frame->must_end_on_root
+                       ? last->note.pitch % N_PITCH_CLASSES == frame->tonic
+                       : last->role <= (at_root ? ROLE_ROOT : ROLE_CHORD_TONE));
+  const bool again = sketch->deed.move != MOVE_RETURN &&
                      was_said(frame->request->history, answer->digest);
   const bool stays = sketch->deed.move == MOVE_SEQUENCE &&
                      answer->n_notes > 0 &&
                      first_pitch(answer) == sketch->deed.from_pitch;
   const bool copies = !may_copy(sketch->deed.move) &&
                       judge_digest(frame->request->call) == answer->digest;
-  return last != NULL &&
-         last->role <= (at_root ? ROLE_ROOT : ROLE_CHORD_TONE) &&
-         measures->left_share <= 0.0F &&
+  return closes && measures->left_share <= 0.0F &&
          measures->space >= say_weights.space_must && !again && !copies &&
          !stays;
 }

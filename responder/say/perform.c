@@ -65,7 +65,7 @@ place_all(Score* const        score,
           Rng* const          rng)
 {
   const double ratio = ratio_of(frame);
-  Tick         least = frame->start;
+  Tick         least = frame->request->earliest;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     const Tick tick  = place_one(frame, sketch->notes[i].tick, ratio, rng);
     score->ticks[i]  = tick > least ? tick : least;
@@ -162,7 +162,8 @@ add_grace(Score* const         score,
   return true;
 }
 
-/// Strew ornaments; the move that is about them has one at least.
+/// Strew ornaments: none in most answers, one or, where turns are allowed, two;
+/// the move that is about them has one at least.
 static void
 add_graces(Score* const         score,
            Frame* const         frame,
@@ -170,15 +171,27 @@ add_graces(Score* const         score,
            const uint8_t* const line,
            Rng* const           rng)
 {
-  const bool   must  = sketch->deed.move == MOVE_ORNAMENT;
-  const double share = grace_share(frame, sketch);
-  bool         any   = false;
-  score->grace_ticks = grace_ticks(frame);
-  for (unsigned i = 0; i < sketch->n_notes && share > 0.0; ++i) {
-    const bool strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
-    if (rng_unit(rng) < (strong ? 1.4 : 0.6) * share) {
-      any = add_grace(score, frame, sketch, line, i, rng) || any;
+  const bool   must   = sketch->deed.move == MOVE_ORNAMENT;
+  const double share  = grace_share(frame, sketch);
+  const double notes  = share * sketch->n_notes;
+  const double most   = (double)say_weights.graced;
+  const double chance = must ? 1.0 : notes < most ? notes : most;
+  unsigned     left   = frame->ornament->turns ? 2 : 1;
+  score->grace_ticks  = grace_ticks(frame);
+  if (rng_unit(rng) >= chance) {
+    return;
+  }
+  const unsigned from = rng_below(rng, sketch->n_notes);
+  for (unsigned k = 0; k < sketch->n_notes && left > 0; ++k) {
+    const unsigned i      = (from + k) % sketch->n_notes;
+    const bool     strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
+    if (strong && add_grace(score, frame, sketch, line, i, rng)) {
+      left = left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
     }
+  }
+  bool any = false;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    any = any || score->graces[i].n_notes > 0;
   }
   for (unsigned i = sketch->n_notes; must && !any && i-- > 0;) {
     any = add_grace(score, frame, sketch, line, i, rng);

@@ -43,6 +43,11 @@ typedef struct {
   bool     is_whole;   ///< Question and answer: all of the call is the question
   bool     is_opening; ///< Made from nothing
   bool     is_plain;   ///< The root and no more
+  bool     of_cell;    ///< Made about a cell of the call
+  bool     at_start;   ///< ... with which a phrase of it began
+  bool     at_end;     ///< ... or ended
+  bool     is_again;   ///< The answer before, said again
+  bool     is_own;     ///< The cell is not the call's
 } Deed;
 
 typedef struct {

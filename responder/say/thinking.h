@@ -1,8 +1,8 @@
 /// @file responder/say/thinking.h An answer thought out piece by piece.
 ///
-/// Thinking is a plain value of fixed size, about 500 KiB; keep it in place.
-/// The same request and source of chance give the same answer, however the
-/// slices lie in time.
+/// Thinking is of fixed size, about 500 KiB; it points into itself, so keep it
+/// in place. The same request and source of chance give the same answer,
+/// however the slices lie in time. Nothing is allocated.
 
 #ifndef RESPONDER_SAY_THINKING_H
 #define RESPONDER_SAY_THINKING_H
@@ -10,16 +10,43 @@
 #include "core/attributes.h"
 #include "core/rng.h"
 #include "responder/say/answer.h"
-#include "responder/say/say_work.h"
+#include "responder/say/draft.h"
+#include "responder/say/frame.h"
+#include "responder/say/melody.h"
+#include "responder/say/plan.h"
+#include "responder/say/prompt.h"
+#include "responder/say/sketch.h"
 
 #include <stdbool.h>
 
 typedef struct {
-  SayWork    work;
   SayRequest request;
   Rng        rng;
-  Answer     best;
-  bool       any; ///< Whether there is a best one
+  Frame      frame;
+  Source     source; ///< What is answered
+  Source     first;  ///< The first idea
+  Idea       source_idea;
+  Prompt     call;
+  // Of the whole answer
+  MoveSet  moves; ///< That may still be tried
+  Move     move;
+  bool     of_cell; ///< The move works on a cell, not on the whole phrase
+  unsigned cell;
+  Intent   intent;
+  // Of one candidate
+  Plan    plan;
+  Draft   draft;
+  Sketch  sketch;
+  Melody  melody;
+  uint8_t line[PATH_NOTE_CAPACITY];
+  Answer  candidate;
+  // So far
+  unsigned n_slices;
+  unsigned n_left; ///< Slices, at most, for the move at hand
+  Answer   best;
+  Deed     deed;
+  double   worth;
+  bool     any; ///< Whether there is a best one
 } Thinking;
 
 /**
@@ -40,5 +67,18 @@ think_slice(Thinking* thinking);
 /// decent.
 void
 think_end(Thinking* thinking, Answer* answer);
+
+/**
+   Develop the call by one named move, whatever the ladder offers, at once.
+
+   @return Whether the move is possible for this call; `answer` is written only
+   then.
+*/
+MUST_USE bool
+think_by_move(Thinking*         thinking,
+              const SayRequest* request,
+              Move              move,
+              Rng               rng,
+              Answer*           answer);
 
 #endif // RESPONDER_SAY_THINKING_H

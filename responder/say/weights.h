@@ -10,14 +10,32 @@
 #include "profiles/ladder/move.h"
 
 enum {
-  N_FORM_PHASES    = 4, ///< Repeat, repeat, depart, return
-  N_INTERVAL_KINDS = 5, ///< Repeat, step, third, fourth to fifth, beyond
-  N_PLACES         = 4, ///< First or middle beat, other beat, half beat, finer
-  N_SHAPES         = 4, ///< Convex, falling, rising, concave
-  N_TAILS          = 4, ///< 1 to 4 half beats
-  CANDIDATE_MOVES  = 3, ///< Moves tried for one answer
-  FIRST_DRAWS      = 3, ///< Lines drawn for the first
-  LATER_DRAWS      = 2, ///< ... and for each other
+  THINK_SLICES       = 240, ///< Rhythms tried for one answer
+  THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
+  THINK_LINES        = 4,   ///< Lines drawn for each
+  THINK_PATIENCE     = 60,  ///< Without any result, before another move
+  THINK_LEAST        = 8,   ///< When there was no time to think
+  RHYTHM_TRIES       = 14,
+  N_LENGTHS          = 3, ///< Of turns: one bar, two, more
+  PLAN_STARTS        = 7, ///< Half beats from the first on
+  PLAN_HALVES        = 7,
+  N_PICK_UPS         = 3,
+  N_GOALS            = 5,
+  N_ALL_FORMS        = 6,
+  N_ALL_CONTOURS     = 4,
+  N_CELL_SIZES       = 6,
+  N_ALL_READINGS     = 6,
+  N_SKELETON_STEPS   = 13,
+  N_FIGURE_KINDS     = 5,
+  N_END_HALVES       = 4,
+  N_FORM_PHASES      = 4, ///< Repeat, repeat, depart, return
+  N_INTERVAL_KINDS   = 5, ///< Repeat, step, third, fourth to fifth, beyond
+  N_PLACES        = 4, ///< First or middle beat, other beat, half beat, finer
+  N_SHAPES        = 4, ///< Convex, falling, rising, concave
+  N_TAILS         = 4, ///< 1 to 4 half beats
+  CANDIDATE_MOVES = 3, ///< Moves tried for one answer
+  FIRST_DRAWS     = 3, ///< Lines drawn for the first
+  LATER_DRAWS     = 2, ///< ... and for each other
 };
 
 typedef struct {
@@ -32,7 +50,148 @@ typedef struct {
   float whole; ///< The better of the two, at least
 } MoveBand;
 
+/// Cells of the call.
 typedef struct {
+  float by_size[N_CELL_SIZES];
+  float begins;
+  float ends;
+  float twice; ///< Said twice by the player
+  float leap;
+  float repeat;
+  float mixed;    ///< Of unlike lengths
+  float even;     ///< All quavers or quicker: times
+  float at_start; ///< Where it stands in the answer
+  float at_end;
+  float inside;
+  float same_place;  ///< Where it stood in the call's bar: times
+  float other_phase; ///< Elsewhere in the beat: times
+  float twice_plain; ///< Chance to stand twice
+  float twice_free;
+  float fall_plain; ///< What a semitone more or less leaves of an interval
+  float fall_free;
+  float fall_rhythm; ///< ... where the rhythm is what is taken
+} CellWeights;
+
+/// What an answer is to be.
+typedef struct {
+  float close_open; ///< Chance to close after a call that asks
+  float close_closed;
+  float contrast; ///< Notes in a 4/4 bar that call and answer sum to
+  float follows;  ///< How far the call's own density counts instead
+  float denser;
+  float notes_spread; ///< Of a lognormal
+  float notes_least;  ///< Of the rung's most
+  float notes_most;
+  float newest; ///< Chance of the rung's newest division
+  float older;
+  float quickest_ms;
+  float shows; ///< Chance to show what the rung adds
+  float forms[N_LENGTHS][N_ALL_FORMS];
+  float contours[N_ALL_CONTOURS];
+  float pick_up;
+  float pick_ups[N_PICK_UPS];
+  float starts[PLAN_STARTS];
+  float plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
+  float same_start;    ///< Where the call began: times
+  float goals[2][N_GOALS];
+  float short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
+  float rests[PLAN_HALVES];
+  float slips[PLAN_HALVES];
+  float breath;
+} PlanWeights;
+
+/// Rhythm, beat by beat.
+typedef struct {
+  float few; ///< Notes a bar of the plainest rung
+  float many;
+  Band  gains[N_ALL_READINGS]; ///< From there to there: times
+  float before_goal[N_ALL_READINGS];
+} BeatWeights;
+
+/// The last note of all.
+typedef struct {
+  float root;
+  float third;
+  float fifth;
+  float seventh;
+} EndWeights;
+
+typedef struct {
+  float      root;
+  float      third;
+  float      fifth;
+  float      seventh;
+  float      colour; ///< Ninth and thirteenth
+  float      guide_at_change;
+  float      other_at_change;
+  float      dropped; ///< Share left free at the top
+  float      contour_width;
+  float      steps[N_SKELETON_STEPS];
+  EndWeights closing;
+  EndWeights opening;
+} SkeletonWeights;
+
+/// The path; bands: from rungs of scale tones to those with notes outside.
+typedef struct {
+  float habit_least; ///< Power of the counts of intervals
+  float habit_most;
+  float scale_whole; ///< The share of scale tones at which they are free
+  Band  scale_strong;
+  Band  scale_beat;
+  float scale_off;
+  float outside;
+  float blue;
+  float blue_on_beat;
+  float blue_fifth;
+  float called; ///< What the player used, at rungs of chord tones
+  float called_on_beat;
+  float strong_home;
+  Band  off_bone; ///< Any other pitch than the skeleton's
+  float first_width;
+  Band  repeat;
+  Band  fifth;
+  Band  sixth;
+  Band  ninth;
+  float tritone;
+  float wished;
+  float other_way;
+  float off_figure;
+  float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
+} PathWeights;
+
+/// What a line gains and loses; see worth.c.
+typedef struct {
+  float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
+  float strong_led, strong_clash, strong_outside_led, strong_outside;
+  float outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
+  float change_heard, change_by_step, change_missed;
+  float bugle, no_seventh;
+  float range_least, range_most, narrow, wide, top_again;
+  float repeats, three_running, aba, abab, zigzag, wavering;
+  float wavers_free, wavers_plain;
+  float big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
+  float leapy;
+  float standing, same_often, few_classes;
+  float enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
+  float long_run;
+  float lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
+  float traced, begins_near, colour_taken, count_off, said_twice;
+} WorthWeights;
+
+typedef struct {
+  float inner_ends[N_END_HALVES]; ///< Lengths of last notes, half beats
+  float plain_ends[N_END_HALVES];
+  float free_ends[N_END_HALVES];
+} FinishWeights;
+
+typedef struct {
+  CellWeights     cell;
+  PlanWeights     plan;
+  BeatWeights     beat;
+  SkeletonWeights skeleton;
+  PathWeights     path;
+  WorthWeights    worth;
+  FinishWeights   finish;
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
@@ -47,7 +206,8 @@ typedef struct {
   float  cross_chance;   ///< Chance of groups across the bar, where allowed
   double unhurried_ms;   ///< The quickest notes made up, not quoted
   // Pitches
-  float  second_tone_is_third;              ///< Chance; else the fifth
+  float  second_tone_is_third;              ///< Chance; else the seventh
+  float  third_tone_is_seventh;             ///< Chance; else the fifth
   float  intervals[N_INTERVAL_KINDS];       ///< Shares aimed at
   float  chord_intervals[N_INTERVAL_KINDS]; ///< ... with chord tones alone
   float  after_rest; ///< What wider intervals gain where a phrase begins
@@ -82,6 +242,7 @@ typedef struct {
   float repeat_repeat; ///< by a repeat: once more
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
+  float again;            ///< The answer before, note for note
   float pitch_beside;     ///< ... and what any other note loses at once
   float pitch_loose;      ///< Thereabouts
   float curve;            ///< A line drawn by a curve
@@ -93,6 +254,7 @@ typedef struct {
   float  approach_share;   ///< Of ornaments, where the rung allows them
   float  turn_share;
   float  richer_ornament; ///< More of them for each rung above the crushed
+  float  graced;          ///< Chance that an answer has any, at most
   float  ornament_move;   ///< Ornaments a note where they are the move
   // Performance
   float    legato;        ///< Share of its slot that an inner note sounds

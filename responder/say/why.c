@@ -140,6 +140,39 @@ add_shift(Text* const text, const Tick shift)
   text_add(text, shift > 0 ? "later" : "earlier");
 }
 
+/// Say what became of a cell of the call.
+static void
+add_cell(Text* const text, const Deed* const deed)
+{
+  const char* const what = deed->at_start ? "your opening"
+                           : deed->at_end ? "your ending"
+                                          : "a piece of your phrase";
+  if (deed->is_own) {
+    text_add(text, "A cell of my own beside your phrase");
+    return;
+  }
+  switch (deed->move) {
+    case MOVE_NEW_NOTES:
+      text_add(text, "The rhythm of ");
+      text_add(text, what);
+      text_add(text, ", with new notes");
+      return;
+    case MOVE_QUESTION_AND_ANSWER:
+      text_add(text, "I asked with ");
+      text_add(text, what);
+      text_add(text, " and answered with an end of my own");
+      return;
+    default:
+      text_add(text, "I took ");
+      text_add(text, what);
+      text_add(text,
+               deed->move == MOVE_SEQUENCE    ? " to another step"
+               : deed->move == MOVE_TURN_OVER ? " and turned it over"
+               : deed->move == MOVE_SHIFT     ? " to another place in the bar"
+                                              : " and said it twice");
+  }
+}
+
 /// Say what the move did with what.
 static void
 add_deed(Text* const text, const Deed* const deed, const int first)
@@ -210,6 +243,10 @@ why_write(Answer* const      answer,
     text_add(&text, "The root, plain and simple");
   } else if (deed->is_opening) {
     text_add(&text, "A first idea to begin with");
+  } else if (deed->is_again) {
+    text_add(&text, "My answer again, fitted to the chords now");
+  } else if (deed->of_cell) {
+    add_cell(&text, deed);
   } else {
     add_deed(&text, deed, last >= 0 ? first_pitch(answer) : 0);
   }

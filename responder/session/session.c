@@ -218,7 +218,7 @@ enter_turn(Session* const session, const unsigned index)
   const TurnPlan plan = session_turn_plan(&session->options);
   const Turn     next = turn_at(plan, index + 1);
   session->turn       = index > 0 ? turn_at(plan, index) : (Turn){0};
-  if (!next.by_player) {
+  if (!next.by_player && session->turn.start < session->end) {
     session->reply =
       reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
     session->reply.may_come_in = !session->options.script;

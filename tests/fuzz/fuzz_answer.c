@@ -80,6 +80,7 @@ check_notes(const Conversation* const conversation,
             const SessionOptions*     options)
 {
   const TurnPlan plan = session_turn_plan(options);
+  const Tick     end  = CHORUSES * chart_ticks(options->chart);
   Turn           turn = turn_at(plan, 1);
   for (size_t i = 0; i < conversation->n_notes; ++i) {
     const PartNote* const part = &conversation->notes[i];
@@ -87,10 +88,13 @@ check_notes(const Conversation* const conversation,
     must(part->note.tick >= conversation->first);
     must(part->note.tick + part->note.length <= conversation->last);
     if (part->part == PART_PARTNER) {
-      while (part->note.tick >= turn.end) {
+      while (part->note.tick >= turn.end && turn.end < end) {
         turn = turn_at(plan, turn.index + 1);
       }
-      must(!turn.by_player && part->note.tick + part->note.length <= turn.end);
+      // The last answer closes with the band
+      must(!turn.by_player &&
+           part->note.tick + part->note.length <=
+             (turn.end == end ? conversation->last : turn.end));
     }
   }
 }

@@ -14,6 +14,18 @@ command -v jackd >/dev/null || { echo "skipped: jackd is not installed"; exit 77
 [ -x "$peer" ] || { echo "skipped: built without JACK"; exit 77; }
 
 work=$(mktemp -d)
+
+# in_time COMMAND...: wait for something to become true, at most half a minute
+in_time()
+{
+  n_waits=0
+  while ! "$@"; do
+    n_waits=$((n_waits + 1))
+    [ "$n_waits" -lt 300 ] || return 1
+    sleep 0.1
+  done
+}
+
 if [ $# -eq 0 ]; then
   running=
   trap 'kill $running 2>/dev/null; rm -rf "$work"' EXIT
@@ -21,6 +33,7 @@ if [ $# -eq 0 ]; then
   for parts in 'session signals' practice warmup ideas 'stalls crashes'; do
     sh "$0" "$barter" "$peer" $parts >"$work/$parts" 2>&1 &
     running="$running $!"
+    in_time grep -q 'server is there' "$work/$parts" # One after the other
   done
   n_failed=0
   for one in $running; do
@@ -52,17 +65,6 @@ check()
   words=$1
   shift
   "$@" || fail "$words"
-}
-
-# in_time COMMAND...: wait for something to become true, at most half a minute
-in_time()
-{
-  n_waits=0
-  while ! "$@"; do
-    n_waits=$((n_waits + 1))
-    [ "$n_waits" -lt 300 ] || return 1
-    sleep 0.1
-  done
 }
 
 # answers: whether the server lets a client in; true if it has ended, too
@@ -187,10 +189,15 @@ answers_are_on_their_beats()
     "$work/late"
 }
 
+ports()
+{
+  "$barter" ports --midi jack >"$work/ports" 2>"$work/err"
+}
+
 # A whole session: ports, turns, clock, the recording and its replay
 part_session()
 {
-  "$barter" ports --midi jack >"$work/ports" 2>"$work/err" || fail "ports"
+  check "ports are listed" in_time ports
   # A machine that stalls moves JACK's own time: the clock has three tries
   n_tries=0
   in_step=false
@@ -408,6 +415,7 @@ part_crashes()
 }
 
 start_server
+echo "the server is there"
 for part in "$@"; do
   "part_$part"
 done

@@ -12,9 +12,11 @@
 
 /// Return how a line came to a place.
 static inline PathCame
-oracle_came(const unsigned* const line, const unsigned place)
+oracle_came(const PathProblem* const problem,
+            const unsigned* const    line,
+            const unsigned           place)
 {
-  if (place == 0) {
+  if (place == 0 || problem->pitches[place][line[place]].is_new) {
     return PATH_CAME_FIRST;
   }
   const int  d    = (int)line[place] - (int)line[place - 1];
@@ -44,8 +46,16 @@ oracle_factor(const PathProblem* const problem,
       (from.leave == PATH_LEAVE_TO_REST && !(step && to.is_rest))) {
     return 0.0;
   }
-  return (double)to.weight * problem->intervals[place][12 + d] *
-         problem->habits[oracle_came(line, place - 1)][12 + d];
+  const double left = from.leave >= PATH_LEAVE_BY_WAYS
+                        ? problem->ways[from.leave - PATH_LEAVE_BY_WAYS][12 + d]
+                        : 1.0;
+  const double entered =
+    to.enter > 0 ? problem->ways[to.enter - 1][12 + d] : 1.0;
+  const double habit =
+    to.is_new ? 1.0
+              : problem->habits[oracle_came(problem, line, place - 1)][12 + d];
+  return (double)to.weight * problem->intervals[place][12 + d] * left *
+         entered * habit;
 }
 
 static inline double
@@ -68,10 +78,10 @@ oracle_worth(const PathSolver* const  solver,
 {
   const float  own    = problem->pitches[place][line[place]].weight;
   const double factor = oracle_factor(problem, line, place);
-  return own > 0.0F
-           ? factor / own *
-               solver->messages[place][line[place]][oracle_came(line, place)]
-           : 0.0;
+  return own > 0.0F ? factor / own *
+                        solver->messages[place][line[place]]
+                                        [oracle_came(problem, line, place)]
+                    : 0.0;
 }
 
 /// Return the probability of a line that the messages stand for: at each
@@ -155,7 +165,13 @@ oracle_random(PathProblem* const problem,
                     leave == 0   ? PATH_LEAVE_BY_STEP
                     : leave == 1 ? PATH_LEAVE_TO_REST
                                  : PATH_LEAVE_FREE,
-                    (uint8_t)rng_below(rng, 2)};
+                    (uint8_t)rng_below(rng, 2),
+                    (uint8_t)rng_below(rng, 3),
+                    rng_below(rng, 6) == 0};
+      if (leave == 2) {
+        problem->pitches[place][pitch].leave =
+          (uint8_t)(PATH_LEAVE_BY_WAYS + rng_below(rng, PATH_WAYS));
+      }
     }
     for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
       problem->intervals[place][i] = oracle_chance_weight(rng, zero);
@@ -164,6 +180,11 @@ oracle_random(PathProblem* const problem,
   for (unsigned came = 0; came < PATH_CAMES; ++came) {
     for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
       problem->habits[came][i] = oracle_chance_weight(rng, zero);
+    }
+  }
+  for (unsigned way = 0; way < PATH_WAYS; ++way) {
+    for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
+      problem->ways[way][i] = oracle_chance_weight(rng, zero);
     }
   }
 }

@@ -289,6 +289,11 @@ Test(path, draws_every_line_that_there_is)
         &problem->habits[i / PATH_INTERVALS][i % PATH_INTERVALS];
       *weight = *weight > 0.0F ? 1.0F : 0.0F;
     }
+    for (unsigned i = 0; i < PATH_WAYS * PATH_INTERVALS; ++i) {
+      float* const weight =
+        &problem->ways[i / PATH_INTERVALS][i % PATH_INTERVALS];
+      *weight = *weight > 0.0F ? 1.0F : 0.0F;
+    }
     small_weigh(&small);
     if (path_solve(&solver, problem) != STATUS_OK) {
       cr_assert_eq(small.total, 0.0);

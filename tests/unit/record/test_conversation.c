@@ -103,7 +103,7 @@ Test(conversation, tells_every_turn_once, .fini = free_both)
     load(rows[i].chart, rows[i].feel, rows[i].bars, rows[i].partner_begins);
     conversation_free(&conversation);
     const Told told = run(&conversation, 0);
-    cr_assert_eq(told.n_turns, rows[i].n_turns);
+    cr_assert_eq(told.n_turns, rows[i].n_turns, "row %u: %u", i, told.n_turns);
     cr_assert(told.is_in_order);
   }
 }
@@ -290,4 +290,46 @@ Test(conversation,
   conversation_free(&other);
   (void)run(&other, n_keys);
   cr_assert_not(same(&conversation, &other));
+}
+
+// A player who strikes one key when the partner has ended, and no other
+
+typedef struct {
+  DrivePlayer player;
+  HeardKey    keys[2];
+  unsigned    n_struck;
+} Echo;
+
+static void
+strike_after(void* const context, const TurnRecord* const record)
+{
+  Echo* const it = context;
+  if (record->turn.by_player || record->turn.end >= 24 * BAR) {
+    return;
+  }
+  it->keys[0]       = (HeardKey){record->turn.end + 480, 72, 80};
+  it->keys[1]       = (HeardKey){record->turn.end + 960, 72, 0};
+  it->player.keys   = it->keys;
+  it->player.n_keys = 2;
+  ++it->n_struck;
+}
+
+Test(conversation, lets_a_listener_play, .fini = free_both)
+{
+  load("blues", "swing", 2, true);
+  const SessionOptions options = setup_session(&setup);
+  Echo it = {.player = {.hear_turn = strike_after, .context = &it}};
+  cr_assert_eq(drive_session(&conversation, &options, &it.player), STATUS_OK);
+  cr_assert_eq(it.n_struck, 6); // Twelve turns, the partner's every other
+  cr_assert_eq(it.player.n_keys, 0);
+  unsigned n_notes = 0;
+  for (size_t i = 0; i < conversation.n_notes; ++i) {
+    const Note* const note = &conversation.notes[i].note;
+    if (conversation.notes[i].part == PART_PLAYER) {
+      cr_assert_eq(note->tick, (4 * (Tick)n_notes + 2) * BAR + 480);
+      cr_assert_eq(note->length, 480);
+      ++n_notes;
+    }
+  }
+  cr_assert_eq(n_notes, it.n_struck);
 }

@@ -152,6 +152,18 @@ is_written(const json_int_t tick)
   return tick % 240 == 0 || tick % 320 == 0;
 }
 
+// How long after its turn a note may be struck: the player lands up to half a
+// beat after the line, and the partner's last answer closes with the band
+static json_int_t
+latest(const json_t* const turn)
+{
+  const Chart* const chart = &setup.chart.chart;
+  const Tick         end   = chart_ticks(chart) * setup.choices.choruses;
+  return strcmp(string(turn, "by"), "player") == 0 ? 480
+         : whole(turn, "end_tick") == end ? meter_bar_ticks(chart->meter)
+                                          : 0;
+}
+
 static void
 check_note(const json_t* const note, const json_t* const turn)
 {
@@ -159,7 +171,7 @@ check_note(const json_t* const note, const json_t* const turn)
   cr_assert_eq(json_object_size(note), 9);
   // A pick-up begins up to half a beat early (design, section 3)
   cr_assert_geq(tick, whole(turn, "start_tick") - 480);
-  cr_assert_lt(tick, whole(turn, "end_tick"));
+  cr_assert_lt(tick, whole(turn, "end_tick") + latest(turn));
   cr_assert_geq(whole(note, "length"), 1);
   cr_assert(whole(note, "pitch") >= 0 && whole(note, "pitch") <= 127);
   cr_assert(whole(note, "velocity") >= 1 && whole(note, "velocity") <= 127);
@@ -258,7 +270,13 @@ check_chords(const json_t* const turn)
     cr_assert_eq(json_object_size(chord), 2);
     cr_assert_gt(strlen(string(chord, "symbol")), 0);
     cr_assert(i ? tick > before : tick == whole(turn, "start_tick"));
-    cr_assert_lt(tick, whole(turn, "end_tick"));
+    // ... and the player's landing may come as late after the turn
+    const json_int_t late = strcmp(string(turn, "by"), "player") == 0 ? 480 : 0;
+    cr_assert_lt(tick,
+                 whole(turn, "end_tick") + late,
+                 "%s %d",
+                 string(turn, "by"),
+                 (int)(tick - whole(turn, "end_tick")));
     before = tick;
   }
 }

@@ -1,0 +1,472 @@
+#include "responder/say/beats.h"
+
+#include "responder/say/counts.h"
+#include "responder/say/weights.h"
+
+#include <math.h>
+#include <stddef.h>
+
+enum {
+  TWELFTHS       = 12,
+  FIGURE_NOTES   = 4,
+  SPOT_CAPACITY  = 96,
+  ONSET_CAPACITY = DRAFT_CAPACITY,
+};
+
+/// What a beat holds.
+typedef struct {
+  Reading reading;
+  Texture texture;
+  float   share; ///< Of its reading
+  uint8_t n;
+  uint8_t twelfths[FIGURE_NOTES];
+} Figure;
+
+// Shares by the beat cells of 298 solos (Weimar Jazz Database)
+static const Figure figures[] = {
+  {READING_CROTCHET, TEXTURE_PLAIN, 1.0F, 1, {0}},
+  {READING_QUAVERS, TEXTURE_PLAIN, 1.0F, 2, {0, 6}},
+  {READING_OFF_BEAT, TEXTURE_PLAIN, 1.0F, 1, {6}},
+  {READING_HELD, TEXTURE_PLAIN, 1.0F, 0, {0}},
+  {READING_TRIPLET, TEXTURE_TRIPLETS, 0.8F, 3, {0, 4, 8}},
+  {READING_TRIPLET, TEXTURE_TRIPLETS, 0.2F, 2, {4, 8}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.5F, 4, {0, 3, 6, 9}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.3F, 3, {0, 6, 9}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.2F, 3, {0, 3, 6}},
+};
+
+enum { N_FIGURES = sizeof(figures) / sizeof(*figures) };
+
+typedef struct {
+  Tick    tick;
+  uint8_t phrase;
+  uint8_t plant;
+  uint8_t nth;
+} Onset;
+
+typedef struct {
+  unsigned n;
+  Onset    onsets[ONSET_CAPACITY];
+} Onsets;
+
+/// A stretch of time.
+typedef struct {
+  Tick from;
+  Tick to;
+} Stretch;
+
+typedef struct {
+  Frame*          frame;
+  const Plan*     plan;
+  const Intent*   intent;
+  const Planting* planting;
+  Rng*            rng;
+  unsigned        n_plants;
+  Tick            plants[2];
+  unsigned        phrases[2]; ///< Where they stand
+  Stretch         zone;       ///< Beats of another division
+} Beats;
+
+/// A place where a cell may stand.
+typedef struct {
+  unsigned n;
+  Tick     ticks[SPOT_CAPACITY];
+  unsigned phrases[SPOT_CAPACITY];
+  float    weights[SPOT_CAPACITY];
+} Spots;
+
+static Tick
+length_of(const Cell* const cell)
+{
+  return cell->offsets[cell->n_notes - 1];
+}
+
+/// Whether every note of a cell may stand where it would.
+static bool
+may_stand(const Beats* const beats, const Cell* const cell, const Tick tick)
+{
+  for (unsigned i = 0; i < cell->n_notes; ++i) {
+    if (!frame_allows(beats->frame, tick + cell->offsets[i])) {
+      return false;
+    }
+  }
+  const Tick was = frame_in_beat(beats->frame, cell->at);
+  const Tick is  = frame_in_beat(beats->frame, tick);
+  return was == is || beats->frame->rhythm->off_beats;
+}
+
+static void
+find_spots(const Beats* const beats, Spots* const spots)
+{
+  const CellWeights* const w     = &say_weights.cell;
+  const Cell* const        cell  = beats->planting->cell;
+  const Frame* const       frame = beats->frame;
+  spots->n                       = 0;
+  for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
+    const Span span = beats->plan->spans[p];
+    for (Tick t = span.from; t + length_of(cell) <= span.goal;
+         t += frame->beat - frame->off) {
+      const Tick away    = (t - frame->start - cell->at) % frame->bar;
+      const bool traces  = away == 0 && !cell->is_own;
+      const bool must_go = beats->planting->displaced && traces;
+      if (spots->n == SPOT_CAPACITY || must_go || !may_stand(beats, cell, t)) {
+        continue;
+      }
+      float weight = t == span.from ? w->at_start : w->inside;
+      weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
+      weight *= traces ? w->same_place : 1.0F;
+      weight *= frame_in_beat(frame, t - frame->start - cell->at) == 0
+                  ? 1.0F
+                  : w->other_phase;
+      spots->ticks[spots->n]     = t;
+      spots->phrases[spots->n]   = p;
+      spots->weights[spots->n++] = weight;
+    }
+  }
+}
+
+/// Put the cell somewhere, and once more half a bar or a multiple away.
+static bool
+plant(Beats* const beats)
+{
+  Spots spots;
+  find_spots(beats, &spots);
+  if (spots.n == 0) {
+    return false;
+  }
+  const Frame* const frame = beats->frame;
+  const unsigned first  = beats->planting->at_start && spots.phrases[0] == 0 &&
+                             spots.ticks[0] == beats->plan->spans[0].from
+                            ? 0
+                            : rng_pick(beats->rng, spots.weights, spots.n);
+  const Tick     length = length_of(beats->planting->cell);
+  beats->plants[0]      = spots.ticks[first];
+  beats->phrases[0]     = spots.phrases[first];
+  beats->n_plants       = 1;
+  float total           = 0.0F;
+  for (unsigned i = 0; i < spots.n; ++i) {
+    const Tick apart = spots.ticks[i] - spots.ticks[first];
+    const Tick far   = apart < 0 ? -apart : apart;
+    const bool clear = far >= length + frame->off && far % frame->off == 0;
+    spots.weights[i] *= !clear ? 0.0F : far % frame->half == 0 ? 2.0F : 1.0F;
+    total += spots.weights[i];
+  }
+  if (beats->planting->twice && total > 0.0F) {
+    const unsigned again = rng_pick(beats->rng, spots.weights, spots.n);
+    beats->plants[1]     = spots.ticks[again];
+    beats->phrases[1]    = spots.phrases[again];
+    beats->n_plants      = 2;
+  }
+  return true;
+}
+
+static bool
+in_plant(const Beats* const beats, const Tick tick)
+{
+  const Cell* const cell = beats->planting->cell;
+  for (unsigned k = 0; k < beats->n_plants; ++k) {
+    const Tick from = beats->plants[k];
+    const Tick tail = cell->last_length > beats->frame->beat * 3 / 4
+                        ? tick_least(cell->last_length, beats->frame->beat)
+                        : beats->frame->off / 2;
+    if (tick > from - beats->frame->beat / 5 &&
+        tick < from + length_of(cell) + tail) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static bool
+insert(Onsets* const onsets, const Onset onset)
+{
+  unsigned i = onsets->n;
+  if (i == ONSET_CAPACITY) {
+    return false;
+  }
+  while (i > 0 && onsets->onsets[i - 1].tick > onset.tick) {
+    --i;
+  }
+  if (i > 0 && onsets->onsets[i - 1].tick == onset.tick) {
+    return true;
+  }
+  for (unsigned k = onsets->n; k > i; --k) {
+    onsets->onsets[k] = onsets->onsets[k - 1];
+  }
+  onsets->onsets[i] = onset;
+  ++onsets->n;
+  return true;
+}
+
+/// Where the other division stands: some beats within one phrase.
+static void
+draw_zone(Beats* const beats)
+{
+  const Frame* const frame = beats->frame;
+  beats->zone              = (Stretch){0, 0};
+  if (beats->intent->texture == TEXTURE_PLAIN) {
+    return;
+  }
+  const unsigned p        = rng_below(beats->rng, beats->plan->n_spans);
+  const Span     span     = beats->plan->spans[p];
+  const bool     across   = beats->intent->texture == TEXTURE_ACROSS;
+  const double   ms       = frame_ms(frame, frame->beat);
+  const Tick     long_one = ms > 520.0 ? 3 : 2;
+  const Tick     n =
+    across ? 5 : 1 + (Tick)rng_below(beats->rng, (uint32_t)long_one);
+  const Tick first = tick_floor(span.from + frame->beat - 1, frame->beat);
+  const Tick last  = tick_floor(span.goal, frame->beat) - n * frame->beat;
+  if (last >= first) {
+    const Tick places = (last - first) / frame->beat + 1;
+    const Tick at =
+      first + frame->beat * (Tick)rng_below(beats->rng, (uint32_t)places);
+    beats->zone = (Stretch){at, at + n * frame->beat};
+  }
+}
+
+static float
+figure_weight(const Beats* const  beats,
+              const Figure* const figure,
+              const Reading       before,
+              const bool          in_zone)
+{
+  const BeatWeights* const w     = &say_weights.beat;
+  const Frame* const       frame = beats->frame;
+  const RhythmRung* const  rung  = frame->rhythm;
+  const float              along = fminf(
+    fmaxf((rung->onsets_per_bar - w->few) / (w->many - w->few), 0.0F), 1.0F);
+  const bool special = figure->texture != TEXTURE_PLAIN;
+  if (special != in_zone ||
+      (special && figure->texture != beats->intent->texture) ||
+      (figure->reading == READING_QUAVERS && !rung->eighths) ||
+      (figure->reading == READING_OFF_BEAT && !rung->off_beats)) {
+    return 0.0F;
+  }
+  const Band gain = w->gains[figure->reading];
+  return figure->share * (gain.least + along * (gain.most - gain.least)) *
+         counts_after(before, figure->reading, frame->is_blues);
+}
+
+static Tick
+place_in_beat(const Frame* const frame, const uint8_t twelfths)
+{
+  return twelfths == TWELFTHS / 2 ? frame->off
+                                  : frame->beat * twelfths / TWELFTHS;
+}
+
+/// Groups of a beat and a half: their places in the zone.
+static void
+fill_across(const Beats* const beats,
+            Onsets* const      onsets,
+            const unsigned     phrase,
+            const bool         pairs)
+{
+  const Frame* const frame = beats->frame;
+  const Tick         period =
+    frame->beat +
+    (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
+  for (Tick t = beats->zone.from; t < beats->zone.to; t += period) {
+    if (!in_plant(beats, t)) {
+      insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
+    }
+    if (pairs && !in_plant(beats, t + frame->beat - frame->off)) {
+      insert(
+        onsets,
+        (Onset){t + frame->beat - frame->off, (uint8_t)phrase, NO_PLANT, 0});
+    }
+  }
+}
+
+static void
+fill_beat(const Beats* const  beats,
+          Onsets* const       onsets,
+          const unsigned      phrase,
+          const Tick          beat,
+          const Figure* const figure)
+{
+  const Frame* const frame = beats->frame;
+  const Span         span  = beats->plan->spans[phrase];
+  for (unsigned i = 0; i < figure->n; ++i) {
+    const Tick t      = beat + place_in_beat(frame, figure->twelfths[i]);
+    const bool crowds = span.goal - t < frame->beat / 3 && t != span.goal;
+    if (t >= span.from && t <= span.goal && !crowds && !in_plant(beats, t)) {
+      insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
+    }
+  }
+}
+
+static const Figure*
+draw_figure(const Beats* const beats,
+            const Reading      before,
+            const bool         in_zone,
+            const bool         near_goal)
+{
+  const BeatWeights* const w = &say_weights.beat;
+  float                    weights[N_FIGURES];
+  float                    total = 0.0F;
+  for (unsigned i = 0; i < N_FIGURES; ++i) {
+    const Reading reading = figures[i].reading;
+    weights[i]            = figure_weight(beats, &figures[i], before, in_zone);
+    weights[i] *= near_goal ? w->before_goal[reading] : 1.0F;
+    total += weights[i];
+  }
+  return total > 0.0F ? &figures[rng_pick(beats->rng, weights, N_FIGURES)]
+                      : &figures[0];
+}
+
+static void
+fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
+{
+  const Frame* const frame  = beats->frame;
+  const Span         span   = beats->plan->spans[p];
+  Reading            before = READING_CROTCHET;
+  for (Tick beat = tick_floor(span.from, frame->beat); beat <= span.goal;
+       beat += frame->beat) {
+    const bool in_zone = beat >= beats->zone.from && beat < beats->zone.to;
+    if (in_zone && beats->intent->texture == TEXTURE_ACROSS) {
+      continue;
+    }
+    const bool near = span.goal - beat <= frame->beat + frame->off &&
+                      span.goal > beat + frame->off;
+    const Figure* const figure = draw_figure(beats, before, in_zone, near);
+    fill_beat(beats, onsets, p, beat, figure);
+    before = figure->reading;
+  }
+  const bool across = beats->intent->texture == TEXTURE_ACROSS &&
+                      beats->zone.from >= span.from &&
+                      beats->zone.to <= span.goal && beats->zone.to > 0;
+  if (across) {
+    fill_across(beats, onsets, p, rng_below(beats->rng, 2) == 0);
+  }
+  if (!in_plant(beats, span.from)) {
+    insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});
+  }
+  insert(onsets, (Onset){span.goal, (uint8_t)p, NO_PLANT, 0});
+}
+
+static bool
+has_onset(const Onsets* const onsets, const Tick tick)
+{
+  for (unsigned i = 0; i < onsets->n; ++i) {
+    if (onsets->onsets[i].tick == tick) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Without off-beats a note between beats stands between two notes on them.
+static bool
+leans(const Beats* const beats, const Onsets* const onsets, const Tick tick)
+{
+  const Frame* const frame = beats->frame;
+  const Tick         off   = frame_in_beat(frame, tick);
+  return !frame->rhythm->off_beats && off != 0 &&
+         (!has_onset(onsets, tick - off) ||
+          !has_onset(onsets, tick - off + frame->beat));
+}
+
+/// Take out what leans; false if it is the cell's.
+static bool
+steady(const Beats* const beats, Onsets* const onsets)
+{
+  for (unsigned i = onsets->n; i-- > 0;) {
+    if (leans(beats, onsets, onsets->onsets[i].tick)) {
+      if (onsets->onsets[i].plant != NO_PLANT) {
+        return false;
+      }
+      for (unsigned k = i + 1; k < onsets->n; ++k) {
+        onsets->onsets[k - 1] = onsets->onsets[k];
+      }
+      --onsets->n;
+    }
+  }
+  return true;
+}
+
+static bool
+is_sound(const Beats* const beats, const Onsets* const onsets)
+{
+  const Frame* const frame = beats->frame;
+  for (unsigned i = 1; i < onsets->n; ++i) {
+    const Onset* const a   = &onsets->onsets[i - 1];
+    const Onset* const b   = &onsets->onsets[i];
+    const Tick         gap = b->tick - a->tick;
+    if (gap < frame->beat / 4 ||
+        (a->phrase == b->phrase && gap > 2 * frame->beat)) {
+      return false;
+    }
+  }
+  return onsets->n >= 2;
+}
+
+static bool
+draw_once(Beats* const beats, Onsets* const onsets)
+{
+  const Cell* const cell = beats->planting->cell;
+  onsets->n              = 0;
+  for (unsigned k = 0; k < beats->n_plants; ++k) {
+    for (unsigned i = 0; i < cell->n_notes; ++i) {
+      insert(onsets,
+             (Onset){beats->plants[k] + cell->offsets[i],
+                     (uint8_t)beats->phrases[k],
+                     (uint8_t)k,
+                     (uint8_t)i});
+    }
+  }
+  draw_zone(beats);
+  for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
+    fill_phrase(beats, onsets, p);
+  }
+  return steady(beats, onsets) && is_sound(beats, onsets);
+}
+
+static void
+write_draft(Draft* const draft, Frame* const frame, const Onsets* const onsets)
+{
+  draft->n_notes  = 0;
+  draft->is_whole = false;
+  for (unsigned i = 0; i < onsets->n; ++i) {
+    const Onset* const onset = &onsets->onsets[i];
+    DraftNote* const   note  = draft_add(draft, onset->tick, onset->phrase);
+    note->plant              = onset->plant;
+    note->nth                = onset->nth;
+  }
+  draft_close(draft, frame);
+}
+
+bool
+beats_draw(Draft* const          draft,
+           Frame* const          frame,
+           const Plan* const     plan,
+           const Intent* const   intent,
+           const Planting* const planting,
+           Rng* const            rng)
+{
+  Beats  beats = {.frame    = frame,
+                  .plan     = plan,
+                  .intent   = intent,
+                  .planting = planting,
+                  .rng      = rng};
+  Onsets best  = {.n = 0};
+  Onsets onsets;
+  double least = INFINITY;
+  if (!plant(&beats)) {
+    return false;
+  }
+  for (unsigned i = 0; i < RHYTHM_TRIES; ++i) {
+    if (draw_once(&beats, &onsets)) {
+      const double off =
+        fabs((double)onsets.n - intent->notes) + 0.4 * rng_unit(rng);
+      if (off < least) {
+        least = off;
+        best  = onsets;
+      }
+    }
+  }
+  if (isinf(least)) {
+    return false;
+  }
+  write_draft(draft, frame, &best);
+  return true;
+}

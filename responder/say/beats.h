@@ -1,0 +1,40 @@
+/// @file responder/say/beats.h Rhythms beat by beat, with a cell planted.
+
+#ifndef RESPONDER_SAY_BEATS_H
+#define RESPONDER_SAY_BEATS_H
+
+#include "core/rng.h"
+#include "responder/say/draft.h"
+#include "responder/say/frame.h"
+#include "responder/say/plan.h"
+#include "responder/say/prompt.h"
+
+#include <stdbool.h>
+
+/// How a cell is to stand in the answer.
+typedef struct {
+  const Cell* cell;
+  bool        twice;
+  bool        at_start;  ///< The answer begins with it
+  bool        displaced; ///< Elsewhere in the bar than in the call
+} Planting;
+
+/**
+   Draw the rhythm of a plan.
+
+   The cell stands once or twice; the other beats follow each other as in
+   solos, within the rung; of some rhythms the one nearest to the number of
+   notes aimed at is taken.
+
+   @param[out] draft Closed, with the plantings marked.
+   @return Whether there is one.
+*/
+bool
+beats_draw(Draft*          draft,
+           Frame*          frame,
+           const Plan*     plan,
+           const Intent*   intent,
+           const Planting* planting,
+           Rng*            rng);
+
+#endif // RESPONDER_SAY_BEATS_H

@@ -1,0 +1,63 @@
+/// @file responder/say/draft.h A line in the making: its places, and what is
+/// wished there.
+
+#ifndef RESPONDER_SAY_DRAFT_H
+#define RESPONDER_SAY_DRAFT_H
+
+#include "core/tick.h"
+#include "responder/say/frame.h"
+#include "responder/say/sketch.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  DRAFT_CAPACITY = SKETCH_CAPACITY,
+  NO_PLANT       = 255,
+};
+
+typedef struct {
+  Tick       tick; ///< Written
+  Tick       gap;  ///< To the next note; of the last, two beats
+  RoleRow    chord;
+  FramePlace place;
+  bool       is_ahead;     ///< The chord is about to change, or has just
+  bool       begins;       ///< A phrase
+  bool       ends;         ///< A phrase
+  bool       ends_on_root; ///< As the move asks
+  uint8_t    phrase;       ///< 0-based
+  uint8_t    plant;        ///< Which planting of the cell, or NO_PLANT
+  uint8_t    nth;          ///< ... and which note of it
+  int16_t    pitch;        ///< Wished for; NO_WISH falls wish nothing
+  float      pitch_fall;
+  int16_t    interval; ///< From the note before
+  float      interval_fall;
+} DraftNote;
+
+typedef struct {
+  unsigned  n_notes;
+  DraftNote notes[DRAFT_CAPACITY]; ///< Rising by tick
+  bool      is_whole;              ///< Follows a whole phrase, note by note
+} Draft;
+
+/// Add a note at the end, if there is room, with nothing wished.
+DraftNote*
+draft_add(Draft* draft, Tick tick, unsigned phrase);
+
+/// Find chords, gaps and places once all notes are there.
+void
+draft_close(Draft* draft, Frame* frame);
+
+/// Take over a move's sketch with its wishes.
+void
+draft_of_sketch(Draft* draft, Frame* frame, const Sketch* sketch);
+
+/// Return whether a pitch is the root or a chord tone of a place.
+bool
+draft_is_home(const DraftNote* note, int pitch);
+
+/// Return how far a pitch stands above the root of a place, 0..11.
+unsigned
+draft_degree(const DraftNote* note, int pitch);
+
+#endif // RESPONDER_SAY_DRAFT_H

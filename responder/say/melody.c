@@ -1,0 +1,412 @@
+#include "responder/say/melody.h"
+
+#include "responder/say/counts.h"
+#include "responder/say/skeleton.h"
+#include "responder/say/weights.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/// Ways to leave or enter a pitch: rows of the problem's `ways`.
+typedef enum {
+  WAY_SEMITONE_UP,
+  WAY_SEMITONE,
+  WAY_NEAR,       ///< A third at most
+  WAY_BLUE_THIRD, ///< Up to the third, down to the second or the root
+  WAY_LED,        ///< By step, seldom by a third
+  WAY_SIXTH,      ///< Not by a leap
+} Way;
+
+enum {
+  BLUE_THIRD    = 3,
+  FOURTH        = 5,
+  BLUE_FIFTH    = 6,
+  SIXTH         = 9,
+  NATURAL_SEVEN = 11,
+};
+
+/// What one path is posed from.
+typedef struct {
+  const Frame*   frame;
+  const Draft*   draft;
+  const Prompt*  call;
+  const Intent*  intent;
+  const uint8_t* anchors;
+  double         boldness; ///< 0 up to scale tones, 1 with notes outside
+} Pose;
+
+static double
+mix(const Band band, const double along)
+{
+  return (double)band.least + along * (double)(band.most - band.least);
+}
+
+static void
+write_ways(PathProblem* const problem)
+{
+  for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
+    const unsigned i                  = (unsigned)(d + PATH_LEAP_MAX);
+    const int      size               = abs(d);
+    problem->ways[WAY_SEMITONE_UP][i] = d == 1 ? 1.0F : 0.0F;
+    problem->ways[WAY_SEMITONE][i]    = size == 1 ? 1.0F : 0.0F;
+    problem->ways[WAY_NEAR][i]        = size == 0 || size > 4 ? 0.0F
+                                        : size == 1           ? 1.0F
+                                                              : 0.5F;
+    problem->ways[WAY_BLUE_THIRD][i]  = d == 1                         ? 1.6F
+                                        : d == -1 || d == -3 || d == 2 ? 1.0F
+                                                                       : 0.08F;
+    problem->ways[WAY_LED][i]         = size == 0   ? 0.2F
+                                        : size <= 2 ? 1.0F
+                                        : size <= 4 ? 0.12F
+                                                    : 0.03F;
+    problem->ways[WAY_SIXTH][i]       = size > 4 ? 0.3F : 1.0F;
+  }
+}
+
+static void
+write_habits(PathProblem* const problem, const Frame* const frame)
+{
+  const PathWeights* const w = &say_weights.path;
+  const double             power =
+    fmin((double)w->habit_least + 0.9 * frame->freedom, (double)w->habit_most);
+  for (unsigned came = 0; came < PATH_CAMES; ++came) {
+    for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
+      problem->habits[came][d + PATH_LEAP_MAX] =
+        (float)pow((double)counts_interval((PathCame)came, d), power);
+    }
+  }
+}
+
+/// Return the worth of a pitch that is neither root nor chord tone, over a
+/// dominant chord of a blues; below 0: nothing special is known of it.
+static double
+blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
+{
+  const PathWeights* const w       = &say_weights.path;
+  const bool               is_long = note->gap > TICKS_PER_EIGHTH * 3 / 2;
+  switch (degree) {
+    case BLUE_THIRD:
+      return is_long ? 0.25 : beat ? (double)w->blue_on_beat : (double)w->blue;
+    case BLUE_FIFTH:
+      return beat || note->gap > TICKS_PER_EIGHTH ? 0.0 : (double)w->blue_fifth;
+    case SIXTH:
+    case 2:
+      return is_long ? 0.38 : 0.6;
+    case FOURTH:
+      return beat || is_long ? 0.06 : 0.5;
+    case NATURAL_SEVEN:
+      return beat || is_long ? 0.0 : 0.12;
+    default:
+      return -1.0;
+  }
+}
+
+/// Return the worth of a scale tone, or of a note outside.
+static double
+passing_worth(const Pose* const      pose,
+              const DraftNote* const note,
+              const int              key)
+{
+  const PathWeights* const w       = &say_weights.path;
+  const Frame* const       frame   = pose->frame;
+  const unsigned           pc      = (unsigned)key % N_PITCH_CLASSES;
+  const unsigned           degree  = draft_degree(note, key);
+  const bool               beat    = frame_in_beat(frame, note->tick) == 0;
+  const bool               is_long = note->gap >= frame->beat * 3 / 4;
+  const bool               outside = note->chord.roles[pc] == ROLE_OUTSIDE;
+  const bool               called  = pose->call->classes >> pc & 1U;
+  const double             share =
+    fmin((double)frame->notes->scale_share / (double)w->scale_whole, 1.0);
+  const double blues = frame->is_blues && note->chord.is_dominant
+                         ? blues_worth(note, degree, beat)
+                         : -1.0;
+  if (outside) {
+    const bool   may  = frame->notes->outside_share > 0.0F || called;
+    const bool   led  = note->gap <= frame->beat && !note->ends && !beat;
+    const double push = pose->intent->shows_outside ? 1.6 : 1.0;
+    return !may || !led ? 0.0
+           : blues >= 0 ? push * blues
+                        : push * (double)w->outside * (is_long ? 0.0 : 1.0);
+  }
+  if (blues >= 0.0) {
+    return share * blues;
+  }
+  const bool   avoid = degree == FOURTH && note->chord.third == 4;
+  const double place = avoid ? (beat || is_long ? 0.06 : 0.6)
+                       : note->place == PLACE_STRONG_BEAT
+                         ? mix(w->scale_strong, pose->boldness)
+                       : beat ? mix(w->scale_beat, pose->boldness)
+                              : (double)w->scale_off;
+  return share * place * (is_long ? 0.6 : 1.0);
+}
+
+/// Return the worth of a pitch at rungs of chord tones alone: what the player
+/// used may come back.
+static double
+plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
+{
+  const PathWeights* const w      = &say_weights.path;
+  const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
+  const bool               called = pose->call->classes >> pc & 1U;
+  const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
+  const bool               avoid  = draft_degree(note, key) == FOURTH && beat;
+  if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
+      (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
+    return 0.0;
+  }
+  return (double)(beat ? w->called_on_beat : w->called);
+}
+
+static double
+pitch_worth(const Pose* const pose, const unsigned place, const int key)
+{
+  const DraftNote* const note = &pose->draft->notes[place];
+  const unsigned         pc   = (unsigned)key % N_PITCH_CLASSES;
+  const bool             last = place + 1 == pose->draft->n_notes;
+  if (last || note->chord.bears[pc]) {
+    const bool square =
+      note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
+    return square ? (double)say_weights.path.strong_home : 1.0;
+  }
+  if (pose->frame->freedom <= 0.0) {
+    return plain_worth(pose, note, key);
+  }
+  const double worth = passing_worth(pose, note, key);
+  const bool   colour =
+    draft_degree(note, key) == 2 || draft_degree(note, key) == 9;
+  return note->ends ? (colour ? 0.25 * worth : 0.0) : worth;
+}
+
+static double
+wish_worth(const Pose* const pose, const unsigned place, const int key)
+{
+  const PathWeights* const w    = &say_weights.path;
+  const DraftNote* const   note = &pose->draft->notes[place];
+  const uint8_t            bone = pose->anchors[place];
+  const bool               last = place + 1 == pose->draft->n_notes;
+  double                   wish = 1.0;
+  if (note->pitch_fall < NO_WISH) {
+    wish = pow((double)note->pitch_fall, fmin(abs(key - note->pitch), 12.0)) *
+           (key != note->pitch ? (double)say_weights.pitch_beside : 1.0);
+  }
+  if (bone != 0 && key != bone) {
+    wish *= last ? 0.0 : mix(w->off_bone, pose->boldness);
+  }
+  if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
+    const int away = abs(key - pose->call->last_pitch);
+    wish *= away == 0 ? 0.6 : exp(-away / (double)w->first_width);
+  }
+  return wish;
+}
+
+/// Say how a pitch is left and entered.
+static void
+lead(const Pose* const pose,
+     const unsigned    place,
+     const int         key,
+     PathPitch* const  pitch)
+{
+  const DraftNote* const note   = &pose->draft->notes[place];
+  const unsigned         pc     = (unsigned)key % N_PITCH_CLASSES;
+  const unsigned         degree = draft_degree(note, key);
+  const unsigned         role   = note->chord.roles[pc];
+  const bool blues = pose->frame->is_blues && note->chord.is_dominant;
+  const bool last  = place + 1 == pose->draft->n_notes;
+  pitch->is_rest   = role <= ROLE_CHORD_TONE;
+  pitch->is_new    = note->begins && place > 0;
+  if (role <= ROLE_CHORD_TONE || last) {
+    return;
+  }
+  if (degree == BLUE_FIFTH && blues) {
+    const bool strict = pose->frame->notes->outside_share <= 0.0F;
+    pitch->leave      = PATH_LEAVE_BY_WAYS + WAY_SEMITONE_UP;
+    pitch->enter      = (uint8_t)((strict ? WAY_SEMITONE : WAY_NEAR) + 1);
+    return;
+  }
+  if (role == ROLE_OUTSIDE) {
+    pitch->leave = PATH_LEAVE_TO_REST;
+    pitch->enter = WAY_NEAR + 1;
+    return;
+  }
+  const Way way = blues && degree == BLUE_THIRD      ? WAY_BLUE_THIRD
+                  : blues && degree == NATURAL_SEVEN ? WAY_SEMITONE
+                  : degree == SIXTH                  ? WAY_SIXTH
+                                                     : WAY_LED;
+  pitch->leave  = (uint8_t)(PATH_LEAVE_BY_WAYS + way);
+}
+
+static void
+pose_place(PathProblem* const problem,
+           const Pose* const  pose,
+           const unsigned     place)
+{
+  for (unsigned i = 0; i < problem->n_pitches; ++i) {
+    const int key   = (int)(problem->lowest + i);
+    PathPitch pitch = {.weight = (float)(pitch_worth(pose, place, key) *
+                                         wish_worth(pose, place, key))};
+    lead(pose, place, key, &pitch);
+    problem->pitches[place][i] = pitch;
+  }
+}
+
+static double
+interval_worth(const Pose* const pose, const unsigned place, const int d)
+{
+  const PathWeights* const w    = &say_weights.path;
+  const DraftNote* const   note = &pose->draft->notes[place];
+  const Tick               gap  = note[-1].gap;
+  const int                size = abs(d);
+  const double             ms   = frame_ms(pose->frame, gap);
+  if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
+    return 0.0;
+  }
+  if (note->begins) {
+    return exp(-size / 5.0) * (size > 9 ? 0.1 : 1.0);
+  }
+  if (note->interval_fall < NO_WISH) {
+    const int  wish = note->interval;
+    const bool same = (d > 0) == (wish > 0) && (d < 0) == (wish < 0);
+    return same ? (double)w->wished *
+                    pow((double)note->interval_fall, abs(size - abs(wish)))
+                : (double)w->other_way;
+  }
+  const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
+                       : size > 7 ? mix(w->sixth, pose->boldness)
+                       : size > 5 ? mix(w->fifth, pose->boldness)
+                                  : 1.0;
+  const double quick = size > 7 && ms < say_weights.very_fast_ms
+                         ? (double)say_weights.unhandy
+                         : 1.0;
+  return quick * (size == 0   ? mix(w->repeat, pose->boldness)
+                  : size == 6 ? (double)w->tritone
+                              : wide);
+}
+
+static void
+favour_interval(PathProblem* const problem,
+                const unsigned     place,
+                const int          least,
+                const int          most,
+                const float        others)
+{
+  for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
+    if (d < least || d > most) {
+      problem->intervals[place][d + PATH_LEAP_MAX] *= others;
+    }
+  }
+}
+
+static void
+favour_pitch(PathProblem* const problem, const unsigned place, const int key)
+{
+  for (unsigned i = 0; i < problem->n_pitches; ++i) {
+    if ((int)(problem->lowest + i) != key) {
+      problem->pitches[place][i].weight *= say_weights.path.off_figure;
+    }
+  }
+}
+
+/// Draw a figure that leads from one note of the skeleton to the next.
+static void
+pose_figure(PathProblem* const problem,
+            const Pose* const  pose,
+            const unsigned     from,
+            const unsigned     to,
+            Rng* const         rng)
+{
+  const PathWeights* const w     = &say_weights.path;
+  const DraftNote* const   notes = pose->draft->notes;
+  const int                key   = pose->anchors[to];
+  const unsigned           n     = to - from;
+  const bool               bold  = pose->frame->notes->outside_share > 0.0F;
+  const bool quick = notes[to].tick - notes[to - 1].tick <= pose->frame->off;
+  const bool above =
+    n >= 3 && notes[to].tick - notes[to - 2].tick <= pose->frame->beat;
+  switch (rng_pick(rng, w->figures, N_FIGURE_KINDS)) {
+    case 1: // From both sides
+      if (bold && above && draft_is_home(&notes[to], key)) {
+        const unsigned up = ((unsigned)key + 1) % N_PITCH_CLASSES;
+        const int      step =
+          notes[to - 2].chord.roles[up] <= ROLE_SCALE_TONE ? 1 : 2;
+        favour_pitch(problem, to - 2, key + step);
+        favour_pitch(problem, to - 1, key - 1);
+      }
+      break;
+    case 2: // Up through the chord
+      if (n >= 3) {
+        favour_interval(problem, from + 1, 3, 4, 0.05F);
+        favour_interval(problem, from + 2, 3, 4, 0.05F);
+      }
+      break;
+    case 3: // A run
+      if (n >= 3) {
+        const bool up = key > pose->anchors[from];
+        for (unsigned i = from + 1; i <= to; ++i) {
+          favour_interval(problem, i, up ? 1 : -2, up ? 2 : -1, 0.25F);
+        }
+      }
+      break;
+    case 4: // From a semitone below
+      if (bold && n >= 2 && quick) {
+        favour_pitch(problem, to - 1, key - 1);
+      }
+      break;
+    default:
+      break;
+  }
+}
+
+static void
+pose_figures(PathProblem* const problem, const Pose* const pose, Rng* const rng)
+{
+  const Draft* const draft = pose->draft;
+  unsigned           from  = 0;
+  bool               free  = false;
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
+    free = free && draft->notes[i].plant == NO_PLANT && !draft->notes[i].begins;
+    if (pose->anchors[i] != 0) {
+      if (free && i >= from + 2) {
+        pose_figure(problem, pose, from, i, rng);
+      }
+      from = i;
+      free = true;
+    }
+  }
+}
+
+bool
+melody_solve(Melody* const       melody,
+             const Frame* const  frame,
+             const Draft* const  draft,
+             const Prompt* const call,
+             const Intent* const intent,
+             const Contour       contour,
+             Rng* const          rng)
+{
+  PathProblem* const problem = &melody->problem;
+  problem->lowest            = (unsigned)intent->lowest;
+  problem->n_pitches         = (unsigned)(intent->highest - intent->lowest) + 1;
+  if (!skeleton_draw(melody, frame, draft, call, intent, contour, rng)) {
+    return false;
+  }
+  const Pose pose  = {.frame    = frame,
+                      .draft    = draft,
+                      .call     = call,
+                      .intent   = intent,
+                      .anchors  = melody->anchors,
+                      .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
+  problem->n_notes = draft->n_notes;
+  write_ways(problem);
+  write_habits(problem, frame);
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
+    pose_place(problem, &pose, i);
+    for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {
+      problem->intervals[i][d + PATH_LEAP_MAX] =
+        (float)interval_worth(&pose, i, d);
+    }
+  }
+  if (frame->freedom > 0.0 && !draft->is_whole) {
+    pose_figures(problem, &pose, rng);
+  }
+  return path_solve(&melody->solver, problem) == STATUS_OK;
+}

@@ -1,0 +1,331 @@
+#include "responder/say/plan.h"
+
+#include "responder/say/weights.h"
+
+#include <math.h>
+
+enum { PLAN_TRIES = 40 };
+
+/// Return about a normal deviate: the sum of four uniform ones.
+static double
+deviate(Rng* const rng)
+{
+  double sum = -2.0;
+  for (unsigned i = 0; i < 4; ++i) {
+    sum += rng_unit(rng);
+  }
+  return sum * sqrt(3.0);
+}
+
+static bool
+happens(Rng* const rng, const float chance)
+{
+  return rng_unit(rng) < (double)chance;
+}
+
+/// Return the number of beats, in halves, drawn from a row of weights.
+static Tick
+draw_halves(const Frame* const frame,
+            Rng* const         rng,
+            const float* const weights,
+            const unsigned     n)
+{
+  const Tick halves = rng_pick(rng, weights, n);
+  const bool off    = halves % 2 != 0 && frame->rhythm->off_beats;
+  return halves / 2 * frame->beat + (off ? frame->off : 0);
+}
+
+static double
+bars_of(const Frame* const frame)
+{
+  return (double)(frame->end - frame->start) / (double)frame->bar;
+}
+
+static double
+note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
+{
+  const PlanWeights* const w        = &say_weights.plan;
+  const double             quarters = (double)frame->bar / TICKS_PER_QUARTER;
+  const double rung  = (double)frame->rhythm->onsets_per_bar * quarters / 4.0;
+  const double other = (double)w->contrast * quarters / 4.0 - call->per_bar;
+  const double free  = frame->freedom > 0.0 ? (double)w->follows : 0.0;
+  const double like  = (double)w->denser * call->per_bar;
+  const double aim   = (1.0 - free) * other + free * like;
+  const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
+  const double drawn = aim * exp(wide * deviate(rng));
+  const double least = (double)w->notes_least * rung;
+  const double most  = (double)w->notes_most * rung;
+  const double notes = bars_of(frame) * fmin(fmax(drawn, least), most);
+  return frame->request->treatment == TREAT_ANSWER
+           ? notes
+           : notes * (double)say_weights.sparse_onsets;
+}
+
+/// The newest division that the rung has comes in half of the answers; what is
+/// too quick at the tempo comes less.
+static Texture
+draw_texture(const Frame* const frame, Rng* const rng)
+{
+  const PlanWeights* const w               = &say_weights.plan;
+  const RhythmRung* const  r               = frame->rhythm;
+  const double             sixteenth_ms    = frame_ms(frame, frame->beat / 4);
+  const double             triplet_ms      = frame_ms(frame, frame->beat / 3);
+  const bool               may[N_TEXTURES] = {
+                  true, r->triplets, r->sixteenths, r->cross_rhythm};
+  float weights[N_TEXTURES];
+  float older = 1.0F;
+  for (unsigned t = N_TEXTURES; t-- > 0;) {
+    weights[t] = may[t] ? older * (older == 1.0F ? w->newest : w->older) : 0.0F;
+    older      = may[t] ? older - weights[t] : older;
+  }
+  weights[TEXTURE_PLAIN] = older;
+  weights[TEXTURE_TRIPLETS] *=
+    triplet_ms < (double)w->quickest_ms ? 0.5F : 1.0F;
+  weights[TEXTURE_SIXTEENTHS] *=
+    sixteenth_ms < (double)w->quickest_ms ? 0.3F : 1.0F;
+  return (Texture)rng_pick(rng, weights, N_TEXTURES);
+}
+
+static Form
+draw_form(const Frame* const frame, Rng* const rng)
+{
+  const double       bars  = bars_of(frame);
+  const float* const forms = say_weights.plan.forms[bars < 1.5   ? 0
+                                                    : bars < 3.0 ? 1
+                                                                 : 2];
+  return (Form)rng_pick(rng, forms, N_FORMS);
+}
+
+/// Lay the compass of the rung about the call, a little off it: a high call is
+/// answered low.
+static void
+lay_compass(Intent* const       intent,
+            const Frame* const  frame,
+            const Prompt* const call,
+            Rng* const          rng)
+{
+  static const int aside[] = {-3, -2, 0, 2, 3};
+  const int        lowest  = (int)frame->request->lowest;
+  const int        highest = (int)frame->request->highest;
+  const int        wide   = frame->notes->range < 11 ? 11 : frame->notes->range;
+  int              middle = call->mean_pitch + aside[rng_below(rng, 5)];
+  middle += call->mean_pitch < lowest + 5 ? 3 : 0;
+  middle -= call->mean_pitch > highest - 7 ? 4 : 0;
+  int low         = middle - wide / 2;
+  low             = low + wide > highest ? highest - wide : low;
+  low             = low < lowest ? lowest : low;
+  intent->lowest  = low;
+  intent->highest = low + wide < highest ? low + wide : highest;
+}
+
+/// Whether the answer ends over a dominant on the fifth of the key.
+static bool
+ends_over_five(const Frame* const frame)
+{
+  const Chord* const chord =
+    chart_chord_at(frame->chart, frame->end - frame->beat);
+  return !chord_is_silence(chord) &&
+         spelling_pitch_class(chord->root) == (frame->tonic + 7) % 12;
+}
+
+Intent
+plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
+{
+  const PlanWeights* const w      = &say_weights.plan;
+  const SayRequest* const  asked  = frame->request;
+  Intent                   intent = {
+                      .closes = happens(rng, call->is_open ? w->close_open : w->close_closed),
+                      .form    = draw_form(frame, rng),
+                      .texture = draw_texture(frame, rng),
+                      .notes   = note_count(frame, call, rng),
+  };
+  const bool turns = ends_over_five(frame) || asked->ends_chorus;
+  intent.closes =
+    asked->ends_piece || asked->departs || (intent.closes && !turns);
+  intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
+  intent.shows_outside =
+    frame->notes->outside_share > 0.0F && happens(rng, w->shows);
+  intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
+  lay_compass(&intent, frame, call, rng);
+  return intent;
+}
+
+static Tick
+draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
+{
+  const PlanWeights* const w     = &say_weights.plan;
+  const Tick               early = frame->start - frame->request->earliest;
+  if (early >= frame->beat - frame->off && call->room >= early + frame->beat &&
+      frame->rhythm->off_beats && happens(rng, w->pick_up)) {
+    const Tick     one  = frame->beat - frame->off;
+    const Tick     at[] = {-one, -frame->beat, -frame->beat - one};
+    const unsigned n    = early >= frame->beat + one ? 3
+                          : early >= frame->beat     ? 2
+                                                     : 1;
+    return frame->start + at[rng_pick(rng, w->pick_ups, n)];
+  }
+  const Tick own = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
+  float      weights[PLAN_STARTS];
+  for (unsigned i = 0; i < PLAN_STARTS; ++i) {
+    const Tick at  = i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
+    const bool off = i % 2 != 0;
+    weights[i]     = off && !frame->rhythm->off_beats ? 0.0F : w->starts[i];
+    weights[i] *= !off && frame->freedom <= 0.0 ? w->plain_on_beat : 1.0F;
+    weights[i] *= at == own ? w->same_start : 1.0F;
+    weights[i] *= at > frame->bar ? 0.0F : 1.0F;
+  }
+  const Tick i = rng_pick(rng, weights, PLAN_STARTS);
+  return frame->start + i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
+}
+
+/// Draw the written tick of the last note, in the last bar or about it.
+static Tick
+draw_goal(const Frame* const frame, Rng* const rng)
+{
+  const PlanWeights* const w    = &say_weights.plan;
+  const Tick               last = frame->end - frame->bar;
+  if (frame->request->ends_piece) {
+    return last;
+  }
+  const Tick         lead      = frame->beat - frame->off;
+  const bool         off       = frame->rhythm->off_beats;
+  const bool         two       = frame->half < frame->bar;
+  const float* const row       = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
+  const bool         inner     = frame->end - frame->start > frame->bar;
+  const float        weights[] = {
+           inner ? row[0] : 0.0F,
+    inner && off ? row[1] : 0.0F,
+    two ? row[2] : 0.3F * row[2],
+    off ? row[3] : 0.0F,
+    inner ? row[4] : 0.0F,
+  };
+  const Tick half    = two ? frame->half : frame->bar - frame->beat;
+  const Tick ticks[] = {
+    last, last - lead, last + half, last + half - lead, last - frame->half};
+  return ticks[rng_pick(rng, weights, 5)];
+}
+
+static void
+add_span(Plan* const plan, const Tick from, const Tick goal)
+{
+  if (plan->n_spans < PLAN_PHRASES) {
+    plan->spans[plan->n_spans++] = (Span){from, goal};
+  }
+}
+
+/// Lay phrases from a start to a goal by their form.
+static void
+lay_form(Plan* const        plan,
+         const Frame* const frame,
+         const Form         form,
+         const Tick         start,
+         const Tick         goal,
+         Rng* const         rng)
+{
+  const PlanWeights* const w     = &say_weights.plan;
+  const Tick               whole = frame->end - frame->start;
+  const Tick short_one = draw_halves(frame, rng, w->short_ones, PLAN_HALVES);
+  const Tick rest      = draw_halves(frame, rng, w->rests, PLAN_HALVES);
+  const Tick later     = draw_halves(frame, rng, w->slips, PLAN_HALVES);
+  const Tick ends      = start + short_one;
+  switch (form) {
+    case FORM_LINE:
+      add_span(plan, start, goal);
+      break;
+    case FORM_TWO:
+      add_span(plan, start, ends);
+      add_span(plan, ends + rest, goal);
+      break;
+    case FORM_SENTENCE:
+      add_span(plan, start, ends);
+      add_span(plan, start + frame->bar - frame->beat + later, goal);
+      break;
+    case FORM_SHORT_LONG: {
+      const Tick first = frame->start + frame->bar - frame->beat + later;
+      add_span(plan, start, first);
+      add_span(plan, first + rest, goal);
+      break;
+    }
+    case FORM_LONG_SHORT: {
+      const Tick first = frame->start + whole / 2 - frame->beat + later;
+      add_span(plan, start, first);
+      add_span(plan, first + rest, goal);
+      break;
+    }
+    case FORM_THREE: {
+      const Tick second = start + frame->bar - frame->beat + later;
+      const Tick third  = second + short_one + rest;
+      add_span(plan, start, ends);
+      add_span(plan, second, second + short_one);
+      add_span(plan, third, goal);
+      break;
+    }
+  }
+}
+
+/// Let long phrases breathe.
+static void
+breathe(Plan* const plan, const Frame* const frame, Rng* const rng)
+{
+  const Plan whole = *plan;
+  plan->n_spans    = 0;
+  for (unsigned i = 0; i < whole.n_spans; ++i) {
+    const Span span   = whole.spans[i];
+    const Tick halves = 2 + rng_below(rng, 5);
+    const Tick first =
+      tick_floor(span.from, frame->beat) + halves / 2 * frame->beat;
+    const Tick on =
+      first + frame->beat +
+      (frame->rhythm->off_beats && rng_below(rng, 3) > 0 ? frame->off
+                                                         : frame->beat);
+    if (span.goal - span.from >= 6 * frame->beat &&
+        span.goal - on >= 2 * frame->beat && first > span.from &&
+        happens(rng, say_weights.plan.breath)) {
+      add_span(plan, span.from, first);
+      add_span(plan, on, span.goal);
+    } else {
+      add_span(plan, span.from, span.goal);
+    }
+  }
+}
+
+static bool
+holds(const Plan* const plan, const Frame* const frame, const Form form)
+{
+  for (unsigned i = 0; i < plan->n_spans; ++i) {
+    const Span span = plan->spans[i];
+    if (span.goal - span.from < frame->beat ||
+        (i > 0 && span.from - plan->spans[i - 1].goal < frame->beat)) {
+      return false;
+    }
+  }
+  const Span first = plan->spans[0];
+  const bool brief = first.goal - first.from < 2 * frame->beat;
+  return !brief || form == FORM_TWO || form == FORM_SENTENCE ||
+         form == FORM_THREE || frame->end - frame->start <= frame->bar;
+}
+
+bool
+plan_draw(Plan* const         plan,
+          const Frame* const  frame,
+          const Prompt* const call,
+          const Intent* const intent,
+          Rng* const          rng)
+{
+  for (unsigned i = 0; i < PLAN_TRIES; ++i) {
+    *plan            = (Plan){.n_spans = 0};
+    const Tick start = draw_start(frame, call, rng);
+    const Tick goal  = draw_goal(frame, rng);
+    const Form form  = i < PLAN_TRIES / 2 ? intent->form : FORM_LINE;
+    lay_form(plan, frame, form, start, goal, rng);
+    if (holds(plan, frame, form)) {
+      if (frame->end - frame->start > 2 * frame->bar) {
+        breathe(plan, frame, rng);
+      }
+      plan->contour =
+        (Contour)rng_pick(rng, say_weights.plan.contours, N_CONTOURS);
+      return true;
+    }
+  }
+  return false;
+}

@@ -1,0 +1,228 @@
+#include "responder/say/prompt.h"
+
+#include "responder/say/weights.h"
+
+#include <stdlib.h>
+
+static const Tick IN_HALVES[4][3] = {
+  {0, 1, 3},
+  {0, 1, 2},
+  {0, 2, 3},
+  {0, 2, 4},
+};
+static const int8_t OWN_INTERVALS[4][3] = {
+  {0, 3, -3},
+  {0, -2, -3},
+  {0, 3, 2},
+  {0, -3, 5},
+};
+enum { N_OWN = 4 };
+
+static int
+sign(const int x)
+{
+  return (x > 0) - (x < 0);
+}
+
+/// Whether a rest or a long note parts a note from the one before.
+static bool
+parts(const Source* const source, const Frame* const frame, const unsigned i)
+{
+  const Tick gap = source->ticks[i] - source->ticks[i - 1];
+  return gap >= 2 * frame->beat ||
+         gap - source->lengths[i - 1] >= frame->beat - frame->beat / 16;
+}
+
+static unsigned
+end_of_phrase(const Source* const source,
+              const Frame* const  frame,
+              const unsigned      first)
+{
+  unsigned end = first + 1;
+  while (end < source->n_notes && !parts(source, frame, end)) {
+    ++end;
+  }
+  return end;
+}
+
+static bool
+is_same(const Source* const source,
+        const unsigned      a,
+        const unsigned      b,
+        const unsigned      n)
+{
+  for (unsigned i = 1; i < n; ++i) {
+    if (source->ticks[a + i] - source->ticks[a + i - 1] !=
+          source->ticks[b + i] - source->ticks[b + i - 1] ||
+        sign(source->pitches[a + i] - source->pitches[a + i - 1]) !=
+          sign(source->pitches[b + i] - source->pitches[b + i - 1])) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static bool
+comes_twice(const Source* const source, const unsigned first, const unsigned n)
+{
+  for (unsigned i = 0; i + n <= source->n_notes; ++i) {
+    if (i != first && is_same(source, i, first, n)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Whether every note of a cell stands where the rung lets one stand.
+static bool
+is_allowed(const Frame* const frame, const Cell* const cell)
+{
+  for (unsigned i = 0; i < cell->n_notes; ++i) {
+    const Tick at = cell->at + cell->offsets[i];
+    if (!frame_allows(frame, frame->start + at)) {
+      return false;
+    }
+    const Tick off = frame_in_beat(frame, frame->start + at);
+    if (off != 0 && !frame->rhythm->off_beats &&
+        (i == 0 || i + 1 == cell->n_notes ||
+         cell->offsets[i] - cell->offsets[i - 1] > off ||
+         cell->offsets[i + 1] - cell->offsets[i] != frame->beat - off)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+static float
+weigh(const Source* const source,
+      const Frame* const  frame,
+      const Cell* const   cell,
+      const unsigned      first)
+{
+  const CellWeights* const w      = &say_weights.cell;
+  float                    weight = w->by_size[cell->n_notes];
+  bool                     leaps  = false;
+  bool                     stays  = false;
+  bool                     mixed  = false;
+  bool                     even   = true;
+  for (unsigned i = 1; i < cell->n_notes; ++i) {
+    const Tick gap = cell->offsets[i] - cell->offsets[i - 1];
+    leaps          = leaps || abs(cell->intervals[i]) >= 5;
+    stays          = stays || cell->intervals[i] == 0;
+    mixed          = mixed || gap != cell->offsets[1];
+    even           = even && gap <= frame->off;
+  }
+  weight += cell->begins ? w->begins : 0.0F;
+  weight += cell->ends ? w->ends : 0.0F;
+  weight += cell->n_notes > 2 && comes_twice(source, first, cell->n_notes)
+              ? w->twice
+              : 0.0F;
+  weight += leaps ? w->leap : 0.0F;
+  weight += stays ? w->repeat : 0.0F;
+  weight += mixed ? w->mixed : 0.0F;
+  return even && !mixed ? weight * w->even : weight;
+}
+
+static void
+add_cell(Prompt* const      call,
+         const Frame* const frame,
+         const unsigned     first,
+         const unsigned     n,
+         const bool         begins,
+         const bool         ends)
+{
+  const Source* const source = call->source;
+  const Tick          at     = source->ticks[first];
+  const Tick          span   = source->ticks[first + n - 1] - at;
+  if (call->n_cells == CELL_CAPACITY || span > 3 * frame->beat ||
+      span < frame->beat / 2) {
+    return;
+  }
+  Cell cell = {.n_notes     = n,
+               .at          = at,
+               .first_pitch = source->pitches[first],
+               .last_length = source->lengths[first + n - 1],
+               .begins      = begins,
+               .ends        = ends};
+  for (unsigned i = 1; i < n; ++i) {
+    cell.offsets[i] = source->ticks[first + i] - at;
+    cell.intervals[i] =
+      (int8_t)(source->pitches[first + i] - source->pitches[first + i - 1]);
+  }
+  if (is_allowed(frame, &cell)) {
+    call->weights[call->n_cells] = weigh(source, frame, &cell, first);
+    call->cells[call->n_cells++] = cell;
+  }
+}
+
+static void
+find_cells(Prompt* const call, const Frame* const frame)
+{
+  const Source* const source = call->source;
+  for (unsigned first = 0; first < source->n_notes;) {
+    const unsigned end = end_of_phrase(source, frame, first);
+    for (unsigned n = 2; n <= CELL_NOTES; ++n) {
+      for (unsigned i = first; i + n <= end; ++i) {
+        add_cell(call, frame, i, n, i == first, i + n == end);
+      }
+    }
+    first = end;
+  }
+}
+
+/// Where the call gives no cell, some of the trade's (common practice).
+static void
+add_own_cells(Prompt* const call, const Frame* const frame)
+{
+  const bool halves = frame->rhythm->off_beats;
+  for (unsigned i = 0; i < N_OWN; ++i) {
+    Cell cell = {.n_notes = 3, .at = 0, .is_own = true, .first_pitch = 0};
+    for (unsigned k = 1; k < 3; ++k) {
+      const Tick n = IN_HALVES[i][k];
+      const Tick half =
+        halves ? n / 2 * frame->beat + n % 2 * frame->off : n * frame->beat;
+      cell.offsets[k]   = half;
+      cell.intervals[k] = OWN_INTERVALS[i][k];
+    }
+    cell.last_length             = frame->off;
+    call->weights[call->n_cells] = 1.0F;
+    call->cells[call->n_cells++] = cell;
+  }
+}
+
+void
+prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
+{
+  const unsigned n = source->n_notes;
+  *call            = (Prompt){.source = source, .is_open = true};
+  call->mean_pitch =
+    n > 0 ? source_mean_pitch(source)
+          : (int)(frame->request->lowest + frame->request->highest) / 2;
+  call->last_pitch = n > 0 ? source->pitches[n - 1] : call->mean_pitch;
+  call->room       = frame->bar;
+  for (unsigned i = 0; i < n && !source->is_idea; ++i) {
+    call->classes |= (uint16_t)(1U << source->pitches[i] % N_PITCH_CLASSES);
+  }
+  if (n > 0) {
+    const Phrase* const phrase = frame->request->call;
+    const Tick          turn   = phrase->end_tick > phrase->start_tick
+                                   ? phrase->end_tick - phrase->start_tick
+                                   : frame->end - frame->start;
+    const Tick          at     = source->ticks[n - 1];
+    const RoleRow       row    = *frame_roles(frame, phrase->start_tick + at);
+    const unsigned      last   = source->pitches[n - 1] % N_PITCH_CLASSES;
+    call->is_open              = last != row.root && last != frame->tonic;
+    call->room                 = turn - at - source->lengths[n - 1];
+    call->per_bar              = n * (double)frame->bar / (double)turn;
+  }
+  find_cells(call, frame);
+  if (call->n_cells == 0) {
+    add_own_cells(call, frame);
+  }
+}
+
+const Cell*
+prompt_choose_cell(const Prompt* const call, Rng* const rng)
+{
+  return &call->cells[rng_pick(rng, call->weights, call->n_cells)];
+}

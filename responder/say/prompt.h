@@ -1,0 +1,55 @@
+/// @file responder/say/prompt.h What the partner takes from a call: whether it
+/// asks or rests, how dense it is, its cells.
+
+#ifndef RESPONDER_SAY_PROMPT_H
+#define RESPONDER_SAY_PROMPT_H
+
+#include "core/rng.h"
+#include "core/tick.h"
+#include "responder/say/frame.h"
+#include "responder/say/sketch.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+  CELL_NOTES    = 5,
+  CELL_CAPACITY = 96,
+};
+
+/// Two to five notes of a call: what can be taken up.
+typedef struct {
+  unsigned n_notes;
+  Tick     at; ///< From the turn's beginning
+  Tick     offsets[CELL_NOTES];
+  int8_t   intervals[CELL_NOTES]; ///< From the note before; the first is 0
+  Tick     last_length;
+  uint8_t  first_pitch;
+  bool     begins; ///< It is how a phrase of the call begins
+  bool     ends;   ///< ... or ends
+  bool     is_own; ///< Not of the call
+} Cell;
+
+typedef struct {
+  const Source* source;
+  bool          is_open; ///< It asks: its last note is not the root
+  double        per_bar; ///< Notes a bar
+  int           mean_pitch;
+  int           last_pitch;
+  Tick          room;    ///< Silence before the answer
+  uint16_t      classes; ///< Pitch classes that it uses; bits
+  unsigned      n_cells;
+  Cell          cells[CELL_CAPACITY];
+  float         weights[CELL_CAPACITY];
+} Prompt;
+
+/// Listen to what is to be answered. With nothing to take from it, cells of
+/// the trade stand in.
+void
+prompt_open(Prompt* call, Frame* frame, const Source* source);
+
+/// Choose a cell by its weight.
+const Cell*
+prompt_choose_cell(const Prompt* call, Rng* rng);
+
+#endif // RESPONDER_SAY_PROMPT_H

@@ -1,0 +1,133 @@
+#include "responder/say/treat.h"
+
+#include "responder/say/weights.h"
+
+enum { OCTAVE = 12 };
+
+static int
+sign(const int x)
+{
+  return (x > 0) - (x < 0);
+}
+
+MoveSet
+treat_moves(void)
+{
+  return (MoveSet)(1U << MOVE_NEW_NOTES | 1U << MOVE_SEQUENCE |
+                   1U << MOVE_QUESTION_AND_ANSWER | 1U << MOVE_FRAGMENT |
+                   1U << MOVE_TURN_OVER | 1U << MOVE_SHIFT);
+}
+
+Planting
+treat_planting(const Cell* const  cell,
+               const Move         move,
+               const Frame* const frame,
+               Rng* const         rng)
+{
+  const CellWeights* const w = &say_weights.cell;
+  const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
+  const bool  twice = rng_unit(rng) < (double)often;
+  return (Planting){
+    .cell      = cell,
+    .twice     = twice || move == MOVE_FRAGMENT,
+    .at_start  = move == MOVE_QUESTION_AND_ANSWER,
+    .displaced = move == MOVE_SHIFT,
+  };
+}
+
+/// Return the interval that a move asks for where the cell has one.
+static int
+interval_of(const Cell* const cell,
+            const Move        move,
+            const unsigned    plant,
+            const unsigned    nth)
+{
+  const int  interval = cell->intervals[nth];
+  const bool is_end   = nth + 1 == cell->n_notes;
+  return move == MOVE_TURN_OVER ||
+             (move == MOVE_QUESTION_AND_ANSWER && plant == 1 && is_end)
+           ? -interval
+           : interval;
+}
+
+void
+treat_wish(Draft* const       draft,
+           const Frame* const frame,
+           const Cell* const  cell,
+           const Move         move)
+{
+  const CellWeights* const w = &say_weights.cell;
+  const float fall = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
+  for (unsigned i = 1; i < draft->n_notes; ++i) {
+    DraftNote* const note = &draft->notes[i];
+    if (note->plant != NO_PLANT && note->nth > 0 &&
+        note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
+      note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
+      note->interval_fall = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
+    }
+  }
+}
+
+/// Whether a planting goes up and down as the move asks.
+static bool
+goes_along(const Draft* const   draft,
+           const Cell* const    cell,
+           const Move           move,
+           const unsigned       plant,
+           const uint8_t* const line)
+{
+  for (unsigned i = 1; i < draft->n_notes; ++i) {
+    const DraftNote* const note = &draft->notes[i];
+    if (note->plant == plant && note->nth > 0 &&
+        sign(line[i] - line[i - 1]) !=
+          sign(interval_of(cell, move, plant, note->nth))) {
+      return false;
+    }
+  }
+  return true;
+}
+
+/// Return the place of the first note of a planting; n_notes if there is none.
+static unsigned
+begin_of(const Draft* const draft, const unsigned plant)
+{
+  unsigned i = 0;
+  while (i < draft->n_notes && draft->notes[i].plant != plant) {
+    ++i;
+  }
+  return i;
+}
+
+bool
+treat_holds(const Draft* const   draft,
+            const Frame* const   frame,
+            const Cell* const    cell,
+            const Move           move,
+            const uint8_t* const line)
+{
+  const unsigned first = begin_of(draft, 0);
+  const unsigned again = begin_of(draft, 1);
+  const bool     along =
+    first < draft->n_notes && goes_along(draft, cell, move, 0, line) &&
+    (again == draft->n_notes || goes_along(draft, cell, move, 1, line));
+  switch (move) {
+    case MOVE_NEW_NOTES:
+      return first < draft->n_notes;
+    case MOVE_SEQUENCE:
+      return along && line[first] % OCTAVE != cell->first_pitch % OCTAVE &&
+             (again == draft->n_notes || line[first] != line[again]);
+    case MOVE_FRAGMENT:
+      return along && again < draft->n_notes;
+    case MOVE_QUESTION_AND_ANSWER: {
+      const DraftNote* const last = &draft->notes[draft->n_notes - 1];
+      return along && first == 0 &&
+             line[draft->n_notes - 1] % OCTAVE == last->chord.root;
+    }
+    case MOVE_SHIFT:
+      return along && (draft->notes[first].tick - frame->start - cell->at) %
+                          frame->bar !=
+                        0;
+    default:
+      return along;
+  }
+}

@@ -1,0 +1,39 @@
+/// @file responder/say/treat.h What a move does with a cell of the call.
+
+#ifndef RESPONDER_SAY_TREAT_H
+#define RESPONDER_SAY_TREAT_H
+
+#include "core/rng.h"
+#include "profiles/ladder/move.h"
+#include "responder/say/beats.h"
+#include "responder/say/draft.h"
+#include "responder/say/prompt.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/// Return the moves that can be made of a cell alone.
+MoveSet
+treat_moves(void);
+
+/// Say how a move plants its cell.
+Planting
+treat_planting(const Cell* cell, Move move, const Frame* frame, Rng* rng);
+
+/// Wish the intervals of the planted notes.
+void
+treat_wish(Draft* draft, const Frame* frame, const Cell* cell, Move move);
+
+/**
+   Whether a drawn line does with the cell what the move says.
+
+   @param line The pitches of the draft's notes.
+*/
+bool
+treat_holds(const Draft*   draft,
+            const Frame*   frame,
+            const Cell*    cell,
+            Move           move,
+            const uint8_t* line);
+
+#endif // RESPONDER_SAY_TREAT_H
