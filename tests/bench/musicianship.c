@@ -118,6 +118,7 @@ main(const int argc, const char** const argv)
     fprintf(stderr, "musicianship: BARTER SCRATCH [TAKES] expected\n");
     return 2;
   }
+  (void)setvbuf(stdout, NULL, _IOLBF, BUFSIZ); // It takes minutes
   (void)snprintf(out, sizeof(out), "%s/answer.mid", argv[2]);
   bool meets = form_print(asked, argv[2]);
   meets      = calls_invented(&calls, argv[2]) && print_calls(asked) && meets;

@@ -1,5 +1,6 @@
 #include "said_words.h"
 
+#include "said_cells.h"
 #include "said_sums.h"
 
 #include <stdlib.h>
@@ -8,7 +9,9 @@
 /// A sentence, and what must hold of the main notes of call and answer.
 typedef struct {
   const char* begins;
+  const char* goes_on; ///< Later in the sentence; "" for anyhow
   bool (*is_true)(const Pair* pair, const Line* call, const Line* answer);
+  CellUse use; ///< If it says what was done with a cell
 } Words;
 
 static bool
@@ -156,20 +159,39 @@ is_turned_over(const Pair* const pair,
   return call->n == answer->n && contour_alike(call, answer, -1);
 }
 
+static bool
+is_shifted(const Pair* const pair,
+           const Line* const call,
+           const Line* const answer)
+{
+  const bool later = strstr(pair->answer.why, "later") != NULL;
+  return call->n > 0 && call->n == answer->n &&
+         steps_alike(call, answer, call->n) &&
+         (later ? answer->notes[0]->grid > call->notes[0]->grid
+                : answer->notes[0]->grid < call->notes[0]->grid);
+}
+
 // Longer ones first: what they must mean is the definition of each move in the
 // trade (common practice, no source)
 static const Words all[N_WORDS] = {
-  {"Your phrase again, in plainer rhythm", is_plainer},
-  {"Your phrase again, with a crushed note", is_with_graces},
-  {"Your phrase again", is_again},
-  {"Your rhythm again, with new notes", is_same_rhythm},
-  {"Your notes in their order", is_same_order},
-  {"The shape of your phrase", is_sequence},
-  {"Your opening as a question", has_opening},
-  {"A piece of your phrase", has_piece},
-  {"Your phrase with its strongest notes", is_thinned},
-  {"Your phrase with steps filled in", is_filled},
-  {"Your phrase turned over", is_turned_over},
+  {"Your phrase again, in plainer rhythm", "", is_plainer, {0}},
+  {"Your phrase again, with a crushed note", "", is_with_graces, {0}},
+  {"Your phrase again", "", is_again, {0}},
+  {"Your rhythm again, with new notes", "", is_same_rhythm, {0}},
+  {"Your notes in their order", "", is_same_order, {0}},
+  {"The shape of your phrase", "", is_sequence, {0}},
+  {"Your opening as a question", "", has_opening, {0}},
+  {"A piece of your phrase", "", has_piece, {0}},
+  {"Your phrase with its strongest notes", "", is_thinned, {0}},
+  {"Your phrase with steps filled in", "", is_filled, {0}},
+  {"Your phrase turned over", "", is_turned_over, {0}},
+  {"Your phrase, ", "", is_shifted, {0}},
+  {"I took", "to another step", NULL, {.moved = true, .times = 1}},
+  {"I took", "turned it over", NULL, {.turned = true, .times = 1}},
+  {"I took", "another place", NULL, {.displaced = true, .times = 1}},
+  {"I took", "said it twice", NULL, {.times = 2}},
+  {"The rhythm of", "new notes", NULL, {.any_pitch = true, .times = 1}},
+  {"I asked with", "an end of my own", NULL, {.first = true, .times = 1}},
 };
 
 unsigned
@@ -177,8 +199,8 @@ words_find(const Said* const answer)
 {
   unsigned words = 0;
   while (words < N_WORDS &&
-         strncmp(answer->why, all[words].begins, strlen(all[words].begins)) !=
-           0) {
+         (strncmp(answer->why, all[words].begins, strlen(all[words].begins)) ||
+          !strstr(answer->why, all[words].goes_on))) {
     ++words;
   }
   return words;
@@ -187,13 +209,24 @@ words_find(const Said* const answer)
 const char*
 words_name(const unsigned words)
 {
-  return all[words].begins;
+  return all[words].goes_on[0] ? all[words].goes_on : all[words].begins;
+}
+
+static CellPlace
+place_of(const char* const why)
+{
+  return strstr(why, "your opening")  ? CELL_OPENING
+         : strstr(why, "your ending") ? CELL_ENDING
+                                      : CELL_ANYWHERE;
 }
 
 bool
 words_are_true(const unsigned words, const Pair* const pair)
 {
-  const Line call   = line_of(&pair->call);
-  const Line answer = line_of(&pair->answer);
-  return all[words].is_true(pair, &call, &answer);
+  const Words* const own    = &all[words];
+  const Line         call   = line_of(&pair->call);
+  const Line         answer = line_of(&pair->answer);
+  return own->is_true ? own->is_true(pair, &call, &answer)
+                      : cells_are_used(
+                          &call, &answer, place_of(pair->answer.why), own->use);
 }

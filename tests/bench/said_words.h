@@ -7,13 +7,13 @@
 #include "said.h"
 
 /// How many sentences can be judged.
-enum { N_WORDS = 11 };
+enum { N_WORDS = 18 };
 
 /// Return which sentence an answer was given; N_WORDS if it is none of those.
 unsigned
 words_find(const Said* answer);
 
-/// Return how a sentence begins.
+/// Return some words of a sentence.
 const char*
 words_name(unsigned words);
 

@@ -71,3 +71,37 @@ Test(said_words, of_fewer_and_more_notes)
   cr_expect_not(is_true(&answer, "Your phrase with its strongest notes only"));
   cr_expect(is_true(&answer, "Your opening as a question, with a new ending"));
 }
+
+Test(said_words, of_a_cell)
+{
+  Said answer = call; // Its opening a fourth higher, from beat 2, then its own
+  answer.n_notes = 3;
+  for (unsigned i = 0; i < answer.n_notes; ++i) {
+    answer.notes[i].grid += 960;
+    answer.notes[i].pitch += 5;
+  }
+  cr_expect(is_true(&answer, "I took your opening to another step."));
+  cr_expect(
+    is_true(&answer, "I took your opening to another place in the bar"));
+  cr_expect_not(is_true(&answer, "I took your opening and turned it over."));
+  cr_expect_not(is_true(&answer, "I took your opening and said it twice."));
+  cr_expect_not(is_true(&answer, "I took your ending to another step."));
+  cr_expect(is_true(
+    &answer, "I asked with your opening and answered with an end of my own."));
+  answer.notes[1].pitch = 60; // Down and up
+  answer.notes[2].grid  = 2880;
+  cr_expect_not(is_true(&answer, "I took your opening to another step."));
+  cr_expect(is_true(&answer, "The rhythm of your opening, with new notes."));
+  cr_expect(is_true(&answer, "I took your opening and turned it over."));
+}
+
+Test(said_words, of_a_cell_said_twice)
+{
+  Said answer    = call;
+  answer.n_notes = 6;
+  for (unsigned i = 0; i < 3; ++i) {
+    answer.notes[i + 3] = call.notes[i];
+    answer.notes[i + 3].grid += 1920;
+  }
+  cr_expect(is_true(&answer, "I took your opening and said it twice."));
+}
