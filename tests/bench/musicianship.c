@@ -91,12 +91,12 @@ print_different(const Asked asked)
 
 /// Measure the answers to the calls at every rung.
 static bool
-print_calls(Asked asked)
+print_calls(Asked asked, const bool are_solos)
 {
   static Sums sums[N_RUNGS];
   char        title[80];
   for (unsigned i = 0; i < N_RUNGS; ++i) {
-    sums[i]    = (Sums){.n = 0};
+    sums[i]    = (Sums){.is_solos = are_solos};
     asked.rung = table_rungs[i];
     if (!measure(&sums[i], asked)) {
       return false;
@@ -121,12 +121,12 @@ main(const int argc, const char** const argv)
   (void)setvbuf(stdout, NULL, _IOLBF, BUFSIZ); // It takes minutes
   (void)snprintf(out, sizeof(out), "%s/answer.mid", argv[2]);
   bool meets = form_print(asked, argv[2]);
-  meets      = calls_invented(&calls, argv[2]) && print_calls(asked) && meets;
   if (argc == 4) {
-    meets = calls_fours(&calls, argv[3]) && print_calls(asked) && meets;
     meets = told_print(asked, argv[3], argv[2]) && meets;
+    meets = calls_fours(&calls, argv[3]) && print_calls(asked, true) && meets;
   } else {
     printf("\nBARTER_TAKES is not set: no fours\n");
   }
+  meets = calls_invented(&calls, argv[2]) && print_calls(asked, false) && meets;
   return meets ? EXIT_SUCCESS : EXIT_FAILURE;
 }

@@ -10,6 +10,7 @@ enum { EIGHTHS = 8 };
 
 /// Sums over the answers of one rung; zeroed at first.
 typedef struct {
+  bool is_solos; ///< The calls are: rows of theirs must hold
   // The line
   double n, notes, bars, silence, least_space, range, complexity, at_home;
   double last_tone, hanging, out_of_range, out_of_turn, stretches;

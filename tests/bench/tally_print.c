@@ -190,7 +190,7 @@ print_cells(const Sums* const sums)
       SHARE(s->rhythm),
       0.3,
       0.45,
-      FROM_5,
+      sums->is_solos ? FROM_5 : NO_MUST,
       ".30-.45 (going on alone .29)");
   ROW("... to another call, by chance",
       SHARE(s->rhythm_by_chance),
@@ -198,6 +198,12 @@ print_cells(const Sums* const sums)
       1,
       NO_MUST,
       "(.24)");
+  ROW("... margin over chance",
+      SHARE(s->rhythm - s->rhythm_by_chance),
+      0.05,
+      0.21,
+      FROM_5,
+      ".05-.21 (.30-.45 less .24)");
   ROW("one move for one seed, most",
       s->most_moved,
       0,
@@ -240,7 +246,7 @@ print_places(const Sums* const sums)
       SHARE(s->last_bar),
       0,
       0.9,
-      ALL,
+      sums->is_solos ? ALL : NO_MUST,
       "not always, .9");
   ROW("last note no shorter than the one before",
       SHARE(s->rests),

@@ -41,6 +41,11 @@ Test(said_words, of_the_call_moved)
   cr_expect_not(is_true(&answer, "Your notes in their order, in a new rhythm"));
   cr_expect_not(is_true(&answer, "Your phrase turned over: where you rose"));
   cr_expect_not(is_true(&answer, "Your phrase again, with a crushed note"));
+  answer.n_notes = 3; // The last one is left out
+  cr_expect(is_true(&answer, "Your phrase again, landing on G."));
+  answer.n_notes = 1;
+  cr_expect_not(is_true(&answer, "Your phrase again, landing on G."));
+  answer.n_notes        = 4;
   answer.notes[1].pitch = 60; // Falls where it rose
   cr_expect_not(is_true(&answer, "Your phrase again, landing on G."));
   answer.notes[1].grid = 720;

@@ -116,9 +116,10 @@ told_features(double* const     features,
   *to++      = deviation_of(&legato);
 }
 
-/// Hear what a player did next.
+/// Hear what a player did next, and beside it the call itself.
 static bool
 add_player(Example* const      example,
+           Example* const      before,
            const Take* const   four_take,
            const json_t* const four,
            const char* const   path,
@@ -138,6 +139,7 @@ add_player(Example* const      example,
   json_decref(report);
   if (is) {
     told_features(example->features, &pair.answer, pair.tempo_bpm);
+    told_features(before->features, &pair.call, pair.tempo_bpm);
   }
   return is;
 }
@@ -176,7 +178,7 @@ print_area(const char* const what,
            const unsigned    n_features)
 {
   logistic_cross(examples, n, n_features);
-  printf("%-42s %7.3f   reported (two halves of a solo .51-.57)\n",
+  printf("%-42s %7.3f   (two halves of a solo .51-.57)\n",
          what,
          logistic_area(examples, n));
 }
@@ -185,7 +187,8 @@ bool
 told_print(Asked asked, const char* const takes, const char* const folder)
 {
   static Calls   calls;
-  static Example examples[2 * CALLS];
+  static Example examples[2 * CALLS]; // A player's and ours in turn
+  static Example players[2 * CALLS];  // A player's and the call before it
   const char*    groups[GROUPS] = {NULL};
   char           path[SAID_PATH];
   unsigned       n = 0;
@@ -199,16 +202,22 @@ told_print(Asked asked, const char* const takes, const char* const folder)
     const json_t* const four = json_array_get(fours, i);
     const char* const   plays =
       json_string_value(json_object_get(four, "instrument"));
-    const unsigned group = group_of(groups, plays ? plays : "");
-    examples[n].group = examples[n + 1].group = group;
-    is = add_player(&examples[n], &calls.takes[i], four, path, asked) &&
-         add_ours(&examples[n + 1], &calls.takes[i], asked);
+    const unsigned group  = group_of(groups, plays ? plays : "");
+    Example* const played = &examples[n];
+    Example* const before = &players[n + 1];
+    played[0].group = played[1].group = before->group = group;
+    before->is_ours                                   = true;
+    is = add_player(played, before, &calls.takes[i], four, path, asked) &&
+         add_ours(&played[1], &calls.takes[i], asked);
+    players[n] = *played;
     n += 2;
   }
   if (is) {
     printf("\nTold from players: area under the curve, %u of each\n", n / 2);
     print_area("by what is written", examples, n, TOLD_WRITTEN);
     print_area("... and by its timing", examples, n, TOLD_FEATURES);
+    print_area(
+      "players' calls from what they did next", players, n, TOLD_FEATURES);
   }
   json_decref(fours);
   return is;
