@@ -124,11 +124,12 @@ take_move(Thinking* const t)
   if (t->moves == 0) {
     return false;
   }
-  t->move    = pick_move(t);
-  t->moves   = (MoveSet)(t->moves & ~bit(t->move));
-  t->intent  = plan_intent(&t->frame, &t->call, &t->rng);
-  t->of_cell = treat_moves() >> (unsigned)t->move & 1U;
-  t->n_left  = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
+  t->move   = pick_move(t);
+  t->moves  = (MoveSet)(t->moves & ~bit(t->move));
+  t->intent = plan_intent(&t->frame, &t->call, &t->rng);
+  t->of_cell =
+    t->source.n_notes > 0 && (treat_moves() >> (unsigned)t->move & 1U);
+  t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
   if (t->move == MOVE_QUESTION_AND_ANSWER) {
     t->intent.closes = true;
   }
@@ -283,7 +284,9 @@ think_of_whole(Thinking* const t)
   const bool     fragments =
     t->request.treatment == TREAT_FRAGMENTS &&
     move_fragment_few(&t->sketch, &shop, 1 + rng_below(&t->rng, 2));
-  if (!fragments && !move_sketch(&t->sketch, &shop, t->move)) {
+  if (t->source.n_notes == 0) {
+    move_open(&t->sketch, &shop);
+  } else if (!fragments && !move_sketch(&t->sketch, &shop, t->move)) {
     return false;
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);

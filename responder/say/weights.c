@@ -103,7 +103,7 @@ const SayWeights say_weights =
                  .ninth          = {0.05F, 0.12F},
                  .tritone        = 0.25F,
                  .wished         = 5.0F,
-                 .other_way      = 0.01F,
+                 .other_way      = 0.001F,
                  .off_figure     = 0.02F,
                  .figures        = {0.3F, 0.24F, 0.22F, 0.14F, 0.1F}},
     .worth    = {.weak_end           = 2.5F,
@@ -221,7 +221,7 @@ const SayWeights say_weights =
 
     .pitch_bound    = 0.35F,
     .again          = 0.45F,
-    .pitch_beside   = 0.25F,
+    .pitch_beside   = 0.08F,
     .pitch_loose    = 0.6F,
     .curve          = 0.85F,
     .interval_bound = 0.45F,

@@ -10,10 +10,10 @@
 #include "profiles/ladder/move.h"
 
 enum {
-  THINK_SLICES       = 240, ///< Rhythms tried for one answer
+  THINK_SLICES       = 150, ///< Rhythms tried for one answer
   THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
   THINK_LINES        = 4,   ///< Lines drawn for each
-  THINK_PATIENCE     = 60,  ///< Without any result, before another move
+  THINK_PATIENCE     = 40,  ///< Without any result, before another move
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more
