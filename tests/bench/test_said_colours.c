@@ -21,6 +21,7 @@ Test(said_colours, outside_notes_led_and_left)
 {
   static const int led[]   = {60, 66, 67, 68, 67}; // F# to G, Ab to G
   static const int left[]  = {60, 66, 72};
+  static const int third[] = {60, 61, 64};     // Db to E is no step
   static const int round[] = {60, 68, 66, 67}; // Ab F# G: from both sides
   static const int fifth[] = {67, 66, 65};     // Gb to F, no tone of C7
   static const int blue[]  = {63, 64, 69, 67}; // Eb E A G: at home in C7
@@ -28,6 +29,8 @@ Test(said_colours, outside_notes_led_and_left)
   cr_expect_eq(colours_outside(&said), 2);
   cr_expect_eq(colours_hanging(&said), 0);
   said = eighths(left, 3);
+  cr_expect_eq(colours_hanging(&said), 1);
+  said = eighths(third, 3);
   cr_expect_eq(colours_hanging(&said), 1);
   said = eighths(round, 4);
   cr_expect_eq(colours_outside(&said), 2);
