@@ -1,6 +1,7 @@
 #include "said_cells.h"
 
-enum { SHORTEST = 2, LONGEST = 5 }; // Notes
+/// Notes. Where the rhythm alone counts, two would be found anywhere.
+enum { SHORTEST = 2, SHORTEST_RHYTHM = 3, LONGEST = 5 };
 
 /// The cell of a line that begins with a note.
 typedef struct {
@@ -70,8 +71,9 @@ cells_are_used(const Line* const call,
                const CellPlace   place,
                const CellUse     use)
 {
+  const unsigned shortest = use.any_pitch ? SHORTEST_RHYTHM : SHORTEST;
   for (unsigned from = 0; from < call->n; ++from) {
-    for (unsigned n = SHORTEST; n <= LONGEST && from + n <= call->n; ++n) {
+    for (unsigned n = shortest; n <= LONGEST && from + n <= call->n; ++n) {
       const Cell cell = {call, from, n};
       if (stands_at(&cell, place) && is_used(&cell, answer, use)) {
         return true;

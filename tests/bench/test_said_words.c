@@ -94,10 +94,11 @@ Test(said_words, of_a_cell)
   cr_expect(is_true(
     &answer, "I asked with your opening and answered with an end of my own."));
   answer.notes[1].pitch = 60; // Down and up
-  answer.notes[2].grid  = 2880;
   cr_expect_not(is_true(&answer, "I took your opening to another step."));
-  cr_expect(is_true(&answer, "The rhythm of your opening, with new notes."));
   cr_expect(is_true(&answer, "I took your opening and turned it over."));
+  cr_expect(is_true(&answer, "The rhythm of your opening, with new notes."));
+  answer.notes[2].grid = 2880;
+  cr_expect_not(is_true(&answer, "The rhythm of your opening, with new notes"));
 }
 
 Test(said_words, of_a_cell_said_twice)
