@@ -1,8 +1,8 @@
 /// Draws calls and answers to be read blind; `tests/bench/blind` says how.
 
 #include "blind_learner.h"
+#include "take_file.h"
 
-#include "core/midi/smf_writer.h"
 #include "core/rng.h"
 #include "core/tick.h"
 
@@ -213,24 +213,9 @@ write_take(const char* const    path,
            const size_t         n_notes,
            const double         tempo_bpm)
 {
-  SmfWriter* writer = NULL;
-  Fault      fault;
-  if (smf_writer_open(&writer, 1, TICKS_PER_QUARTER, SMF_PLAIN)) {
-    give_up("no memory");
+  if (!take_write(path, notes, n_notes, tempo_bpm)) {
+    exit(EXIT_FAILURE);
   }
-  const unsigned conductor = smf_writer_track(writer, NULL);
-  const unsigned track     = smf_writer_track(writer, "player");
-  (void)conductor;
-  smf_writer_tempo(writer, (SmfTempo){0, (uint32_t)lround(60e6 / tempo_bpm)});
-  for (size_t i = 0; i < n_notes; ++i) {
-    SmfNote note = notes[i];
-    note.track   = track & 0x3FFFU;
-    smf_writer_note(writer, note);
-  }
-  if (smf_writer_save(writer, path, &fault)) {
-    give_up("%s: %s", path, fault.text);
-  }
-  smf_writer_close(writer);
 }
 
 // A four and what its player did next, as one take
@@ -238,28 +223,13 @@ static void
 add_player(const json_t* const four)
 {
   enum { TIMES_MOST = 512 };
-  char          path[PATH_LENGTH];
-  char          chart[PATH_LENGTH];
-  char          key[160];
-  SmfNote       notes[TIMES_MOST];
-  size_t        n       = 0;
-  const char*   file    = json_string_value(json_object_get(four, "file"));
-  const long    lead    = number(four, "lead_in_ticks");
-  const json_t* parts[] = {json_object_get(four, "notes"),
-                           json_object_get(four, "own_continuation")};
-  for (unsigned p = 0; p < 2; ++p) {
-    for (size_t i = 0; i < json_array_size(parts[p]) && n < TIMES_MOST; ++i) {
-      const json_t* const row = json_array_get(parts[p], i);
-      const long tick = (long)json_integer_value(json_array_get(row, 0));
-      if (tick >= 0) {
-        notes[n++] = (SmfNote){
-          .tick   = tick,
-          .length = (uint32_t)json_integer_value(json_array_get(row, 1)),
-          .pitch = (unsigned)json_integer_value(json_array_get(row, 2)) & 0x7FU,
-          .velocity = 80U};
-      }
-    }
-  }
+  char         path[PATH_LENGTH];
+  char         chart[PATH_LENGTH];
+  char         key[160];
+  SmfNote      notes[TIMES_MOST];
+  const char*  file = json_string_value(json_object_get(four, "file"));
+  const long   lead = number(four, "lead_in_ticks");
+  const size_t n    = take_four(notes, TIMES_MOST, four);
   (void)snprintf(path, sizeof(path), "%s/take.mid", folder);
   (void)snprintf(chart,
                  sizeof(chart),

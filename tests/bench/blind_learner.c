@@ -48,6 +48,10 @@ static const unsigned char major_blues[] =
   {57, 60, 62, 63, 64, 67, 69, 72, 74, 75, 76, 79};
 static const unsigned char minor_blues[] =
   {58, 60, 63, 65, 66, 67, 70, 72, 75, 77, 79};
+static const unsigned char major[] =
+  {59, 60, 62, 64, 65, 67, 69, 71, 72, 74, 76, 77, 79};
+static const unsigned char minor[] =
+  {58, 60, 62, 63, 65, 67, 68, 70, 72, 74, 75, 77, 79};
 
 typedef struct {
   const char*          chart;
@@ -55,9 +59,11 @@ typedef struct {
   unsigned             n;
 } Ground;
 
-static const Ground grounds[] = {
+static const Ground grounds[N_LEARNER_GROUNDS] = {
   {"blues", major_blues, sizeof(major_blues)},
   {"blues", minor_blues, sizeof(minor_blues)},
+  {"two-five-one", major, sizeof(major)},
+  {"blues-minor", minor, sizeof(minor)},
 };
 
 static double
@@ -127,10 +133,12 @@ lengthen(LearnerCall* const call)
 }
 
 LearnerCall
-learner_call(const unsigned rung, Rng* const rng)
+learner_call_on(const unsigned ground_index,
+                const unsigned rung,
+                Rng* const     rng)
 {
   const unsigned level  = rung <= 2 ? 0 : rung == 3 ? 1 : rung == 4 ? 2 : 3;
-  const Ground*  ground = &grounds[rng_below(rng, 2)];
+  const Ground*  ground = &grounds[ground_index];
   const bool     riff   = rng_below(rng, 2) == 0;
   const bool     closed = rng_below(rng, 2) == 0;
   LearnerCall    call   = {
@@ -169,4 +177,11 @@ learner_call(const unsigned rung, Rng* const rng)
   }
   lengthen(&call);
   return call;
+}
+
+LearnerCall
+learner_call(const unsigned rung, Rng* const rng)
+{
+  const unsigned either_blues = rng_below(rng, 2);
+  return learner_call_on(either_blues, rung, rng);
 }

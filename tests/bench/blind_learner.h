@@ -12,7 +12,7 @@
 
 #include <stddef.h>
 
-enum { LEARNER_NOTES = 64 };
+enum { LEARNER_NOTES = 64, N_LEARNER_GROUNDS = 4 };
 
 typedef struct {
   const char* chart; ///< Of the shipped ones
@@ -23,7 +23,12 @@ typedef struct {
   SmfNote     notes[LEARNER_NOTES];
 } LearnerCall;
 
-/// Invent a call at a level.
+/// Invent a call at a level, over a blues in major or minor blues scale, a
+/// two-five-one in its scale or a minor blues in its own: 0..3; all in C.
+LearnerCall
+learner_call_on(unsigned ground, unsigned rung, Rng* rng);
+
+/// Invent a call at a level over a blues.
 LearnerCall
 learner_call(unsigned rung, Rng* rng);
 

@@ -5,7 +5,7 @@
 /// Calls: the fours under BARTER_TAKES, or made by chance if it is not set.
 /// Twenty developments of each over its own bars, at four rungs.
 
-#include "musicianship_takes.h"
+#include "ideas_calls.h"
 
 #include "profiles/files/ladder_file.h"
 #include "responder/ideas/develop.h"

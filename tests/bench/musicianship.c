@@ -1,178 +1,132 @@
-/// What "sounds like the trade" comes to: the measures of every answer and of
-/// the batch, beside what they must be. Ends with 1 if a must is missed.
+/// What "sounds like the trade" comes to: the built program's answers to the
+/// fours of a folder of takes and to calls of invented learners, measured from
+/// outside by arithmetic on its report. Ends with 1 if a must is missed.
 ///
-/// Calls: the fours under BARTER_TAKES, or made by chance if it is not set.
-/// Each is answered as one chorus of five turns at four rungs.
+///   musicianship BARTER SCRATCH_FOLDER [FOLDER_OF_TAKES]
 
-#include "musicianship_takes.h"
-#include "musicianship_tally.h"
+#include "calls.h"
+#include "form_print.h"
+#include "table.h"
+#include "tally.h"
+#include "told.h"
 
-#include "profiles/files/ladder_file.h"
-
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
 enum {
-  SEEDS      = 5, // The turns of a chorus
-  N_COLUMNS  = 4,
-  N_OTHERS   = 19,
-  MANY_SEEDS = 100,
-  MANY_CALLS = 12,
+  SEEDS          = 5,
+  MANY_SEEDS     = 100,
+  MANY_CALLS     = 3,
+  MANY_RUNG      = 4,
+  LEAST_DISTINCT = 60,
+  CHORUSES       = 2, // So that the answer is not the last
 };
 
-static const char* const names[N_COLUMNS] = {"rung 2",
-                                             "rung 4",
-                                             "rung 6",
-                                             "top"};
+static Calls calls;
+static Pair  pairs[CALLS]; // Or as many answers to one call
 
-static const Rung rungs[N_COLUMNS] = {
-  {{2, 2, 2, 2}},
-  {{4, 4, 4, 4}},
-  {{6, 6, 6, 4}},
-  {{N_NOTES_RUNGS, N_RHYTHM_RUNGS, N_SHAPE_RUNGS, N_ORNAMENT_RUNGS}},
-};
-
-static Calls   calls;
-static Ladder  ladder;
-static SayWork work;
-static Answer  answer;
-static Ideas   ideas;
-static Tally   tallies[N_COLUMNS];
-
-static SayRequest
-request_of(const Call* const       call,
-           const Rung              rung,
-           const unsigned          turn,
-           const SayHistory* const history)
-{
-  SayRequest request = {
-    .ear             = ear_usual(&call->chart.chart, &ladder, call->tempo_bpm),
-    .rung            = rung,
-    .start           = call->turn,
-    .earliest        = call->turn,
-    .end             = 2 * call->turn,
-    .call            = &call->phrase,
-    .ideas           = &ideas,
-    .history         = history,
-    .lowest          = 48,
-    .highest         = 84,
-    .hand_span       = 12,
-    .swing_ratio     = 1.5,
-    .turn_in_chorus  = turn,
-    .turns_in_chorus = SEEDS,
-    .ends_chorus     = turn + 1 == SEEDS,
-  };
-  return request;
-}
-
-static void
-begin_ideas(const Call* const call)
-{
-  const Idea idea = idea_of(&call->phrase, true);
-  float      likeness;
-  ideas = (Ideas){.n_ideas = 0};
-  (void)ideas_meet(&ideas, &idea, &likeness);
-}
-
-/// Whether an answer's rhythm is more like its own call's than those of others.
+/// Ask once; false, told on standard error, if there is no answer.
 static bool
-is_picked(const unsigned own, Rng* const rng)
+ask(Pair* const pair, const Take* const take, const Asked* const asked)
 {
-  const Idea  said = idea_of(&answer.heard, false);
-  const Idea  call = idea_of(&calls.calls[own].phrase, true);
-  const float like = idea_likeness(&said, &call).rhythm;
-  for (unsigned i = 0; i < N_OTHERS; ++i) {
-    const unsigned other =
-      (own + 1 + rng_below(rng, calls.n_calls - 1)) % calls.n_calls;
-    const Idea not_it = idea_of(&calls.calls[other].phrase, true);
-    if (idea_likeness(&said, &not_it).rhythm >= like) {
-      return false;
+  json_t* const report = said_ask(take, asked);
+  const bool    is     = said_read_pair(pair, report);
+  json_decref(report);
+  return is;
+}
+
+static bool
+measure(Sums* const sums, Asked asked)
+{
+  for (asked.seed = 1; asked.seed <= SEEDS; ++asked.seed) {
+    for (unsigned call = 0; call < calls.n; ++call) {
+      if (!ask(&pairs[call], &calls.takes[call], &asked)) {
+        return false;
+      }
+      tally_add(sums, &pairs[call]);
     }
+    for (unsigned call = 0; call < calls.n; ++call) {
+      tally_add_others(sums, pairs, calls.n, call);
+    }
+    const double most = tally_most_moved(pairs, calls.n);
+    sums->most_moved  = most > sums->most_moved ? most : sums->most_moved;
   }
   return true;
 }
 
-static void
-answer_chorus(const unsigned call, const unsigned column)
-{
-  SayHistory history = {.n_answers = 0};
-  Rng        others  = rng_seed(call, 1000 + column);
-  begin_ideas(&calls.calls[call]);
-  for (unsigned turn = 0; turn < SEEDS; ++turn) {
-    const SayRequest request =
-      request_of(&calls.calls[call], rungs[column], turn, &history);
-    Rng rng = rng_seed(turn * 1000 + call, column);
-    say_answer(&answer, &work, &request, &rng);
-    tally_add(&tallies[column], &answer, &request, &history);
-    tallies[column].n_picked += is_picked(call, &others);
-    say_remember(&history, &answer, turn == 0);
-  }
-}
-
-static uint32_t
-written(void)
-{
-  uint32_t hash = 2166136261U; // FNV-1a
-  for (unsigned i = 0; i < answer.n_notes; ++i) {
-    hash = (hash ^ (uint32_t)answer.grid_ticks[i]) * 16777619U;
-    hash = (hash ^ answer.notes[i].pitch) * 16777619U;
-    hash = (hash ^ answer.is_ornament[i]) * 16777619U;
-  }
-  return hash;
-}
-
-/// Return how many different answers a call has at a middle rung.
+/// Return how many different answers a call has over many seeds.
 static unsigned
-count_different(const unsigned call)
+count_different(const Take* const take, Asked asked)
 {
-  const SayHistory none = {.n_answers = 0};
-  uint32_t         seen[MANY_SEEDS];
-  unsigned         n = 0;
-  begin_ideas(&calls.calls[call]);
-  for (unsigned seed = 0; seed < MANY_SEEDS; ++seed) {
-    const SayRequest request =
-      request_of(&calls.calls[call], rungs[1], 0, &none);
-    Rng rng = rng_seed(seed, 77);
-    say_answer(&answer, &work, &request, &rng);
+  unsigned n = 0;
+  asked.rung = MANY_RUNG;
+  for (asked.seed = 1; asked.seed <= MANY_SEEDS; ++asked.seed) {
     unsigned i = 0;
-    while (i < n && seen[i] != written()) {
+    if (!ask(&pairs[n], take, &asked)) {
+      return 0;
+    }
+    while (i < n && !sums_is_copy(&pairs[i].answer, &pairs[n].answer)) {
       ++i;
     }
-    seen[i] = written();
     n += i == n;
   }
   return n;
 }
 
-int
-main(void)
+static bool
+print_different(const Asked asked)
 {
-  static Faults     faults;
-  const char* const folder = getenv("BARTER_TAKES");
-  if (ladder_file_load(&ladder, BENCH_CONFIG "/ladder.cfg", &faults)) {
-    fprintf(stderr, "musicianship: %s\n", faults.faults[0].text);
-    return EXIT_FAILURE;
-  }
-  if (folder) {
-    calls_load(&calls, folder, &ladder);
-  } else {
-    fprintf(stderr, "musicianship: BARTER_TAKES is not set; calls are made\n");
-    calls_make(&calls, &ladder);
-  }
-  if (calls.n_calls <= N_OTHERS) {
-    fprintf(stderr, "musicianship: too few calls under %s\n", folder);
-    return EXIT_FAILURE;
-  }
   unsigned least = MANY_SEEDS;
-  for (unsigned call = 0; call < calls.n_calls; ++call) {
-    for (unsigned column = 0; column < N_COLUMNS; ++column) {
-      answer_chorus(call, column);
-    }
-    const unsigned n = call < MANY_CALLS ? count_different(call) : MANY_SEEDS;
-    least            = n < least ? n : least;
+  for (unsigned i = 0; i < MANY_CALLS; ++i) {
+    const Take* const take = &calls.takes[i * calls.n / MANY_CALLS];
+    const unsigned    n    = count_different(take, asked);
+    least                  = n < least ? n : least;
   }
-  printf("%u calls, %u answers to each at every rung\n", calls.n_calls, SEEDS);
-  return tally_print(tallies, names, N_COLUMNS, least) ? EXIT_SUCCESS
-                                                       : EXIT_FAILURE;
+  return table_value("different answers over 100 seeds, least",
+                     least,
+                     LEAST_DISTINCT,
+                     MANY_SEEDS,
+                     "60 and more");
+}
+
+/// Measure the answers to the calls at every rung.
+static bool
+print_calls(Asked asked, const bool are_solos)
+{
+  static Sums sums[N_RUNGS];
+  char        title[80];
+  for (unsigned i = 0; i < N_RUNGS; ++i) {
+    sums[i]    = (Sums){.is_solos = are_solos};
+    asked.rung = table_rungs[i];
+    if (!measure(&sums[i], asked)) {
+      return false;
+    }
+  }
+  (void)snprintf(
+    title, sizeof(title), "%u %s, %u seeds", calls.n, calls.name, SEEDS);
+  const bool meets = tally_print(sums, title);
+  return print_different(asked) && meets;
+}
+
+int
+main(const int argc, const char** const argv)
+{
+  char        out[SAID_PATH];
+  const Asked asked = {
+    .program = argv[1], .out = out, .choruses = CHORUSES, .rung = 0};
+  if (argc < 3 || argc > 4) {
+    fprintf(stderr, "musicianship: BARTER SCRATCH [TAKES] expected\n");
+    return 2;
+  }
+  (void)setvbuf(stdout, NULL, _IOLBF, BUFSIZ); // It takes minutes
+  (void)snprintf(out, sizeof(out), "%s/answer.mid", argv[2]);
+  bool meets = form_print(asked, argv[2]);
+  if (argc == 4) {
+    meets = told_print(asked, argv[3], argv[2]) && meets;
+    meets = calls_fours(&calls, argv[3]) && print_calls(asked, true) && meets;
+  } else {
+    printf("\nBARTER_TAKES is not set: no fours\n");
+  }
+  meets = calls_invented(&calls, argv[2]) && print_calls(asked, false) && meets;
+  return meets ? EXIT_SUCCESS : EXIT_FAILURE;
 }

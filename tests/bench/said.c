@@ -1,86 +1,38 @@
 #include "said.h"
 
-#include <jansson.h>
-
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROW_LENGTH = 256, COMMAND_LENGTH = 4096, N_CLASSES = 12 };
-
-/// Cut the next field off a row of a table.
-static char*
-next_field(char** const row)
-{
-  char* const field = *row;
-  char* const comma = strchr(field, ',');
-  if (comma) {
-    *comma = '\0';
-    *row   = comma + 1;
-  }
-  return field;
-}
-
-static unsigned
-tones_of(const char* classes)
-{
-  unsigned tones = 0;
-  char*    end   = NULL;
-  for (long tone = strtol(classes, &end, 10); end != classes;
-       tone      = strtol(classes, &end, 10)) {
-    tones |= 1U << (unsigned)(tone % N_CLASSES);
-    classes = end;
-  }
-  return tones;
-}
-
-SaidChord
-said_chord(const char* const symbol, const char* const table)
-{
-  SaidChord   chord = {.tick = 0};
-  FILE* const file  = fopen(table, "r");
-  char        row[ROW_LENGTH];
-  const int   named = (int)strcspn(symbol, "/"); // A bass note is no tone
-  (void)snprintf(chord.symbol, sizeof(chord.symbol), "%s", symbol);
-  while (file && chord.tones == 0 && fgets(row, sizeof(row), file)) {
-    char        name[2 * ROW_LENGTH];
-    char*       rest    = row;
-    const char* root    = next_field(&rest);
-    const char* quality = next_field(&rest);
-    const char* pitch   = next_field(&rest);
-    (void)next_field(&rest);
-    const char* classes = next_field(&rest);
-    (void)snprintf(name,
-                   sizeof(name),
-                   "%s%s",
-                   root,
-                   strcmp(quality, "maj") == 0 ? "" : quality);
-    if (strlen(name) == (size_t)named &&
-        strncmp(name, symbol, (size_t)named) == 0) {
-      chord.root  = (unsigned)strtoul(pitch, NULL, 10);
-      chord.tones = tones_of(classes);
-    }
-  }
-  if (file) {
-    (void)fclose(file);
-  }
-  return chord;
-}
+enum { WORDS = 4 * SAID_PATH };
 
 const SaidChord*
 said_chord_at(const Said* const said, const long tick)
 {
-  const SaidChord* at = NULL;
+  const SaidChord* found = NULL;
   for (unsigned i = 0; i < said->n_chords; ++i) {
-    at = said->chords[i].tick <= tick ? &said->chords[i] : at;
+    if (!found || said->chords[i].tick <= tick) {
+      found = &said->chords[i];
+    }
   }
-  return at;
+  return found && found->tones != 0 ? found : NULL;
 }
 
 static long
-long_at(const json_t* const object, const char* const key)
+long_at(const json_t* const object, const char* const name)
 {
-  return (long)json_integer_value(json_object_get(object, key));
+  return (long)json_integer_value(json_object_get(object, name));
+}
+
+static void
+copy_text(char* const         to,
+          const size_t        size,
+          const json_t* const from,
+          const char* const   name)
+{
+  const char* const text = json_string_value(json_object_get(from, name));
+  (void)snprintf(to, size, "%s", text ? text : "");
 }
 
 static void
@@ -102,56 +54,116 @@ read_notes(Said* const said, const json_t* const notes, const long start)
 }
 
 static void
-read_turn(Said* const said, const json_t* const turn, const char* const table)
+add_chord(Said* const said, const json_t* const chord, const long tick)
 {
-  const long        start  = long_at(turn, "start_tick");
-  const json_t*     chords = json_object_get(turn, "chords");
-  const char* const move   = json_string_value(json_object_get(turn, "move"));
-  *said                    = (Said){.turn = long_at(turn, "end_tick") - start};
-  (void)snprintf(said->move, sizeof(said->move), "%s", move ? move : "");
-  read_notes(said, json_object_get(turn, "notes"), start);
-  size_t  i;
-  json_t* chord;
-  json_array_foreach(chords, i, chord)
-  {
-    const char* const symbol =
-      json_string_value(json_object_get(chord, "symbol"));
-    if (symbol && said->n_chords < SAID_CHORDS) {
-      SaidChord* const own = &said->chords[said->n_chords++];
-      *own                 = said_chord(symbol, table);
-      own->tick            = long_at(chord, "tick") - start;
-    }
+  const char* const symbol =
+    json_string_value(json_object_get(chord, "symbol"));
+  if (symbol && said->n_chords < SAID_CHORDS) {
+    SaidChord* const own = &said->chords[said->n_chords++];
+    *own                 = said_chord(symbol);
+    own->tick            = tick;
   }
 }
 
-bool
-said_ask(Pair* const pair, const Asked* const asked)
+static void
+read_key(Said* const said, const json_t* const report)
 {
-  char command[COMMAND_LENGTH];
-  (void)snprintf(command,
-                 sizeof(command),
-                 "'%s' answer '%s' --chart '%s' --bars 4 --rung %u --seed %u "
-                 "--out '%s' --report - 2>'%s.err'",
-                 asked->program,
-                 asked->take,
-                 asked->chart,
-                 asked->rung,
-                 asked->seed,
-                 asked->out,
-                 asked->out);
-  FILE* const pipe = popen(command, "r");
-  if (!pipe) {
+  char key[32];
+  copy_text(key, sizeof(key), report, "key");
+  said->is_minor          = strstr(key, "minor") != NULL;
+  key[strcspn(key, " ")]  = '\0';
+  const SaidChord on_root = said_chord(key);
+  said->tonic             = on_root.root;
+}
+
+bool
+said_read(Said* const         said,
+          const json_t* const report,
+          const unsigned      turn_index)
+{
+  const json_t* const turns = json_object_get(report, "turns");
+  const json_t* const turn  = json_array_get(turns, turn_index);
+  const long          start = long_at(turn, "start_tick");
+  size_t              i;
+  json_t*             chord;
+  if (!turn) {
     return false;
   }
-  json_t* const report = json_loadf(pipe, 0, NULL);
-  const int     code   = pclose(pipe);
-  json_t* const turns  = json_object_get(report, "turns");
-  const bool    is_two = code == 0 && json_array_size(turns) >= 2;
-  if (is_two) {
-    read_turn(&pair->call, json_array_get(turns, 0), asked->table);
-    read_turn(&pair->answer, json_array_get(turns, 1), asked->table);
-    pair->tempo_bpm = json_number_value(json_object_get(report, "tempo_bpm"));
+  *said = (Said){.turn = long_at(turn, "end_tick") - start};
+  copy_text(said->move, sizeof(said->move), turn, "move");
+  copy_text(said->why, sizeof(said->why), turn, "why");
+  said->complexity = json_number_value(json_object_get(turn, "complexity"));
+  read_key(said, report);
+  read_notes(said, json_object_get(turn, "notes"), start);
+  json_array_foreach(json_object_get(turn, "chords"), i, chord)
+  {
+    add_chord(said, chord, long_at(chord, "tick") - start);
   }
+  const size_t        next_turn = (turn_index + 1) % json_array_size(turns);
+  const json_t* const next      = json_array_get(turns, next_turn);
+  add_chord(
+    said, json_array_get(json_object_get(next, "chords"), 0), said->turn);
+  return true;
+}
+
+bool
+said_read_pair(Pair* const pair, const json_t* const report)
+{
+  pair->tempo_bpm = json_number_value(json_object_get(report, "tempo_bpm"));
+  return said_read(&pair->call, report, 0) &&
+         said_read(&pair->answer, report, 1);
+}
+
+__attribute__((format(printf, 2, 3))) static json_t*
+run(const Asked* const asked, const char* const format, ...)
+{
+  char    words[WORDS];
+  char    command[2 * WORDS];
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(words, sizeof(words), format, args);
+  va_end(args);
+  (void)snprintf(command,
+                 sizeof(command),
+                 "'%s' %s --report - 2>'%s.err'",
+                 asked->program,
+                 words,
+                 asked->out);
+  FILE* const   pipe   = popen(command, "r");
+  json_t* const report = pipe ? json_loadf(pipe, 0, NULL) : NULL;
+  if (pipe && pclose(pipe) == 0 && report) {
+    return report;
+  }
+  fprintf(stderr, "musicianship: no report from: %s\n", command);
   json_decref(report);
-  return is_two;
+  return NULL;
+}
+
+json_t*
+said_hear(const Take* const take, const Asked* const asked)
+{
+  return run(asked,
+             "hear '%s' --chart '%s' --bars %u --lead-in %g",
+             take->take,
+             take->chart,
+             take->bars,
+             take->lead_in);
+}
+
+json_t*
+said_ask(const Take* const take, const Asked* const asked)
+{
+  return run(asked,
+             "answer '%s' --chart '%s' %s %s --bars %u --lead-in %g "
+             "--choruses %u --rung %u --seed %u --out '%s'",
+             take->take,
+             take->chart,
+             take->key[0] ? "--key" : "",
+             take->key,
+             take->bars,
+             take->lead_in,
+             asked->choruses,
+             asked->rung,
+             asked->seed,
+             asked->out);
 }

@@ -1,13 +1,20 @@
-/// @file tests/bench/said.h A call and the program's answer to it, as the
-/// program's report has them: written ticks, pitches and chords, no more.
+/// @file tests/bench/said.h Turns as the program's report has them: written
+/// ticks, pitches, chords and what is said of them, no more.
 
 #ifndef TESTS_BENCH_SAID_H
 #define TESTS_BENCH_SAID_H
 
-#include <stdbool.h>
-#include <stdint.h>
+#include "said_chord.h"
 
-enum { SAID_NOTES = 256, SAID_CHORDS = 64, SAID_QUARTER = 960 };
+#include <jansson.h>
+
+enum {
+  SAID_NOTES   = 192,
+  SAID_CHORDS  = 40,
+  SAID_QUARTER = 960,
+  SAID_BAR     = 4 * SAID_QUARTER,
+  SAID_PATH    = 512,
+};
 
 typedef struct {
   long tick;   ///< Where it sounds
@@ -17,18 +24,15 @@ typedef struct {
   bool is_ornament;
 } SaidNote;
 
-/// A chord that sounds from a tick on. Tones are pitch classes, bit 0 is C.
-typedef struct {
-  long     tick;
-  unsigned root;
-  unsigned tones; ///< 0 if the table has no such chord
-  char     symbol[16];
-} SaidChord;
-
-/// One turn. Ticks count from its own first beat.
+/// One turn. Ticks count from its own first beat. The chord after the last one
+/// of the turn is there, too.
 typedef struct {
   long      turn; ///< Its length
+  double    complexity;
+  unsigned  tonic; ///< Pitch class
+  bool      is_minor;
   char      move[40];
+  char      why[160];
   unsigned  n_notes;
   SaidNote  notes[SAID_NOTES];
   unsigned  n_chords;
@@ -41,27 +45,43 @@ typedef struct {
   Said   answer;
 } Pair;
 
-/// What to ask of the program.
+/// What is played to the program.
+typedef struct {
+  char     take[SAID_PATH];
+  char     chart[SAID_PATH];
+  char     key[8]; ///< "" for the chart's own
+  unsigned bars;
+  double   lead_in; ///< Quarters
+} Take;
+
+/// How the program is asked.
 typedef struct {
   const char* program; ///< Path of barter
-  const char* take;
-  const char* chart;
-  const char* out;   ///< The conversation is written there, and never read
-  const char* table; ///< chords.csv
+  const char* out;     ///< Where the conversation is written
   unsigned    rung;
   unsigned    seed;
+  unsigned    choruses;
 } Asked;
 
-/// Let the program answer four bars; false if it does not.
+/// Let the program answer a take; return its report, to be released by
+/// json_decref(), or NULL if it fails.
+json_t*
+said_ask(const Take* take, const Asked* asked);
+
+/// Let the program hear a take; as said_ask().
+json_t*
+said_hear(const Take* take, const Asked* asked);
+
+/// Read a turn of a report; false if there is none.
 bool
-said_ask(Pair* pair, const Asked* asked);
+said_read(Said* said, const json_t* report, unsigned turn);
+
+/// Read the first call and its answer.
+bool
+said_read_pair(Pair* pair, const json_t* report);
 
 /// Return the chord at a tick of the turn; NULL if there is none.
 const SaidChord*
 said_chord_at(const Said* said, long tick);
-
-/// Look a chord symbol up in a table of chords.
-SaidChord
-said_chord(const char* symbol, const char* table);
 
 #endif // TESTS_BENCH_SAID_H

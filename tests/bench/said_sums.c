@@ -8,15 +8,9 @@ enum {
   STEP_MOST  = 2,
   THIRD_MOST = 4,
   TRITONE    = 6,
-  MINOR_7TH  = 10,
 };
 
-typedef struct {
-  unsigned        n;
-  const SaidNote* notes[SAID_NOTES];
-} Line;
-
-static Line
+Line
 line_of(const Said* const said)
 {
   Line line = {.n = 0};
@@ -28,16 +22,23 @@ line_of(const Said* const said)
   return line;
 }
 
-static int
-sign(const int x)
-{
-  return (x > 0) - (x < 0);
-}
-
-static int
-interval(const Line* const line, const unsigned i)
+int
+line_interval(const Line* const line, const unsigned i)
 {
   return line->notes[i + 1]->pitch - line->notes[i]->pitch;
+}
+
+int
+line_direction(const Line* const line, const unsigned i)
+{
+  const int up = line_interval(line, i);
+  return (up > 0) - (up < 0);
+}
+
+long
+line_step(const Line* const line, const unsigned i)
+{
+  return line->notes[i + 1]->grid - line->notes[i]->grid;
 }
 
 static bool
@@ -46,9 +47,8 @@ same_step(const Line* const a,
           const Line* const b,
           const unsigned    j)
 {
-  return a->notes[i + 1]->grid - a->notes[i]->grid ==
-           b->notes[j + 1]->grid - b->notes[j]->grid &&
-         sign(interval(a, i)) == sign(interval(b, j));
+  return line_step(a, i) == line_step(b, j) &&
+         line_direction(a, i) == line_direction(b, j);
 }
 
 unsigned
@@ -68,6 +68,47 @@ sums_cell(const Said* const call, const Said* const answer)
     }
   }
   return most > 0 ? most + 1 : 0;
+}
+
+bool
+sums_is_copy(const Said* const a, const Said* const b)
+{
+  const Line one  = line_of(a);
+  const Line two  = line_of(b);
+  bool       same = one.n == two.n;
+  for (unsigned i = 0; same && i < one.n; ++i) {
+    same = one.notes[i]->grid == two.notes[i]->grid &&
+           one.notes[i]->pitch == two.notes[i]->pitch;
+  }
+  return same;
+}
+
+double
+sums_rhythm_likeness(const Said* const a, const Said* const b)
+{
+  const Line one = line_of(a);
+  const Line two = line_of(b);
+  if (one.n < 2 || two.n < 2) {
+    return one.n == two.n ? 1.0 : 0.0;
+  }
+  unsigned edits[SAID_NOTES]; // Of the steps so far to the first j
+  for (unsigned j = 0; j < two.n; ++j) {
+    edits[j] = j;
+  }
+  for (unsigned i = 1; i < one.n; ++i) {
+    unsigned diagonal = edits[0];
+    edits[0]          = i;
+    for (unsigned j = 1; j < two.n; ++j) {
+      const bool     same = line_step(&one, i - 1) == line_step(&two, j - 1);
+      const unsigned replaced = diagonal + !same;
+      const unsigned either =
+        (edits[j] < edits[j - 1] ? edits[j] : edits[j - 1]) + 1;
+      diagonal = edits[j];
+      edits[j] = replaced < either ? replaced : either;
+    }
+  }
+  const unsigned longer = one.n > two.n ? one.n : two.n;
+  return 1.0 - (double)edits[two.n - 1] / (longer - 1);
 }
 
 double
@@ -130,11 +171,12 @@ sums_rest_follows(const Said* const said)
                          said->turn;
 }
 
-static bool
-is_tone(const Said* const said, const long tick, const int pitch)
+bool
+sums_is_tone(const Said* const said, const long tick, const int pitch)
 {
-  const SaidChord* const chord = said_chord_at(said, tick < 0 ? 0 : tick);
-  return chord && (chord->tones >> (unsigned)(pitch % 12) & 1U);
+  const SaidChord* const chord = said_chord_at(said, tick);
+  return !chord || said_chord_has(chord, pitch) ||
+         (tick >= said->turn && (unsigned)pitch % 12 == said->tonic);
 }
 
 bool
@@ -145,8 +187,8 @@ sums_last_is_chord_tone(const Said* const said)
     return false;
   }
   const SaidNote* const last = line.notes[line.n - 1];
-  return is_tone(said, last->grid, last->pitch) ||
-         is_tone(said, last->grid + EIGHTH, last->pitch);
+  return sums_is_tone(said, last->grid, last->pitch) ||
+         sums_is_tone(said, last->grid + EIGHTH, last->pitch);
 }
 
 double
@@ -198,7 +240,7 @@ sums_contour_alike(const Said* const a, const Said* const b)
   const Line two  = line_of(b);
   bool       same = one.n == two.n;
   for (unsigned i = 0; same && i + 1 < one.n; ++i) {
-    same = sign(interval(&one, i)) == sign(interval(&two, i));
+    same = line_direction(&one, i) == line_direction(&two, i);
   }
   return same;
 }
@@ -220,18 +262,23 @@ count_flat_five(Counts* const     counts,
                 const unsigned    i)
 {
   const long             grid  = line->notes[i]->grid;
-  const SaidChord* const chord = said_chord_at(said, grid < 0 ? 0 : grid);
-  const unsigned         degree =
-    chord ? ((unsigned)line->notes[i]->pitch + 12 - chord->root) % 12 : 0;
-  if (degree != TRITONE || !(chord->tones >> (chord->root + 4) % 12 & 1U) ||
-      !(chord->tones >> (chord->root + MINOR_7TH) % 12 & 1U) ||
-      (chord->tones >> (chord->root + TRITONE) % 12 & 1U)) {
+  const SaidChord* const chord = said_chord_at(said, grid);
+  if (!chord || !said_chord_is_dominant(chord) ||
+      said_chord_degree(chord, line->notes[i]->pitch) != TRITONE) {
     return;
   }
   ++counts->n_flat_fives;
-  counts->n_flat_fives_led +=
-    i > 0 && i + 1 < line->n && abs(interval(line, i - 1)) == 1 &&
-    abs(interval(line, i)) == 1 && grid % HALF_BAR != 0;
+  if (i == 0 || i + 1 == line->n) {
+    return;
+  }
+  const int before = abs(line_interval(line, i - 1));
+  const int after  = abs(line_interval(line, i));
+  counts->n_flat_fives_taught += before == 1 && after == 1 &&
+                                 grid % SAID_QUARTER != 0 &&
+                                 line_step(line, i) <= EIGHTH;
+  counts->n_flat_fives_led += (before == 1 || after == 1) && before > 0 &&
+                              after > 0 && before <= THIRD_MOST &&
+                              after <= THIRD_MOST && grid % HALF_BAR != 0;
 }
 
 void
@@ -241,7 +288,7 @@ sums_count(Counts* const counts, const Said* const said)
   for (unsigned i = 0; i < line.n; ++i) {
     const SaidNote* const note = line.notes[i];
     const bool            on   = note->grid % SAID_QUARTER == 0;
-    const bool            tone = is_tone(said, note->grid, note->pitch);
+    const bool            tone = sums_is_tone(said, note->grid, note->pitch);
     counts->n_on += on;
     counts->n_on_tones += on && tone;
     counts->n_off += !on;
@@ -250,11 +297,12 @@ sums_count(Counts* const counts, const Said* const said)
     counts->n_sixteenths += note->grid % EIGHTH == EIGHTH / 2;
     count_flat_five(counts, said, &line, i);
     if (i + 1 < line.n) {
-      count_interval(counts, abs(interval(&line, i)));
+      count_interval(counts, abs(line_interval(&line, i)));
     }
     if (i + 2 < line.n) {
       ++counts->n_pairs;
-      counts->n_turns += interval(&line, i) * interval(&line, i + 1) < 0;
+      counts->n_turns +=
+        line_direction(&line, i) * line_direction(&line, i + 1) < 0;
     }
   }
 }

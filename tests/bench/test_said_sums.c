@@ -17,10 +17,9 @@ static const Said call = {
 static Said
 shifted(void)
 {
-  Said said     = call;
-  said.n_chords = 1;
-  said.chords[0] =
-    (SaidChord){.root = 0, .tones = 1 | 1 << 4 | 1 << 7 | 1 << 10};
+  Said said      = call;
+  said.n_chords  = 1;
+  said.chords[0] = said_chord("C7");
   for (unsigned i = 0; i < said.n_notes; ++i) {
     said.notes[i].tick += 480;
     said.notes[i].grid += 480;
@@ -78,10 +77,39 @@ Test(said_sums, flat_five_between_fourth_and_fifth)
   Counts counts = {0};
   sums_count(&counts, &said);
   cr_expect_eq(counts.n_flat_fives, 1);
-  cr_expect_eq(counts.n_flat_fives_led, 1);
+  cr_expect_eq(counts.n_flat_fives_taught, 1);
   cr_expect_eq(counts.n_on_tones, 1);
-  said.notes[2].pitch = 70;
+  said.notes[2].pitch = 70; // A major third on: led at the top only
   sums_count(&counts, &said);
   cr_expect_eq(counts.n_flat_fives, 2);
-  cr_expect_eq(counts.n_flat_fives_led, 1);
+  cr_expect_eq(counts.n_flat_fives_taught, 1);
+  cr_expect_eq(counts.n_flat_fives_led, 2);
+  said.notes[2].pitch = 72; // A leap
+  sums_count(&counts, &said);
+  cr_expect_eq(counts.n_flat_fives_led, 2);
+}
+
+Test(said_sums, rhythm_likeness_is_an_edit_distance)
+{
+  Said answer = call; // Steps of 480 480 960
+  cr_expect_float_eq(sums_rhythm_likeness(&call, &answer), 1.0, 1e-9);
+  answer.notes[3].grid += 480; // 480 480 1440
+  cr_expect_float_eq(sums_rhythm_likeness(&call, &answer), 2.0 / 3.0, 1e-9);
+  answer.n_notes = 3; // 480 480
+  cr_expect_float_eq(sums_rhythm_likeness(&call, &answer), 2.0 / 3.0, 1e-9);
+  answer.n_notes = 1;
+  cr_expect_float_eq(sums_rhythm_likeness(&call, &answer), 0.0, 1e-9);
+}
+
+Test(said_sums, last_note_may_belong_to_the_chord_half_a_beat_on)
+{
+  Said said           = shifted();
+  said.n_chords       = 2;
+  said.chords[0]      = said_chord("G7");
+  said.chords[1]      = said_chord("C7");
+  said.chords[1].tick = said.turn;
+  said.notes[3]       = (SaidNote){3360, 400, 3360, 64, false}; // E, 4&
+  cr_expect(sums_last_is_chord_tone(&said));
+  said.notes[3].grid = 2880;
+  cr_expect_not(sums_last_is_chord_tone(&said));
 }

@@ -1,8 +1,8 @@
-/// @file tests/bench/musicianship_takes.h Calls to answer: cut from solos, or
+/// @file tests/bench/ideas_calls.h Calls to answer: cut from solos, or
 /// made by chance.
 
-#ifndef TESTS_BENCH_MUSICIANSHIP_TAKES_H
-#define TESTS_BENCH_MUSICIANSHIP_TAKES_H
+#ifndef TESTS_BENCH_IDEAS_CALLS_H
+#define TESTS_BENCH_IDEAS_CALLS_H
 
 #include "core/settings/chart_file.h"
 #include "profiles/ladder/ladder.h"
@@ -34,4 +34,4 @@ calls_load(Calls* calls, const char* folder, const Ladder* ladder);
 void
 calls_make(Calls* calls, const Ladder* ladder);
 
-#endif // TESTS_BENCH_MUSICIANSHIP_TAKES_H
+#endif // TESTS_BENCH_IDEAS_CALLS_H

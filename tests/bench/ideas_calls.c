@@ -1,4 +1,4 @@
-#include "musicianship_takes.h"
+#include "ideas_calls.h"
 
 #include "../unit/say/fixture.h"
 
@@ -87,7 +87,7 @@ load_four(Call* const         call,
     call->turn      = CALL_BARS * meter_bar_ticks(call->chart.chart.meter);
     hear_take(call, work, &take, lead_in_of(json, name), ladder);
   } else {
-    fprintf(stderr, "musicianship: %s: %s\n", path, faults.faults[0].text);
+    fprintf(stderr, "ideas_measures: %s: %s\n", path, faults.faults[0].text);
   }
   smf_free(&take);
   return is_read;
