@@ -129,7 +129,7 @@ tell_voices(Sender* const sender)
     send(sender,
          (uint8_t)(MIDI_CONTROL | voice.channel),
          MIDI_VOLUME,
-         voice.level,
+         (uint8_t)atomic_load(&sender->levels[i]),
          3);
     send(sender, (uint8_t)(MIDI_PROGRAM | voice.channel), voice.program, 0, 2);
   }
@@ -155,7 +155,8 @@ drop_all(Sender* const sender)
   while (ring_pop(&sender->notes, &cast)) {
     drop_cast(sender, &cast);
   }
-  while (ring_pop(&sender->keys, &message)) {
+  while (ring_pop(&sender->keys, &message) ||
+         ring_pop(&sender->typed, &message)) {
   }
 }
 
@@ -202,7 +203,8 @@ take_all(Sender* const sender)
 {
   MidiMessage message;
   Cast        cast;
-  while (ring_pop(&sender->keys, &message)) {
+  while (ring_pop(&sender->keys, &message) ||
+         ring_pop(&sender->typed, &message)) {
     pass_on(sender, &message);
   }
   while (ring_pop(&sender->notes, &cast)) {
@@ -240,6 +242,10 @@ sender_setup(Sender* const sender)
              SENDER_NOTES);
   ring_setup(
     &sender->keys, sender->key_slots, sizeof(*sender->key_slots), SENDER_KEYS);
+  ring_setup(&sender->typed,
+             sender->typed_slots,
+             sizeof(*sender->typed_slots),
+             SENDER_KEYS);
   atomic_init(&sender->look_ns, LOOK_NS);
   atomic_init(&sender->stops, false);
   atomic_init(&sender->hushes, false);
@@ -256,6 +262,9 @@ sender_begin(Sender* const     sender,
   sender->pace   = pace;
   sender->outlet = outlet;
   memcpy(sender->voices, voices, sizeof(sender->voices));
+  for (unsigned i = 0; i < N_PARTS; ++i) {
+    atomic_init(&sender->levels[i], voices[i].level);
+  }
   return thread_begin(&sender->thread, run, sender);
 }
 
@@ -263,6 +272,13 @@ void
 sender_look_every(Sender* const sender, const int64_t ns)
 {
   atomic_store(&sender->look_ns, ns);
+}
+
+void
+sender_level(Sender* const sender, const Part part, const uint8_t level)
+{
+  atomic_store(&sender->levels[part], level);
+  atomic_store(&sender->outlet->is_new, true);
 }
 
 void
