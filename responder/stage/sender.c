@@ -7,6 +7,7 @@
 enum {
   LOOK_NS            = 1000000,
   PRIORITY_OF_SENDER = 70,
+  LEVELS             = 128,
 };
 
 static void
@@ -125,13 +126,12 @@ static void
 tell_voices(Sender* const sender)
 {
   for (unsigned i = 0; i < N_PARTS; ++i) {
-    const Voice voice = sender->voices[i];
-    send(sender,
-         (uint8_t)(MIDI_CONTROL | voice.channel),
-         MIDI_VOLUME,
-         (uint8_t)atomic_load(&sender->levels[i]),
-         3);
-    send(sender, (uint8_t)(MIDI_PROGRAM | voice.channel), voice.program, 0, 2);
+    const unsigned channel = sender->voices[i].channel;
+    const unsigned sound   = atomic_load(&sender->sounds[i]);
+    const uint8_t  program = (uint8_t)(sound / LEVELS);
+    const uint8_t  level   = (uint8_t)(sound % LEVELS);
+    send(sender, (uint8_t)(MIDI_CONTROL | channel), MIDI_VOLUME, level, 3);
+    send(sender, (uint8_t)(MIDI_PROGRAM | channel), program, 0, 2);
   }
 }
 
@@ -263,7 +263,8 @@ sender_begin(Sender* const     sender,
   sender->outlet = outlet;
   memcpy(sender->voices, voices, sizeof(sender->voices));
   for (unsigned i = 0; i < N_PARTS; ++i) {
-    atomic_init(&sender->levels[i], voices[i].level);
+    atomic_init(&sender->sounds[i],
+                (unsigned)voices[i].program * LEVELS + voices[i].level);
   }
   return thread_begin(&sender->thread, run, sender);
 }
@@ -275,9 +276,12 @@ sender_look_every(Sender* const sender, const int64_t ns)
 }
 
 void
-sender_level(Sender* const sender, const Part part, const uint8_t level)
+sender_voice(Sender* const sender,
+             const Part    part,
+             const uint8_t program,
+             const uint8_t level)
 {
-  atomic_store(&sender->levels[part], level);
+  atomic_store(&sender->sounds[part], (unsigned)program * LEVELS + level);
   atomic_store(&sender->outlet->is_new, true);
 }
 

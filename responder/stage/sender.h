@@ -64,7 +64,7 @@ typedef struct {
   atomic_bool  hushes;          ///< Asked to end everything
   atomic_uint  n_hushes;        ///< How often that was done
   atomic_uint  n_dropped;       ///< Notes too late to begin
-  atomic_uint  levels[N_PARTS]; ///< Channel volumes, 0..127
+  atomic_uint  sounds[N_PARTS]; ///< 128 times the program, and the level
   Priority     priority;        ///< Read it after sender_end()
   pthread_t    thread;
   // The sender's own
@@ -94,9 +94,9 @@ sender_begin(Sender*     sender,
 void
 sender_look_every(Sender* sender, int64_t ns);
 
-/// Let a part be so loud from now on, 0..127. Thread: any.
+/// Let a part sound so from now on; its channel stays. Thread: any.
 void
-sender_level(Sender* sender, Part part, uint8_t level);
+sender_voice(Sender* sender, Part part, uint8_t program, uint8_t level);
 
 /// End everything that sounds, and forget what is still to come. Returns when
 /// it is done. Thread: one that neither plays nor sends.

@@ -329,9 +329,12 @@ stage_clicks(Stage* const stage, const bool click)
 }
 
 void
-stage_level(Stage* const stage, const Part part, const uint8_t level)
+stage_voice(Stage* const  stage,
+            const Part    part,
+            const uint8_t program,
+            const uint8_t level)
 {
-  sender_level(&stage->sender, part, level);
+  sender_voice(&stage->sender, part, program, level);
 }
 
 static bool

@@ -128,9 +128,9 @@ stage_thru(Stage* stage, bool thru);
 void
 stage_clicks(Stage* stage, bool click);
 
-/// Let a part be so loud from now on, 0..127.
+/// Let a part sound so from now on: a program and a level, 0..127.
 void
-stage_level(Stage* stage, Part part, uint8_t level);
+stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
 
 /// Take what is new, the oldest first; false if nothing is. There may still be
 /// some when the session does not go on any more.
