@@ -99,6 +99,8 @@ static const OptionRow rows[N_OPTIONS] = {
     TEXT(report, "report", "FILE|-", "write the report as JSON"),
   [OPTION_MUSICXML] =
     TEXT(musicxml, "musicxml", "FILE.xml", "write it as notation"),
+  [OPTION_SCORE] =
+    TEXT(score, "score", "FILE.pdf", "engrave it: .pdf, .svg, .png or .abc"),
   [OPTION_REPLAY] =
     TEXT(replay, "replay", "FILE.mid", "make a written conversation again"),
   [OPTION_LEARNER] =

@@ -38,6 +38,7 @@ typedef enum {
   OPTION_SOUNDFONT,
   OPTION_REPORT,
   OPTION_MUSICXML,
+  OPTION_SCORE,
   OPTION_REPLAY,
   OPTION_LEARNER,
   OPTION_PRACTICE,
@@ -101,6 +102,7 @@ typedef struct {
   const char* soundfont;
   const char* report;
   const char* musicxml;
+  const char* score;
   const char* replay;
   const char* learner;
   bool        is_nobodys; ///< No learner plays: the demo

@@ -96,7 +96,7 @@ note_of(const HeardNote* const note)
   json_t* const resolved = note->resolution == RESOLUTION_NONE
                              ? json_null()
                              : flag(note->resolution == RESOLUTION_LED);
-  return json_pack("{sI sI si si sI ss so so}",
+  return json_pack("{sI sI si si sI so ss so so}",
                    "tick",
                    (json_int_t)note->note.tick,
                    "length",
@@ -107,6 +107,8 @@ note_of(const HeardNote* const note)
                    (int)note->note.velocity,
                    "grid_tick",
                    (json_int_t)note->grid_tick,
+                   "begins_phrase",
+                   flag(note->begins_phrase),
                    "role",
                    role_name(note->role),
                    "ornament",
