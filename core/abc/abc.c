@@ -78,16 +78,23 @@ write_head(FILE* const            stream,
            const Score* const     score,
            const AbcLayout* const layout)
 {
-  const Meter meter = score->chart->meter;
+  const Meter  meter     = score->chart->meter;
+  const double margin_cm = layout->height_cm > 0.0 ? 1.5 : 0.4;
   (void)fprintf(stream,
                 "%%abc-2.1\n"
-                "X:1\n"
                 "%%%%pagewidth %.2fcm\n"
-                "%%%%leftmargin 0.4cm\n"
-                "%%%%rightmargin 0.4cm\n"
-                "%%%%stretchlast 0.3\n"
-                "%%%%propagate-accidentals octave\n",
-                layout->width_cm);
+                "%%%%leftmargin %.2fcm\n"
+                "%%%%rightmargin %.2fcm\n",
+                layout->width_cm,
+                margin_cm,
+                margin_cm);
+  if (layout->height_cm > 0.0) {
+    (void)fprintf(stream, "%%%%pageheight %.2fcm\n", layout->height_cm);
+  }
+  (void)fputs("X:1\n"
+              "%%stretchlast 0.3\n"
+              "%%propagate-accidentals octave\n",
+              stream);
   if (layout->has_title) {
     write_words(stream, "T:", score->title);
   }

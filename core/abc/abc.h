@@ -17,7 +17,8 @@
 /// How the tune is laid out.
 typedef struct {
   unsigned bars_per_line; ///< 1 or more
-  double   width_cm;      ///< Of the lines
+  double   width_cm;      ///< Of the page
+  double   height_cm;     ///< Of the page, where there are pages; 0: any
   bool     has_title;     ///< Else only the notes
 } AbcLayout;
 

@@ -87,7 +87,8 @@ approach_chance(const BassAsk* const  ask,
   const bool is_half  = way->step == 1 || way->step == -1;
   const bool is_within =
     chord_equals(ask->chord, ask->next); // It leads back to where it is
-  const unsigned home = pitch_set_scale(ask->chord) | pitch_set_of_key(ask->key);
+  const unsigned home =
+    pitch_set_scale(ask->chord) | pitch_set_of_key(ask->key);
 
   const int  pitch    = (int)target + way->step;
   const bool is_plain = is_fifth || (is_half && !is_within);

@@ -158,8 +158,12 @@ convert(const char* const path,
                      status,
                      path,
                      0,
-                     "the engraved notes make no picture: %s",
-                     status_text(status));
+                     "%s",
+                     status == STATUS_MISSING
+                       ? "rsvg-convert makes pages and pictures of engraved "
+                         "notes and is not installed; install the package "
+                         "librsvg2-bin"
+                       : "the engraved notes make no picture");
   }
   free(*bytes);
   *bytes = made;

@@ -1,7 +1,8 @@
 /// @file core/engrave/engrave.h ABC notation engraved: as SVG, PDF or PNG.
 ///
-/// abcm2ps (Debian's package of that name) sets the notes, in a process of its
-/// own; librsvg makes pages and pictures of its SVG.
+/// abcm2ps (Debian's package of that name) sets the notes and rsvg-convert
+/// (librsvg2-bin) makes pages and pictures of its SVG, each in a process of its
+/// own.
 
 #ifndef CORE_ENGRAVE_ENGRAVE_H
 #define CORE_ENGRAVE_ENGRAVE_H

@@ -1,156 +1,69 @@
 #include "core/engrave/picture.h"
 
-#include <cairo-pdf.h>
-#include <cairo.h>
-#include <librsvg/rsvg.h>
-#include <math.h>
+#include "core/engrave/child.h"
+
 #include <stdbool.h>
-#include <stdint.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
-static const double DPI           = 96.0; // What a pixel of CSS is
-static const double POINTS_PER_PX = 0.75;
-static const double PNG_ENLARGES  = 2.0;
-static const double MOST_PX       = 30000.0; // More than cairo's pictures have
-static const char   END_OF_PAGE[] = "</svg>";
+enum {
+  SECONDS      = 30,
+  PAGES_MOST   = 200,
+  PATH_LENGTH  = 64,
+  WORDS_BEFORE = 3, // What stands before the pages
+};
 
+static const char end_of_page[] = "</svg>";
+
+// Pages as files in a folder of their own
 typedef struct {
-  RsvgHandle* handle;
-  double      width; // Pixels of CSS
-  double      height;
-} Picture;
+  char     folder[32];
+  unsigned n;
+  char     paths[PAGES_MOST][PATH_LENGTH];
+} Pages;
 
 static bool
-picture_open(Picture* const picture, const char* const svg, const size_t n)
+write_page(const char* const path, const char* const svg, const size_t n)
 {
-  picture->handle =
-    rsvg_handle_new_from_data((const guint8*)svg, (gsize)n, NULL);
-  if (!picture->handle) {
+  FILE* const file = fopen(path, "w");
+  if (!file) {
     return false;
   }
-  rsvg_handle_set_dpi(picture->handle, DPI);
-  return rsvg_handle_get_intrinsic_size_in_pixels(
-           picture->handle, &picture->width, &picture->height) &&
-         picture->width >= 1.0 && picture->height >= 1.0;
-}
-
-static bool
-picture_draw(const Picture* const picture, cairo_t* const cairo)
-{
-  const RsvgRectangle all = {0.0, 0.0, picture->width, picture->height};
-  return rsvg_handle_render_document(picture->handle, cairo, &all, NULL);
-}
-
-static void
-picture_close(Picture* const picture)
-{
-  if (picture->handle) {
-    g_object_unref(picture->handle);
-  }
-}
-
-// What a surface writes goes on to a stream
-static cairo_status_t
-keep(void* const stream, const unsigned char* const bytes, const unsigned n)
-{
-  return fwrite(bytes, 1, n, stream) == n ? CAIRO_STATUS_SUCCESS
-                                          : CAIRO_STATUS_WRITE_ERROR;
-}
-
-static bool
-add_page(cairo_surface_t* const pdf, const char* const svg, const size_t n)
-{
-  Picture picture = {.handle = NULL};
-  bool    is_good = picture_open(&picture, svg, n);
-  if (is_good) {
-    cairo_pdf_surface_set_size(
-      pdf, picture.width * POINTS_PER_PX, picture.height * POINTS_PER_PX);
-    cairo_t* const cairo = cairo_create(pdf);
-    cairo_scale(cairo, POINTS_PER_PX, POINTS_PER_PX);
-    is_good = picture_draw(&picture, cairo);
-    cairo_show_page(cairo);
-    cairo_destroy(cairo);
-  }
-  picture_close(&picture);
-  return is_good;
+  const bool is_written = fwrite(svg, 1, n, file) == n;
+  return fclose(file) == 0 && is_written;
 }
 
 static Status
-write_pdf(FILE* const stream, const char* svg, const size_t n_svg)
+write_pages(Pages* const pages, const char* svg, const size_t n_svg)
 {
-  const char* const      end = svg + n_svg;
-  cairo_surface_t* const pdf =
-    cairo_pdf_surface_create_for_stream(keep, stream, 595.0, 842.0);
-  unsigned n_pages = 0;
-  bool     is_good = true;
-  for (const char* close = svg;
-       is_good && (close = strstr(svg, END_OF_PAGE)) != NULL && close < end;
-       ++n_pages) {
-    close += strlen(END_OF_PAGE);
-    is_good = add_page(pdf, svg, (size_t)(close - svg));
-    svg     = close;
+  const char* const end = svg + n_svg;
+  for (const char* close = svg; (close = strstr(svg, end_of_page)) != NULL;
+       svg               = close) {
+    close += strlen(end_of_page);
+    if (close > end || pages->n == PAGES_MOST) {
+      return STATUS_FULL;
+    }
+    char path[PATH_LENGTH];
+    (void)snprintf(path, sizeof(path), "%s/%03u.svg", pages->folder, pages->n);
+    memcpy(pages->paths[pages->n++], path, sizeof(path));
+    if (!write_page(path, svg, (size_t)(close - svg))) {
+      return STATUS_SYSTEM;
+    }
   }
-  cairo_surface_finish(pdf);
-  const cairo_status_t drawn = cairo_surface_status(pdf);
-  cairo_surface_destroy(pdf);
-  return !is_good || n_pages == 0        ? STATUS_SYNTAX
-         : drawn != CAIRO_STATUS_SUCCESS ? STATUS_MEMORY
-                                         : STATUS_OK;
+  return pages->n ? STATUS_OK : STATUS_SYNTAX;
 }
 
 static Status
-write_png(FILE* const stream, const char* const svg, const size_t n_svg)
+join_pages(const Pages* const pages, char** const bytes, size_t* const size)
 {
-  Picture picture = {.handle = NULL};
-  if (!picture_open(&picture, svg, n_svg) ||
-      picture.height * PNG_ENLARGES > MOST_PX) {
-    picture_close(&picture);
-    return STATUS_SYNTAX;
+  const char* words[WORDS_BEFORE + PAGES_MOST + 1] = {
+    "rsvg-convert", "--format=pdf", "--keep-aspect-ratio"};
+  for (unsigned i = 0; i < pages->n; ++i) {
+    words[WORDS_BEFORE + i] = pages->paths[i];
   }
-  cairo_surface_t* const png =
-    cairo_image_surface_create(CAIRO_FORMAT_RGB24,
-                               (int)ceil(picture.width * PNG_ENLARGES),
-                               (int)ceil(picture.height * PNG_ENLARGES));
-  cairo_t* const cairo = cairo_create(png);
-  cairo_set_source_rgb(cairo, 1.0, 1.0, 1.0);
-  cairo_paint(cairo);
-  cairo_scale(cairo, PNG_ENLARGES, PNG_ENLARGES);
-  const bool is_drawn = picture_draw(&picture, cairo);
-  cairo_destroy(cairo);
-  const cairo_status_t written =
-    cairo_surface_write_to_png_stream(png, keep, stream);
-  cairo_surface_destroy(png);
-  picture_close(&picture);
-  return !is_drawn                         ? STATUS_SYNTAX
-         : written != CAIRO_STATUS_SUCCESS ? STATUS_MEMORY
-                                           : STATUS_OK;
-}
-
-static Status
-make(Status (*const write)(FILE*, const char*, size_t),
-     const char* const svg,
-     const size_t      n_svg,
-     char** const      bytes,
-     size_t* const     size)
-{
-  char*       written = NULL;
-  size_t      length  = 0;
-  FILE* const stream  = open_memstream(&written, &length);
-  if (!stream) {
-    return STATUS_MEMORY;
-  }
-  Status status = write(stream, svg, n_svg);
-  if (fclose(stream) != 0 && !status) {
-    status = STATUS_MEMORY;
-  }
-  if (status) {
-    free(written);
-    return status;
-  }
-  *bytes = written;
-  *size  = length;
-  return STATUS_OK;
+  return child_run(words, SECONDS, "", 0, bytes, size);
 }
 
 Status
@@ -159,7 +72,25 @@ picture_pdf(const char* const svg,
             char** const      bytes,
             size_t* const     size)
 {
-  return make(write_pdf, svg, n_svg, bytes, size);
+  Pages* const pages = calloc(1, sizeof(*pages));
+  if (!pages) {
+    return STATUS_MEMORY;
+  }
+  (void)snprintf(pages->folder, sizeof(pages->folder), "/tmp/barter-XXXXXX");
+  if (!mkdtemp(pages->folder)) {
+    free(pages);
+    return STATUS_SYSTEM;
+  }
+  Status status = write_pages(pages, svg, n_svg);
+  if (!status) {
+    status = join_pages(pages, bytes, size);
+  }
+  for (unsigned i = 0; i < pages->n; ++i) {
+    (void)unlink(pages->paths[i]);
+  }
+  (void)rmdir(pages->folder);
+  free(pages);
+  return status;
 }
 
 Status
@@ -168,5 +99,10 @@ picture_png(const char* const svg,
             char** const      bytes,
             size_t* const     size)
 {
-  return make(write_png, svg, n_svg, bytes, size);
+  static const char* const words[] = {"rsvg-convert",
+                                      "--format=png",
+                                      "--zoom=2",
+                                      "--background-color=white",
+                                      NULL};
+  return child_run(words, SECONDS, svg, n_svg, bytes, size);
 }

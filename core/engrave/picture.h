@@ -1,5 +1,6 @@
-/// @file core/engrave/picture.h SVG as pages of a PDF, or as one PNG. The only
-/// file that knows librsvg and cairo is picture.c.
+/// @file core/engrave/picture.h SVG as pages of a PDF, or as one PNG, by
+/// rsvg-convert (Debian's librsvg2-bin), a program of its own: linked, its
+/// library would double the time of every start.
 
 #ifndef CORE_ENGRAVE_PICTURE_H
 #define CORE_ENGRAVE_PICTURE_H
@@ -13,7 +14,7 @@
    Make a PDF, a page for each SVG of several that stand one after the other.
 
    @param[out] bytes Owned by the caller: free(). Written on success only.
-   @return STATUS_OK, STATUS_SYNTAX if it is no SVG, or STATUS_MEMORY.
+   @return STATUS_OK, STATUS_SYNTAX if it is no SVG; else as child_run().
 */
 MUST_USE Status
 picture_pdf(const char* svg, size_t n_svg, char** bytes, size_t* size);

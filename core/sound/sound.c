@@ -91,13 +91,20 @@ render(const char* const       wav_path,
        const SoundEvent* const events,
        const size_t            n_events,
        const char* const       soundfont,
+       const Watch* const      watch,
        float* const            samples,
        SoundReport* const      report,
        Fault* const            fault)
 {
   SoundReport  made   = {.n_frames = count_frames(events, n_events)};
-  const Status status = synth_play(
-    soundfont, events, n_events, samples, made.n_frames, made.remark, fault);
+  const Status status = synth_play(soundfont,
+                                   events,
+                                   n_events,
+                                   samples,
+                                   made.n_frames,
+                                   watch,
+                                   made.remark,
+                                   fault);
   if (status) {
     return status;
   }
@@ -119,6 +126,7 @@ sound_render(const char* const       wav_path,
              const SoundEvent* const events,
              const size_t            n_events,
              const char* const       soundfont,
+             const Watch* const      watch,
              SoundReport* const      report,
              Fault* const            fault)
 {
@@ -145,7 +153,8 @@ sound_render(const char* const       wav_path,
                      "no memory for %zu frames of sound",
                      n_frames);
   }
-  status = render(wav_path, events, n_events, font, samples, report, fault);
+  status =
+    render(wav_path, events, n_events, font, watch, samples, report, fault);
   free(samples);
   return status;
 }

@@ -11,6 +11,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "core/watch.h"
 
 #include <stddef.h>
 #include <stdint.h>
@@ -50,18 +51,20 @@ typedef struct {
    sound, controller 7 its level, as General MIDI has it.
    @param soundfont Path of a SoundFont 2 file; NULL for TimGM6mb.sf2 from
    where soundfont_find() looks.
+   @param watch Looks on while it is played; NULL: nobody does.
    @param[out] report Written on success only.
    @param[out] fault Written on failure only.
    @return STATUS_OK; STATUS_RANGE if an event is no channel message or out of
    order; STATUS_MISSING if there is no sound font or no FluidSynth;
    STATUS_SYNTAX if the font is none; STATUS_MEMORY; STATUS_SYSTEM if the file
-   cannot be written.
+   cannot be written; STATUS_STOPPED if it was stopped, and there is no file.
 */
 MUST_USE Status
 sound_render(const char*       wav_path,
              const SoundEvent* events,
              size_t            n_events,
              const char*       soundfont,
+             const Watch*      watch,
              SoundReport*      report,
              Fault*            fault);
 

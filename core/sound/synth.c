@@ -118,15 +118,23 @@ frame_of(const SoundEvent* const event)
   return (uint32_t)n_steps * SOUND_STEP;
 }
 
-static void
+enum { LOOK_FRAMES = 1024 * SOUND_STEP }; // Of a look: about 1.5 s
+
+// False if it was stopped
+static bool
 play(fluid_synth_t* const    synth,
      const SoundEvent* const events,
      const size_t            n_events,
      float* const            samples,
-     const uint32_t          n_frames)
+     const uint32_t          n_frames,
+     const Watch* const      watch)
 {
   size_t i = 0;
   for (uint32_t frame = 0; frame < n_frames; frame += SOUND_STEP) {
+    if (frame % LOOK_FRAMES == 0 &&
+        !watch_goes_on(watch, (double)frame / n_frames)) {
+      return false;
+    }
     for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
       synth_apply(synth, &events[i]);
     }
@@ -136,6 +144,7 @@ play(fluid_synth_t* const    synth,
     float* const at = samples + 2U * (size_t)frame;
     (void)fluid_synth_write_float(synth, SOUND_STEP, at, 0, 2, at, 1, 2);
   }
+  return watch_goes_on(watch, 1.0);
 }
 
 Status
@@ -144,6 +153,7 @@ synth_play(const char* const       soundfont,
            const size_t            n_events,
            float* const            samples,
            const uint32_t          n_frames,
+           const Watch* const      watch,
            char                    remark[SOUND_REMARK_CAPACITY],
            Fault* const            fault)
 {
@@ -161,8 +171,8 @@ synth_play(const char* const       soundfont,
   } else if (fluid_synth_sfload(synth, soundfont, 1) < 0) {
     status = fault_set(
       fault, STATUS_SYNTAX, soundfont, 0, "cannot be loaded: %s", remark);
-  } else {
-    play(synth, events, n_events, samples, n_frames);
+  } else if (!play(synth, events, n_events, samples, n_frames, watch)) {
+    status = fault_set(fault, STATUS_STOPPED, NULL, 0, "stopped");
   }
 
   delete_fluid_synth(synth);

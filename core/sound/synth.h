@@ -7,6 +7,7 @@
 #include "core/fault.h"
 #include "core/sound/sound.h"
 #include "core/status.h"
+#include "core/watch.h"
 
 #include <fluidsynth.h>
 
@@ -19,9 +20,10 @@
    @param soundfont A path that soundfont_check() found good.
    @param[out] samples 2 x `n_frames` numbers, left and right in turn.
    @param n_frames A multiple of SOUND_STEP.
+   @param watch Looks on; NULL: nobody does.
    @param[out] remark The first warning, "" if none.
-   @return STATUS_OK, STATUS_SYNTAX if the font cannot be loaded, or
-   STATUS_MEMORY.
+   @return STATUS_OK, STATUS_STOPPED if it was stopped, STATUS_SYNTAX if the
+   font cannot be loaded, or STATUS_MEMORY.
 */
 MUST_USE Status
 synth_play(const char*       soundfont,
@@ -29,6 +31,7 @@ synth_play(const char*       soundfont,
            size_t            n_events,
            float*            samples,
            uint32_t          n_frames,
+           const Watch*      watch,
            char              remark[SOUND_REMARK_CAPACITY],
            Fault*            fault);
 

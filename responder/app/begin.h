@@ -37,6 +37,7 @@ begin_loaded(const Setup* setup, Status status, const Faults* faults);
    Choose by the options, and load the take that is their first operand; its
    tempo and length are chosen unless the options name them.
 
+   @param who As begin_who() found them.
    @param[out] choices Written on success.
    @param[out] take Written on success; give it to take_free().
    @return The exit status, EXIT_DONE on success.

@@ -43,14 +43,16 @@ tell_head(const Telling* const telling, const Setup* const setup)
 static int
 write_out(Converse* const converse, const Options* const options)
 {
-  int   code = EXIT_DONE;
-  Fault fault;
+  const Watch watch = {outputs_show, NULL};
+  int         code  = EXIT_DONE;
+  Fault       fault;
   if (options_have(options, OPTION_OUT) &&
       converse_save(converse, options->out, &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      converse_render(converse, options->wav, options->soundfont, &fault)) {
+      converse_render(
+        converse, options->wav, options->soundfont, &watch, &fault)) {
     code = command_fail(&fault);
   }
   if (converse->report &&
@@ -58,8 +60,12 @@ write_out(Converse* const converse, const Options* const options)
         report_text(converse->report), options->report, FILE_OPEN, &fault)) {
     code = command_fail(&fault);
   }
-  if (converse->notation &&
+  if (options_have(options, OPTION_MUSICXML) &&
       converse_notate(converse, options->musicxml, &fault)) {
+    code = command_fail(&fault);
+  }
+  if (options_have(options, OPTION_SCORE) &&
+      converse_engrave(converse, options->score, &fault)) {
     code = command_fail(&fault);
   }
   return code;
@@ -77,8 +83,9 @@ converse(const Setup* const   setup,
     .draws  = options_have(options, OPTION_DRAW),
   };
   const ConverseWish wish = {
-    .reports   = options_have(options, OPTION_REPORT),
-    .notates   = options_have(options, OPTION_MUSICXML),
+    .reports = options_have(options, OPTION_REPORT),
+    .notates = options_have(options, OPTION_MUSICXML) ||
+               options_have(options, OPTION_SCORE),
     .practice  = practice,
     .hear_turn = hear_turn,
     .context   = &telling,
@@ -188,7 +195,7 @@ may_replay(const Options* const options)
     OPTION_BIT(OPTION_REPLAY) | OPTION_BIT(OPTION_OUT) |
     OPTION_BIT(OPTION_WAV) | OPTION_BIT(OPTION_SOUNDFONT) |
     OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_DRAW) |
-    OPTION_BIT(OPTION_MUSICXML);
+    OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_SCORE);
   return !(options->given & ~results);
 }
 
@@ -204,7 +211,7 @@ run(const Options* const options)
   if (replays && !may_replay(options)) {
     return command_misuse(
       "a replay brings its own choices; only --out, --wav, "
-      "--soundfont, --report, --musicxml and --draw go with it");
+      "--soundfont, --report, --musicxml, --score and --draw go with it");
   }
   const int apart =
     outputs_apart(replays ? options->replay : options->operands[0], options);
@@ -232,6 +239,7 @@ const Command command_answer = {
              OPTION_BIT(OPTION_WAV) | OPTION_BIT(OPTION_SOUNDFONT) |
              OPTION_BIT(OPTION_REPORT) | OPTION_BIT(OPTION_REPLAY) |
              OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_PRACTICE) |
-             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_DRAW),
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_SCORE) |
+             OPTION_BIT(OPTION_DRAW),
   .run = run,
 };

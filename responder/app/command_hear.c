@@ -3,6 +3,7 @@
 #include "responder/app/begin.h"
 #include "responder/app/outputs.h"
 #include "responder/lesson/listen.h"
+#include "responder/record/notation.h"
 #include "responder/record/recorded.h"
 #include "responder/tell/draw.h"
 #include "responder/tell/tell.h"
@@ -14,6 +15,7 @@ typedef struct {
   Who       who;
   Setup     setup;
   Listening listening;
+  Notation* notation; ///< NULL if none is wanted
   FILE*     stream;
   bool      draws;
 } Hearer;
@@ -27,6 +29,34 @@ hear_turn(void* const context, const TurnRecord* const record)
   if (hearer->draws) {
     draw_phrase(hearer->stream, chart, &record->phrase);
   }
+  if (hearer->notation) {
+    notation_add_turn(hearer->notation, record);
+  }
+}
+
+static Status
+open_notation(Hearer* const hearer)
+{
+  const SessionOptions session = setup_session(&hearer->setup);
+  const NotationHead   head    = {
+         .ear         = session_ear(&session),
+         .swing_ratio = feel_swing_ratio(session.feel, session.tempo_bpm),
+         .is_excerpt  = true,
+  };
+  hearer->notation = notation_open(&head);
+  return hearer->notation ? STATUS_OK : STATUS_MEMORY;
+}
+
+static int
+engrave(Hearer* const hearer, const Options* const options)
+{
+  Fault fault;
+  return hearer->notation && notation_engrave(hearer->notation,
+                                              hearer->setup.chart.chart.title,
+                                              options->score,
+                                              &fault)
+           ? command_fail(&fault)
+           : EXIT_DONE;
 }
 
 static int
@@ -38,7 +68,9 @@ listen(Hearer* const        hearer,
   const bool       reports = options_have(options, OPTION_REPORT);
   Report* const    report  = reports ? report_open(&head) : NULL;
   Fault            fault;
-  if (reports && !report) {
+  if ((reports && !report) ||
+      (options_have(options, OPTION_SCORE) && open_notation(hearer))) {
+    report_close(report);
     return command_fail_memory();
   }
   hearer->stream = outputs_stream(options);
@@ -55,8 +87,10 @@ listen(Hearer* const        hearer,
         outputs_report(report_text(report), options->report, FILE_OPEN, &fault)
       ? command_fail(&fault)
       : EXIT_DONE;
+  const int engraved = engrave(hearer, options);
   report_close(report);
-  return code;
+  notation_close(hearer->notation);
+  return code ? code : engraved;
 }
 
 static int
@@ -110,6 +144,7 @@ const Command command_hear = {
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_TRACK) |
              OPTION_BIT(OPTION_LEAD_IN) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER),
+             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_SCORE) |
+             OPTION_BIT(OPTION_LEARNER),
   .run = run,
 };

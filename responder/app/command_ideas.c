@@ -107,6 +107,7 @@ write_files(Table* const table)
   Desk* const          desk    = &table->desk;
   const IdeasFile file    = {&desk->setup, &desk->opening.phrase, &desk->found};
   const bool      is_live = options_have(options, OPTION_LIVE);
+  const Watch     watch   = {outputs_show, NULL};
   Fault           fault;
   int             code = EXIT_DONE;
   if (!is_live && options_have(options, OPTION_OUT) &&
@@ -114,7 +115,8 @@ write_files(Table* const table)
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_WAV) &&
-      ideas_file_render(&file, options->wav, options->soundfont, &fault)) {
+      ideas_file_render(
+        &file, options->wav, options->soundfont, &watch, &fault)) {
     code = command_fail(&fault);
   }
   if (options_have(options, OPTION_REPORT) &&
@@ -123,6 +125,10 @@ write_files(Table* const table)
   }
   if (options_have(options, OPTION_MUSICXML) &&
       desk_notate(desk, options->musicxml, &fault)) {
+    code = command_fail(&fault);
+  }
+  if (options_have(options, OPTION_SCORE) &&
+      desk_engrave(desk, options->score, &fault)) {
     code = command_fail(&fault);
   }
   return code;
@@ -369,9 +375,9 @@ const Command command_ideas = {
              OPTION_BIT(OPTION_TRACK) | OPTION_BIT(OPTION_LEAD_IN) |
              OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_WAV) |
              OPTION_BIT(OPTION_SOUNDFONT) | OPTION_BIT(OPTION_REPORT) |
-             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_KEEP) |
-             OPTION_BIT(OPTION_KEPT) | OPTION_BIT(OPTION_DRAW) |
-             OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_LIVE) |
-             SHOW_OPTIONS,
+             OPTION_BIT(OPTION_MUSICXML) | OPTION_BIT(OPTION_SCORE) |
+             OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT) |
+             OPTION_BIT(OPTION_DRAW) | OPTION_BIT(OPTION_LEARNER) |
+             OPTION_BIT(OPTION_LIVE) | SHOW_OPTIONS,
   .run = run,
 };

@@ -170,11 +170,17 @@ warm_up(Today* const present, const Options* const options)
     tell_item(present, i);
   }
   warmup_tell_care(stdout);
-  return options_have(options, OPTION_OUT) &&
-             warmup_save(
-               &present->warmup, &present->setup, options->out, &fault)
-           ? command_fail(&fault)
-           : EXIT_DONE;
+  const Setup* const setup = &present->setup;
+  int                ended = EXIT_DONE;
+  if (options_have(options, OPTION_OUT) &&
+      warmup_save(&present->warmup, setup, options->out, &fault)) {
+    ended = command_fail(&fault);
+  }
+  if (options_have(options, OPTION_SCORE) &&
+      warmup_engrave(&present->warmup, setup, options->score, &fault)) {
+    ended = command_fail(&fault);
+  }
+  return ended;
 }
 
 static int
@@ -202,7 +208,9 @@ const Command command_warmup = {
   .summary  = "today's plan to warm up with",
   .words =
     "Plans some minutes from easy to where the learner stands, the same for "
-    "all\nof a day. --out writes them as a MIDI file to play along with. "
+    "all\nof a day. --out writes them as a MIDI file to play along with, "
+    "--score\non "
+    "paper with fingerings. "
     "--live plays\nthem through: each exercise is played to you, and you play "
     "it again; what is\ntraded counts as practice. With a --control, one tap "
     "plays an exercise again,\ntwo go on, a tap and a hold make it slower, two "
@@ -210,6 +218,7 @@ const Command command_warmup = {
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_MINUTES) |
-             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_LIVE) | SHOW_OPTIONS,
+             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_LIVE) |
+             OPTION_BIT(OPTION_SCORE) | SHOW_OPTIONS,
   .run = run,
 };

@@ -99,6 +99,8 @@ static const OptionRow rows[N_OPTIONS] = {
     TEXT(report, "report", "FILE|-", "write the report as JSON"),
   [OPTION_MUSICXML] =
     TEXT(musicxml, "musicxml", "FILE.xml", "write it as notation"),
+  [OPTION_SCORE] =
+    TEXT(score, "score", "FILE.pdf", "engrave it: .pdf, .svg, .png or .abc"),
   [OPTION_REPLAY] =
     TEXT(replay, "replay", "FILE.mid", "make a written conversation again"),
   [OPTION_LEARNER] =
@@ -139,22 +141,30 @@ static const OptionRow rows[N_OPTIONS] = {
                             .right  = "it as 5-6, from bar 1 up"}},
   [OPTION_COUNT] =
     NUMBER(ROW_COUNT, count, "count", 1, COUNT_MOST, "N", "how many, 1 to 24"),
-  [OPTION_KEEP]  = NUMBER(ROW_COUNT,
+  [OPTION_KEEP] = NUMBER(ROW_COUNT,
                          keep,
                          "keep",
                          1,
                          COUNT_MOST,
                          "N",
                          "put the idea of that number in the notebook"),
-  [OPTION_KEPT]  = FLAG("kept", "the notebook; with a number, go on from it"),
-  [OPTION_DRAW]  = FLAG("draw", "draw the phrases, too"),
-  [OPTION_PAPER] = {.wish = {.name   = "paper",
-                             .kind   = ROW_EITHER,
-                             .offset = offsetof(Options, is_letter),
-                             .words  = papers,
-                             .value  = "a4|letter",
-                             .help   = "the size of a page"}},
-  [OPTION_HELP]  = FLAG("help", "show this"),
+  [OPTION_KEPT] = FLAG("kept", "the notebook; with a number, go on from it"),
+  [OPTION_DRAW] = FLAG("draw", "draw the phrases, too"),
+  [OPTION_PORT] = NUMBER(ROW_COUNT,
+                         port,
+                         "port",
+                         0,
+                         PORT_MOST,
+                         "N",
+                         "of this machine, for the page; 0: any that is free"),
+  [OPTION_NO_BROWSER] = FLAG("no-browser", "only print the address"),
+  [OPTION_PAPER]      = {.wish = {.name   = "paper",
+                                  .kind   = ROW_EITHER,
+                                  .offset = offsetof(Options, is_letter),
+                                  .words  = papers,
+                                  .value  = "a4|letter",
+                                  .help   = "the size of a page"}},
+  [OPTION_HELP]       = FLAG("help", "show this"),
 };
 
 static const Row*

@@ -38,6 +38,7 @@ typedef enum {
   OPTION_SOUNDFONT,
   OPTION_REPORT,
   OPTION_MUSICXML,
+  OPTION_SCORE,
   OPTION_REPLAY,
   OPTION_LEARNER,
   OPTION_PRACTICE,
@@ -63,12 +64,15 @@ typedef enum {
   OPTION_KEEP,
   OPTION_KEPT,
   OPTION_DRAW,
+  OPTION_PORT,
+  OPTION_NO_BROWSER,
   OPTION_HELP,
 } Option;
 
 enum {
   N_OPTIONS  = OPTION_HELP + 1,
   COUNT_MOST = 24, ///< Ideas at once
+  PORT_MOST  = 65535,
 };
 
 #define OPTION_BIT(option) (UINT64_C(1) << (option))
@@ -98,6 +102,7 @@ typedef struct {
   const char* soundfont;
   const char* report;
   const char* musicxml;
+  const char* score;
   const char* replay;
   const char* learner;
   bool        is_nobodys; ///< No learner plays: the demo
@@ -110,6 +115,7 @@ typedef struct {
   BarSpan     span;
   unsigned    count;
   unsigned    keep;
+  unsigned    port;
   const char* in;
   const char* midi;
   const char* record;

@@ -7,8 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
-enum { N_OUTPUTS = 4 };
+enum { N_OUTPUTS = 5 };
 
 typedef struct {
   const char* option;
@@ -62,6 +63,7 @@ outputs_apart(const char* const source, const Options* const options)
     {"--report", reports ? options->report : NULL},
     {"--musicxml",
      options_have(options, OPTION_MUSICXML) ? options->musicxml : NULL},
+    {"--score", options_have(options, OPTION_SCORE) ? options->score : NULL},
   };
   int code = EXIT_DONE;
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
@@ -109,4 +111,15 @@ outputs_report(char* const       text,
                           : file_save(path, text, strlen(text), privacy, fault);
   free(text);
   return status;
+}
+
+bool
+outputs_show(void* const nothing, const double done)
+{
+  (void)nothing;
+  if (isatty(STDERR_FILENO)) {
+    (void)fprintf(
+      stderr, done < 1.0 ? "\r%3.0f %%" : "\r     \r", 100.0 * done);
+  }
+  return true;
 }

@@ -8,6 +8,7 @@
 #include "core/status.h"
 #include "responder/app/options.h"
 
+#include <stdbool.h>
 #include <stdio.h>
 
 /**
@@ -34,5 +35,10 @@ outputs_stream(const Options* options);
 */
 MUST_USE Status
 outputs_report(char* text, const char* path, FilePrivacy privacy, Fault* fault);
+
+/// Show on a terminal how far long work is, which always goes on: a Watch's
+/// look.
+bool
+outputs_show(void* nothing, double done);
 
 #endif // RESPONDER_APP_OUTPUTS_H

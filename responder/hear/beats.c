@@ -194,11 +194,27 @@ beats_change(void)
   return CHANGE;
 }
 
+/// Return the least that any reading up to a beat costs.
+static float
+least_so_far(const GridBeat* const cell)
+{
+  float least = FLT_MAX;
+  for (unsigned split = 0; split < cell->n_splits; ++split) {
+    for (unsigned g = 0; g < GRID_DIVISIONS; ++g) {
+      least = cell->costs[split][g] < least ? cell->costs[split][g] : least;
+    }
+  }
+  return least;
+}
+
 float
-beats_read(HearWork* const work, const Reading* const reading)
+beats_read(HearWork* const work, const Reading* const reading, const float most)
 {
   for (unsigned c = 0; c < work->n_beats; ++c) {
     fill_beat(work, reading, c);
+    if (least_so_far(&work->grid[c]) >= most) {
+      return FLT_MAX;
+    }
   }
   return work->grid[work->n_beats - 1].costs[0][last_division(work)];
 }

@@ -27,9 +27,10 @@ beats_list(HearWork*     work,
 float
 beats_change(void);
 
-/// Read the onsets; return the cost of the best reading in nats.
+/// Read the onsets; return the cost of the best reading in nats, or FLT_MAX as
+/// soon as no reading costs less than `most`.
 float
-beats_read(HearWork* work, const Reading* reading);
+beats_read(HearWork* work, const Reading* reading, float most);
 
 /// Follow the best reading back: each beat's division, each onset's beat and
 /// slot are written.

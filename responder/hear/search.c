@@ -25,6 +25,7 @@ static const struct {
   double own_ms;           ///< ... and so the player's own
   double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
   double ratios[N_STARTS]; ///< Swing ratios tried
+  float  hopeless; ///< Dearer by so much at first, a reading is given up
 } SEARCH = {
   .early_ms         = 80.0F,
   .early_share      = 0.15F,
@@ -36,6 +37,7 @@ static const struct {
   .own_ms           = 5,
   .least_beat_ms    = 300,
   .ratios           = {1.4, 2.0, 2.8},
+  .hopeless         = 45.0F,
 };
 
 /// A phrase is straight or swung, never both.
@@ -73,17 +75,19 @@ typedef struct {
 } Finding;
 
 /// Read, and fit the reading to what was read; return the cost before that,
-/// FLT_MAX if the divisions left do not hold the notes.
+/// FLT_MAX if it is not under `most` or the divisions do not hold the notes.
 static float
 read_and_fit(HearWork* const   work,
              Reading* const    reading,
-             const Timekeeping usual)
+             const Timekeeping usual,
+             const float       most)
 {
-  const float cost = beats_read(work, reading);
+  const float fit = fit_cost(reading, work->n_onsets, usual);
+  const float cost =
+    beats_read(work, reading, most < FLT_MAX ? most - fit : FLT_MAX);
   if (cost == FLT_MAX) {
     return FLT_MAX;
   }
-  const float fit = fit_cost(reading, work->n_onsets, usual);
   beats_trace(work, reading);
   fit_reading(reading, work, usual);
   return cost + fit;
@@ -120,11 +124,15 @@ try_reading(const Search* const search,
 {
   Reading reading = search->first;
   reading_swing(&reading, off_beat);
-  (void)read_and_fit(search->work, &reading, search->usual);
-  const float cost =
-    read_and_fit(search->work, &reading, search->usual) + price + search->price;
-  if (cost < best->cost) {
-    *best = (Finding){reading, search->usual, later_ms, cost};
+  const float more = price + search->price;
+  const float most = best->cost < FLT_MAX ? best->cost - more : FLT_MAX;
+  const float once = most < FLT_MAX ? most + SEARCH.hopeless : FLT_MAX;
+  if (read_and_fit(search->work, &reading, search->usual, once) == FLT_MAX) {
+    return;
+  }
+  const float cost = read_and_fit(search->work, &reading, search->usual, most);
+  if (cost < FLT_MAX && cost + more < best->cost) {
+    *best = (Finding){reading, search->usual, later_ms, cost + more};
   }
 }
 
@@ -205,9 +213,9 @@ static void
 read_finally(const Search* const search, Finding* const found)
 {
   prepare(search, found->later_ms);
-  (void)read_and_fit(search->work, &found->reading, found->usual);
-  (void)read_and_fit(search->work, &found->reading, found->usual);
-  (void)beats_read(search->work, &found->reading);
+  (void)read_and_fit(search->work, &found->reading, found->usual, FLT_MAX);
+  (void)read_and_fit(search->work, &found->reading, found->usual, FLT_MAX);
+  (void)beats_read(search->work, &found->reading, FLT_MAX);
   beats_trace(search->work, &found->reading);
 }
 
@@ -220,7 +228,7 @@ is_off_beats(const Search* const search, const Finding* const found)
   Reading         reading = found->reading;
   unsigned        n_on    = 0;
   prepare(search, found->later_ms);
-  (void)read_and_fit(work, &reading, found->usual);
+  (void)read_and_fit(work, &reading, found->usual, FLT_MAX);
   for (unsigned k = 0; k < work->n_onsets; ++k) {
     const GridBeat* const beat = &work->grid[work->beats[k]];
     const unsigned n = reading_slots(&reading, beat->chosen, beat->n_held);
@@ -255,13 +263,12 @@ search_simple(const Search* const search)
   search_even(&straight, &found);
   search_sparse(&straight, &found);
 
-  Search  swung      = swung_search(search);
-  Finding swung_best = {.cost = FLT_MAX};
+  Search swung = swung_search(search);
   if (search->expectation->may_swing && is_off_beats(search, &found)) {
     swung.price = 0;
   }
-  search_swings(&swung, &swung_best);
-  return swung_best.cost < found.cost ? swung_best : found;
+  search_swings(&swung, &found);
+  return found;
 }
 
 Reading

@@ -157,6 +157,9 @@ converse_have(Converse* const           converse,
   if (converse->report) {
     report_add_summary(converse->report, &converse->summary);
   }
+  if (converse->notation) {
+    notation_add_rest(converse->notation, &converse->conversation);
+  }
   return STATUS_OK;
 }
 
@@ -184,12 +187,20 @@ converse_save(const Converse* const converse,
 }
 
 Status
-converse_notate(Converse* const   converse,
-                const char* const path,
-                Fault* const      fault)
+converse_notate(const Converse* const converse,
+                const char* const     path,
+                Fault* const          fault)
 {
-  notation_add_rest(converse->notation, &converse->conversation);
   return notation_save(
+    converse->notation, converse->session.chart->title, path, fault);
+}
+
+Status
+converse_engrave(const Converse* const converse,
+                 const char* const     path,
+                 Fault* const          fault)
+{
+  return notation_engrave(
     converse->notation, converse->session.chart->title, path, fault);
 }
 
@@ -197,8 +208,9 @@ Status
 converse_render(const Converse* const converse,
                 const char* const     path,
                 const char* const     soundfont,
+                const Watch* const    watch,
                 Fault* const          fault)
 {
-  const Rendering sound = recorded_sound(converse->setup, soundfont);
+  const Rendering sound = recorded_sound(converse->setup, soundfont, watch);
   return render_conversation(&converse->conversation, &sound, path, fault);
 }

@@ -8,6 +8,7 @@
 #include "core/fault.h"
 #include "core/settings/faults.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "responder/lesson/practice.h"
 #include "responder/record/drive.h"
 #include "responder/record/notation.h"
@@ -89,17 +90,23 @@ converse_free(Converse* converse);
 MUST_USE Status
 converse_save(const Converse* converse, const char* path, Fault* fault);
 
-/// Write the notation, which was wished for, once; STATUS_OK, or as
-/// notation_save().
+/// Write the notation, which was wished for; STATUS_OK, or as notation_save().
 MUST_USE Status
-converse_notate(Converse* converse, const char* path, Fault* fault);
+converse_notate(const Converse* converse, const char* path, Fault* fault);
+
+/// Engrave the notation, which was wished for; STATUS_OK, or as
+/// notation_engrave().
+MUST_USE Status
+converse_engrave(const Converse* converse, const char* path, Fault* fault);
 
 /// Render it; STATUS_OK, or as render_conversation().
 /// @param soundfont NULL: the usual one.
+/// @param watch Looks on, and may stop it; NULL: nobody does.
 MUST_USE Status
 converse_render(const Converse* converse,
                 const char*     path,
                 const char*     soundfont,
+                const Watch*    watch,
                 Fault*          fault);
 
 #endif // RESPONDER_LESSON_CONVERSE_H

@@ -90,4 +90,8 @@ desk_report(Desk* desk);
 MUST_USE Status
 desk_notate(Desk* desk, const char* path, Fault* fault);
 
+/// Engrave the same; STATUS_OK, or as notation_engrave().
+MUST_USE Status
+desk_engrave(Desk* desk, const char* path, Fault* fault);
+
 #endif // RESPONDER_LESSON_DESK_H

@@ -74,8 +74,9 @@ note_ways(const Desk* const desk, Notation* const notation)
   }
 }
 
-Status
-desk_notate(Desk* const desk, const char* const path, Fault* const fault)
+// NULL when there is no memory; give it to notation_close()
+static Notation*
+notation_of(Desk* const desk)
 {
   const Phrase* const  phrase  = &desk->opening.phrase;
   const SessionOptions session = setup_session(&desk->setup);
@@ -92,12 +93,32 @@ desk_notate(Desk* const desk, const char* const path, Fault* const fault)
                   (unsigned)((phrase->end_tick - phrase->start_tick) / bar))) {
     notation = notation_open(&head);
   }
-  if (!notation) {
-    return fault_memory(fault, NULL);
+  if (notation) {
+    note_ways(desk, notation);
   }
-  note_ways(desk, notation);
-  const Status status =
-    notation_save(notation, session.chart->title, path, fault);
+  return notation;
+}
+
+Status
+desk_notate(Desk* const desk, const char* const path, Fault* const fault)
+{
+  Notation* const notation = notation_of(desk);
+  const Status    status =
+    notation
+         ? notation_save(notation, desk->setup.chart.chart.title, path, fault)
+         : fault_memory(fault, NULL);
+  notation_close(notation);
+  return status;
+}
+
+Status
+desk_engrave(Desk* const desk, const char* const path, Fault* const fault)
+{
+  Notation* const notation = notation_of(desk);
+  const Status    status =
+    notation
+         ? notation_engrave(notation, desk->setup.chart.chart.title, path, fault)
+         : fault_memory(fault, NULL);
   notation_close(notation);
   return status;
 }

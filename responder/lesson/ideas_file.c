@@ -258,13 +258,14 @@ Status
 ideas_file_render(const IdeasFile* const file,
                   const char* const      path,
                   const char* const      soundfont,
+                  const Watch* const     watch,
                   Fault* const           fault)
 {
   Layout* const layout = calloc(1, sizeof(*layout));
   if (!layout) {
     return fault_memory(fault, NULL);
   }
-  const Rendering sound = recorded_sound(file->setup, soundfont);
+  const Rendering sound = recorded_sound(file->setup, soundfont, watch);
   const Status    status =
     lay_out(layout, file, ALL_OF_THEM)
          ? fault_memory(fault, NULL)

@@ -7,6 +7,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "responder/hear/phrase.h"
 #include "responder/ideas/develop.h"
 #include "responder/setup/setup.h"
@@ -35,11 +36,12 @@ ideas_file_path(const char* folder, char path[IDEAS_PATH_CAPACITY]);
 MUST_USE Status
 ideas_file_save(const IdeasFile* file, const char* folder, Fault* fault);
 
-/// Render the one with all of them to a WAV file.
+/// Render the one with all of them to a WAV file; `watch` may be NULL.
 MUST_USE Status
 ideas_file_render(const IdeasFile* file,
                   const char*      path,
                   const char*      soundfont,
+                  const Watch*     watch,
                   Fault*           fault);
 
 #endif // RESPONDER_LESSON_IDEAS_FILE_H

@@ -9,9 +9,7 @@
 #include <string.h>
 #include <time.h>
 
-enum {
-  NAMES_MOST = 99, ///< Recordings of one second
-};
+enum { NAMES_MOST = 99 }; // Recordings of one second
 
 static const double tempo_step = 1.06; ///< Of a gesture; about six parts of 100
 

@@ -54,4 +54,15 @@ warmup_save(const Warmup* warmup,
             const char*   path,
             Fault*        fault);
 
+/**
+   Engrave the first round of each drill, with its fingers.
+
+   @return STATUS_OK, or as notation_engrave(), with the fault written.
+*/
+MUST_USE Status
+warmup_engrave(const Warmup* warmup,
+               const Setup*  setup,
+               const char*   path,
+               Fault*        fault);
+
 #endif // RESPONDER_LESSON_WARMUP_PLAY_H

@@ -105,6 +105,22 @@ notation_add_phrase(Notation* const     notation,
 }
 
 void
+notation_add_written(Notation* const          notation,
+                     const WrittenNote* const notes,
+                     const unsigned           n_notes,
+                     const Tick               start,
+                     const Tick               end,
+                     const char* const        label)
+{
+  NotationSpan span = {.start = start, .end = end, .by_player = true};
+  (void)snprintf(span.label, NOTATION_LABEL_CAPACITY, "%s", label);
+  add_span(notation, span);
+  for (unsigned i = 0; i < n_notes; ++i) {
+    notation_add_note(notation, notes[i], NOTATION_PLAYER);
+  }
+}
+
+void
 notation_add_turn(Notation* const notation, const TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;

@@ -59,6 +59,15 @@ notation_add_phrase(Notation*     notation,
                     Tick          start,
                     const char*   label);
 
+/// Add what is written already: an exercise of the player's.
+void
+notation_add_written(Notation*          notation,
+                     const WrittenNote* notes,
+                     unsigned           n_notes,
+                     Tick               start,
+                     Tick               end,
+                     const char*        label);
+
 /**
    Add what the player played beside the melodies of the turns: the own chords,
    and what sounded in the partner's turns. Each turn's is heard on its own

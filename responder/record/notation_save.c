@@ -233,7 +233,7 @@ notation_engrave(const Notation* const notation,
                  Fault* const          fault)
 {
   const AbcLayout page = {
-    .bars_per_line = 4, .width_cm = 21.0, .has_title = true};
+    .bars_per_line = 4, .width_cm = 21.0, .height_cm = 29.7, .has_title = true};
   char*  text = NULL;
   size_t size = 0;
   if (!engrave_can_save(path)) {

@@ -23,12 +23,15 @@ recorded_of(Recorded* const    recorded,
 }
 
 Rendering
-recorded_sound(const Setup* const setup, const char* const soundfont)
+recorded_sound(const Setup* const setup,
+               const char* const  soundfont,
+               const Watch* const watch)
 {
   return (Rendering){
     .tempo_bpm = setup->choices.tempo_bpm,
     .sounds    = setup->choices.sounds,
     .soundfont = soundfont,
+    .watch     = watch,
   };
 }
 

@@ -6,6 +6,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "responder/record/recording.h"
 #include "responder/record/render.h"
 #include "responder/record/report.h"
@@ -26,7 +27,7 @@ recorded_of(Recorded* recorded, const Setup* setup, const char* path);
 
 /// Return how a setup sounds.
 Rendering
-recorded_sound(const Setup* setup, const char* soundfont);
+recorded_sound(const Setup* setup, const char* soundfont, const Watch* watch);
 
 /// Return what stands at the head of a setup's report; it points to the setup.
 ReportHead

@@ -84,8 +84,13 @@ render_conversation(const Conversation* const conversation,
                      SOUND_LONGEST_S / 60);
   }
   SoundReport  report;
-  const Status status =
-    sound_render(path, events, n_events, rendering->soundfont, &report, fault);
+  const Status status = sound_render(path,
+                                     events,
+                                     n_events,
+                                     rendering->soundfont,
+                                     rendering->watch,
+                                     &report,
+                                     fault);
   free(events);
   return status;
 }

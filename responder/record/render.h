@@ -6,6 +6,7 @@
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
+#include "core/watch.h"
 #include "profiles/choices/choices.h"
 #include "responder/record/conversation.h"
 
@@ -14,6 +15,7 @@ typedef struct {
   double             tempo_bpm;
   const ChoiceSound* sounds;    ///< By Part
   const char*        soundfont; ///< NULL: the usual one
+  const Watch*       watch;     ///< NULL: nobody looks on
 } Rendering;
 
 /**

@@ -55,6 +55,9 @@ hear(Session* const    session,
               n,
               turn->start,
               turn->end);
+  const unsigned n_after =
+    hearing_span(&session->hearing, turn->end, now, now, session->notes);
+  hear_landing(phrase, &ear, session->notes, n_after);
 }
 
 static void

@@ -84,12 +84,25 @@ fill(char* const text, const char* words_of, const Words* const words)
   text[n < REMARK_CAPACITY ? n : begin] = '\0';
 }
 
+// What the phrase came to, be it after the line
+static HeardNote
+last_note(const Phrase* const phrase)
+{
+  const Landing* const landing = &phrase->landing;
+  return landing->is_there ? (HeardNote){.note        = landing->note,
+                                         .grid_tick   = landing->grid_tick,
+                                         .grid_length = landing->note.length,
+                                         .role        = landing->role}
+                           : *phrase_last_written(phrase);
+}
+
 // Where the phrase was going; a pick-up to the next may follow
-static const HeardNote*
+static HeardNote
 landing(const Phrase* const phrase)
 {
-  return phrase->target == PHRASE_NO_TARGET ? phrase_last_written(phrase)
-                                            : &phrase->notes[phrase->target];
+  return phrase->landing.is_there || phrase->target == PHRASE_NO_TARGET
+           ? last_note(phrase)
+           : phrase->notes[phrase->target];
 }
 
 static const HeardNote*
@@ -179,9 +192,9 @@ praise_fits(const Praise praise, const Phrase* const phrase)
   const Measures* const measures = &phrase->measures;
   switch (praise) {
     case PRAISE_ROOT:
-      return landing(phrase)->role == ROLE_ROOT;
+      return landing(phrase).role == ROLE_ROOT;
     case PRAISE_TONE:
-      return landing(phrase)->role == ROLE_CHORD_TONE;
+      return landing(phrase).role == ROLE_CHORD_TONE;
     case PRAISE_LED:
       return first_outside(phrase, RESOLUTION_LED) != NULL;
     case PRAISE_ROOM:
@@ -204,7 +217,7 @@ advice_fits(const Advice advice, const Phrase* const phrase)
     case ADVICE_LEFT:
       return first_outside(phrase, RESOLUTION_LEFT) != NULL;
     case ADVICE_LAST:
-      return phrase_last_written(phrase)->role >= ROLE_SCALE_TONE;
+      return last_note(phrase).role >= ROLE_SCALE_TONE;
     case ADVICE_ROOM:
       return measures->space < full_space;
     case ADVICE_EVEN:
@@ -270,9 +283,9 @@ say_praise(const Praise        praise,
            char* const         text)
 {
   Words                  words   = {"", ""};
+  const HeardNote        landed  = landing(phrase);
   const HeardNote* const outside = first_outside(phrase, RESOLUTION_LED);
-  name_note(
-    chart, praise == PRAISE_LED && outside ? outside : landing(phrase), &words);
+  name_note(chart, praise == PRAISE_LED && outside ? outside : &landed, &words);
   fill(text, wording, &words);
 }
 
@@ -289,7 +302,8 @@ say_advice(const Advice        advice,
   if (advice == ADVICE_LEFT && left) {
     name_note(chart, left, &words);
   } else {
-    name_landings(chart, phrase_last_written(phrase), &words);
+    const HeardNote last = last_note(phrase);
+    name_landings(chart, &last, &words);
   }
   (void)snprintf(spaced, sizeof(spaced), " %s", wording);
   fill(text, spaced, &words);

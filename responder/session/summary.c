@@ -34,10 +34,12 @@ summary_add(Summary* const summary, const Phrase* const phrase)
     return;
   }
 
-  const Measures* const  measures = &phrase->measures;
-  const HeardNote* const last     = phrase_last_written(phrase);
-  summary->n_landed += last->role <= ROLE_CHORD_TONE;
-  summary->n_at_home += last->role == ROLE_ROOT;
+  const Measures* const measures = &phrase->measures;
+  const unsigned        role     = phrase->landing.is_there
+                                     ? phrase->landing.role
+                                     : phrase_last_written(phrase)->role;
+  summary->n_landed += role <= ROLE_CHORD_TONE;
+  summary->n_at_home += role == ROLE_ROOT;
   summary->space += (double)measures->space;
   summary->spread_ms += (double)measures->spread_ms;
   summary->offset_ms += (double)measures->offset_ms;

@@ -40,7 +40,7 @@ if command -v midicsv >/dev/null; then
   awk -F', *' '$3 == "End_track" && $2 > last { last = $2 }
     END { s = last * 60 / 92 / 960; exit !(s > 700 && s < 740) }' long.csv ||
     fail "twelve minutes"
-  [ "$(grep -c 'Marker_t' long.csv)" -eq 7 ] || fail "a marker for each item"
+  [ "$(grep -c 'Marker_t' long.csv)" -eq 8 ] || fail "a marker for each item"
   # The player's track is left free
   awk -F', *' '$3 == "Title_t" && $4 ~ /player/ { track = $1 }
     $3 == "Note_on_c" && $1 == track { n++ } END { exit n != 0 }' long.csv ||
@@ -93,7 +93,7 @@ if command -v sqlite3 >/dev/null; then
     [ "$("$READ_JSON" turns "$i" by <practised.json)" = player ] || continue
     check "why, turn $i" test \
       "$("$READ_JSON" turns "$i" outcome <practised.json)" = \
-      "$(sqlite3 "$journal" "SELECT why FROM turn WHERE number = $i + 1")"
+      "$(sqlite3 "$journal" "SELECT text FROM turn JOIN line ON line.number = turn.why WHERE number = $i + 1")"
     why=$("$READ_JSON" turns "$i" moved why <practised.json 2>/dev/null) || continue
     n_moves=$((n_moves + 1))
     check "moved, turn $i" test "$why" = \

@@ -45,8 +45,9 @@ static char*
 written_of(const Tick pick_up, const double swing_ratio)
 {
   static const ScoreLabel label = {0, "turn \"1\""};
-  const AbcLayout         plain = {4, 18.0, true};
-  size_t                  n     = n_notes;
+  const AbcLayout         plain = {
+            .bars_per_line = 4, .width_cm = 18.0, .has_title = true};
+  size_t    n    = n_notes;
   ScorePart part = {.name = "Player", .labels = &label, .n_labels = 1};
   part.staves[0].n_columns =
     written_columns(chart.meter, notes, &n, chart_ticks(&chart), columns);

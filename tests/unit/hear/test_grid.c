@@ -452,7 +452,7 @@ Test(grid, the_cheapest_reading_is_found)
       phrase->notes[i] = (HeardNote){.note = fixture.notes[i]};
     }
     beats_list(&fixture.work, phrase, 960, 0, 0.3F);
-    const float found = beats_read(&fixture.work, &reading);
+    const float found = beats_read(&fixture.work, &reading, FLT_MAX);
     const float best  = try_all(&reading, &fixture.work, 0, 0, -1);
     cr_assert_float_eq(found, best, 1e-3, "%f, not %f", found, best);
   }

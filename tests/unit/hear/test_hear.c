@@ -92,6 +92,46 @@ Test(hear, phrases_begin_after_a_breath)
   }
 }
 
+/// Between two halves of a line of eighths: how long a rest, how long the note
+/// before it, how wide the leap over it. What is doubtful by the rest alone,
+/// the others decide.
+typedef struct {
+  char     name[32];
+  Tick     length; ///< Of the note before
+  Tick     rest;
+  unsigned pitch; ///< Of the note after, after 62
+  bool     is_breath;
+} BreathRow;
+
+ParameterizedTestParameters(hear, breaths)
+{
+  static BreathRow rows[] = {
+    {"no rest to speak of", 440, 40, 62, false},
+    {"a quaver's rest", 440, 480, 62, false},
+    {"a crotchet's rest", 440, 1000, 62, true},
+    {"a leap over a rest", 440, 520, 74, true},
+    {"the same, no leap", 440, 520, 62, false},
+    {"after a long note", 1900, 560, 62, true},
+    {"after a short note", 200, 560, 62, false},
+  };
+  return cr_make_param_array(BreathRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(BreathRow* row, hear, breaths)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|C7|C7", "major", 120);
+  for (unsigned i = 0; i < 7; ++i) {
+    fixture_add(&fixture, (Tick)i * 480, 440, 60 + i % 3);
+  }
+  fixture_add(&fixture, 3360, row->length, 62);
+  const Tick after = 3360 + row->length + row->rest;
+  for (unsigned i = 0; i < 8; ++i) {
+    fixture_add(&fixture, after + (Tick)i * 480, 440, row->pitch + i % 3);
+  }
+  const Phrase* const phrase = fixture_hear_written(&fixture, 4);
+  cr_assert_eq(phrase->notes[8].begins_phrase, row->is_breath, "%s", row->name);
+}
+
 /// A line of eighths to a tick, and what comes after the line at 7680.
 typedef struct {
   char name[32];

@@ -1,5 +1,7 @@
 #include "profiles/plan/drill.h"
 
+#include "profiles/files/ladder_file.h"
+
 #include <criterion/criterion.h>
 
 // What each drill is, by drill.h; its chances and lengths are common practice,
@@ -7,8 +9,9 @@
 
 enum { BEAT = TICKS_PER_QUARTER, BAR = 4 * BEAT, N_DRAWN = 2000 };
 
-static Chart chart;
-static Drill drill;
+static Chart  chart;
+static Drill  drill;
+static Ladder ladder;
 
 static void
 load_chart(const unsigned beats)
@@ -22,6 +25,10 @@ load_chart(const unsigned beats)
     cr_assert_eq(chart_add_bar(&chart, bars[i], fault), STATUS_OK);
   }
   cr_assert_eq(chart_set_scale(&chart, CHART_BAR_CAPACITY, "minor blues"), 0);
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(
+    ladder_file_load(&ladder, BARTER_SOURCE_DIR "/config/ladder.cfg", &faults),
+    STATUS_OK);
 }
 
 static void
@@ -30,10 +37,21 @@ load(void)
   load_chart(4);
 }
 
+static DrillRoom
+room_at(const unsigned rhythm)
+{
+  return (DrillRoom){.chart  = &chart,
+                     .ladder = &ladder,
+                     .lowest = 60,
+                     .split  = 60,
+                     .rhythm = rhythm,
+                     .notes  = N_NOTES_RUNGS};
+}
+
 static void
 make(const DrillKind kind, const unsigned rhythm, const unsigned round)
 {
-  const DrillRoom room = {&chart, 60, 60, rhythm};
+  const DrillRoom room = room_at(rhythm);
   Rng             rng  = rng_seed(round, 7);
   drill_make(&drill, kind, &room, round, &rng);
 }
@@ -62,8 +80,8 @@ Test(drill, a_scale_goes_up_and_down_an_octave, .init = load)
 Test(drill, takes_as_many_bars_as_its_notes_fill)
 {
   load_chart(3);
-  const DrillRoom quarters = {&chart, 60, 60, 1};
-  const DrillRoom eighths  = {&chart, 60, 60, 2};
+  const DrillRoom quarters = room_at(1);
+  const DrillRoom eighths  = room_at(2);
   cr_assert_eq(drill_bars(DRILL_CHORD_TONES, &quarters), 3);
   cr_assert_eq(drill_bars(DRILL_CHORD_TONES, &eighths), 2);
 }

@@ -156,7 +156,7 @@ static void
 check_note(const json_t* const note, const json_t* const turn)
 {
   const json_int_t tick = whole(note, "tick");
-  cr_assert_eq(json_object_size(note), 8);
+  cr_assert_eq(json_object_size(note), 9);
   // A pick-up begins up to half a beat early (design, section 3)
   cr_assert_geq(tick, whole(turn, "start_tick") - 480);
   cr_assert_lt(tick, whole(turn, "end_tick"));
@@ -166,6 +166,10 @@ check_note(const json_t* const note, const json_t* const turn)
   cr_assert_leq(llabs(whole(note, "grid_tick") - tick), 960);
   check_role(note);
   cr_assert(json_is_boolean(json_object_get(note, "ornament")));
+  cr_assert(json_is_boolean(json_object_get(note, "begins_phrase")));
+  if (note == json_array_get(json_object_get(turn, "notes"), 0)) {
+    cr_assert(json_is_true(json_object_get(note, "begins_phrase")));
+  }
 
   const json_t* const resolved = json_object_get(note, "resolved");
   const char* const   role     = string(note, "role");

@@ -99,7 +99,6 @@ fixture_ladder(void)
                  {"", 0.08F, true, false},
                  {"", 0.1F, true, true}},
     .start    = {{2, 2, 2, 1}},
-    .earliest = {{2, 2, 2, 1}},
     .budget   = 8,
   };
 }

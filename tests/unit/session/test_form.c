@@ -264,6 +264,31 @@ Test(form, waits_for_who_runs_over_the_line, .init = load)
   }
 }
 
+// A line that is heard to land after the line has landed: on the root of the
+// chord there, though its last note within the turn is none of the chord.
+Test(form, credits_a_landing_after_the_line, .init = load)
+{
+  const SessionOptions options = usual();
+  for (unsigned lands = 0; lands < 2; ++lands) {
+    n_keys = 0;
+    for (Tick tick = BAR; tick < 2 * BAR; tick += 480) {
+      strike(tick, 400, tick / 480 % 2 ? 62 : 64, 80); // D last, over C7
+    }
+    if (lands) {
+      strike(2 * BAR + 20, 900, 60, 80);
+    }
+    run(&one, &options, 8, NULL);
+    const TurnRecord* const record = &one.turns[0];
+    cr_assert_eq(record->phrase.landing.is_there, lands);
+    cr_assert_eq(record->outcome.landed, lands);
+    cr_assert_eq(strstr(record->remark, "C, the root") != NULL ||
+                   strstr(record->remark, "on the root") != NULL,
+                 lands,
+                 "%s",
+                 record->remark);
+  }
+}
+
 // A A B
 
 static void

@@ -126,7 +126,7 @@ render(const char* const name, const SoundEvent* const events, const size_t n)
   SoundReport  report = {0};
   Fault        fault  = {0};
   const Status status =
-    sound_render(path_of(name), events, n, NULL, &report, &fault);
+    sound_render(path_of(name), events, n, NULL, NULL, &report, &fault);
   cr_assert_eq(status, STATUS_OK, "%s: %s", fault.file, fault.text);
   return report;
 }
@@ -308,7 +308,7 @@ ParameterizedTest(WrongRow* row, sound, refuses_wrong_events)
   SoundReport report;
   Fault       fault;
   cr_assert_eq(
-    sound_render(path_of("a.wav"), row->events, 2, NULL, &report, &fault),
+    sound_render(path_of("a.wav"), row->events, 2, NULL, NULL, &report, &fault),
     STATUS_RANGE,
     "%s",
     row->name);
@@ -322,7 +322,7 @@ refused(const Status status, const char* const wav, const char* const font)
 {
   SoundReport report;
   Fault       fault = {0};
-  cr_assert_eq(sound_render(wav, chord, N_CHORD, font, &report, &fault),
+  cr_assert_eq(sound_render(wav, chord, N_CHORD, font, NULL, &report, &fault),
                status);
   cr_assert_eq(fault.status, status);
   return fault;
@@ -427,4 +427,41 @@ Test(sound, keeps_the_old_file_when_the_disk_is_full)
   cr_assert_eq(memcmp(before.bytes, after.bytes, before.size), 0);
   free(before.bytes);
   free(after.bytes);
+}
+
+// Who looks on, and stops it at some look
+
+typedef struct {
+  unsigned n_looks;
+  unsigned stops_at;
+  double   done;
+} Onlooker;
+
+static bool
+look_on(void* const context, const double done)
+{
+  Onlooker* const onlooker = context;
+  cr_assert(done >= onlooker->done && done <= 1.0, "%g", done);
+  onlooker->done = done;
+  return ++onlooker->n_looks != onlooker->stops_at;
+}
+
+Test(sound, can_be_stopped)
+{
+  Onlooker    onlooker = {.stops_at = 2};
+  const Watch watch    = {look_on, &onlooker};
+  SoundReport report;
+  Fault       fault = {0};
+  char        wav[128];
+  (void)snprintf(wav, sizeof(wav), "%s", path_of("stopped.wav"));
+  cr_assert_eq(sound_render(wav, chord, N_CHORD, NULL, &watch, &report, &fault),
+               STATUS_STOPPED);
+  cr_assert_eq(onlooker.n_looks, 2);
+  cr_assert_neq(access(wav, F_OK), 0);
+
+  onlooker = (Onlooker){.stops_at = 0};
+  cr_assert_eq(sound_render(wav, chord, N_CHORD, NULL, &watch, &report, &fault),
+               STATUS_OK);
+  cr_assert_gt(onlooker.done, 0.5);
+  cr_assert_eq(access(wav, F_OK), 0);
 }

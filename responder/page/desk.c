@@ -1,0 +1,128 @@
+#include "responder/page/desk.h"
+
+#include "responder/page/state.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static char*
+text_of(json_t* const message, size_t* const size)
+{
+  char* const text =
+    message ? json_dumps(message, JSON_COMPACT | JSON_REAL_PRECISION(12))
+            : NULL;
+  json_decref(message);
+  *size = text ? strlen(text) : 0;
+  return text;
+}
+
+void
+desk_send(Page* const page, const unsigned client, json_t* const message)
+{
+  size_t      size = 0;
+  char* const text = text_of(message, &size);
+  if (text && page->guests[client].is_open) {
+    server_send(page->server, client, text, size);
+  }
+  free(text);
+}
+
+void
+desk_tell(Page* const page, json_t* const message)
+{
+  size_t      size = 0;
+  char* const text = text_of(message, &size);
+  for (unsigned i = 0; text && i < SERVER_CLIENTS; ++i) {
+    if (page->guests[i].is_open) {
+      server_send(page->server, i, text, size);
+    }
+  }
+  free(text);
+}
+
+void
+desk_say(Page* const page, const char* const kind, const char* const text)
+{
+  if (text[0]) {
+    desk_tell(
+      page,
+      json_pack("{ss ss ss}", "tell", "says", "kind", kind, "text", text));
+  }
+}
+
+void
+desk_send_state(Page* const page, const unsigned client, const unsigned parts)
+{
+  desk_send(
+    page,
+    client,
+    json_pack(
+      "{ss so}", "tell", "state", "set", state_of(page, client, parts)));
+}
+
+void
+desk_tell_state(Page* const page, const unsigned parts)
+{
+  for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
+    if (page->guests[i].is_open) {
+      desk_send_state(page, i, parts);
+    }
+  }
+}
+
+static json_t*
+fault_json(const WireCall* const call)
+{
+  char text[FAULT_TEXT_CAPACITY];
+  return json_pack("{ss ss?}",
+                   "text",
+                   fault_text(&call->fault, text, sizeof(text)),
+                   "field",
+                   call->field);
+}
+
+void
+desk_answer(Page* const page, const WireCall* const call, json_t* const answer)
+{
+  desk_send(page,
+            call->client,
+            json_pack("{sI so}",
+                      "n",
+                      (json_int_t)call->n,
+                      answer ? "answer" : "fault",
+                      answer ? answer : fault_json(call)));
+}
+
+json_t*
+desk_refuse(WireCall* const   call,
+            const char* const field,
+            const char* const format,
+            ...)
+{
+  char    words[sizeof(call->fault.text)];
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(words, sizeof(words), format, args);
+  va_end(args);
+  call->field = field;
+  (void)fault_set(&call->fault, STATUS_RANGE, NULL, 0, "%s", words);
+  return NULL;
+}
+
+json_t*
+desk_refuse_all(WireCall* const     call,
+                const char* const   field,
+                const Faults* const faults)
+{
+  call->field = field;
+  call->fault = faults->faults[0];
+  return NULL;
+}
+
+const Setup*
+desk_setup(const Page* const page)
+{
+  return page->is_begun ? &page->trading.setup : &page->next;
+}
