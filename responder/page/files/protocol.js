@@ -1,0 +1,68 @@
+/**
+ * The messages between the page and the program: `barter-page`, version 1.
+ * Types only; nothing here runs.
+ *
+ * @typedef {{tick: number, length: number, pitch: number, velocity: number,
+ *   grid_tick: number, role: string, ornament: boolean,
+ *   resolved: boolean | null}} Note
+ *
+ * @typedef {{grid: string, swing_ratio: number | null,
+ *   offset_ms: number | null, spread_ms: number | null}} Rhythm
+ *
+ * A turn of barter-report; `says` is of the player's turns, `move` and `why` of
+ * the partner's.
+ * @typedef {{index: number, by: "player" | "partner", start_tick: number,
+ *   end_tick: number, first_bar: number,
+ *   chords: {tick: number, symbol: string}[], notes: Note[], rhythm: Rhythm,
+ *   space: number, success?: boolean | null, says?: string, move?: string,
+ *   why?: string}} Turn
+ *
+ * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
+ * Marks are measured in the units of the picture's viewBox.
+ * @typedef {{svg?: string, marks?: Mark[], missing?: string}} Staff
+ *
+ * @typedef {{tick: number, at: number, tempo: number, running: boolean}} Place
+ *
+ * A row of the table of choices. `words`: the only words it takes; `among`:
+ * what there is to choose from now (charts, feels, keys, sounds).
+ * `when` it holds: now, or from the next session on.
+ * @typedef {{name: string,
+ *   type: "flag" | "words" | "whole" | "number" | "pitch" | "sound" | "text",
+ *   unit?: string, least?: number, most?: number, help?: string,
+ *   when?: "now" | "next",
+ *   words?: string[] | null, among?: Choosable[] | null}} Row
+ * @typedef {string | {value: string | number, words: string}} Choosable
+ * @typedef {string | number | boolean} Value
+ *
+ * @typedef {{root: number, chord: number[], scale: number[]}} Tones
+ *
+ * @typedef {{by: "player" | "partner", first_bar: number, bars: number}} Span
+ *
+ * A bar in which no chord begins is empty; the turns are those of all the times
+ * through, from bar 1.
+ * @typedef {{title: string, key: string, meter: [number, number],
+ *   bar_ticks: number, beat_ticks: number,
+ *   bars: {beat: number, symbol: string}[][], scale?: string,
+ *   choruses: number, turns: Span[], tempo: number}} Form
+ *
+ * @typedef {{
+ *   me: {plays: boolean, watchers: number},
+ *   people: {chosen: string | null, list: {id: string, name: string}[]},
+ *   choices: Record<string, {value: Value, source: string}>,
+ *   table: Row[],
+ *   form: Form | null,
+ *   tones: Record<string, Tones>,
+ *   session: {stands: "idle" | "count-in" | "plays" | "over",
+ *     name: string | null, worked?: string[], work_on?: string,
+ *     next_time?: string},
+ *   sound: {works: boolean, text: string},
+ *   keyboard: {text: string},
+ *   care: {text?: string | null},
+ *   turns: Turn[],
+ *   staves: Record<number, Staff>,
+ *   place: Place,
+ *   said: {text: string, kind: string} | null
+ * }} State
+ */
+
+export {};
