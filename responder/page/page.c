@@ -15,6 +15,7 @@
 enum {
   LOOK_MS   = 10,  ///< While a session is played
   LOOK_IDLE = 100, ///< ... and between
+  LEAVE_MS  = 500,
   KEY_BYTES = 16,
   KNOCK_NS  = 5,  ///< Seconds to show the key
   GRACE_NS  = 10, ///< ... that the last page may be away
@@ -388,11 +389,28 @@ page_address(const Page* const page)
   return page->address;
 }
 
+// Every page is told; one that does not listen is not waited for
+static void
+take_leave(Page* const page)
+{
+  const int64_t until = monotonic_ns() + LEAVE_MS * NS_PER_MS;
+  play_end(page);
+  for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
+    if (page->guests[i].is_open) {
+      drop(page, i, "Barter has ended.");
+    }
+  }
+  while (!server_is_quiet(page->server) && monotonic_ns() < until &&
+         server_serve(page->server)) {
+  }
+}
+
 void
 page_serve(Page* const page)
 {
   while (!page->ends && server_serve(page->server)) {
   }
+  take_leave(page);
 }
 
 bool
