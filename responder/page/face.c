@@ -86,6 +86,10 @@ fault_json(const WireCall* const call)
 void
 face_answer(Page* const page, const WireCall* const call, json_t* const answer)
 {
+  if (page->guests[call->client].came_ns != call->visit) {
+    json_decref(answer); // Who asked has gone
+    return;
+  }
   face_send(page,
             call->client,
             json_pack("{sI so}",

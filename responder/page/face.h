@@ -4,6 +4,8 @@
 #ifndef RESPONDER_PAGE_FACE_H
 #define RESPONDER_PAGE_FACE_H
 
+#include "core/time/beat_clock.h"
+#include "responder/lesson/recall.h"
 #include "responder/lesson/trading.h"
 #include "responder/page/page.h"
 #include "responder/page/server.h"
@@ -12,12 +14,14 @@
 
 #include <jansson.h>
 #include <stdint.h>
+#include <stdio.h>
 
 enum {
   FACE_KEY_CAPACITY = 33, ///< 128 bits in hexadecimal digits
   FACE_NOBODY       = SERVER_CLIENTS,
   FACE_PITCHES      = 128,
   FACE_TEXT         = 512,
+  FACE_NAME         = 64,
   FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
 
@@ -38,6 +42,14 @@ typedef struct {
   bool click;
   bool layers[N_PARTS]; ///< Which parts of the band sound
 } FaceSwitches;
+
+/// Something recorded that is heard again.
+typedef struct {
+  bool      is_on;
+  size_t    next; ///< Note of the conversation
+  Tick      end;
+  BeatClock clock; ///< Of the machine's
+} FaceHears;
 
 struct Page {
   PageWish     wish;
@@ -65,6 +77,12 @@ struct Page {
   int64_t      placed_ns; ///< When the place was told last
   int64_t      played_ns; ///< In all, since the last care
   int64_t      looked_ns;
+  Recall*      recall;              ///< What is looked back on; NULL: nothing
+  char         recalled[FACE_NAME]; ///< Its name
+  FaceHears    hears;
+  FILE*        dropped; ///< A file that is being brought in; NULL: none
+  size_t       n_dropped;
+  char         dropped_path[FACE_NAME];
   json_t*      turns;  ///< The last ones that were told
   json_t*      staves; ///< Theirs, by index
 };

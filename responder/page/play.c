@@ -4,6 +4,7 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/lesson/choosing.h"
+#include "responder/page/hear.h"
 #include "responder/page/staves.h"
 #include "responder/record/report.h"
 
@@ -226,6 +227,7 @@ begin(Page* const page, Faults* const faults)
 {
   Trading* const trading = &page->trading;
   Fault          fault;
+  hear_stop(page);
   trading->choices = page->next.choices;
   memset(&trading->setup, 0, sizeof(trading->setup));
   const Status status = setup_load(&trading->setup, &trading->choices, faults);

@@ -1,8 +1,12 @@
 #include "responder/page/requests.h"
 
 #include "core/time/monotonic.h"
+#include "responder/page/drop.h"
 #include "responder/page/face.h"
+#include "responder/page/hear.h"
+#include "responder/page/look_back.h"
 #include "responder/page/play.h"
+#include "responder/page/save.h"
 
 #include <string.h>
 
@@ -101,6 +105,33 @@ static const WireRow rows[] = {
   {.ask = "faster", .answer = play_faster},
   {.ask = "easier", .answer = play_easier},
   {.ask = "harder", .answer = play_harder},
+  // Look back
+  {.ask = "sessions", .answer = look_back_list, .is_read_only = true},
+  {.ask    = "session",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = look_back_open},
+  {.ask    = "staff",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = look_back_staff},
+  {.ask    = "hear",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, true}},
+   .answer = hear_begin},
+  {.ask = "hush", .answer = hear_hush},
+  {.ask    = "keep",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = look_back_keep},
+  {.ask    = "save",
+   .fields = {TEXT("name", ID_MOST), TEXT("kind", ID_MOST)},
+   .answer = save_session},
+  {.ask    = "file begin",
+   .fields = {TEXT("name", NAME_MOST),
+              {"size", WIRE_WHOLE, 1, DROP_MOST, false}},
+   .answer = drop_begin},
+  {.ask    = "file part",
+   .fields = {TEXT("base64", SERVER_MESSAGE)},
+   .answer = drop_part},
+  {.ask = "file end", .answer = drop_end},
+  // People
   {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
 };
 

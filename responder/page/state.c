@@ -279,10 +279,9 @@ turns_of(const SessionOptions* const session)
   return turns;
 }
 
-static json_t*
-form_of(const Page* const page)
+json_t*
+state_form(const Setup* const setup)
 {
-  const Setup* const   setup   = face_setup(page);
   const SessionOptions session = setup_session(setup);
   const Chart* const   chart   = session.chart;
   char                 key[KEY_TEXT_CAPACITY];
@@ -345,10 +344,10 @@ root_of(const Chord* const chord)
   return json_null();
 }
 
-static json_t*
-tones_of(const Page* const page)
+json_t*
+state_tones(const Setup* const setup)
 {
-  const Chart* const chart = &face_setup(page)->chart.chart;
+  const Chart* const chart = &setup->chart.chart;
   json_t* const      tones = json_object();
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
@@ -432,8 +431,8 @@ state_of(const Page* const page, const unsigned client, const unsigned parts)
     {"people", parts & STATE_PEOPLE ? people_of(page) : NULL},
     {"table", parts & STATE_TABLE ? table_of() : NULL},
     {"choices", parts & STATE_CHOICES ? choices_of(page) : NULL},
-    {"form", parts & STATE_FORM ? form_of(page) : NULL},
-    {"tones", parts & STATE_FORM ? tones_of(page) : NULL},
+    {"form", parts & STATE_FORM ? state_form(face_setup(page)) : NULL},
+    {"tones", parts & STATE_FORM ? state_tones(face_setup(page)) : NULL},
     {"session", parts & STATE_SESSION ? session_of(page) : NULL},
     {"sound",
      parts & STATE_SOUND

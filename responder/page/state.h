@@ -29,4 +29,12 @@
 json_t*
 state_of(const Page* page, unsigned client, unsigned parts);
 
+/// Return the member `form` for what is set up.
+json_t*
+state_form(const Setup* setup);
+
+/// Return the member `tones` for what is set up.
+json_t*
+state_tones(const Setup* setup);
+
 #endif // RESPONDER_PAGE_STATE_H

@@ -12,4 +12,12 @@ staves_give(Page*                 page,
             const SessionOptions* session,
             const TurnRecord*     record);
 
+/// Answer a request, later, with a turn engraved: `svg` and `marks`, or
+/// `missing`. Return NULL.
+json_t*
+staves_answer(Page*                 page,
+              const SessionOptions* session,
+              const TurnRecord*     record,
+              WireCall*             call);
+
 #endif // RESPONDER_PAGE_STAVES_H
