@@ -136,6 +136,15 @@ app.store.watch(["me"], ({ me }) => {
   const words = me.plays ? null : "Another page plays; this one watches.";
   lines.me = renew(lines.me, words, over);
 });
+app.store.watch(["session"], ({ session }) => {
+  const plays = session.stands === "count-in" || session.stands === "plays";
+  if (plays && document.body.dataset.plays !== "true") {
+    lines.sound?.remove(); // They were read, or stand in the panel
+    lines.keyboard?.remove();
+    lines.care?.remove();
+  }
+  document.body.dataset.plays = String(plays);
+});
 app.store.watch(["people", "form"], ({ people, form }) => {
   const who = people.list.find((p) => p.id === people.chosen)?.name;
   fill(
