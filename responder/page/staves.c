@@ -5,31 +5,115 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double cm_a_bar = 5.5;
 static const double cm_more  = 2.5; ///< For clef, key and meter
 
+// A note of the picture, in the units of its viewBox
 typedef struct {
-  Job      job;
-  unsigned session; ///< Which one, of this start
-  unsigned turn;
-  char*    abc;
-  size_t   n_abc;
-  char*    svg;
-  size_t   n_svg;
-  Status   status;
+  Tick   tick;
+  double x, y, w, h;
+} Mark;
+
+typedef struct {
+  Job       job;
+  unsigned  session; ///< Which one, of this start
+  unsigned  turn;
+  char*     abc;
+  size_t    n_abc;
+  AbcPlaces places;
+  char*     svg;
+  size_t    n_svg;
+  Mark*     marks;
+  size_t    n_marks;
+  Status    status;
 } Staff;
 
 // On the worker's thread
+
+// The offset of a row (from 1) and column (from 0) of the text
+static size_t
+offset_of(const Staff* const staff, const unsigned row, const unsigned column)
+{
+  const char* line = staff->abc;
+  for (unsigned i = 1; i < row && line; ++i) {
+    line = strchr(line, '\n');
+    line = line ? line + 1 : NULL;
+  }
+  return line ? (size_t)(line - staff->abc) + column : 0;
+}
+
+// The tick of what was written last before an offset
+static bool
+find_tick(const Staff* const staff, const size_t offset, Tick* const tick)
+{
+  bool is_found = false;
+  for (size_t i = 0;
+       i < staff->places.n && staff->places.places[i].offset <= offset;
+       ++i) {
+    *tick    = staff->places.places[i].tick;
+    is_found = true;
+  }
+  return is_found;
+}
+
+static void
+add_mark(Staff* const staff, const char* const line)
+{
+  unsigned row    = 0;
+  unsigned column = 0;
+  Mark     mark;
+  if (sscanf(line,
+             "<abc type=\"N\" row=\"%u\" col=\"%u\" x=\"%lf\" y=\"%lf\" "
+             "width=\"%lf\" height=\"%lf\"",
+             &row,
+             &column,
+             &mark.x,
+             &mark.y,
+             &mark.w,
+             &mark.h) == 6 &&
+      find_tick(staff, offset_of(staff, row, column), &mark.tick)) {
+    staff->marks[staff->n_marks++] = mark;
+  }
+}
+
+// Takes the marks out of the picture
+static void
+take_marks(Staff* const staff)
+{
+  static const char mark[] = "<abc ";
+  size_t            n      = 0;
+  for (const char* at = staff->svg; (at = strstr(at, mark)); ++at) {
+    ++n;
+  }
+  staff->marks = calloc(n + 1, sizeof(*staff->marks));
+  char* to     = staff->svg;
+  for (const char* line = staff->svg; *line && staff->marks;) {
+    const size_t size = strcspn(line, "\n");
+    const size_t all  = size + (line[size] == '\n');
+    if (strncmp(line, mark, strlen(mark)) == 0) {
+      add_mark(staff, line);
+    } else {
+      memmove(to, line, all);
+      to += all;
+    }
+    line += all;
+  }
+  staff->n_svg = staff->marks ? (size_t)(to - staff->svg) : staff->n_svg;
+}
 
 static void
 engrave(Job* const job)
 {
   Staff* const       staff = (Staff*)job;
-  const EngraveStyle style = {.colour = NULL};
+  const EngraveStyle style = {.has_marks = true};
   Fault              fault;
   staff->status = engrave_svg(
     staff->abc, staff->n_abc, &style, &staff->svg, &staff->n_svg, &fault);
+  if (!staff->status) {
+    take_marks(staff);
+  }
 }
 
 // On the server's
@@ -39,30 +123,48 @@ forget(Job* const job)
 {
   Staff* const staff = (Staff*)job;
   free(staff->abc);
+  free(staff->places.places);
   free(staff->svg);
+  free(staff->marks);
   free(staff);
+}
+
+static json_t*
+marks_of(const Staff* const staff)
+{
+  json_t* const list = json_array();
+  for (size_t i = 0; i < staff->n_marks; ++i) {
+    const Mark* const mark = &staff->marks[i];
+    (void)json_array_append_new(list,
+                                json_pack("{sI sf sf sf sf}",
+                                          "tick",
+                                          (json_int_t)mark->tick,
+                                          "x",
+                                          mark->x,
+                                          "y",
+                                          mark->y,
+                                          "w",
+                                          mark->w,
+                                          "h",
+                                          mark->h));
+  }
+  return list;
 }
 
 static json_t*
 told(const Staff* const staff)
 {
-  return staff->status == STATUS_MISSING
-           ? json_pack("{ss si ss}",
-                       "tell",
-                       "staff",
-                       "turn",
-                       (int)staff->turn,
-                       "missing",
-                       "install the package abcm2ps")
-           : json_pack("{ss si ss% s[]}",
-                       "tell",
-                       "staff",
-                       "turn",
-                       (int)staff->turn,
-                       "svg",
-                       staff->svg,
-                       staff->n_svg,
-                       "marks");
+  json_t* const message =
+    json_pack("{ss si}", "tell", "staff", "turn", (int)staff->turn);
+  if (staff->status) {
+    (void)json_object_set_new(
+      message, "missing", json_string("install the package abcm2ps"));
+  } else {
+    (void)json_object_set_new(
+      message, "svg", json_stringn(staff->svg, staff->n_svg));
+    (void)json_object_set_new(message, "marks", marks_of(staff));
+  }
+  return message;
 }
 
 static void
@@ -82,10 +184,9 @@ tell(void* const context, Job* const job)
 }
 
 static Status
-write_abc(const SessionOptions* const session,
-          const TurnRecord* const     record,
-          char** const                abc,
-          size_t* const               size)
+write_abc(Staff* const                staff,
+          const SessionOptions* const session,
+          const TurnRecord* const     record)
 {
   const NotationHead head = {
     .ear         = session_ear(session),
@@ -103,8 +204,11 @@ write_abc(const SessionOptions* const session,
   if (!notation) {
     return STATUS_MEMORY;
   }
-  notation_add_turn(notation, record);
-  const Status status = notation_abc(notation, "", &layout, abc, size);
+  // What is over it the page says
+  notation_add_phrase(
+    notation, &record->phrase, turn.by_player, turn.start, "");
+  const Status status = notation_abc_placed(
+    notation, &layout, &staff->places, &staff->abc, &staff->n_abc);
   notation_close(notation);
   return status;
 }
@@ -122,7 +226,7 @@ staves_give(Page* const                 page,
   staff->job     = (Job){.work = engrave, .finish = tell, .forget = forget};
   staff->session = page->n_begun;
   staff->turn    = record->turn.index;
-  if (write_abc(session, record, &staff->abc, &staff->n_abc)) {
+  if (write_abc(staff, session, record)) {
     forget(&staff->job);
     return;
   }
