@@ -2,8 +2,11 @@
 
 import { Clock } from "./clock.js";
 import { button, fill, make, set, write } from "./dom.js";
+import { Ideas } from "./ideas.js";
+import { LookBack } from "./look-back.js";
 import { Play } from "./play.js";
 import { Store } from "./state.js";
+import { WarmUp } from "./warm-up.js";
 import { Wire } from "./wire.js";
 import { sign } from "./words.js";
 
@@ -15,12 +18,15 @@ import { sign } from "./words.js";
 /** @type {{name: string, words: string, make: (app: App) => PlaceView}[]} */
 const PLACES = [
   { name: "play", words: "Play", make: (app) => new Play(app) },
+  { name: "look-back", words: "Look back", make: (app) => new LookBack(app) },
+  { name: "ideas", words: "Ideas", make: (app) => new Ideas(app) },
+  { name: "warm-up", words: "Warm up", make: (app) => new WarmUp(app) },
 ];
 
 const CLOCK_FIRST = 6; // Round trips at once
 const CLOCK_EVERY_MS = 4000;
 
-const [key, first] = location.hash.slice(1).split("/");
+const key = location.hash.slice(1).split("/")[0];
 const one = (/** @type {string} */ name) =>
   /** @type {HTMLElement} */ (document.querySelector(name));
 
@@ -83,10 +89,19 @@ function renew(was, text, act) {
 
 // Places
 
-/** @param {string} name */
-function show(name) {
+/** The place of the address, and its details. @returns {[string, ...string[]]} */
+function address() {
+  const [, place = "play", ...details] = location.hash.split("/");
+  return [place, ...details.map(decodeURIComponent)];
+}
+
+/**
+ * @param {string} name
+ * @param {...string} details of the address
+ */
+function show(name, ...details) {
   const place = PLACES.find((p) => p.name === name) ?? PLACES[0];
-  if (place.name === here) {
+  if (place.name === here && details.length === 0) {
     return;
   }
   views.get(here)?.leave?.();
@@ -100,7 +115,9 @@ function show(name) {
   one("nav").querySelectorAll("a").forEach((link, i) => {
     set(link, { "aria-current": PLACES[i] === place ? "page" : null });
   });
-  view.enter?.();
+  if (app.wire || view instanceof Play) {
+    view.enter?.(...details);
+  }
   if (from) {
     one("main").focus({ preventScroll: true });
     scrollTo(0, 0);
@@ -112,7 +129,7 @@ fill(
   ...PLACES.map((p) => make("a", { href: `#${key}/${p.name}` }, p.words)),
 );
 window.addEventListener("hashchange", () =>
-  show(location.hash.split("/")[1] ?? "play"),
+  show(...address()),
 );
 
 // What the state says beside the places
@@ -200,9 +217,9 @@ setInterval(() => {
   }
 }, CLOCK_EVERY_MS);
 
-show(first ?? "play");
+show(address()[0]);
 if (key) {
-  connect();
+  connect().then(() => views.get(here)?.enter?.(...address().slice(1)));
 } else {
   notice("Open the whole address that barter printed: its last part is the key to this page.");
 }

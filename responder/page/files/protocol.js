@@ -61,8 +61,36 @@
  *   turns: Turn[],
  *   staves: Record<number, Staff>,
  *   place: Place,
- *   said: {text: string, kind: string} | null
+ *   said: {text: string, kind: string} | null,
+ *   warmup: {number: number | null, words: string}
  * }} State
+ */
+
+/**
+ * What places beside Play are answered.
+ *
+ * `session` {name}, and `file end`:
+ * @typedef {{name: string, title: string, bar_ticks: number,
+ *   beat_ticks: number, turns: Turn[],
+ *   summary?: {worked?: string[], work_on?: string}}} Session
+ *
+ * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
+ * count?}: the developments; `idea hear`, `idea keep`, `idea try` {number}.
+ * @typedef {{number: number, move: string, why: string, practise?: string,
+ *   staff?: Staff, end_tick?: number}} Idea
+ * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
+ *
+ * `notebook`: {ideas: Kept[]}; `idea rename` {number, name}, `idea remove`
+ * {number}.
+ * @typedef {{number: number, name: string, when?: string,
+ *   staff?: Staff}} Kept
+ *
+ * `warmup` {minutes}; `warmup begin` {number}, `warmup again`, `warmup skip`,
+ * `warmup shorter`, `warmup stop`. What is under way is told by the event
+ * `warmup` {number or null, words}.
+ * @typedef {{number: number, name: string, words: string, minutes: number,
+ *   staff?: Staff}} Exercise
+ * @typedef {{minutes: number, items: Exercise[]}} WarmUp
  */
 
 export {};

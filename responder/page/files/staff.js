@@ -55,6 +55,30 @@ export function makeStaff(staff, words) {
 }
 
 /**
+ * A staff that stands by itself.
+ *
+ * @param {StaffValue} staff
+ * @param {string} words
+ */
+export function sizedStaff(staff, words) {
+  const element = makeStaff(staff, words);
+  size(element, staff);
+  return element;
+}
+
+/**
+ * Tell an element the size of its picture.
+ *
+ * @param {HTMLElement} element
+ * @param {StaffValue} staff
+ */
+export function size(element, staff) {
+  const { w, h } = viewBox(staff.svg ?? "");
+  element.style.setProperty("--wide", String(w));
+  element.style.setProperty("--high", String(h));
+}
+
+/**
  * Move the place along a staff; null takes it away.
  *
  * @param {Element} element of makeStaff()

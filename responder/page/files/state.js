@@ -22,6 +22,7 @@ export function emptyState() {
     staves: {},
     place: { tick: 0, at: 0, tempo: 100, running: false },
     said: null,
+    warmup: { number: null, words: "" },
   };
 }
 
@@ -83,6 +84,9 @@ export function change(state, message) {
     case "staff":
       state.staves = { ...state.staves, [message.turn]: message };
       return ["staves"];
+    case "warmup":
+      state.warmup = { number: message.number, words: message.words ?? "" };
+      return ["warmup"];
     case "says":
       state.said = { text: message.text, kind: message.kind };
       return ["said"];
