@@ -19,12 +19,13 @@ export function base64(bytes) {
 /**
  * @param {App} app
  * @param {File} file
+ * @param {string} [end] what it is for
  * @returns {Promise<any>} what the program makes of it
  */
-export async function sendFile(app, file) {
+export async function sendFile(app, file, end = "file end") {
   if (file.size > MOST) {
     throw new Error(
-      `${file.name} is larger than 4 MiB; a performance as MIDI is smaller`,
+      `${file.name} is larger than 4 MiB, which is the most`,
     );
   }
   const bytes = new Uint8Array(await file.arrayBuffer());
@@ -33,5 +34,5 @@ export async function sendFile(app, file) {
     const part = base64(bytes.subarray(at, at + PART));
     await app.ask("file part", { base64: part });
   }
-  return app.ask("file end");
+  return app.ask(end);
 }

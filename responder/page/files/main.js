@@ -1,10 +1,14 @@
 /** The page, put together. */
 
 import { Clock } from "./clock.js";
+import { Charts } from "./charts.js";
 import { button, fill, make, set, write } from "./dom.js";
 import { Ideas } from "./ideas.js";
 import { LookBack } from "./look-back.js";
+import { People } from "./people.js";
 import { Play } from "./play.js";
+import { Progress } from "./progress.js";
+import { Sheets } from "./sheets.js";
 import { Store } from "./state.js";
 import { WarmUp } from "./warm-up.js";
 import { Wire } from "./wire.js";
@@ -21,6 +25,10 @@ const PLACES = [
   { name: "look-back", words: "Look back", make: (app) => new LookBack(app) },
   { name: "ideas", words: "Ideas", make: (app) => new Ideas(app) },
   { name: "warm-up", words: "Warm up", make: (app) => new WarmUp(app) },
+  { name: "progress", words: "Progress", make: (app) => new Progress(app) },
+  { name: "people", words: "People", make: (app) => new People(app) },
+  { name: "sheets", words: "Sheets", make: (app) => new Sheets(app) },
+  { name: "charts", words: "Charts", make: (app) => new Charts(app) },
 ];
 
 const CLOCK_FIRST = 6; // Round trips at once

@@ -91,6 +91,24 @@
  * @typedef {{number: number, name: string, words: string, minutes: number,
  *   staff?: Staff}} Exercise
  * @typedef {{minutes: number, items: Exercise[]}} WarmUp
+ *
+ * `progress` {days}: {words: string[], svg: string}.
+ *
+ * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
+ * `people export` {id}: a file; `people remove` {id}, `people undo`; after `file
+ * begin` and `file part`, `people import look`: {words: string[]}, then `people
+ * import`.
+ * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
+ *
+ * `sheet` {kind: "svg" | "pdf", chart?, key?, who?}: {pages: string[]}, or a
+ * file.
+ *
+ * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
+ * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,
+ * text}.
+ * @typedef {{line: number, bar?: number | null, text: string}} ChartFault
+ *
+ * A file: {file: its name, type, base64}.
  */
 
 export {};
