@@ -3,12 +3,9 @@
 import { FORM, TABLE, TURNS, choices, staff } from "./fake-music.mjs";
 
 const session = {
-  name: "2026-01-02-1", title: "Twelve-bar blues in C",
-  bar_ticks: FORM.bar_ticks, beat_ticks: FORM.beat_ticks, turns: TURNS,
-  summary: {
-    worked: ["Most of your phrases came home."],
-    work_on: "Leave the first beat empty.",
-  },
+  name: "2026-01-02-1.mid", tempo: 100, answered: true, form: FORM, tones: {},
+  turns: TURNS, notices: [], worked: ["Most of your phrases came home.", ""],
+  work_on: "Leave the first beat empty.", next_time: "",
 };
 
 const IDEAS = [
@@ -30,15 +27,10 @@ const SHEET =
 
 export const OTHERS = {
   sessions: () => ({
-    sessions: [
-      { name: session.name, title: session.title, when: "2 January" },
-    ],
+    list: [{ name: session.name, chart: "blues", key: "C", tempo: 100 }],
   }),
   session: () => session,
   staff: ({ turn }) => staff(TURNS[turn - 1]),
-  hear: () => ({
-    place: { tick: 0, at: performance.now() + 12345, tempo: 100, running: true },
-  }),
   save: ({ kind }) => ({ file: `take.${kind}`, type: "text/plain", base64: "aGk=" }),
   "file end": () => session,
   ideas: () => ({ words: "Your last phrase", staff: staff(TURNS[0]), ideas: IDEAS }),

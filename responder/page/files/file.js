@@ -29,7 +29,7 @@ export async function sendFile(app, file, end = "file end") {
     );
   }
   const bytes = new Uint8Array(await file.arrayBuffer());
-  await app.ask("file begin", { name: file.name, size: bytes.length });
+  await app.ask("file begin");
   for (let at = 0; at < bytes.length; at += PART) {
     const part = base64(bytes.subarray(at, at + PART));
     await app.ask("file part", { base64: part });

@@ -12,7 +12,7 @@ import { explain } from "./help.js";
 import { attempt, head, Listening, showAnswer } from "./page-parts.js";
 import { makeStaff, size } from "./staff.js";
 import { makeTurn } from "./turn.js";
-import { count, capital } from "./words.js";
+import { capital, count, sign } from "./words.js";
 
 const KINDS = { midi: "MIDI", musicxml: "MusicXML", wav: "WAV", pdf: "PDF" };
 
@@ -52,11 +52,12 @@ export class LookBack {
 
   async enter() {
     const found = await attempt(this.app, this.app.ask("sessions"));
-    const sessions = found?.sessions ?? [];
+    /** @type {import("./protocol.js").SessionName[]} */
+    const sessions = found?.list ?? [];
     fill(
       this.list,
-      ...sessions.map((/** @type {any} */ s) =>
-        make("option", { value: s.name }, `${s.when}, ${s.title}`),
+      ...sessions.map(({ name, chart, key }) =>
+        make("option", { value: name }, `${when(name)}: ${chart} in ${sign(key)}`),
       ),
     );
     set(this.list, { hidden: sessions.length === 0 });
@@ -99,16 +100,20 @@ export class LookBack {
   /** @param {Session} session */
   show(session) {
     this.listening.staves = [];
-    const { worked = [], work_on: work = "" } = session.summary ?? {};
+    const { form, turns, worked, work_on: work, notices } = session;
     const words = [...worked, work].filter(Boolean).join(" ");
-    const hear = button("Hear all", () => this.hear(session, null, hear));
+    const hear = this.hearing("Hear all", session);
     const save = Object.entries(KINDS).map(([kind, name]) =>
       button(`Save ${name}`, () => this.save(session.name, kind)),
     );
     return [
-      head(session.title, `${capital(count(session.turns.length, "turn"))}. ${words}`),
+      head(
+        `${form.title} in ${sign(form.key)}`,
+        `${capital(count(turns.length, "turn"))}. ${words}`,
+      ),
+      ...notices.map((line) => make("p", { class: "soft" }, line)),
       make("div", { class: "row" }, hear, ...save),
-      ...pairs(session.turns).map((pair) => this.pair(session, pair)),
+      ...pairs(turns).map((pair) => this.pair(session, pair)),
     ];
   }
 
@@ -121,7 +126,9 @@ export class LookBack {
   pair(session, pair) {
     const says = pair.map((turn) => turn.says).find(Boolean);
     const first = pair[0];
-    const hear = button("Hear", () => this.hear(session, first.index, hear));
+    const hear = pair.map((turn) =>
+      this.hearing(turn.by === "player" ? "Hear yours" : "Hear the answer", session, turn),
+    );
     const develop = button("Develop", () =>
       this.app.go(`ideas/${session.name}/${first.index}`),
     );
@@ -141,7 +148,7 @@ export class LookBack {
       make(
         "div",
         { class: "row" },
-        hear, develop, keep,
+        ...hear, develop, keep,
         typeof off === "boolean" &&
           make("span", { class: "soft" }, off ? "It " : "Not all of it ",
             explain("came off", off ? "came off" : "came off yet")),
@@ -154,7 +161,7 @@ export class LookBack {
    * @param {Turn} turn
    */
   turn(session, turn) {
-    const figure = makeTurn(turn, undefined, session);
+    const figure = makeTurn(turn, undefined, session.form);
     if (turn.notes.length > 0) {
       const seen = new IntersectionObserver(async (entries) => {
         if (entries.some((entry) => entry.isIntersecting)) {
@@ -186,31 +193,31 @@ export class LookBack {
   }
 
   /**
+   * A button by which a turn or all of it is heard, and no more.
+   *
+   * @param {string} words
    * @param {Session} session
-   * @param {number | null} turn
-   * @param {HTMLButtonElement} by
+   * @param {Turn} [turn]
    */
-  async hear(session, turn, by) {
-    const isOn = by.getAttribute("aria-pressed") === "true";
-    this.hush();
-    if (isOn) {
-      return;
-    }
-    const asked = this.app.ask("hear", { name: session.name, turn });
-    const answer = await attempt(this.app, asked);
-    if (answer) {
-      set(by, { "aria-pressed": "true" });
-      this.listening.begin(answer.place, () =>
-        set(by, { "aria-pressed": null }),
-      );
-    }
+  hearing(words, { name }, turn) {
+    const by = button(words, async () => {
+      const isOn = by.getAttribute("aria-pressed") === "true";
+      await this.hush();
+      if (!isOn) {
+        const asked = this.app.ask("hear", { name, turn: turn?.index });
+        const isHeard = await attempt(this.app, asked);
+        set(by, { "aria-pressed": String(isHeard !== null) });
+        this.listening.ended = () => set(by, { "aria-pressed": "false" });
+      }
+    }, { "aria-pressed": "false" });
+    return by;
   }
 
-  hush() {
+  async hush() {
     if (this.listening.place) {
-      this.listening.end();
-      this.app.ask("hush").catch(() => {});
+      await this.app.ask("hush").catch(() => {});
     }
+    this.listening.ended();
   }
 
   /**
@@ -223,6 +230,18 @@ export class LookBack {
       keepFile(file);
     }
   }
+}
+
+/**
+ * When a recording was made, as its name tells: the day and the hour, if they
+ * stand in it.
+ *
+ * @param {string} name
+ */
+export function when(name) {
+  const [, day, hour, minute] =
+    /(\d{4}-\d\d-\d\d)[T_-]?(\d\d)?[:.-]?(\d\d)?/.exec(name) ?? [];
+  return day ? [day, hour && `${hour}:${minute ?? "00"}`].filter(Boolean).join(" ") : name;
 }
 
 /**

@@ -75,16 +75,18 @@ export class Listening {
     /** @type {{element: Element, staff: Staff, from: number, to: number}[]} */
     this.staves = [];
     this.ended = () => {};
+    app.store.watch(["hears"], ({ hears }) => {
+      if (hears.running) {
+        this.begin(hears);
+      } else {
+        this.end();
+      }
+    });
   }
 
-  /**
-   * @param {Place} place
-   * @param {() => void} ended
-   */
-  begin(place, ended) {
-    this.end();
+  /** @param {Place} place */
+  begin(place) {
     this.place = place;
-    this.ended = ended;
     const frame = () => {
       if (this.place === place) {
         this.draw();
@@ -109,9 +111,6 @@ export class Listening {
       : -Infinity;
     for (const { element, staff, from, to } of this.staves) {
       movePlace(element, staff, tick >= from && tick < to ? tick : null);
-    }
-    if (tick > Math.max(...this.staves.map((s) => s.to))) {
-      this.end();
     }
   }
 }

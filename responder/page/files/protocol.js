@@ -61,6 +61,7 @@
  *   turns: Turn[],
  *   staves: Record<number, Staff>,
  *   place: Place,
+ *   hears: Place,
  *   said: {text: string, kind: string} | null,
  *   warmup: {number: number | null, words: string}
  * }} State
@@ -70,9 +71,16 @@
  * What places beside Play are answered.
  *
  * `session` {name}, and `file end`:
- * @typedef {{name: string, title: string, bar_ticks: number,
- *   beat_ticks: number, turns: Turn[],
- *   summary?: {worked?: string[], work_on?: string}}} Session
+ * @typedef {{name: string, tempo: number, answered: boolean, form: Form,
+ *   tones: Record<string, Tones>, turns: Turn[], notices: string[],
+ *   worked: string[], work_on: string, next_time: string}} Session
+ *
+ * `sessions`: {list: SessionName[]}.
+ * @typedef {{name: string, chart: string, key: string,
+ *   tempo: number}} SessionName
+ *
+ * `hear` {name, turn?} and `hush` tell of the place by `place` with `hears`;
+ * `keep` {name, turn}; `save` {name, kind}: a file.
  *
  * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
  * count?}: the developments; `idea hear`, `idea keep`, `idea try` {number}.

@@ -21,6 +21,7 @@ export function emptyState() {
     turns: [],
     staves: {},
     place: { tick: 0, at: 0, tempo: 100, running: false },
+    hears: { tick: 0, at: 0, tempo: 100, running: false },
     said: null,
     warmup: { number: null, words: "" },
   };
@@ -68,13 +69,7 @@ export function change(state, message) {
       state.table = message.rows;
       return ["table"];
     case "place":
-      state.place = {
-        tick: message.tick,
-        at: message.at,
-        tempo: message.tempo,
-        running: message.running,
-      };
-      return ["place"];
+      return changePlace(state, message);
     case "turn":
       state.turns = state.turns
         .filter((turn) => turn.index !== message.turn.index)
@@ -93,6 +88,23 @@ export function change(state, message) {
     default:
       return [];
   }
+}
+
+/**
+ * The place of the session, or of what is heard again.
+ *
+ * @param {State} state
+ * @param {any} message
+ * @returns {Member[]}
+ */
+function changePlace(state, { hears, tick, at, tempo, running }) {
+  const place = { tick, at, tempo, running };
+  if (hears) {
+    state.hears = place;
+    return ["hears"];
+  }
+  state.place = place;
+  return ["place"];
 }
 
 /**
