@@ -3,7 +3,7 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
 
@@ -15,6 +15,7 @@
 enum {
   LOOK_MS   = 10,  ///< While a session is played
   LOOK_IDLE = 100, ///< ... and between
+  LEAVE_MS  = 500,
   KEY_BYTES = 16,
   KNOCK_NS  = 5,  ///< Seconds to show the key
   GRACE_NS  = 10, ///< ... that the last page may be away
@@ -34,13 +35,13 @@ static void
 give_place_to_another(Page* const page)
 {
   play_release(page);
-  page->player = DESK_NOBODY;
+  page->player = FACE_NOBODY;
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
-    if (page->guests[i].is_open && page->player == DESK_NOBODY) {
+    if (page->guests[i].is_open && page->player == FACE_NOBODY) {
       page->player = i;
     }
   }
-  page->empty_ns = page->player == DESK_NOBODY ? monotonic_ns() : 0;
+  page->empty_ns = page->player == FACE_NOBODY ? monotonic_ns() : 0;
 }
 
 static void
@@ -53,7 +54,7 @@ left(void* const context, const unsigned client)
     give_place_to_another(page);
   }
   if (was_open && !page->ends) {
-    desk_tell_state(page, STATE_ME);
+    face_tell_state(page, STATE_ME);
   }
 }
 
@@ -95,11 +96,11 @@ answer(Page* const              page,
                             .fault  = {.status = STATUS_SYSTEM}};
   const char* const no   = objection(page, client, row);
   json_t* const     made =
-    no ? desk_refuse(&call, NULL, "%s", no) : row->answer(page, &call);
+    no ? face_refuse(&call, NULL, "%s", no) : row->answer(page, &call);
   if (row->is_first && !made && !page->guests[client].is_open) {
     drop(page, client, call.fault.text);
   } else if (!call.is_later) {
-    desk_answer(page, &call, made);
+    face_answer(page, &call, made);
   }
 }
 
@@ -152,7 +153,7 @@ said(void* const       context,
     case STATUS_RANGE:
       if (page->guests[client].is_open && message.n > page->guests[client].n) {
         page->guests[client].n = message.n;
-        desk_answer(
+        face_answer(
           page,
           &(WireCall){
             .client = client, .n = message.n, .field = field, .fault = fault},
@@ -327,11 +328,11 @@ make(const PageWish* const wish)
   if (page) {
     page->wish   = *wish;
     page->said   = wish->said;
-    page->player = DESK_NOBODY;
+    page->player = FACE_NOBODY;
     page->turns  = json_array();
     page->staves = json_object();
     page->switches =
-      (DeskSwitches){.thru = wish->playing.thru, .click = wish->playing.click};
+      (FaceSwitches){.thru = wish->playing.thru, .click = wish->playing.click};
     for (unsigned i = 0; i < N_PARTS; ++i) {
       page->switches.layers[i] = true;
     }
@@ -388,11 +389,28 @@ page_address(const Page* const page)
   return page->address;
 }
 
+// Every page is told; one that does not listen is not waited for
+static void
+take_leave(Page* const page)
+{
+  const int64_t until = monotonic_ns() + LEAVE_MS * NS_PER_MS;
+  play_end(page);
+  for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
+    if (page->guests[i].is_open) {
+      drop(page, i, "Barter has ended.");
+    }
+  }
+  while (!server_is_quiet(page->server) && monotonic_ns() < until &&
+         server_serve(page->server)) {
+  }
+}
+
 void
 page_serve(Page* const page)
 {
   while (!page->ends && server_serve(page->server)) {
   }
+  take_leave(page);
 }
 
 bool

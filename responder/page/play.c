@@ -44,7 +44,7 @@ play_switch(const unsigned index)
 bool
 play_switch_is_on(const Page* const page, const unsigned index)
 {
-  const DeskSwitches* const is = &page->switches;
+  const FaceSwitches* const is = &page->switches;
   return index == SWITCH_THRU    ? is->thru
          : index == SWITCH_CLICK ? is->click
                                  : is->layers[layers[index]];
@@ -148,12 +148,12 @@ choose_one(Page* const      page,
     return NULL;
   }
   if (play_prepare(page, &page->trading.who, &said, &faults)) {
-    return desk_refuse_all(call, call->field, &faults);
+    return face_refuse_all(call, call->field, &faults);
   }
   keep_rung(page, rung, choice);
   page->said = said;
   give_voices(page);
-  desk_tell_state(page, STATE_CHOICES | (page->is_begun ? 0U : STATE_FORM));
+  face_tell_state(page, STATE_CHOICES | (page->is_begun ? 0U : STATE_FORM));
   return json_object();
 }
 
@@ -165,7 +165,7 @@ play_choose(Page* const page, WireCall* const call)
   for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
     if (strcmp(switches[i].name, name) == 0) {
       turn_switch(page, i, value->flag);
-      desk_tell_state(page, STATE_CHOICES);
+      face_tell_state(page, STATE_CHOICES);
       return json_object();
     }
   }
@@ -175,7 +175,7 @@ play_choose(Page* const page, WireCall* const call)
       return choose_one(page, call, (Choice)i, value);
     }
   }
-  return desk_refuse(call, "name", "nothing called %.40s can be chosen", name);
+  return face_refuse(call, "name", "nothing called %.40s can be chosen", name);
 }
 
 // The session
@@ -197,10 +197,10 @@ tell_place(Page* const page, const unsigned client)
     "running",
     (int)page->is_begun);
   page->placed_ns = monotonic_ns();
-  if (client == DESK_NOBODY) {
-    desk_tell(page, message);
+  if (client == FACE_NOBODY) {
+    face_tell(page, message);
   } else {
-    desk_send(page, client, message);
+    face_send(page, client, message);
   }
 }
 
@@ -213,11 +213,11 @@ play_place(Page* const page, const unsigned client)
 }
 
 static void
-stand(Page* const page, const DeskStands stands)
+stand(Page* const page, const FaceStands stands)
 {
   if (page->stands != stands) {
     page->stands = stands;
-    desk_tell_state(page, STATE_SESSION);
+    face_tell_state(page, STATE_SESSION);
   }
 }
 
@@ -240,9 +240,9 @@ begin(Page* const page, Faults* const faults)
   page->looked_ns = monotonic_ns();
   (void)json_array_clear(page->turns);
   (void)json_object_clear(page->staves);
-  stand(page, DESK_COUNT_IN);
-  desk_tell_state(page, STATE_FORM);
-  tell_place(page, DESK_NOBODY);
+  stand(page, FACE_COUNT_IN);
+  face_tell_state(page, STATE_FORM);
+  tell_place(page, FACE_NOBODY);
   return STATUS_OK;
 }
 
@@ -255,13 +255,13 @@ say_result(Page* const page, const StageResult* const result)
                    sizeof(words),
                    "%u keys or notes came too thick and were lost.",
                    result->n_lost);
-    desk_say(page, "news", words);
+    face_say(page, "news", words);
   }
   if (result->fault.status) {
-    desk_say(page, "news", fault_text(&result->fault, words, sizeof(words)));
+    face_say(page, "news", fault_text(&result->fault, words, sizeof(words)));
   }
   if (page->trading.session.kept.status) {
-    desk_say(page,
+    face_say(page,
              "news",
              fault_text(&page->trading.session.kept, words, sizeof(words)));
   }
@@ -282,15 +282,15 @@ go_on_after(Page* const page, const StageResult* const result)
   Faults faults = {.n_faults = 0};
   if (result->end == STAGE_GESTURE && result->gesture != GESTURE_STOP) {
     playing_obey(&page->next.choices, result->gesture);
-    desk_tell_state(page, STATE_CHOICES);
+    face_tell_state(page, STATE_CHOICES);
     if (!begin(page, &faults)) {
       return;
     }
-    desk_say(page, "news", faults.faults[0].text);
+    face_say(page, "news", faults.faults[0].text);
   }
-  tell_place(page, DESK_NOBODY);
-  stand(page, DESK_OVER);
-  desk_tell_state(page, STATE_CHOICES | STATE_FORM | STATE_PEOPLE);
+  tell_place(page, FACE_NOBODY);
+  stand(page, FACE_OVER);
+  face_tell_state(page, STATE_CHOICES | STATE_FORM | STATE_PEOPLE);
   page->ends = page->ends || result->end == STAGE_SIGNAL;
 }
 
@@ -298,13 +298,13 @@ static void
 say_more(Page* const page, const TurnRecord* const record)
 {
   if (record->is_lost) {
-    desk_say(page, "remark", "The band plays roots until you are back.");
+    face_say(page, "remark", "The band plays roots until you are back.");
   }
   if (record->offers_longer) {
-    desk_say(page, "remark", "You have a lot to say: longer turns?");
+    face_say(page, "remark", "You have a lot to say: longer turns?");
   }
   if (record->asks_to_stop) {
-    desk_say(page, "remark", "Shall we stop?");
+    face_say(page, "remark", "Shall we stop?");
   }
 }
 
@@ -313,7 +313,7 @@ tell_turn(Page* const page, const TurnRecord* const record)
 {
   const SessionOptions* const session = &page->trading.session.recorded.session;
   json_t* const               turn    = report_turn(session->chart, record);
-  if (json_array_size(page->turns) == DESK_TURNS) {
+  if (json_array_size(page->turns) == FACE_TURNS) {
     char index[16];
     (void)snprintf(index,
                    sizeof(index),
@@ -324,9 +324,9 @@ tell_turn(Page* const page, const TurnRecord* const record)
     (void)json_array_remove(page->turns, 0);
   }
   (void)json_array_append(page->turns, turn);
-  desk_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
+  face_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
   if (record->turn.by_player) {
-    desk_say(page, "remark", record->remark);
+    face_say(page, "remark", record->remark);
   }
   say_more(page, record);
   staves_give(page, session, record);
@@ -340,7 +340,7 @@ take_news(Page* const page)
     if (news->is_turn) {
       tell_turn(page, &news->turn);
     } else {
-      desk_say(page, "news", news->words);
+      face_say(page, "news", news->words);
     }
   }
 }
@@ -353,7 +353,7 @@ take_care(Page* const page)
   page->looked_ns = now;
   if (page->played_ns > CARE_NS) {
     page->played_ns = 0;
-    desk_say(page,
+    face_say(page,
              "care",
              "Half an hour is played: let the hands rest for a while. Does "
              "anything hurt? Then stop for today.");
@@ -373,10 +373,10 @@ look_at_session(Page* const page)
     return;
   }
   if (stage_now(page->playing.stage) >= 0) {
-    stand(page, DESK_PLAYS);
+    stand(page, FACE_PLAYS);
   }
   if (monotonic_ns() - page->placed_ns > PLACE_NS) {
-    tell_place(page, DESK_NOBODY);
+    tell_place(page, FACE_NOBODY);
   }
 }
 
@@ -389,7 +389,7 @@ look_between(Page* const page)
   StageNews* const news = &page->playing.news;
   while (stage_take_news(page->playing.stage, news)) {
     if (!news->is_turn) {
-      desk_say(page, "news", news->words);
+      face_say(page, "news", news->words);
     }
   }
 }
@@ -413,7 +413,7 @@ play_end(Page* const page)
     (void)playing_goes_on(&page->playing, &result);
     take_news(page);
     finish(page, &result);
-    stand(page, DESK_OVER);
+    stand(page, FACE_OVER);
   }
 }
 
@@ -439,7 +439,7 @@ play_key(Page* const page, const WireMessage* const key)
     stage_key(page->playing.stage, &message);
     return;
   }
-  for (unsigned pitch = 0; pitch < DESK_PITCHES; ++pitch) {
+  for (unsigned pitch = 0; pitch < FACE_PITCHES; ++pitch) {
     if (page->held[pitch]) {
       page->held[pitch] = false;
       message.bytes[1]  = (uint8_t)pitch;
@@ -463,9 +463,9 @@ play_begin(Page* const page, WireCall* const call)
 {
   Faults faults = {.n_faults = 0};
   if (page->is_begun) {
-    return desk_refuse(call, NULL, "a session is being played already");
+    return face_refuse(call, NULL, "a session is being played already");
   }
-  return begin(page, &faults) ? desk_refuse_all(call, NULL, &faults)
+  return begin(page, &faults) ? face_refuse_all(call, NULL, &faults)
                               : json_object();
 }
 
@@ -477,13 +477,13 @@ gesture(Page* const page, WireCall* const call, const Gesture which)
     return json_object();
   }
   if (which == GESTURE_STOP) {
-    return desk_refuse(call, NULL, "nothing is being played");
+    return face_refuse(call, NULL, "nothing is being played");
   }
   if (which == GESTURE_AGAIN) {
     return play_begin(page, call);
   }
   playing_obey(&page->next.choices, which);
-  desk_tell_state(page, STATE_CHOICES | STATE_FORM);
+  face_tell_state(page, STATE_CHOICES | STATE_FORM);
   return json_object();
 }
 
@@ -537,17 +537,17 @@ play_who(Page* const page, WireCall* const call)
   Faults faults = {.n_faults = 0};
   Who    who;
   if (page->is_begun) {
-    return desk_refuse(call, "id", "stop first; then another can play");
+    return face_refuse(call, "id", "stop first; then another can play");
   }
   if (find_who(call->values[0].text, &who, &faults) ||
       play_prepare(page, &who, &page->said, &faults)) {
-    return desk_refuse_all(call, "id", &faults);
+    return face_refuse_all(call, "id", &faults);
   }
   page->trading.who         = who;
   page->trading.is_practice = who.has_place;
-  page->stands              = DESK_IDLE;
+  page->stands              = FACE_IDLE;
   give_voices(page);
-  desk_tell_state(page,
+  face_tell_state(page,
                   STATE_PEOPLE | STATE_CHOICES | STATE_FORM | STATE_SESSION);
   return json_object();
 }

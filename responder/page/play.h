@@ -5,7 +5,7 @@
 #define RESPONDER_PAGE_PLAY_H
 
 #include "core/music/key.h"
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 
 /// What can be changed at once, while a session is played; the page's own.
 typedef struct {

@@ -1,7 +1,7 @@
 #include "responder/page/requests.h"
 
 #include "core/time/monotonic.h"
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 #include "responder/page/play.h"
 
 #include <string.h>
@@ -25,22 +25,22 @@ open_page(Page* const page, WireCall* const call)
 {
   Guest* const guest = &page->guests[call->client];
   if (!is_key(page, call->values[0].text)) {
-    return desk_refuse(call, "key", "this is not the key of this page");
+    return face_refuse(call, "key", "this is not the key of this page");
   }
   if ((int)call->values[1].number != VERSION) {
-    return desk_refuse(call,
+    return face_refuse(call,
                        "version",
                        "this is barter-page version %d; load the page again",
                        VERSION);
   }
   if (guest->is_open) {
-    return desk_refuse(call, NULL, "this page is open already");
+    return face_refuse(call, NULL, "this page is open already");
   }
   guest->is_open = true;
   page->empty_ns = 0;
-  page->player   = page->player == DESK_NOBODY ? call->client : page->player;
-  desk_send_state(page, call->client, STATE_ALL);
-  desk_tell_state(page, STATE_ME);
+  page->player   = page->player == FACE_NOBODY ? call->client : page->player;
+  face_send_state(page, call->client, STATE_ALL);
+  face_tell_state(page, STATE_ME);
   play_place(page, call->client);
   return json_pack("{si}", "version", VERSION);
 }
@@ -51,7 +51,7 @@ take_over(Page* const page, WireCall* const call)
   if (page->player != call->client) {
     play_release(page);
     page->player = call->client;
-    desk_tell_state(page, STATE_ME);
+    face_tell_state(page, STATE_ME);
   }
   return json_object();
 }

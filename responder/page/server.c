@@ -489,6 +489,18 @@ server_drop(Server* const server, const unsigned client, const char* const why)
   }
 }
 
+bool
+server_is_quiet(const Server* const server)
+{
+  for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
+    const Line* const line = &server->lines[i];
+    if (line->wsi && (line->first || line->ends)) {
+      return false;
+    }
+  }
+  return true;
+}
+
 // All of it
 
 static void

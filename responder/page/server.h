@@ -78,6 +78,10 @@ server_wake(Server* server);
 void
 server_send(Server* server, unsigned client, const char* text, size_t size);
 
+/// Whether nothing waits to be sent.
+bool
+server_is_quiet(const Server* server);
+
 /// Send what waits, then close a channel, with a reason.
 void
 server_drop(Server* server, unsigned client, const char* why);

@@ -282,7 +282,7 @@ turns_of(const SessionOptions* const session)
 static json_t*
 form_of(const Page* const page)
 {
-  const Setup* const   setup   = desk_setup(page);
+  const Setup* const   setup   = face_setup(page);
   const SessionOptions session = setup_session(setup);
   const Chart* const   chart   = session.chart;
   char                 key[KEY_TEXT_CAPACITY];
@@ -348,7 +348,7 @@ root_of(const Chord* const chord)
 static json_t*
 tones_of(const Page* const page)
 {
-  const Chart* const chart = &desk_setup(page)->chart.chart;
+  const Chart* const chart = &face_setup(page)->chart.chart;
   json_t* const      tones = json_object();
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
@@ -378,7 +378,7 @@ name_of(const Page* const page)
 {
   const char* const path  = page->trading.session.path;
   const char* const slash = strrchr(path, '/');
-  return page->stands == DESK_IDLE || !path[0] ? NULL
+  return page->stands == FACE_IDLE || !path[0] ? NULL
          : slash                               ? slash + 1
                                                : path;
 }
@@ -387,15 +387,15 @@ static json_t*
 session_of(const Page* const page)
 {
   static const char* const stands[] = {
-    [DESK_IDLE]     = "idle",
-    [DESK_COUNT_IN] = "count-in",
-    [DESK_PLAYS]    = "plays",
-    [DESK_OVER]     = "over",
+    [FACE_IDLE]     = "idle",
+    [FACE_COUNT_IN] = "count-in",
+    [FACE_PLAYS]    = "plays",
+    [FACE_OVER]     = "over",
   };
   const Summary* const summary = &page->trading.session.summary;
   json_t* const        object  = json_pack(
     "{ss ss?}", "stands", stands[page->stands], "name", name_of(page));
-  if (page->stands == DESK_OVER && summary->n_turns) {
+  if (page->stands == FACE_OVER && summary->n_turns) {
     const SummaryWords words = summary_words(summary);
     (void)json_object_update_new(object,
                                  json_pack("{s[ss] ss ss}",

@@ -23,7 +23,7 @@
 #ifndef RESPONDER_PAGE_STATE_H
 #define RESPONDER_PAGE_STATE_H
 
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 
 /// Return parts of the state, as it is for one page.
 json_t*

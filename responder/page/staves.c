@@ -179,7 +179,7 @@ tell(void* const context, Job* const job)
     char          index[16];
     (void)snprintf(index, sizeof(index), "%u", staff->turn);
     (void)json_object_set(page->staves, index, message);
-    desk_tell(page, message);
+    face_tell(page, message);
   }
   forget(job);
 }

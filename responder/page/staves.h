@@ -3,7 +3,7 @@
 #ifndef RESPONDER_PAGE_STAVES_H
 #define RESPONDER_PAGE_STAVES_H
 
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 
 /// Let a turn of a session be engraved, and told to every page when it is.
 /// Nothing is done for one without a note.

@@ -1,8 +1,8 @@
-/// @file responder/page/desk.h What a page that is open holds, and how it is
+/// @file responder/page/face.h What a page that is open holds, and how it is
 /// told of to browsers.
 
-#ifndef RESPONDER_PAGE_DESK_H
-#define RESPONDER_PAGE_DESK_H
+#ifndef RESPONDER_PAGE_FACE_H
+#define RESPONDER_PAGE_FACE_H
 
 #include "responder/lesson/trading.h"
 #include "responder/page/page.h"
@@ -14,15 +14,15 @@
 #include <stdint.h>
 
 enum {
-  DESK_KEY_CAPACITY = 33, ///< 128 bits in hexadecimal digits
-  DESK_NOBODY       = SERVER_CLIENTS,
-  DESK_PITCHES      = 128,
-  DESK_TEXT         = 512,
-  DESK_TURNS        = 8, ///< That a page that comes later is told of
+  FACE_KEY_CAPACITY = 33, ///< 128 bits in hexadecimal digits
+  FACE_NOBODY       = SERVER_CLIENTS,
+  FACE_PITCHES      = 128,
+  FACE_TEXT         = 512,
+  FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
 
 /// How the session stands.
-typedef enum { DESK_IDLE, DESK_COUNT_IN, DESK_PLAYS, DESK_OVER } DeskStands;
+typedef enum { FACE_IDLE, FACE_COUNT_IN, FACE_PLAYS, FACE_OVER } FaceStands;
 
 /// A browser's page.
 typedef struct {
@@ -37,16 +37,16 @@ typedef struct {
   bool thru;
   bool click;
   bool layers[N_PARTS]; ///< Which parts of the band sound
-} DeskSwitches;
+} FaceSwitches;
 
 struct Page {
   PageWish     wish;
   Server*      server;
   Worker*      worker;
-  char         key[DESK_KEY_CAPACITY];
+  char         key[FACE_KEY_CAPACITY];
   char         address[PAGE_ADDRESS_CAPACITY];
   Guest        guests[SERVER_CLIENTS];
-  unsigned     player;   ///< Whose page plays; DESK_NOBODY: none
+  unsigned     player;   ///< Whose page plays; FACE_NOBODY: none
   int64_t      empty_ns; ///< Since when there is no page; 0: there is one
   bool         ends;
   Said         said;
@@ -55,11 +55,11 @@ struct Page {
   Trading      trading;
   Playing      playing;
   bool         has_sound;
-  char         sound[DESK_TEXT];    ///< In words, for people
-  char         keyboard[DESK_TEXT]; ///< The same
-  DeskSwitches switches;
-  bool         held[DESK_PITCHES]; ///< Keys of the page that are down
-  DeskStands   stands;
+  char         sound[FACE_TEXT];    ///< In words, for people
+  char         keyboard[FACE_TEXT]; ///< The same
+  FaceSwitches switches;
+  bool         held[FACE_PITCHES]; ///< Keys of the page that are down
+  FaceStands   stands;
   bool         is_begun;  ///< A session is played
   unsigned     n_begun;   ///< Sessions so far
   int64_t      placed_ns; ///< When the place was told last
@@ -86,40 +86,40 @@ typedef enum {
 
 /// Send an event or an answer to one page; `message` is taken over.
 void
-desk_send(Page* page, unsigned client, json_t* message);
+face_send(Page* page, unsigned client, json_t* message);
 
 /// Send an event to every page; `message` is taken over.
 void
-desk_tell(Page* page, json_t* message);
+face_tell(Page* page, json_t* message);
 
 /// Send a line for the player to every page.
 /// @param kind `remark`, `news`, `care` or `goal`.
 void
-desk_say(Page* page, const char* kind, const char* text);
+face_say(Page* page, const char* kind, const char* text);
 
 /// Send parts of the state to one page.
 void
-desk_send_state(Page* page, unsigned client, unsigned parts);
+face_send_state(Page* page, unsigned client, unsigned parts);
 
 /// Send parts of the state to every page.
 void
-desk_tell_state(Page* page, unsigned parts);
+face_tell_state(Page* page, unsigned parts);
 
 /// Answer a request that was to be answered later; `answer` is taken over, NULL
 /// is a fault.
 void
-desk_answer(Page* page, const WireCall* call, json_t* answer);
+face_answer(Page* page, const WireCall* call, json_t* answer);
 
 /// Write a fault of a request in words; return NULL.
 __attribute__((format(printf, 3, 4))) json_t*
-desk_refuse(WireCall* call, const char* field, const char* format, ...);
+face_refuse(WireCall* call, const char* field, const char* format, ...);
 
 /// Take the first of faults for that of a request; return NULL.
 json_t*
-desk_refuse_all(WireCall* call, const char* field, const Faults* faults);
+face_refuse_all(WireCall* call, const char* field, const Faults* faults);
 
 /// Return the setup whose form is shown: of the session, or of the next one.
 const Setup*
-desk_setup(const Page* page);
+face_setup(const Page* page);
 
-#endif // RESPONDER_PAGE_DESK_H
+#endif // RESPONDER_PAGE_FACE_H

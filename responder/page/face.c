@@ -1,4 +1,4 @@
-#include "responder/page/desk.h"
+#include "responder/page/face.h"
 
 #include "responder/page/state.h"
 
@@ -19,7 +19,7 @@ text_of(json_t* const message, size_t* const size)
 }
 
 void
-desk_send(Page* const page, const unsigned client, json_t* const message)
+face_send(Page* const page, const unsigned client, json_t* const message)
 {
   size_t      size = 0;
   char* const text = text_of(message, &size);
@@ -30,7 +30,7 @@ desk_send(Page* const page, const unsigned client, json_t* const message)
 }
 
 void
-desk_tell(Page* const page, json_t* const message)
+face_tell(Page* const page, json_t* const message)
 {
   size_t      size = 0;
   char* const text = text_of(message, &size);
@@ -43,19 +43,19 @@ desk_tell(Page* const page, json_t* const message)
 }
 
 void
-desk_say(Page* const page, const char* const kind, const char* const text)
+face_say(Page* const page, const char* const kind, const char* const text)
 {
   if (text[0]) {
-    desk_tell(
+    face_tell(
       page,
       json_pack("{ss ss ss}", "tell", "says", "kind", kind, "text", text));
   }
 }
 
 void
-desk_send_state(Page* const page, const unsigned client, const unsigned parts)
+face_send_state(Page* const page, const unsigned client, const unsigned parts)
 {
-  desk_send(
+  face_send(
     page,
     client,
     json_pack(
@@ -63,11 +63,11 @@ desk_send_state(Page* const page, const unsigned client, const unsigned parts)
 }
 
 void
-desk_tell_state(Page* const page, const unsigned parts)
+face_tell_state(Page* const page, const unsigned parts)
 {
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
     if (page->guests[i].is_open) {
-      desk_send_state(page, i, parts);
+      face_send_state(page, i, parts);
     }
   }
 }
@@ -84,9 +84,9 @@ fault_json(const WireCall* const call)
 }
 
 void
-desk_answer(Page* const page, const WireCall* const call, json_t* const answer)
+face_answer(Page* const page, const WireCall* const call, json_t* const answer)
 {
-  desk_send(page,
+  face_send(page,
             call->client,
             json_pack("{sI so}",
                       "n",
@@ -96,7 +96,7 @@ desk_answer(Page* const page, const WireCall* const call, json_t* const answer)
 }
 
 json_t*
-desk_refuse(WireCall* const   call,
+face_refuse(WireCall* const   call,
             const char* const field,
             const char* const format,
             ...)
@@ -112,7 +112,7 @@ desk_refuse(WireCall* const   call,
 }
 
 json_t*
-desk_refuse_all(WireCall* const     call,
+face_refuse_all(WireCall* const     call,
                 const char* const   field,
                 const Faults* const faults)
 {
@@ -122,7 +122,7 @@ desk_refuse_all(WireCall* const     call,
 }
 
 const Setup*
-desk_setup(const Page* const page)
+face_setup(const Page* const page)
 {
   return page->is_begun ? &page->trading.setup : &page->next;
 }
