@@ -92,10 +92,12 @@ write_head(FILE* const            stream,
   if (layout->height_cm > 0.0) {
     (void)fprintf(stream, "%%%%pageheight %.2fcm\n", layout->height_cm);
   }
-  (void)fputs("X:1\n"
-              "%%stretchlast 0.3\n"
-              "%%propagate-accidentals octave\n",
-              stream);
+  // A picture is as wide as it was asked for; the last line of a page is not
+  (void)fprintf(stream,
+                "X:1\n"
+                "%%%%stretchlast %s\n"
+                "%%%%propagate-accidentals octave\n",
+                layout->height_cm > 0.0 ? "0.3" : "1");
   if (layout->has_title) {
     write_words(stream, "T:", score->title);
   }

@@ -7,8 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double cm_a_bar = 5.5;
-static const double cm_more  = 2.5; ///< For clef, key and meter
+static const double cm_a_bar  = 2.6;
+static const double cm_a_note = 0.28;
+static const double cm_more   = 2.0; ///< For clef, key and meter
 
 // A note of the picture, in the units of its viewBox
 typedef struct {
@@ -213,7 +214,8 @@ write_abc(Staff* const                staff,
                                      meter_bar_ticks(session->chart->meter));
   const AbcLayout layout = {
     .bars_per_line = n_bars + 1, // A pick-up has a bar of its own
-    .width_cm      = cm_more + cm_a_bar * n_bars,
+    .width_cm      = cm_more + cm_a_bar * n_bars +
+                     cm_a_note * (double)record->phrase.n_notes,
   };
   Notation* const notation = notation_open(&head);
   if (!notation) {

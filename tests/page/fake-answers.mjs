@@ -85,6 +85,15 @@ export function answers(send, key, { heard, isMiddle }) {
     begin: () => (begin(), {}),
     again: () => (begin(), {}),
     stop: () => (stop(), {}),
+    hear: ({ name, turn = 1 }) => {
+      const tick = (turn - 1) * 7680;
+      send({ tell: "place", hears: name, tick, at: now(), tempo: 100, running: true });
+      return {};
+    },
+    hush: () => {
+      send({ tell: "place", hears: "", tick: 0, at: now(), tempo: 100, running: false });
+      return {};
+    },
   };
 
   return (message) => {

@@ -14,7 +14,7 @@
  * line until it is closed; `tell` is for those who listen to the page.
  *
  * A place: its element, what is done when it is gone to, and when it is left.
- * @typedef {{element: HTMLElement, enter?: () => void,
+ * @typedef {{element: HTMLElement, enter?: (...details: string[]) => void,
  *   leave?: () => void}} PlaceView
  */
 

@@ -8,13 +8,14 @@
 
 import { button, fill, make } from "./dom.js";
 import { makeField } from "./field.js";
+import { makeRungField } from "./rung.js";
 
 /** @type {Record<string, RegExp>} */
 const GROUPS = {
   "What to play": /^(chart|key|tempo|feel|choruses|scale)$/,
-  "The conversation": /^(bars|first|rung|notes|rhythm|shape|ornament|seed|make-room)$/,
-  Band: /^(band|layer|chords|bass|drums|thins)/,
-  Sound: /^(sound|sounds\.|click|thru|out|level|synth)/,
+  "The conversation": /^(bars|first|rung|notes|rhythm|shape|ornament|make-room)$/,
+  Band: /^(layer\.|thins)/,
+  Sound: /^(sounds\.|click|thru)/,
   "Your hands": /^(split|lowest|highest|hand_span|lag_ms|control|in)$/,
 };
 
@@ -82,12 +83,17 @@ export class ChoosePanel {
       const choice = choices[row.name];
       if (choice) {
         const name = groupOf(row.name);
-        const field = makeField(row, choice.value, (value) =>
+        const make = row.name === "rung" ? makeRungField : makeField;
+        const field = make(row, choice.value, (value) =>
           this.app.ask("choose", { name: row.name, value }),
         );
         groups.set(name, [...(groups.get(name) ?? []), field]);
       }
     }
+    const { sound } = this.app.store.state;
+    groups.get("Sound")?.unshift(
+      ...(sound.works ? [] : [make("p", { class: "whole" }, sound.text)]),
+    );
     groups.get("Sound")?.push(...this.more());
     fill(
       this.body,

@@ -6,7 +6,7 @@
  * @typedef {import("./choose.js").ChoosePanel} ChoosePanel
  */
 
-import { button, make, set, write } from "./dom.js";
+import { button, make, write } from "./dom.js";
 import { SHAPES } from "./form.js";
 
 export class Controls {
@@ -18,8 +18,8 @@ export class Controls {
     this.app = app;
     const ask = (/** @type {string} */ name) => () => this.ask(name);
     this.main = button("Begin", () => this.beginOrStop(), { class: "main" });
-    this.again = button("Once more", ask("again"));
     this.tempo = make("output", { class: "tempo", "aria-label": "Tempo" });
+    this.sound = button("Sound", () => panel.open("Sound"));
     this.steps = [
       button("Slower", ask("slower")),
       this.tempo,
@@ -31,13 +31,15 @@ export class Controls {
       "div",
       { class: "controls", role: "toolbar", "aria-label": "Controls" },
       this.main,
-      this.again,
       ...this.steps,
       this.legend(),
       button("Choose", () => panel.open()),
       button("Band", () => panel.open("Band")),
-      button("Sound", () => panel.open("Sound")),
+      this.sound,
     );
+    app.store.watch(["sound"], ({ sound }) => {
+      write(this.sound, sound.works ? "Sound" : "No sound");
+    });
     app.store.watch(["session", "me", "place", "choices"], () => this.show());
   }
 
@@ -68,7 +70,8 @@ export class Controls {
   }
 
   beginOrStop() {
-    return this.ask(this.isOn() ? "stop" : "begin");
+    const next = this.stands() === "over" ? "again" : "begin";
+    return this.ask(this.isOn() ? "stop" : next);
   }
 
   show() {
@@ -76,11 +79,10 @@ export class Controls {
     const chosen = Number(choices.tempo?.value ?? place.tempo);
     const tempo = Math.round(this.isOn() ? place.tempo : chosen);
     this.main.replaceChildren(
-      this.isOn() ? "Stop" : "Begin",
+      this.isOn() ? "Stop" : this.stands() === "over" ? "Once more" : "Begin",
       make("kbd", {}, "Space"),
     );
     write(this.tempo, `♩ = ${tempo}`);
-    set(this.again, { hidden: this.stands() !== "over" });
     this.element.querySelectorAll("button").forEach((b) => {
       b.disabled = !me.plays;
     });

@@ -8,7 +8,6 @@
  */
 
 import { make, write } from "./dom.js";
-import { explain } from "./help.js";
 import { capital, sign } from "./words.js";
 
 /** @type {Record<string, string>} */
@@ -16,6 +15,9 @@ const LABELS = {
   bars: "Bars a turn",
   choruses: "Times through",
   first: "Who begins",
+  "layer.chords": "Chords",
+  "layer.bass": "Bass",
+  "layer.drums": "Drums",
   thins: "Band thinner while",
   thru: "Hear my keys",
   lag_ms: "Heard late by",
@@ -119,7 +121,6 @@ export function makeField(row, value, choose) {
     "div",
     { class: "field", "data-name": row.name },
     make("label", { for: id }, labelOf(row.name)),
-    row.name === "rung" && explain("rung", "what is it?"),
     input,
     row.unit === "bpm" && make("span", { class: "unit" }, row.unit),
     help,

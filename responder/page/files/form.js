@@ -31,8 +31,10 @@ export function turnOfBar(form, bar) {
  * @param {number} i
  */
 function written(form, i) {
-  const chords = form.bars[i].map((chord) => sign(chord.symbol));
-  return chords.length > 0 ? chords.join("  ") : "·";
+  const symbols = form.bars[i].map((chord) => chord.symbol);
+  const before = form.bars.slice(0, i).flat().at(-1)?.symbol;
+  const goesOn = symbols.every((symbol) => symbol === before);
+  return goesOn ? "·" : symbols.map(sign).join("  ");
 }
 
 /**

@@ -1,9 +1,16 @@
 /** The page, put together. */
 
 import { Clock } from "./clock.js";
+import { Charts } from "./charts.js";
 import { button, fill, make, set, write } from "./dom.js";
+import { Ideas } from "./ideas.js";
+import { LookBack } from "./look-back.js";
+import { People } from "./people.js";
 import { Play } from "./play.js";
+import { Progress } from "./progress.js";
+import { Sheets } from "./sheets.js";
 import { Store } from "./state.js";
+import { WarmUp } from "./warm-up.js";
 import { Wire } from "./wire.js";
 import { sign } from "./words.js";
 
@@ -15,12 +22,19 @@ import { sign } from "./words.js";
 /** @type {{name: string, words: string, make: (app: App) => PlaceView}[]} */
 const PLACES = [
   { name: "play", words: "Play", make: (app) => new Play(app) },
+  { name: "look-back", words: "Look back", make: (app) => new LookBack(app) },
+  { name: "ideas", words: "Ideas", make: (app) => new Ideas(app) },
+  { name: "warm-up", words: "Warm up", make: (app) => new WarmUp(app) },
+  { name: "progress", words: "Progress", make: (app) => new Progress(app) },
+  { name: "people", words: "People", make: (app) => new People(app) },
+  { name: "sheets", words: "Sheets", make: (app) => new Sheets(app) },
+  { name: "charts", words: "Charts", make: (app) => new Charts(app) },
 ];
 
 const CLOCK_FIRST = 6; // Round trips at once
 const CLOCK_EVERY_MS = 4000;
 
-const [key, first] = location.hash.slice(1).split("/");
+const key = location.hash.slice(1).split("/")[0];
 const one = (/** @type {string} */ name) =>
   /** @type {HTMLElement} */ (document.querySelector(name));
 
@@ -83,10 +97,19 @@ function renew(was, text, act) {
 
 // Places
 
-/** @param {string} name */
-function show(name) {
+/** The place of the address, and its details. @returns {[string, ...string[]]} */
+function address() {
+  const [, place = "play", ...details] = location.hash.split("/");
+  return [place, ...details.map(decodeURIComponent)];
+}
+
+/**
+ * @param {string} name
+ * @param {...string} details of the address
+ */
+function show(name, ...details) {
   const place = PLACES.find((p) => p.name === name) ?? PLACES[0];
-  if (place.name === here) {
+  if (place.name === here && details.length === 0) {
     return;
   }
   views.get(here)?.leave?.();
@@ -100,7 +123,9 @@ function show(name) {
   one("nav").querySelectorAll("a").forEach((link, i) => {
     set(link, { "aria-current": PLACES[i] === place ? "page" : null });
   });
-  view.enter?.();
+  if (app.wire || view instanceof Play) {
+    view.enter?.(...details);
+  }
   if (from) {
     one("main").focus({ preventScroll: true });
     scrollTo(0, 0);
@@ -112,7 +137,7 @@ fill(
   ...PLACES.map((p) => make("a", { href: `#${key}/${p.name}` }, p.words)),
 );
 window.addEventListener("hashchange", () =>
-  show(location.hash.split("/")[1] ?? "play"),
+  show(...address()),
 );
 
 // What the state says beside the places
@@ -135,6 +160,15 @@ app.store.watch(["me"], ({ me }) => {
   );
   const words = me.plays ? null : "Another page plays; this one watches.";
   lines.me = renew(lines.me, words, over);
+});
+app.store.watch(["session"], ({ session }) => {
+  const plays = session.stands === "count-in" || session.stands === "plays";
+  if (plays && document.body.dataset.plays !== "true") {
+    lines.sound?.remove(); // They were read, or stand in the panel
+    lines.keyboard?.remove();
+    lines.care?.remove();
+  }
+  document.body.dataset.plays = String(plays);
 });
 app.store.watch(["people", "form"], ({ people, form }) => {
   const who = people.list.find((p) => p.id === people.chosen)?.name;
@@ -191,9 +225,9 @@ setInterval(() => {
   }
 }, CLOCK_EVERY_MS);
 
-show(first ?? "play");
+show(address()[0]);
 if (key) {
-  connect();
+  connect().then(() => views.get(here)?.enter?.(...address().slice(1)));
 } else {
   notice("Open the whole address that barter printed: its last part is the key to this page.");
 }

@@ -62,7 +62,7 @@ export class Play {
   watch() {
     const { store } = this.app;
     store.watch(["form"], ({ form }) => this.form.show(form));
-    store.watch(["said"], ({ said }) => this.say(said));
+    store.watch(["said", "session"], (state) => this.say(state));
     store.watch(["turns", "staves", "form"], (state) => this.showTurns(state));
     store.watch(["form", "place", "session", "tones", "choices"], () =>
       this.draw(),
@@ -137,13 +137,17 @@ export class Play {
     this.instrument.keyboard.tell(state.tones[now]);
   }
 
-  /** @param {State["said"]} said */
-  say(said) {
+  /** @param {State} state */
+  say({ said, session }) {
     if (said?.kind === "care") {
       this.app.notice(said.text);
-    } else {
-      write(this.says, said?.text ?? FIRST);
+      return;
     }
+    const last = [session.worked?.[0], session.work_on].filter(Boolean);
+    const isOver = session.stands === "over" && last.length > 0;
+    const text = isOver ? last.join(" ") : (said?.text ?? FIRST);
+    write(this.says, text);
+    this.says.classList.toggle("long", text.length > 56);
   }
 
   /** The last turn of each, and its staff. @param {State} state */

@@ -61,8 +61,62 @@
  *   turns: Turn[],
  *   staves: Record<number, Staff>,
  *   place: Place,
- *   said: {text: string, kind: string} | null
+ *   hears: Place,
+ *   said: {text: string, kind: string} | null,
+ *   warmup: {number: number | null, words: string}
  * }} State
+ */
+
+/**
+ * What places beside Play are answered.
+ *
+ * `session` {name}, and `file end`:
+ * @typedef {{name: string, tempo: number, answered: boolean, form: Form,
+ *   tones: Record<string, Tones>, turns: Turn[], notices: string[],
+ *   worked: string[], work_on: string, next_time: string}} Session
+ *
+ * `sessions`: {list: SessionName[]}.
+ * @typedef {{name: string, chart: string, key: string,
+ *   tempo: number}} SessionName
+ *
+ * `hear` {name, turn?} and `hush` tell of the place by `place` with `hears`;
+ * `keep` {name, turn}; `save` {name, kind}: a file.
+ *
+ * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
+ * count?}: the developments; `idea hear`, `idea keep`, `idea try` {number}.
+ * @typedef {{number: number, move: string, why: string, practise?: string,
+ *   staff?: Staff, end_tick?: number}} Idea
+ * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
+ *
+ * `notebook`: {ideas: Kept[]}; `idea rename` {number, name}, `idea remove`
+ * {number}.
+ * @typedef {{number: number, name: string, when?: string,
+ *   staff?: Staff}} Kept
+ *
+ * `warmup` {minutes}; `warmup begin` {number}, `warmup again`, `warmup skip`,
+ * `warmup shorter`, `warmup stop`. What is under way is told by the event
+ * `warmup` {number or null, words}.
+ * @typedef {{number: number, name: string, words: string, minutes: number,
+ *   staff?: Staff}} Exercise
+ * @typedef {{minutes: number, items: Exercise[]}} WarmUp
+ *
+ * `progress` {days}: {words: string[], svg: string}.
+ *
+ * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
+ * `people export` {id}: a file; `people remove` {id}, `people undo`; after `file
+ * begin` and `file part`, `people import look`: {words: string[]}, then `people
+ * import`.
+ * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
+ *
+ * `sheet` {kind: "svg" | "pdf", chart?, key?, who?}: {pages: string[]}, or a
+ * file.
+ *
+ * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
+ * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,
+ * text}.
+ * @typedef {{line: number, bar?: number | null, text: string}} ChartFault
+ *
+ * A file: {file: its name, type, base64}.
  */
 
 export {};

@@ -36,6 +36,23 @@ export function markAt(marks, tick) {
 }
 
 /**
+ * A picture as an image of its own.
+ *
+ * @param {string} svg
+ * @param {string} words
+ * @param {string} [name] its class
+ */
+export function svgImage(svg, words, name) {
+  const address = URL.createObjectURL(
+    new Blob([svg], { type: "image/svg+xml" }),
+  );
+  const free = () => URL.revokeObjectURL(address);
+  return make("img", {
+    src: address, alt: words, class: name, load: free, error: free,
+  });
+}
+
+/**
  * @param {StaffValue} staff
  * @param {string} words what a reader that cannot see it is told
  */
@@ -43,15 +60,33 @@ export function makeStaff(staff, words) {
   if (!staff.svg) {
     return make("p", { class: "missing" }, staff.missing ?? "");
   }
-  const address = URL.createObjectURL(
-    new Blob([staff.svg], { type: "image/svg+xml" }),
-  );
-  const image = make("img", { src: address, alt: words });
-  const free = () => URL.revokeObjectURL(address);
-  image.addEventListener("load", free, { once: true });
-  image.addEventListener("error", free, { once: true });
+  const image = svgImage(staff.svg, words);
   const place = make("span", { class: "place", hidden: true });
   return make("div", { class: "staff" }, image, place);
+}
+
+/**
+ * A staff that stands by itself.
+ *
+ * @param {StaffValue} staff
+ * @param {string} words
+ */
+export function sizedStaff(staff, words) {
+  const element = makeStaff(staff, words);
+  size(element, staff);
+  return element;
+}
+
+/**
+ * Tell an element the size of its picture.
+ *
+ * @param {HTMLElement} element
+ * @param {StaffValue} staff
+ */
+export function size(element, staff) {
+  const { w, h } = viewBox(staff.svg ?? "");
+  element.style.setProperty("--wide", String(w));
+  element.style.setProperty("--high", String(h));
 }
 
 /**

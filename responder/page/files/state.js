@@ -21,7 +21,9 @@ export function emptyState() {
     turns: [],
     staves: {},
     place: { tick: 0, at: 0, tempo: 100, running: false },
+    hears: { tick: 0, at: 0, tempo: 100, running: false },
     said: null,
+    warmup: { number: null, words: "" },
   };
 }
 
@@ -67,13 +69,7 @@ export function change(state, message) {
       state.table = message.rows;
       return ["table"];
     case "place":
-      state.place = {
-        tick: message.tick,
-        at: message.at,
-        tempo: message.tempo,
-        running: message.running,
-      };
-      return ["place"];
+      return changePlace(state, message);
     case "turn":
       state.turns = state.turns
         .filter((turn) => turn.index !== message.turn.index)
@@ -83,12 +79,32 @@ export function change(state, message) {
     case "staff":
       state.staves = { ...state.staves, [message.turn]: message };
       return ["staves"];
+    case "warmup":
+      state.warmup = { number: message.number, words: message.words ?? "" };
+      return ["warmup"];
     case "says":
       state.said = { text: message.text, kind: message.kind };
       return ["said"];
     default:
       return [];
   }
+}
+
+/**
+ * The place of the session, or of what is heard again.
+ *
+ * @param {State} state
+ * @param {any} message
+ * @returns {Member[]}
+ */
+function changePlace(state, { hears, tick, at, tempo, running }) {
+  const place = { tick, at, tempo, running };
+  if (hears) {
+    state.hears = place;
+    return ["hears"];
+  }
+  state.place = place;
+  return ["place"];
 }
 
 /**

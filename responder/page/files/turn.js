@@ -7,7 +7,7 @@
 
 import { measure } from "./clock.js";
 import { make } from "./dom.js";
-import { makeStaff, viewBox } from "./staff.js";
+import { makeStaff, size } from "./staff.js";
 import { makeStrip } from "./strip.js";
 import { bars, sign, timing } from "./words.js";
 
@@ -46,9 +46,7 @@ export function makeTurn(turn, staff, form) {
     make("p", { class: "foot" }, turn.by === "player" ? timing(turn) : turn.why),
   );
   if (staff?.svg) {
-    const { w, h } = viewBox(staff.svg);
-    figure.style.setProperty("--wide", String(w));
-    figure.style.setProperty("--high", String(h));
+    size(figure, staff);
   }
   return figure;
 }
