@@ -5,6 +5,7 @@
 #define RESPONDER_PAGE_FACE_H
 
 #include "core/time/beat_clock.h"
+#include "responder/lesson/desk.h"
 #include "responder/lesson/recall.h"
 #include "responder/lesson/trading.h"
 #include "responder/page/page.h"
@@ -45,10 +46,13 @@ typedef struct {
 
 /// Something recorded that is heard again.
 typedef struct {
-  bool      is_on;
-  size_t    next; ///< Note of the conversation
-  Tick      end;
-  BeatClock clock; ///< Of the machine's
+  bool         is_on;
+  Conversation notes; ///< Its own
+  double       tempo_bpm;
+  char         name[64];
+  size_t       next; ///< Note of the conversation
+  Tick         end;
+  BeatClock    clock; ///< Of the machine's
 } FaceHears;
 
 struct Page {
@@ -80,6 +84,7 @@ struct Page {
   Recall*      recall;              ///< What is looked back on; NULL: nothing
   char         recalled[FACE_NAME]; ///< Its name
   FaceHears    hears;
+  Desk*        ideas;   ///< What was developed last; NULL: nothing
   FILE*        dropped; ///< A file that is being brought in; NULL: none
   size_t       n_dropped;
   char         dropped_path[FACE_NAME];
@@ -139,5 +144,10 @@ face_refuse_all(WireCall* call, const char* field, const Faults* faults);
 /// Return the setup whose form is shown: of the session, or of the next one.
 const Setup*
 face_setup(const Page* page);
+
+/// Whether a text of a page names a chart or feel, and no file of its choice;
+/// else the fault is written. What else is chosen is always right.
+bool
+face_is_name(Choice choice, const char* text, Fault* fault);
 
 #endif // RESPONDER_PAGE_FACE_H

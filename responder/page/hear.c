@@ -3,6 +3,8 @@
 #include "core/time/monotonic.h"
 #include "responder/page/look_back.h"
 
+#include <string.h>
+
 enum {
   BEFORE_NS = 200000000, ///< Until the first note
   AHEAD_NS  = 150000000, ///< Notes are handed on
@@ -17,13 +19,13 @@ tell_place(Page* const page, const bool is_running)
                       "tell",
                       "place",
                       "hears",
-                      page->recalled,
+                      page->hears.name,
                       "tick",
                       (json_int_t)beat_clock_tick(&page->hears.clock, now),
                       "at",
                       (double)now / (double)NS_PER_MS,
                       "tempo",
-                      page->recall->session.tempo_bpm,
+                      page->hears.tempo_bpm,
                       "running",
                       (int)is_running));
 }
@@ -35,6 +37,7 @@ hear_stop(Page* const page)
     page->hears.is_on = false;
     stage_hush(page->playing.stage);
     tell_place(page, false);
+    conversation_free(&page->hears.notes);
   }
 }
 
@@ -58,7 +61,7 @@ hear_look(Page* const page)
   if (!hears->is_on) {
     return;
   }
-  const Conversation* const all = &page->recall->conversation;
+  const Conversation* const all = &page->hears.notes;
   const int64_t             now = monotonic_ns();
   const Tick until = beat_clock_tick(&hears->clock, now + AHEAD_NS);
   while (hears->next < all->n_notes &&
@@ -71,23 +74,45 @@ hear_look(Page* const page)
   }
 }
 
+// The notes are in `page->hears` already
 static void
 begin(Page* const page, const Tick from, const Tick end)
 {
-  const Conversation* const all   = &page->recall->conversation;
   FaceHears* const          hears = &page->hears;
-  const double              tempo = page->recall->session.tempo_bpm;
-  const BeatClock           zero  = beat_clock_at(0, tempo);
-  *hears                          = (FaceHears){.is_on = true,
-                                                .end   = end,
-                                                .clock = beat_clock_at(monotonic_ns() + BEFORE_NS -
-                                                beat_clock_ns(&zero, from),
-                                              tempo)};
+  const Conversation* const all   = &hears->notes;
+  const BeatClock           zero  = beat_clock_at(0, hears->tempo_bpm);
+  hears->is_on                    = true;
+  hears->end                      = end;
+  hears->next                     = 0;
+  hears->clock                    = beat_clock_at(
+    monotonic_ns() + BEFORE_NS - beat_clock_ns(&zero, from), hears->tempo_bpm);
   while (hears->next < all->n_notes &&
          all->notes[hears->next].note.tick < from) {
     ++hears->next;
   }
   tell_place(page, true);
+}
+
+static void
+take_note(Page* const page, const PartNote note)
+{
+  (void)!conversation_add(&page->hears.notes, note); // Else it is not heard
+}
+
+void
+hear_notes(Page* const       page,
+           const Note* const notes,
+           const unsigned    n,
+           const double      tempo_bpm)
+{
+  hear_stop(page);
+  page->hears = (FaceHears){.tempo_bpm = tempo_bpm, .name = "idea"};
+  for (unsigned i = 0; i < n; ++i) {
+    take_note(page, (PartNote){.part = PART_PARTNER, .note = notes[i]});
+  }
+  if (n) {
+    begin(page, notes[0].tick, notes[n - 1].tick + notes[n - 1].length);
+  }
 }
 
 json_t*
@@ -105,6 +130,11 @@ hear_begin(Page* const page, WireCall* const call)
     return NULL;
   }
   hear_stop(page);
+  page->hears = (FaceHears){.tempo_bpm = recall->session.tempo_bpm};
+  memcpy(page->hears.name, page->recalled, sizeof(page->hears.name));
+  for (size_t i = 0; i < recall->conversation.n_notes; ++i) {
+    take_note(page, recall->conversation.notes[i]);
+  }
   const Tick pick_up =
     record ? meter_beat_ticks(recall->session.chart->meter) / 2 : 0;
   begin(page,

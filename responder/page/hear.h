@@ -13,6 +13,10 @@ hear_look(Page* page);
 void
 hear_stop(Page* page);
 
+/// Hear `n` notes, rising, as the partner's.
+void
+hear_notes(Page* page, const Note* notes, unsigned n, double tempo_bpm);
+
 // Requests
 
 json_t*

@@ -307,7 +307,7 @@ look_back_keep(Page* const page, WireCall* const call)
   if (kept_add_phrase(who,
                       &page->recall->setup,
                       &record->phrase,
-                      record->turn.by_player ? "played"
+                      record->turn.by_player ? "phrase"
                                              : move_name(record->move),
                       &number,
                       &is_new,

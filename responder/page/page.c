@@ -352,6 +352,7 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  free(page->ideas);
   free(page);
 }
 

@@ -145,7 +145,8 @@ choose_one(Page* const      page,
   Faults     faults = {.n_faults = 0};
   const Rung rung   = page->next.choices.rung;
   call->field       = choice_row(choice)->row.name;
-  if (say(&said, choice, value, &call->fault)) {
+  if (!face_is_name(choice, value->text, &call->fault) ||
+      say(&said, choice, value, &call->fault)) {
     return NULL;
   }
   if (play_prepare(page, &page->trading.who, &said, &faults)) {

@@ -1,9 +1,11 @@
 #include "responder/page/requests.h"
 
 #include "core/time/monotonic.h"
+#include "responder/page/charts.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
+#include "responder/page/ideas.h"
 #include "responder/page/look_back.h"
 #include "responder/page/play.h"
 #include "responder/page/save.h"
@@ -124,13 +126,49 @@ static const WireRow rows[] = {
    .fields = {TEXT("name", ID_MOST), TEXT("kind", ID_MOST)},
    .answer = save_session},
   {.ask    = "file begin",
-   .fields = {TEXT("name", NAME_MOST),
-              {"size", WIRE_WHOLE, 1, DROP_MOST, false}},
+   .fields = {{"name", WIRE_TEXT, 0, NAME_MOST, true},
+              {"size", WIRE_WHOLE, 1, DROP_MOST, true}},
    .answer = drop_begin},
   {.ask    = "file part",
    .fields = {TEXT("base64", SERVER_MESSAGE)},
    .answer = drop_part},
   {.ask = "file end", .answer = drop_end},
+  // Ideas
+  {.ask    = "ideas",
+   .fields = {TEXT("from", ID_MOST),
+              {"name", WIRE_TEXT, 0, ID_MOST, true},
+              {"turn", WIRE_WHOLE, 1, 1e6, true},
+              {"number", WIRE_WHOLE, 1, 1e6, true}},
+   .answer = ideas_develop},
+  {.ask    = "idea keep",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = ideas_keep},
+  {.ask    = "idea hear",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = ideas_hear},
+  {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
+  // Progress, sheets
+  {.ask          = "progress",
+   .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
+   .answer       = save_progress,
+   .is_read_only = true},
+  {.ask    = "sheet",
+   .fields = {TEXT("kind", ID_MOST),
+              {"chart", WIRE_TEXT, 0, ID_MOST, true},
+              {"key", WIRE_TEXT, 0, ID_MOST, true},
+              {"who", WIRE_TEXT, 0, ID_MOST, true}},
+   .answer = save_sheet},
+  // Charts
+  {.ask = "charts", .answer = charts_list, .is_read_only = true},
+  {.ask    = "chart read",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = charts_read},
+  {.ask    = "chart check",
+   .fields = {TEXT("text", SERVER_MESSAGE)},
+   .answer = charts_look},
+  {.ask    = "chart save",
+   .fields = {TEXT("name", ID_MOST), TEXT("text", SERVER_MESSAGE)},
+   .answer = charts_keep},
   // People
   {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
 };

@@ -1,14 +1,22 @@
 #include "responder/page/save.h"
 
-#include "core/files/folder.h"
+#include "profiles/choices/choices_file.h"
+#include "responder/lesson/choosing.h"
+#include "responder/lesson/printing.h"
+#include "responder/lesson/progress_view.h"
 #include "responder/lesson/sessions.h"
-#include "responder/page/base64.h"
+#include "responder/lesson/today.h"
+#include "responder/page/errand.h"
+#include "responder/tell/progress_tell.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-// What can be made of a recording
-static const struct Kind {
+enum { PAGES_MOST = 99 };
+
+// A recorded session
+
+static const struct {
   const char* name;
   const char* ending;
   const char* type;
@@ -19,147 +27,213 @@ static const struct Kind {
   {"pdf", ".pdf", "application/pdf"},
 };
 
-typedef struct {
-  Job                job;
-  WireCall           call;
-  const struct Kind* kind;
-  char               name[SESSIONS_NAME_CAPACITY];
-  char               recording[PLACE_PATH_CAPACITY];
-  json_t*            made;
-  Faults             faults;
-} Save;
+enum { KIND_MIDI, KIND_XML, KIND_WAV, N_KINDS = 4 };
 
-// On the worker's thread
-
-static char*
-read_file(const char* const path, size_t* const size)
+static json_t*
+make_session(Errand* const errand, const char* const folder)
 {
-  FILE* const file   = fopen(path, "rb");
-  char*       bytes  = NULL;
-  long        length = -1;
-  if (file && fseek(file, 0, SEEK_END) == 0 && (length = ftell(file)) >= 0 &&
-      fseek(file, 0, SEEK_SET) == 0 && (bytes = malloc((size_t)length + 1))) {
-    *size = fread(bytes, 1, (size_t)length, file);
-  }
-  if (file) {
-    (void)fclose(file);
-  }
-  return bytes;
-}
-
-json_t*
-save_answer(const char* const path,
-            const char* const name,
-            const char* const type)
-{
-  size_t      size  = 0;
-  char* const bytes = read_file(path, &size);
-  char* const text  = bytes ? base64_text(bytes, size) : NULL;
-  json_t*     made  = NULL;
-  if (text) {
-    made = json_pack("{ss ss ss}", "file", name, "type", type, "base64", text);
-  }
-  free(bytes);
-  free(text);
-  return made;
-}
-
-static void
-make_in(Save* const save, const char* const folder)
-{
-  const size_t n = strlen(save->name) - strlen(".mid");
-  char         name[SESSIONS_NAME_CAPACITY + 8];
-  char         path[PLACE_PATH_CAPACITY];
+  const unsigned kind = errand->number;
+  const size_t   n    = strlen(errand->text) - strlen(".mid");
+  char           name[SESSIONS_NAME_CAPACITY + 8];
+  char           path[PLACE_PATH_CAPACITY];
   (void)snprintf(
-    name, sizeof(name), "%.*s%s", (int)n, save->name, save->kind->ending);
+    name, sizeof(name), "%.*s%s", (int)n, errand->text, kinds[kind].ending);
   (void)snprintf(path, sizeof(path), "%s/%s", folder, name);
-  if (save->kind == &kinds[0]) {
-    save->made = save_answer(save->recording, name, save->kind->type);
-  } else if (!recall_save(save->recording, path, &save->faults)) {
-    save->made = save_answer(path, name, save->kind->type);
+  if (kind == KIND_MIDI) {
+    return errand_file(errand->path, name, kinds[kind].type);
   }
-}
-
-static void
-work(Job* const job)
-{
-  Save* const save     = (Save*)job;
-  char        folder[] = "/tmp/barter-page-XXXXXX";
-  Fault       ignored;
-  if (!mkdtemp(folder)) {
-    (void)faults_add(&save->faults,
-                     STATUS_SYSTEM,
-                     NULL,
-                     0,
-                     "there is no room in /tmp for the file");
-    return;
-  }
-  make_in(save, folder);
-  (void)!folder_remove(folder, &ignored);
-}
-
-// On the server's
-
-static void
-forget(Job* const job)
-{
-  Save* const save = (Save*)job;
-  json_decref(save->made);
-  free(save);
-}
-
-static void
-finish(void* const context, Job* const job)
-{
-  Save* const save = (Save*)job;
-  json_t*     made = save->made;
-  save->made       = NULL;
-  if (!made) {
-    (void)(save->faults.n_faults
-             ? face_refuse_all(&save->call, NULL, &save->faults)
-             : face_refuse(&save->call, NULL, "the file could not be made"));
-  }
-  face_answer(context, &save->call, made);
-  forget(job);
-}
-
-static const struct Kind*
-kind_named(const char* const name)
-{
-  for (unsigned i = 0; i < sizeof(kinds) / sizeof(*kinds); ++i) {
-    if (strcmp(kinds[i].name, name) == 0) {
-      return &kinds[i];
-    }
-  }
-  return NULL;
+  return recall_save(errand->path, path, &errand->faults)
+           ? NULL
+           : errand_file(path, name, kinds[kind].type);
 }
 
 json_t*
 save_session(Page* const page, WireCall* const call)
 {
-  const char* const        name = call->values[0].text;
-  const struct Kind* const kind = kind_named(call->values[1].text);
-  if (!kind) {
+  const char* const name = call->values[0].text;
+  unsigned          kind = 0;
+  while (kind < N_KINDS && strcmp(kinds[kind].name, call->values[1].text)) {
+    ++kind;
+  }
+  if (kind == N_KINDS) {
     return face_refuse(call, "kind", "a kind is midi, musicxml, wav or pdf");
   }
-  if (page->is_begun && strcmp(kind->name, "wav") == 0) {
+  if (page->is_begun && kind == KIND_WAV) {
     return face_refuse(call, NULL, "a session is being played; stop it first");
   }
-  Save* const save = calloc(1, sizeof(*save));
-  if (!save) {
-    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  Errand* const errand = errand_begin(page, call, make_session);
+  if (!errand) {
+    return NULL;
   }
-  if (sessions_path(
-        page->playing.folder, name, save->recording, &call->fault)) {
-    free(save);
+  if (sessions_path(page->playing.folder, name, errand->path, &call->fault)) {
+    errand_drop(errand);
     call->field = "name";
     return NULL;
   }
-  call->is_later = true;
-  save->job      = (Job){.work = work, .finish = finish, .forget = forget};
-  save->kind     = kind;
-  save->call     = *call;
-  (void)snprintf(save->name, sizeof(save->name), "%s", name);
-  worker_give(page->worker, &save->job);
-  return NULL;
+  errand->number = kind;
+  (void)snprintf(errand->text, sizeof(errand->text), "%s", name);
+  return errand_give(page, errand, call);
+}
+
+// A sheet
+
+// One page is `sheet.svg`, several are `sheet-1.svg` and so on
+static json_t*
+pages_in(const char* const folder)
+{
+  json_t* const pages = json_array();
+  char          path[PLACE_PATH_CAPACITY];
+  size_t        size = 0;
+  (void)snprintf(path, sizeof(path), "%s/sheet.svg", folder);
+  char* svg = errand_read(path, &size);
+  for (unsigned i = 1; svg || i <= PAGES_MOST; ++i) {
+    if (svg) {
+      (void)json_array_append_new(pages, json_stringn(svg, size));
+      free(svg);
+    } else if (i > 2) {
+      break;
+    }
+    (void)snprintf(path, sizeof(path), "%s/sheet-%u.svg", folder, i);
+    svg = errand_read(path, &size);
+  }
+  return json_pack("{so}", "pages", pages);
+}
+
+static json_t*
+lay_sheet(Errand* const   errand,
+          Setup* const    setup,
+          Printing* const printing,
+          const char*     folder)
+{
+  const bool is_pdf  = errand->number == 1;
+  Choices    choices = choose(&errand->who, &errand->said);
+  char       path[PLACE_PATH_CAPACITY];
+  Fault      fault;
+  choose_climb(&choices, &errand->who);
+  if (setup_load(setup, &choices, &errand->faults)) {
+    return NULL;
+  }
+  (void)snprintf(
+    path, sizeof(path), "%s/sheet.%s", folder, is_pdf ? "pdf" : "svg");
+  printing_lay(printing, setup, SHEET_A4);
+  if (printing_save(printing, path, &fault)) {
+    return errand_fail(errand, &fault);
+  }
+  return is_pdf ? errand_file(path, "sheet.pdf", "application/pdf")
+                : pages_in(folder);
+}
+
+static json_t*
+make_sheet(Errand* const errand, const char* const folder)
+{
+  Setup* const    setup    = calloc(1, sizeof(*setup));
+  Printing* const printing = calloc(1, sizeof(*printing));
+  json_t*         made     = NULL;
+  if (setup && printing) {
+    made = lay_sheet(errand, setup, printing, folder);
+  }
+  free(printing);
+  free(setup);
+  return made;
+}
+
+static Status
+find_who(Errand* const errand, const char* const id)
+{
+  Choices      choices;
+  const Status status = choices_load(&choices, &errand->faults);
+  return status ? status
+                : who_find(&errand->who, id, &choices, &errand->faults);
+}
+
+json_t*
+save_sheet(Page* const page, WireCall* const call)
+{
+  static const Choice asked[] = {CHOICE_CHART, CHOICE_KEY};
+  const WireValue*    values  = call->values;
+  Errand* const       errand  = errand_begin(page, call, make_sheet);
+  Status              status  = errand ? STATUS_OK : STATUS_MEMORY;
+  if (!errand) {
+    return NULL;
+  }
+  errand->number = strcmp(values[0].text, "pdf") == 0;
+  for (unsigned i = 0; i < 2 && !status; ++i) {
+    if (values[i + 1].is_there) {
+      call->field = choice_row(asked[i])->row.name;
+      status      = face_is_name(asked[i], values[i + 1].text, &call->fault)
+                      ? said_add(&errand->said,
+                            asked[i],
+                            call->field,
+                            values[i + 1].text,
+                            &call->fault)
+                      : STATUS_RANGE;
+    }
+  }
+  if (!status && values[3].is_there &&
+      (status = find_who(errand, values[3].text))) {
+    (void)face_refuse_all(call, "who", &errand->faults);
+  }
+  if (status) {
+    errand_drop(errand);
+    return NULL;
+  }
+  return errand_give(page, errand, call);
+}
+
+// The way come
+
+static json_t*
+lines_of(char* const text)
+{
+  json_t* const list = json_array();
+  char*         rest = NULL;
+  for (char* line = strtok_r(text, "\n", &rest); line;
+       line       = strtok_r(NULL, "\n", &rest)) {
+    (void)json_array_append_new(list, json_string(line));
+  }
+  return list;
+}
+
+static json_t*
+words_of(const ProgressView* const view)
+{
+  char*       text   = NULL;
+  size_t      size   = 0;
+  FILE* const stream = open_memstream(&text, &size);
+  if (!stream) {
+    return json_array();
+  }
+  progress_tell(stream, view);
+  (void)fclose(stream);
+  json_t* const words = lines_of(text);
+  free(text);
+  return words;
+}
+
+static json_t*
+make_progress(Errand* const errand, const char* const folder)
+{
+  ProgressView view;
+  Fault        fault;
+  char         path[PLACE_PATH_CAPACITY];
+  size_t       size = 0;
+  if (progress_view_read(&view, &errand->who, today(), &fault)) {
+    return errand_fail(errand, &fault);
+  }
+  (void)snprintf(path, sizeof(path), "%s/progress.svg", folder);
+  char* const svg = view.totals.n_totals && !progress_draw(&view, path, &fault)
+                      ? errand_read(path, &size)
+                      : NULL;
+  json_t* const made =
+    json_pack("{so ss?}", "words", words_of(&view), "svg", svg);
+  free(svg);
+  progress_view_free(&view);
+  return made;
+}
+
+json_t*
+save_progress(Page* const page, WireCall* const call)
+{
+  Errand* const errand = errand_begin(page, call, make_progress);
+  return errand ? errand_give(page, errand, call) : NULL;
 }

@@ -202,28 +202,27 @@ tell(void* const context, Job* const job)
 static Status
 write_abc(Staff* const                staff,
           const SessionOptions* const session,
-          const TurnRecord* const     record)
+          const Turn                  turn,
+          const Phrase* const         phrase)
 {
   const NotationHead head = {
     .ear         = session_ear(session),
     .swing_ratio = feel_swing_ratio(session->feel, session->tempo_bpm),
     .is_excerpt  = true,
   };
-  const Turn      turn   = record->turn;
   const unsigned  n_bars = (unsigned)((turn.end - turn.start) /
                                      meter_bar_ticks(session->chart->meter));
   const AbcLayout layout = {
     .bars_per_line = n_bars + 1, // A pick-up has a bar of its own
-    .width_cm      = cm_more + cm_a_bar * n_bars +
-                     cm_a_note * (double)record->phrase.n_notes,
+    .width_cm =
+      cm_more + cm_a_bar * n_bars + cm_a_note * (double)phrase->n_notes,
   };
   Notation* const notation = notation_open(&head);
   if (!notation) {
     return STATUS_MEMORY;
   }
   // What is over it the page says
-  notation_add_phrase(
-    notation, &record->phrase, turn.by_player, turn.start, "");
+  notation_add_phrase(notation, phrase, turn.by_player, turn.start, "");
   const Status status = notation_abc_placed(
     notation, &layout, &staff->places, &staff->abc, &staff->n_abc);
   notation_close(notation);
@@ -240,11 +239,30 @@ make(const SessionOptions* const session, const TurnRecord* const record)
   }
   staff->job  = (Job){.work = engrave, .finish = tell, .forget = forget};
   staff->turn = record->turn.index;
-  if (write_abc(staff, session, record)) {
+  if (write_abc(staff, session, record->turn, &record->phrase)) {
     forget(&staff->job);
     return NULL;
   }
   return staff;
+}
+
+json_t*
+staves_engrave(const SessionOptions* const session,
+               const Turn                  turn,
+               const Phrase* const         phrase)
+{
+  Staff* const staff = phrase->n_notes ? calloc(1, sizeof(*staff)) : NULL;
+  json_t*      made  = NULL;
+  if (staff && !write_abc(staff, session, turn, phrase)) {
+    engrave(&staff->job);
+    made = staff->status && staff->status != STATUS_MISSING
+             ? NULL
+             : add_picture(staff, json_object());
+  }
+  if (staff) {
+    forget(&staff->job);
+  }
+  return made;
 }
 
 void
