@@ -14,6 +14,7 @@ typedef struct {
   bool             has_chords; // The first of all
   bool             has_labels; // The first of its part
   size_t           n_labels;   // Written so far
+  AbcPlaces*       places;     // NULL: nobody asks
 } Voice;
 
 enum { VOICES_CAPACITY = 16 };
@@ -91,16 +92,20 @@ write_head(FILE* const            stream,
   if (layout->height_cm > 0.0) {
     (void)fprintf(stream, "%%%%pageheight %.2fcm\n", layout->height_cm);
   }
-  (void)fputs("X:1\n"
-              "%%stretchlast 0.3\n"
-              "%%propagate-accidentals octave\n",
-              stream);
+  // A picture is as wide as it was asked for; the last line of a page is not
+  (void)fprintf(stream,
+                "X:1\n"
+                "%%%%stretchlast %s\n"
+                "%%%%propagate-accidentals octave\n",
+                layout->height_cm > 0.0 ? "0.3" : "1");
   if (layout->has_title) {
     write_words(stream, "T:", score->title);
   }
   (void)fprintf(
     stream, "M:%u/%u\nL:1/16\n", meter.numerator, meter.denominator);
-  write_tempo(stream, score);
+  if (layout->has_title) {
+    write_tempo(stream, score);
+  }
   write_staves(stream, score);
   write_key(stream, score->chart->key);
 }
@@ -187,11 +192,36 @@ write_labels(Voice* const voice, const Tick before)
   const ScorePart* const part = voice->part;
   while (voice->has_labels && voice->n_labels < part->n_labels &&
          part->labels[voice->n_labels].tick < before) {
-    pen_quoted(voice->pen.stream, "^", part->labels[voice->n_labels++].words);
+    const char* const words = part->labels[voice->n_labels++].words;
+    if (words[0]) {
+      pen_quoted(voice->pen.stream, "^", words);
+    }
   }
 }
 
 // Measures
+
+// What there is no memory for is not told of
+static void
+note_place(const Voice* const voice, const Tick tick)
+{
+  AbcPlaces* const places = voice->places;
+  const long       offset = places ? ftell(voice->pen.stream) : -1;
+  if (offset < 0) {
+    return;
+  }
+  if (places->n == places->capacity) {
+    const size_t    capacity = places->capacity ? 2 * places->capacity : 64;
+    AbcPlace* const larger =
+      realloc(places->places, capacity * sizeof(*larger));
+    if (!larger) {
+      return;
+    }
+    places->places   = larger;
+    places->capacity = capacity;
+  }
+  places->places[places->n++] = (AbcPlace){(size_t)offset, tick};
+}
 
 static void
 write_bar_line(FILE* const        stream,
@@ -216,6 +246,9 @@ write_measure(Voice* const       voice,
     const Symbol* const symbol = &pen->measure.symbols[i];
     const Moment        end    = symbol->start + symbol->length;
     const Tick          tick   = place.start + symbol->start / MOMENTS_PER_TICK;
+    if (symbol->column) {
+      note_place(voice, tick);
+    }
     write_labels(voice, place.start + end / MOMENTS_PER_TICK);
     if (voice->has_chords && meet && symbol->start % MOMENTS_PER_TICK == 0 &&
         score_names_chord(score, tick)) {
@@ -252,7 +285,8 @@ write_lines(Voice* const           voices,
 static unsigned
 list_voices(Voice              voices[VOICES_CAPACITY],
             FILE* const        stream,
-            const Score* const score)
+            const Score* const score,
+            AbcPlaces* const   places)
 {
   unsigned n = 0;
   for (unsigned i = 0; i < score->n_parts; ++i) {
@@ -267,6 +301,7 @@ list_voices(Voice              voices[VOICES_CAPACITY],
         .number     = n + 1,
         .has_chords = n == 0,
         .has_labels = s == 0,
+        .places     = places,
       };
     }
   }
@@ -274,10 +309,11 @@ list_voices(Voice              voices[VOICES_CAPACITY],
 }
 
 Status
-abc_text(const Score* const     score,
-         const AbcLayout* const layout,
-         char** const           text,
-         size_t* const          size)
+abc_text_placed(const Score* const     score,
+                const AbcLayout* const layout,
+                AbcPlaces* const       places,
+                char** const           text,
+                size_t* const          size)
 {
   char*        written = NULL;
   size_t       length  = 0;
@@ -287,7 +323,7 @@ abc_text(const Score* const     score,
     free(voices);
     return STATUS_MEMORY;
   }
-  const unsigned n = list_voices(voices, stream, score);
+  const unsigned n = list_voices(voices, stream, score, places);
   write_head(stream, score, layout);
   for (unsigned v = 0; v < n; ++v) {
     write_voice_head(stream, &voices[v], score->n_parts > 1);
@@ -302,4 +338,13 @@ abc_text(const Score* const     score,
   *text = written;
   *size = length;
   return STATUS_OK;
+}
+
+Status
+abc_text(const Score* const     score,
+         const AbcLayout* const layout,
+         char** const           text,
+         size_t* const          size)
+{
+  return abc_text_placed(score, layout, NULL, text, size);
 }

@@ -11,6 +11,7 @@
 #include "core/attributes.h"
 #include "core/notation/score.h"
 #include "core/status.h"
+#include "core/tick.h"
 
 #include <stddef.h>
 
@@ -19,8 +20,21 @@ typedef struct {
   unsigned bars_per_line; ///< 1 or more
   double   width_cm;      ///< Of the page
   double   height_cm;     ///< Of the page, where there are pages; 0: any
-  bool     has_title;     ///< Else only the notes
+  bool     has_title;     ///< ... and tempo; else only the notes
 } AbcLayout;
+
+/// Where a note or chord stands in the text.
+typedef struct {
+  size_t offset; ///< Of what belongs to it: grace notes, what is over it
+  Tick   tick;   ///< In the score
+} AbcPlace;
+
+/// Places, rising by offset; owned: free(places).
+typedef struct {
+  AbcPlace* places;
+  size_t    n;
+  size_t    capacity;
+} AbcPlaces;
 
 /**
    Write a score as one tune.
@@ -34,5 +48,14 @@ abc_text(const Score*     score,
          const AbcLayout* layout,
          char**           text,
          size_t*          size);
+
+/// As abc_text(); tells, too, where each note stands.
+/// @param[out] places Begin it zeroed.
+MUST_USE Status
+abc_text_placed(const Score*     score,
+                const AbcLayout* layout,
+                AbcPlaces*       places,
+                char**           text,
+                size_t*          size);
 
 #endif // CORE_ABC_ABC_H

@@ -26,6 +26,7 @@ typedef struct {
   int (*run)(const Options* options); ///< Returns the exit status
 } Command;
 
+extern const Command command_open;
 extern const Command command_trade;
 extern const Command command_answer;
 extern const Command command_hear;

@@ -3,9 +3,11 @@
 
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 static const Command* const commands[] = {
+  &command_open,
   &command_trade,
   &command_answer,
   &command_hear,
@@ -91,9 +93,21 @@ run_command(const Command* const command, const int argc, char** const argv)
                                              : command->run(&options);
 }
 
+// Whether there is a screen for a browser
+static bool
+has_display(void)
+{
+  const char* const x       = getenv("DISPLAY");
+  const char* const wayland = getenv("WAYLAND_DISPLAY");
+  return (x && x[0]) || (wayland && wayland[0]);
+}
+
 static int
 run_words(const int argc, char** const argv)
 {
+  if (argc < 2 && has_display()) {
+    return run_command(&command_open, argc, argv);
+  }
   if (argc < 2) {
     (void)show_help();
     return EXIT_USE;

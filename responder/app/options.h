@@ -64,12 +64,15 @@ typedef enum {
   OPTION_KEEP,
   OPTION_KEPT,
   OPTION_DRAW,
+  OPTION_PORT,
+  OPTION_NO_BROWSER,
   OPTION_HELP,
 } Option;
 
 enum {
   N_OPTIONS  = OPTION_HELP + 1,
   COUNT_MOST = 24, ///< Ideas at once
+  PORT_MOST  = 65535,
 };
 
 #define OPTION_BIT(option) (UINT64_C(1) << (option))
@@ -112,6 +115,7 @@ typedef struct {
   BarSpan     span;
   unsigned    count;
   unsigned    keep;
+  unsigned    port;
   const char* in;
   const char* midi;
   const char* record;

@@ -107,6 +107,16 @@ notation_abc(const Notation*  notation,
              char**           text,
              size_t*          size);
 
+/// As notation_abc() without a title; tells, too, where each note stands, at
+/// its written tick.
+/// @param[out] places Begin it zeroed.
+MUST_USE Status
+notation_abc_placed(const Notation*  notation,
+                    const AbcLayout* layout,
+                    AbcPlaces*       places,
+                    char**           text,
+                    size_t*          size);
+
 /**
    Engrave the score into a file by its ending: .svg, .pdf, .png, or .abc for
    the tune itself. It waits for another program.

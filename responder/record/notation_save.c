@@ -227,6 +227,22 @@ notation_abc(const Notation* const  notation,
 }
 
 Status
+notation_abc_placed(const Notation* const  notation,
+                    const AbcLayout* const layout,
+                    AbcPlaces* const       places,
+                    char** const           text,
+                    size_t* const          size)
+{
+  Pages  pages;
+  Status status = pages_fill(&pages, notation, "");
+  if (!status) {
+    status = abc_text_placed(&pages.score, layout, places, text, size);
+  }
+  pages_free(&pages);
+  return status;
+}
+
+Status
 notation_engrave(const Notation* const notation,
                  const char* const     title,
                  const char* const     path,

@@ -223,8 +223,8 @@ add_outcome(json_t* const turn, const TurnRecord* const record)
   json_object_set_new(turn, "moved", moved_of(&record->climb));
 }
 
-static json_t*
-turn_json(const Report* const report, const TurnRecord* const record)
+json_t*
+report_turn(const Chart* const chart, const TurnRecord* const record)
 {
   const Phrase* const phrase = &record->phrase;
   json_t* const turn = json_pack("{si ss sI sI si so so so so so ss so so so}",
@@ -239,7 +239,7 @@ turn_json(const Report* const report, const TurnRecord* const record)
                                  "first_bar",
                                  (int)record->turn.first_bar,
                                  "chords",
-                                 chords_of(report->chart, &record->turn),
+                                 chords_of(chart, &record->turn),
                                  "notes",
                                  notes_of(phrase),
                                  "rhythm",
@@ -269,7 +269,7 @@ turn_json(const Report* const report, const TurnRecord* const record)
 void
 report_add_turn(Report* const report, const TurnRecord* const record)
 {
-  json_array_append_new(report->turns, turn_json(report, record));
+  json_array_append_new(report->turns, report_turn(report->chart, record));
 }
 
 void
@@ -278,7 +278,7 @@ report_add_idea(Report* const           report,
                 const Likeness          likeness,
                 const char* const       practise)
 {
-  json_t* const turn = turn_json(report, record);
+  json_t* const turn = report_turn(report->chart, record);
   json_object_set_new(turn,
                       "likeness",
                       json_pack("{so so so}",

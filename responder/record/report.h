@@ -43,6 +43,11 @@ report_add_idea(Report*           report,
                 Likeness          likeness,
                 const char*       practise);
 
+/// Return a turn as its object in a report; Jansson's, owned by the caller.
+/// NULL when there is no memory.
+MUST_USE struct json_t*
+report_turn(const Chart* chart, const TurnRecord* record);
+
 /// Add the summary.
 void
 report_add_summary(Report* report, const Summary* summary);

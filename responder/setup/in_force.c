@@ -27,8 +27,8 @@ in_force_text(const Setup* const setup,
   return text;
 }
 
-static json_t*
-value_of(const Setup* const setup, const Choice choice)
+json_t*
+in_force_value(const Setup* const setup, const Choice choice)
 {
   const Row* const row = &choice_row(choice)->row;
   char             text[ROW_TEXT_CAPACITY];
@@ -80,7 +80,7 @@ object_of(const Setup* const setup, const Choice choice)
                                    "name",
                                    row->name,
                                    "value",
-                                   value_of(setup, choice),
+                                   in_force_value(setup, choice),
                                    "from",
                                    choice_place_name((ChoicePlace)source.place),
                                    "help",

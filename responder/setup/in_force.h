@@ -19,6 +19,11 @@ in_force_is_told(Choice choice);
 const char*
 in_force_text(const Setup* setup, Choice choice, char text[ROW_TEXT_CAPACITY]);
 
+/// Return a value as it stands in JSON; Jansson's, owned by the caller. NULL
+/// when there is no memory.
+MUST_USE struct json_t*
+in_force_value(const Setup* setup, Choice choice);
+
 /**
    Return them as JSON, `"format": "barter-settings", "version": 1`: `learner`
    and a list of `choices`, each with its `name`, `value`, `unit`, `from`,

@@ -147,8 +147,9 @@ click_until(Engine* const engine, const Tick until)
     const Tick beat      = engine->next_beat;
     const Turn turn      = engine->session.turn;
     const bool is_strong = beat % meter_bar_ticks(meter) == 0;
-    if (engine->options.click && turn.by_player && beat >= turn.start &&
-        beat < turn.end && beat < engine->session.end) {
+    if (atomic_load_explicit(&engine->clicks, memory_order_relaxed) &&
+        turn.by_player && beat >= turn.start && beat < turn.end &&
+        beat < engine->session.end) {
       cast_note(engine,
                 beat,
                 beat_clock_ns(&engine->clock, beat) + CLICK_NS,
@@ -221,6 +222,13 @@ look_at_gestures(Engine* const engine)
   }
 }
 
+static bool
+take_key(Engine* const engine, MidiMessage* const message)
+{
+  return ring_pop(engine->keys, message) ||
+         (engine->options.typed && ring_pop(engine->options.typed, message));
+}
+
 static void
 wake(Engine* const engine)
 {
@@ -230,7 +238,7 @@ wake(Engine* const engine)
     atomic_fetch_add(&engine->n_skips, 1);
   }
   engine->woke_ns = now;
-  while (ring_pop(engine->keys, &message)) {
+  while (take_key(engine, &message)) {
     hear(engine, &message);
   }
   const Tick tick = beat_clock_tick(&engine->clock, now);
@@ -324,6 +332,7 @@ engine_setup(Engine* const       engine,
              ENGINE_TURNS);
   atomic_init(&engine->stops, false);
   atomic_init(&engine->is_over, false);
+  atomic_init(&engine->clicks, options.click);
   atomic_init(&engine->gesture, GESTURE_NONE);
   atomic_init(&engine->n_skips, 0);
   lay_clock(engine);

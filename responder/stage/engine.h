@@ -41,8 +41,9 @@ typedef struct {
 typedef struct {
   const SessionOptions* session;
   Trigger               control;
-  bool                  click; ///< In the player's turns
+  bool                  click; ///< In the player's turns, at first
   bool                  sync;  ///< Send clock, start and stop
+  Ring*                 typed; ///< As `keys`, of another face; NULL: none
 } EngineOptions;
 
 /// About 3 MiB, keep it in place.
@@ -57,6 +58,7 @@ typedef struct {
   Ring          told;  ///< TurnRecord, to be shown
   atomic_bool   stops;
   atomic_bool   is_over;
+  atomic_bool   clicks;   ///< In the player's turns; may change at any time
   atomic_llong  tick;     ///< The present one
   atomic_int    gesture;  ///< The last Gesture, until it is taken
   atomic_uint   n_skips;  ///< How often time was lost

@@ -7,6 +7,7 @@
 enum {
   LOOK_NS            = 1000000,
   PRIORITY_OF_SENDER = 70,
+  LEVELS             = 128,
 };
 
 static void
@@ -125,13 +126,12 @@ static void
 tell_voices(Sender* const sender)
 {
   for (unsigned i = 0; i < N_PARTS; ++i) {
-    const Voice voice = sender->voices[i];
-    send(sender,
-         (uint8_t)(MIDI_CONTROL | voice.channel),
-         MIDI_VOLUME,
-         voice.level,
-         3);
-    send(sender, (uint8_t)(MIDI_PROGRAM | voice.channel), voice.program, 0, 2);
+    const unsigned channel = sender->voices[i].channel;
+    const unsigned sound   = atomic_load(&sender->sounds[i]);
+    const uint8_t  program = (uint8_t)(sound / LEVELS);
+    const uint8_t  level   = (uint8_t)(sound % LEVELS);
+    send(sender, (uint8_t)(MIDI_CONTROL | channel), MIDI_VOLUME, level, 3);
+    send(sender, (uint8_t)(MIDI_PROGRAM | channel), program, 0, 2);
   }
 }
 
@@ -155,7 +155,8 @@ drop_all(Sender* const sender)
   while (ring_pop(&sender->notes, &cast)) {
     drop_cast(sender, &cast);
   }
-  while (ring_pop(&sender->keys, &message)) {
+  while (ring_pop(&sender->keys, &message) ||
+         ring_pop(&sender->typed, &message)) {
   }
 }
 
@@ -202,7 +203,8 @@ take_all(Sender* const sender)
 {
   MidiMessage message;
   Cast        cast;
-  while (ring_pop(&sender->keys, &message)) {
+  while (ring_pop(&sender->keys, &message) ||
+         ring_pop(&sender->typed, &message)) {
     pass_on(sender, &message);
   }
   while (ring_pop(&sender->notes, &cast)) {
@@ -240,6 +242,10 @@ sender_setup(Sender* const sender)
              SENDER_NOTES);
   ring_setup(
     &sender->keys, sender->key_slots, sizeof(*sender->key_slots), SENDER_KEYS);
+  ring_setup(&sender->typed,
+             sender->typed_slots,
+             sizeof(*sender->typed_slots),
+             SENDER_KEYS);
   atomic_init(&sender->look_ns, LOOK_NS);
   atomic_init(&sender->stops, false);
   atomic_init(&sender->hushes, false);
@@ -256,6 +262,10 @@ sender_begin(Sender* const     sender,
   sender->pace   = pace;
   sender->outlet = outlet;
   memcpy(sender->voices, voices, sizeof(sender->voices));
+  for (unsigned i = 0; i < N_PARTS; ++i) {
+    atomic_init(&sender->sounds[i],
+                (unsigned)voices[i].program * LEVELS + voices[i].level);
+  }
   return thread_begin(&sender->thread, run, sender);
 }
 
@@ -263,6 +273,16 @@ void
 sender_look_every(Sender* const sender, const int64_t ns)
 {
   atomic_store(&sender->look_ns, ns);
+}
+
+void
+sender_voice(Sender* const sender,
+             const Part    part,
+             const uint8_t program,
+             const uint8_t level)
+{
+  atomic_store(&sender->sounds[part], (unsigned)program * LEVELS + level);
+  atomic_store(&sender->outlet->is_new, true);
 }
 
 void

@@ -58,12 +58,14 @@ typedef struct {
   Outlet*      outlet;
   Ring         notes;   ///< Cast; the engine's
   Ring         keys;    ///< MidiMessage; the input's
+  Ring         typed;   ///< ... and those of another face
   atomic_llong look_ns; ///< Of the machine's clock, between two looks
   atomic_bool  stops;
-  atomic_bool  hushes;    ///< Asked to end everything
-  atomic_uint  n_hushes;  ///< How often that was done
-  atomic_uint  n_dropped; ///< Notes too late to begin
-  Priority     priority;  ///< Read it after sender_end()
+  atomic_bool  hushes;          ///< Asked to end everything
+  atomic_uint  n_hushes;        ///< How often that was done
+  atomic_uint  n_dropped;       ///< Notes too late to begin
+  atomic_uint  sounds[N_PARTS]; ///< 128 times the program, and the level
+  Priority     priority;        ///< Read it after sender_end()
   pthread_t    thread;
   // The sender's own
   Ledger      ledger;
@@ -73,6 +75,7 @@ typedef struct {
   unsigned    n_late[SENDER_BINS]; ///< Notes by lateness; the last bin: or more
   Cast        note_slots[SENDER_NOTES];
   MidiMessage key_slots[SENDER_KEYS];
+  MidiMessage typed_slots[SENDER_KEYS];
 } Sender;
 
 /// Make its rings ready; what is pushed waits for sender_begin().
@@ -90,6 +93,10 @@ sender_begin(Sender*     sender,
 /// clock; each millisecond at first. Thread: any.
 void
 sender_look_every(Sender* sender, int64_t ns);
+
+/// Let a part sound so from now on; its channel stays. Thread: any.
+void
+sender_voice(Sender* sender, Part part, uint8_t program, uint8_t level);
 
 /// End everything that sounds, and forget what is still to come. Returns when
 /// it is done. Thread: one that neither plays nor sends.

@@ -29,7 +29,10 @@ struct Stage {
   Keeper       keeper;
   Tapping      tapping; ///< Between sessions
   Ring         keys;    ///< MidiMessage; from the input
+  Ring         typed;   ///< ... from another face
   MidiMessage  key_slots[ENGINE_KEYS];
+  MidiMessage  typed_slots[ENGINE_KEYS];
+  atomic_bool  thru;
   sigset_t     signals_before;
   pthread_t    signal_thread;
   atomic_bool  signals_end;
@@ -48,8 +51,17 @@ receive(void* const context, const MidiMessage* const message)
 {
   Stage* const stage = context;
   (void)ring_push(&stage->keys, message);
-  if (stage->options.thru) {
+  if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
     (void)ring_push(&stage->sender.keys, message);
+  }
+}
+
+void
+stage_key(Stage* const stage, const MidiMessage* const message)
+{
+  (void)ring_push(&stage->typed, message);
+  if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
+    (void)ring_push(&stage->sender.typed, message);
   }
 }
 
@@ -166,6 +178,11 @@ make(const StageOptions* const options)
     atomic_init(&stage->is_asked, false);
     ring_setup(
       &stage->keys, stage->key_slots, sizeof(*stage->key_slots), ENGINE_KEYS);
+    ring_setup(&stage->typed,
+               stage->typed_slots,
+               sizeof(*stage->typed_slots),
+               ENGINE_KEYS);
+    atomic_init(&stage->thru, options->thru);
     sender_setup(&stage->sender);
     outlet_begin(&stage->outlet);
   }
@@ -244,7 +261,7 @@ stage_is_asked_to_stop(const Stage* const stage)
 bool
 stage_take(Stage* const stage, MidiMessage* const message)
 {
-  return ring_pop(&stage->keys, message);
+  return ring_pop(&stage->keys, message) || ring_pop(&stage->typed, message);
 }
 
 void
@@ -258,6 +275,28 @@ stage_click(Stage* const  stage,
   const Cast    cast    = {
           due, due + CLICK_NS, 3, {(uint8_t)(MIDI_NOTE_ON | channel), key, velocity}};
   (void)ring_push(&stage->sender.notes, &cast);
+}
+
+void
+stage_sound(Stage* const  stage,
+            const Part    part,
+            const int64_t due_ns,
+            const int64_t off_ns,
+            const uint8_t pitch,
+            const uint8_t velocity)
+{
+  const uint8_t channel = conversation_channel(part);
+  const Cast    cast    = {pace_of(&stage->pace, due_ns),
+                           pace_of(&stage->pace, off_ns),
+                           3,
+                           {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
+  (void)ring_push(&stage->sender.notes, &cast);
+}
+
+void
+stage_hush(Stage* const stage)
+{
+  sender_hush(&stage->sender);
 }
 
 // Performing
@@ -294,6 +333,30 @@ Tick
 stage_now(const Stage* const stage)
 {
   return (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed);
+}
+
+int64_t
+stage_moment_ns(const Stage* const stage, const Tick tick)
+{
+  const Pace* const pace = &stage->pace;
+  return pace->origin_ns +
+         (beat_clock_ns(&stage->engine.clock, tick) - pace->origin_ns) /
+           pace->speed;
+}
+
+void
+stage_clicks(Stage* const stage, const bool click)
+{
+  atomic_store(&stage->engine.clicks, click);
+}
+
+void
+stage_voice(Stage* const  stage,
+            const Part    part,
+            const uint8_t program,
+            const uint8_t level)
+{
+  sender_voice(&stage->sender, part, program, level);
 }
 
 static bool
@@ -338,7 +401,8 @@ stage_end(Stage* const stage, StageResult* const result)
   result->priority  = engine->priority;
   result->n_dropped = atomic_exchange(&stage->sender.n_dropped, 0);
   result->n_lost = ring_refused(&engine->kept) + ring_refused(&engine->turns) +
-                   ring_refused(&stage->keys) + ring_refused(engine->notes);
+                   ring_refused(&stage->keys) + ring_refused(&stage->typed) +
+                   ring_refused(engine->notes);
   if (atomic_load(&stage->keeper.has_failed)) {
     result->fault = stage->keeper.fault;
   }
@@ -350,8 +414,16 @@ static void
 look_for_notes(Stage* const stage)
 {
   const int64_t look_ns = engine_notice_ns(&stage->engine) / 2;
-  if (!stage->options.thru && look_ns > NS_PER_MS) {
-    sender_look_every(&stage->sender, look_ns);
+  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
+  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
+}
+
+void
+stage_thru(Stage* const stage, const bool thru)
+{
+  atomic_store(&stage->thru, thru);
+  if (thru) {
+    sender_look_every(&stage->sender, NS_PER_MS);
   }
 }
 
@@ -363,6 +435,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
     .control = stage->options.control,
     .click   = performance->click,
     .sync    = performance->sync,
+    .typed   = &stage->typed,
   };
   MidiMessage early;
   while (stage_take(stage, &early)) { // Played before anything was asked

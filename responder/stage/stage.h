@@ -29,7 +29,7 @@ typedef struct {
   Wiring  wiring;
   Voice   voices[N_PARTS];
   Trigger control;
-  bool    thru;  ///< Sound the player's own keys
+  bool    thru;  ///< Sound the player's own keys, at first
   int     speed; ///< Of time; 1
 } StageOptions;
 
@@ -110,6 +110,28 @@ stage_gesture(Stage* stage, Gesture gesture);
 Tick
 stage_now(const Stage* stage);
 
+/// Return the moment of a tick of the session that is played or was last,
+/// nanoseconds of the machine's clock.
+int64_t
+stage_moment_ns(const Stage* stage, Tick tick);
+
+/// Take a key of the player's that another face brings, with the moment it was
+/// struck. Thread: one, always the same.
+void
+stage_key(Stage* stage, const MidiMessage* message);
+
+/// Sound the player's own keys from now on, or do not.
+void
+stage_thru(Stage* stage, bool thru);
+
+/// Click the beats of the player's turns of this session, or do not.
+void
+stage_clicks(Stage* stage, bool click);
+
+/// Let a part sound so from now on: a program and a level, 0..127.
+void
+stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
+
 /// Take what is new, the oldest first; false if nothing is. There may still be
 /// some when the session does not go on any more.
 bool
@@ -137,6 +159,20 @@ stage_take(Stage* stage, MidiMessage* message);
 /// between sessions, and half a second ahead at most.
 void
 stage_click(Stage* stage, int64_t due_ns, uint8_t key, uint8_t velocity);
+
+/// Let a note of a part sound, from one moment of the machine's clock to
+/// another. Only between sessions, and half a second ahead at most.
+void
+stage_sound(Stage*  stage,
+            Part    part,
+            int64_t due_ns,
+            int64_t off_ns,
+            uint8_t pitch,
+            uint8_t velocity);
+
+/// End every note, and forget those to come. Only between sessions.
+void
+stage_hush(Stage* stage);
 
 /// Whether a signal has asked us to stop.
 bool

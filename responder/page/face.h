@@ -1,0 +1,153 @@
+/// @file responder/page/face.h What a page that is open holds, and how it is
+/// told of to browsers.
+
+#ifndef RESPONDER_PAGE_FACE_H
+#define RESPONDER_PAGE_FACE_H
+
+#include "core/time/beat_clock.h"
+#include "responder/lesson/desk.h"
+#include "responder/lesson/recall.h"
+#include "responder/lesson/trading.h"
+#include "responder/page/page.h"
+#include "responder/page/server.h"
+#include "responder/page/wire.h"
+#include "responder/page/worker.h"
+
+#include <jansson.h>
+#include <stdint.h>
+#include <stdio.h>
+
+enum {
+  FACE_KEY_CAPACITY = 33, ///< 128 bits in hexadecimal digits
+  FACE_NOBODY       = SERVER_CLIENTS,
+  FACE_PITCHES      = 128,
+  FACE_TEXT         = 512,
+  FACE_NAME         = 64,
+  FACE_TURNS        = 8, ///< That a page that comes later is told of
+};
+
+/// How the session stands.
+typedef enum { FACE_IDLE, FACE_COUNT_IN, FACE_PLAYS, FACE_OVER } FaceStands;
+
+/// A browser's page.
+typedef struct {
+  bool    is_there;
+  bool    is_open; ///< It has shown the key
+  int64_t came_ns;
+  int64_t n; ///< Of its last request
+} Guest;
+
+/// What can be changed while a session is played.
+typedef struct {
+  bool thru;
+  bool click;
+  bool layers[N_PARTS]; ///< Which parts of the band sound
+} FaceSwitches;
+
+/// Something recorded that is heard again.
+typedef struct {
+  bool         is_on;
+  Conversation notes; ///< Its own
+  double       tempo_bpm;
+  char         name[64];
+  size_t       next; ///< Note of the conversation
+  Tick         end;
+  BeatClock    clock; ///< Of the machine's
+} FaceHears;
+
+struct Page {
+  PageWish     wish;
+  Server*      server;
+  Worker*      worker;
+  char         key[FACE_KEY_CAPACITY];
+  char         address[PAGE_ADDRESS_CAPACITY];
+  Guest        guests[SERVER_CLIENTS];
+  unsigned     player;   ///< Whose page plays; FACE_NOBODY: none
+  int64_t      empty_ns; ///< Since when there is no page; 0: there is one
+  bool         ends;
+  Said         said;
+  Setup        next;  ///< What the next session is made of
+  Setup        trial; ///< What it would be
+  Trading      trading;
+  Playing      playing;
+  bool         has_sound;
+  char         sound[FACE_TEXT];    ///< In words, for people
+  char         keyboard[FACE_TEXT]; ///< The same
+  FaceSwitches switches;
+  bool         held[FACE_PITCHES]; ///< Keys of the page that are down
+  FaceStands   stands;
+  bool         is_begun;  ///< A session is played
+  unsigned     n_begun;   ///< Sessions so far
+  int64_t      placed_ns; ///< When the place was told last
+  int64_t      played_ns; ///< In all, since the last care
+  int64_t      looked_ns;
+  Recall*      recall;              ///< What is looked back on; NULL: nothing
+  char         recalled[FACE_NAME]; ///< Its name
+  FaceHears    hears;
+  Desk*        ideas;   ///< What was developed last; NULL: nothing
+  FILE*        dropped; ///< A file that is being brought in; NULL: none
+  size_t       n_dropped;
+  char         dropped_path[FACE_NAME];
+  json_t*      turns;  ///< The last ones that were told
+  json_t*      staves; ///< Theirs, by index
+};
+
+/// Parts of the state.
+typedef enum {
+  STATE_ME       = 1U << 0,
+  STATE_PEOPLE   = 1U << 1,
+  STATE_TABLE    = 1U << 2,
+  STATE_CHOICES  = 1U << 3,
+  STATE_FORM     = 1U << 4, ///< With `tones`
+  STATE_SESSION  = 1U << 5,
+  STATE_SOUND    = 1U << 6,
+  STATE_KEYBOARD = 1U << 7,
+  STATE_CARE     = 1U << 8,
+  STATE_TURNS    = 1U << 9, ///< With `staves`
+  STATE_ALL      = (1U << 10) - 1,
+} StatePart;
+
+/// Send an event or an answer to one page; `message` is taken over.
+void
+face_send(Page* page, unsigned client, json_t* message);
+
+/// Send an event to every page; `message` is taken over.
+void
+face_tell(Page* page, json_t* message);
+
+/// Send a line for the player to every page.
+/// @param kind `remark`, `news`, `care` or `goal`.
+void
+face_say(Page* page, const char* kind, const char* text);
+
+/// Send parts of the state to one page.
+void
+face_send_state(Page* page, unsigned client, unsigned parts);
+
+/// Send parts of the state to every page.
+void
+face_tell_state(Page* page, unsigned parts);
+
+/// Answer a request that was to be answered later; `answer` is taken over, NULL
+/// is a fault.
+void
+face_answer(Page* page, const WireCall* call, json_t* answer);
+
+/// Write a fault of a request in words; return NULL.
+__attribute__((format(printf, 3, 4))) json_t*
+face_refuse(WireCall* call, const char* field, const char* format, ...);
+
+/// Take the first of faults for that of a request; return NULL.
+json_t*
+face_refuse_all(WireCall* call, const char* field, const Faults* faults);
+
+/// Return the setup whose form is shown: of the session, or of the next one.
+const Setup*
+face_setup(const Page* page);
+
+/// Whether a text of a page names a chart or feel, and no file of its choice;
+/// else the fault is written. What else is chosen is always right.
+bool
+face_is_name(Choice choice, const char* text, Fault* fault);
+
+#endif // RESPONDER_PAGE_FACE_H

@@ -1,0 +1,21 @@
+/**
+ * What every place of the page stands on.
+ *
+ * @typedef {{wire: import("./wire.js").Wire | null,
+ *   clock: import("./clock.js").Clock,
+ *   store: import("./state.js").Store,
+ *   ask: (name: string, fields?: object,
+ *     progress?: (done: number) => void) => Promise<any>,
+ *   notice: (text: string) => void,
+ *   tell: (text: string) => void,
+ *   go: (place: string) => void}} App
+ *
+ * `ask` answers, or says what is wrong as a notice and rejects; `notice` shows a
+ * line until it is closed; `tell` is for those who listen to the page.
+ *
+ * A place: its element, what is done when it is gone to, and when it is left.
+ * @typedef {{element: HTMLElement, enter?: (...details: string[]) => void,
+ *   leave?: () => void}} PlaceView
+ */
+
+export {};

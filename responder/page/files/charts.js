@@ -1,0 +1,142 @@
+/**
+ * Charts: those there are, and one that is being written: its bars are drawn as
+ * they are typed, and each fault stands at its bar.
+ *
+ * @typedef {import("./app.js").App} App
+ * @typedef {import("./protocol.js").Form} Form
+ * @typedef {import("./protocol.js").ChartFault} ChartFault
+ */
+
+import { button, fill, make } from "./dom.js";
+import { FormStrip } from "./form.js";
+import { attempt, head } from "./page-parts.js";
+
+const WAIT_MS = 350; // After the last letter
+
+export class Charts {
+  /** @param {App} app */
+  constructor(app) {
+    this.app = app;
+    this.list = make("select", {
+      "aria-label": "Chart",
+      change: () => this.read(this.list.value),
+    });
+    this.name = make("input", {
+      "aria-label": "Name to save it by", placeholder: "name-of-mine",
+      autocomplete: "off", spellcheck: "false",
+    });
+    this.text = make("textarea", {
+      "aria-label": "The chart as text", spellcheck: "false",
+      autocapitalize: "off", "aria-describedby": "chart-faults",
+      input: () => this.later(),
+    });
+    this.strip = new FormStrip();
+    this.faults = make("ul", { id: "chart-faults", class: "faults", role: "status" });
+    this.element = make(
+      "div",
+      { class: "page" },
+      head("Charts", "Begin with a copy, change it, save it by a name of your own."),
+      make("div", { class: "row" }, this.list),
+      this.strip.element,
+      this.faults,
+      this.text,
+      make(
+        "div",
+        { class: "row" },
+        this.name,
+        button("Save", () => this.save()),
+        button("Save and play", () => this.play(), { class: "main" }),
+      ),
+    );
+    this.timer = 0;
+    this.asked = 0;
+  }
+
+  async enter() {
+    const found = await attempt(this.app, this.app.ask("charts"));
+    const charts = found?.charts ?? [];
+    fill(
+      this.list,
+      ...charts.map((/** @type {any} */ { name, title, is_own: isOwn }) =>
+        make("option", { value: name }, `${title}${isOwn ? ", yours" : ""} (${name})`),
+      ),
+    );
+    if (charts.length > 0 && this.text.value === "") {
+      const now = this.app.store.state.choices.chart?.value;
+      this.list.value = String(now);
+      this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
+      this.read(this.list.value);
+    }
+  }
+
+  leave() {
+    clearTimeout(this.timer);
+  }
+
+  /** @param {string} name */
+  async read(name) {
+    const chart = await attempt(this.app, this.app.ask("chart read", { name }));
+    if (chart) {
+      this.text.value = chart.text;
+      this.check();
+    }
+  }
+
+  later() {
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.check(), WAIT_MS);
+  }
+
+  async check() {
+    const asked = ++this.asked;
+    const text = this.text.value;
+    const found = await attempt(this.app, this.app.ask("chart check", { text }));
+    if (found && asked === this.asked) {
+      this.show(found.form ?? null, found.faults ?? []);
+    }
+  }
+
+  /**
+   * @param {Form | null} form none: what was drawn stays
+   * @param {ChartFault[]} faults
+   */
+  show(form, faults) {
+    if (form) {
+      this.strip.show(form);
+    }
+    this.strip.bars.forEach((bar, i) => {
+      bar.classList.toggle("at-fault", faults.some((f) => f.bar === i + 1));
+    });
+    fill(
+      this.faults,
+      ...faults.map(({ line, bar, text }) => {
+        const where = bar ? `Bar ${bar}, line ${line}` : `Line ${line}`;
+        return make("li", {}, make("b", {}, `${where}: `), text);
+      }),
+    );
+  }
+
+  async save() {
+    const name = this.name.value.trim();
+    const fields = { name, text: this.text.value };
+    const saved = await attempt(
+      this.app,
+      this.app.ask("chart save", fields),
+      `${name} is saved.`,
+    );
+    if (saved) {
+      this.enter();
+    }
+    return saved;
+  }
+
+  async play() {
+    if (await this.save()) {
+      const value = this.name.value.trim();
+      const chosen = this.app.ask("choose", { name: "chart", value });
+      if (await attempt(this.app, chosen)) {
+        this.app.go("play");
+      }
+    }
+  }
+}

@@ -1,0 +1,133 @@
+/**
+ * What can be chosen, as a panel made from the rows of the table: each choice
+ * is made at once, and what is wrong is said at its field.
+ *
+ * @typedef {import("./app.js").App} App
+ * @typedef {import("./protocol.js").Row} Row
+ */
+
+import { button, fill, make } from "./dom.js";
+import { makeField } from "./field.js";
+import { makeRungField } from "./rung.js";
+
+/** @type {Record<string, RegExp>} */
+const GROUPS = {
+  "What to play": /^(chart|key|tempo|feel|choruses|scale)$/,
+  "The conversation": /^(bars|first|rung|notes|rhythm|shape|ornament|make-room)$/,
+  Band: /^(layer\.|thins)/,
+  Sound: /^(sounds\.|click|thru)/,
+  "Your hands": /^(split|lowest|highest|hand_span|lag_ms|control|in)$/,
+};
+
+/** @param {string} name */
+function groupOf(name) {
+  const found = Object.entries(GROUPS).find(([, names]) => names.test(name));
+  return found ? found[0] : "More";
+}
+
+export class ChoosePanel {
+  /**
+   * @param {App} app
+   * @param {() => HTMLElement[]} more fields of the page's own, for Sound
+   */
+  constructor(app, more) {
+    this.app = app;
+    this.more = more;
+    this.body = make("div", { class: "choices" });
+    this.title = make("h2", { id: "choose-title" }, "Choose");
+    this.element = make(
+      "dialog",
+      { class: "panel", "aria-labelledby": "choose-title" },
+      make(
+        "form",
+        { method: "dialog" },
+        make(
+          "div",
+          { class: "head" },
+          this.title,
+          button("Done", () => this.element.close(), { class: "main" }),
+        ),
+        this.body,
+      ),
+    );
+    app.store.watch(["choices", "table", "people"], () => {
+      if (this.element.open && !this.isBusy()) {
+        this.build();
+      }
+    });
+  }
+
+  /** A field that is being written in is not written over. */
+  isBusy() {
+    return this.body.contains(document.activeElement);
+  }
+
+  /** @param {string} [group] which to begin at */
+  open(group) {
+    this.build();
+    this.element.showModal();
+    const first = group ? this.body.querySelector(`[data-group="${group}"]`) : null;
+    (first ?? this.element).scrollIntoView?.({ block: "start" });
+    const field = first?.querySelector("select, input");
+    if (field instanceof HTMLElement) {
+      field.focus();
+    }
+  }
+
+  build() {
+    const { table, choices } = this.app.store.state;
+    /** @type {Map<string, HTMLElement[]>} */
+    const groups = new Map([["Who", this.who()]]);
+    Object.keys(GROUPS).forEach((name) => groups.set(name, []));
+    for (const row of table) {
+      const choice = choices[row.name];
+      if (choice) {
+        const name = groupOf(row.name);
+        const make = row.name === "rung" ? makeRungField : makeField;
+        const field = make(row, choice.value, (value) =>
+          this.app.ask("choose", { name: row.name, value }),
+        );
+        groups.set(name, [...(groups.get(name) ?? []), field]);
+      }
+    }
+    const { sound } = this.app.store.state;
+    groups.get("Sound")?.unshift(
+      ...(sound.works ? [] : [make("p", { class: "whole" }, sound.text)]),
+    );
+    groups.get("Sound")?.push(...this.more());
+    fill(
+      this.body,
+      ...[...groups]
+        .filter(([, fields]) => fields.length > 0)
+        .map(([name, fields]) =>
+          make(
+            "fieldset",
+            { "data-group": name },
+            make("legend", {}, name),
+            ...fields,
+          ),
+        ),
+    );
+  }
+
+  who() {
+    const { chosen, list } = this.app.store.state.people;
+    if (list.length === 0) {
+      return [];
+    }
+    const row = {
+      name: "who",
+      type: /** @type {const} */ ("text"),
+      help: "who practises: it is their rungs and journal",
+      among: [
+        ...(chosen ? [] : [{ value: "", words: "nobody in particular" }]),
+        ...list.map(({ id, name }) => ({ value: id, words: name })),
+      ],
+    };
+    return [
+      makeField(row, chosen ?? "", (id) =>
+        this.app.ask("people choose", { id: String(id) }),
+      ),
+    ];
+  }
+}

@@ -1,0 +1,181 @@
+/**
+ * The form as one strip: a bar each, whose turn it is below, and the beats in
+ * the bar that sounds.
+ *
+ * @typedef {import("./protocol.js").Form} Form
+ */
+
+import { measure } from "./clock.js";
+import { draw, fill, make, set } from "./dom.js";
+import { sign } from "./words.js";
+
+/**
+ * The turn in which a bar lies.
+ *
+ * @param {Form} form
+ * @param {number} bar from the first of the session, 1
+ */
+export function turnOfBar(form, bar) {
+  return (
+    form.turns.find(
+      (turn) => bar >= turn.first_bar && bar < turn.first_bar + turn.bars,
+    ) ?? null
+  );
+}
+
+/**
+ * The chords of a bar, as they are written in it; a chord that goes on is not
+ * written again.
+ *
+ * @param {Form} form
+ * @param {number} i
+ */
+function written(form, i) {
+  const symbols = form.bars[i].map((chord) => chord.symbol);
+  const before = form.bars.slice(0, i).flat().at(-1)?.symbol;
+  const goesOn = symbols.every((symbol) => symbol === before);
+  return goesOn ? "·" : symbols.map(sign).join("  ");
+}
+
+/**
+ * @param {Form} form
+ * @param {number} at ticks from the form's beginning
+ * @returns {{now: string, next: string}} the chord then, and the next other
+ */
+export function chordsAt(form, at) {
+  const { beat, bar } = measure(form);
+  const all = form.bars.flatMap((chords, i) =>
+    chords.map((c) => ({ tick: i * bar + c.beat * beat, symbol: c.symbol })),
+  );
+  if (all.length === 0) {
+    return { now: "", next: "" };
+  }
+  const length = form.bars.length * bar;
+  const place = ((at % length) + length) % length;
+  const i = Math.max(0, all.findLastIndex((c) => c.tick <= place));
+  const now = all[i].symbol;
+  const after = [...all.slice(i + 1), ...all.slice(0, i)];
+  return { now, next: after.find((c) => c.symbol !== now)?.symbol ?? "" };
+}
+
+/** The strip. */
+export class FormStrip {
+  constructor() {
+    this.element = make("ol", { class: "form", "aria-label": "The form" });
+    /** @type {Form | null} */
+    this.form = null;
+    /** @type {HTMLElement[]} */
+    this.bars = [];
+    this.now = "";
+    this.round = -1;
+  }
+
+  /** @param {Form | null} form */
+  show(form) {
+    this.form = form;
+    this.now = "";
+    this.round = -1;
+    this.bars = (form?.bars ?? []).map((_, i) => this.bar(i));
+    this.element.style.setProperty("--bars", String(columns(this.bars.length)));
+    fill(this.element, ...this.bars);
+    this.showRound(0);
+  }
+
+  /** @param {number} i */
+  bar(i) {
+    const form = /** @type {Form} */ (this.form);
+    const beats = Array.from({ length: measure(form).beats }, () => make("i"));
+    return make(
+      "li",
+      { class: "bar" },
+      make("span", { class: "no" }, String(i + 1)),
+      make("b", {}, written(form, i)),
+      make("span", { class: "beats", "aria-hidden": "true" }, ...beats),
+      make("span", { class: "unseen" }),
+    );
+  }
+
+  /**
+   * Whose turns they are, this time through the form.
+   *
+   * @param {number} round
+   */
+  showRound(round) {
+    const form = this.form;
+    if (!form || round === this.round) {
+      return;
+    }
+    this.round = round;
+    this.bars.forEach((bar, i) => {
+      const n = round * form.bars.length + i + 1;
+      const turn = turnOfBar(form, n);
+      bar.dataset.by = turn?.by ?? "nobody";
+      bar.dataset.begins = String(turn?.first_bar === n);
+      /** @type {Element} */ (bar.lastChild).textContent = !turn
+        ? ""
+        : turn.by === "player" ? ", yours" : ", your partner's";
+    });
+  }
+
+  /**
+   * Show the place.
+   *
+   * @param {number} tick from the first beat of the session
+   * @param {boolean} sounds
+   */
+  place(tick, sounds) {
+    const form = this.form;
+    if (!form || form.bars.length === 0) {
+      return;
+    }
+    const { beat, beats, bar } = measure(form);
+    const isIn = sounds && tick >= 0;
+    const n = isIn ? Math.floor(tick / bar) : -1;
+    const on = isIn ? Math.floor((tick - n * bar) / beat) + 1 : 0;
+    const now = `${n}.${on}`;
+    if (now === this.now) {
+      return;
+    }
+    this.now = now;
+    this.showRound(n < 0 ? 0 : Math.floor(n / form.bars.length));
+    const within = n < 0 ? -1 : n % form.bars.length;
+    this.bars.forEach((element, i) => {
+      const isNow = i === within;
+      set(element, { "aria-current": isNow ? "true" : null });
+      element.classList.toggle("past", i < within);
+      element.querySelectorAll(".beats i").forEach((dot, b) => {
+        dot.classList.toggle("on", isNow && b < on && b < beats);
+      });
+    });
+  }
+}
+
+/**
+ * How many bars stand side by side.
+ *
+ * @param {number} n
+ */
+function columns(n) {
+  if (n <= 12) {
+    return Math.max(n, 1);
+  }
+  return n % 8 === 0 && n > 16 ? 16 : Math.ceil(n / Math.ceil(n / 16));
+}
+
+/** A shape that tells what a tone is: the same wherever it stands. */
+export const SHAPES = { root: "■", chord: "●", scale: "○", outside: "◇" };
+
+/**
+ * @param {"root" | "chord" | "scale"} what
+ * @param {number} x
+ * @param {number} y
+ * @param {number} r
+ */
+export function shape(what, x, y, r) {
+  return what === "root"
+    ? draw("rect", {
+        class: "mark root", x: x - r * 0.9, y: y - r * 0.9,
+        width: r * 1.8, height: r * 1.8,
+      })
+    : draw("circle", { class: `mark ${what}`, cx: x, cy: y, r });
+}

@@ -1,0 +1,56 @@
+/**
+ * Whose turn it is and how long, in words.
+ *
+ * @typedef {import("./protocol.js").State} State
+ */
+
+import { measure } from "./clock.js";
+import { turnOfBar } from "./form.js";
+import { count } from "./words.js";
+
+const BY = {
+  player: { whose: "Your turn", then: "you" },
+  partner: { whose: "Partner’s turn", then: "your partner" },
+};
+
+/** @type {Record<string, {whose: string, left: string}>} */
+const STILL = {
+  idle: { whose: "Ready when you are", left: "Space begins" },
+  over: { whose: "The end", left: "look back at it, or once more" },
+};
+
+/**
+ * @param {State} state
+ * @param {number} tick
+ * @returns {{whose: string, left: string, told: string}} `told`: for those who
+ * listen to the page, once a turn
+ */
+export function headline(state, tick) {
+  const { form, session } = state;
+  const still = STILL[session.stands];
+  if (still || !form) {
+    const { whose, left } = still ?? STILL.idle;
+    return { whose, left, told: session.stands === "idle" ? "" : whose };
+  }
+  const { beat, bar } = measure(form);
+  if (tick < 0) {
+    const first = turnOfBar(form, 1)?.by ?? "player";
+    const beats = Math.max(1, Math.ceil(-tick / beat));
+    const begin = first === "player" ? "then you begin" : "then your partner begins";
+    return {
+      whose: "Count-in",
+      left: `${count(beats, "beat")}, ${begin}`,
+      told: `Count-in, ${begin}`,
+    };
+  }
+  const turn = turnOfBar(form, Math.floor(tick / bar) + 1);
+  if (!turn) {
+    return { whose: "Listen", left: "", told: "" };
+  }
+  const end = (turn.first_bar + turn.bars - 1) * bar;
+  const beats = Math.max(1, Math.ceil((end - tick) / beat));
+  const next = turnOfBar(form, turn.first_bar + turn.bars);
+  const { whose } = BY[turn.by];
+  const then = next ? `, then ${BY[next.by].then}` : "";
+  return { whose, left: `${count(beats, "beat")} left${then}`, told: whose };
+}

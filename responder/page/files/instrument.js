@@ -1,0 +1,66 @@
+/**
+ * Everything the page is played by, joined: each key is stamped with the
+ * server's clock and sent, and shown as held.
+ *
+ * @typedef {import("./app.js").App} App
+ */
+
+import { Keyboard } from "./keyboard.js";
+import { ComputerKeys, isTyping, letters } from "./keys.js";
+
+export class Instrument {
+  /** @param {App} app */
+  constructor(app) {
+    this.app = app;
+    const struck = this.struck.bind(this);
+    this.keys = new ComputerKeys(struck);
+    this.keyboard = new Keyboard(struck);
+    this.saidNarrow = false;
+    letters().then((found) => this.keyboard.label(found));
+    window.addEventListener("keydown", (e) => this.down(e));
+    window.addEventListener("keyup", (e) => this.keys.up(e));
+    window.addEventListener("blur", () => this.release());
+    document.addEventListener("visibilitychange", () => this.release());
+  }
+
+  /** @type {import("./keys.js").Struck} */
+  struck(play, ms, pitch, velocity) {
+    if (!this.app.store.state.me.plays) {
+      return;
+    }
+    const at = this.app.clock.there(ms);
+    this.app.wire?.key(play, at, pitch, velocity);
+    if (pitch !== undefined) {
+      this.keyboard.hold(pitch, play === "on");
+    }
+  }
+
+  /** @param {KeyboardEvent} event */
+  down(event) {
+    if (isTyping(event.target)) {
+      return;
+    }
+    const was = this.keys.down(event);
+    if (was) {
+      event.preventDefault();
+      this.keyboard.move(this.keys.octave);
+    }
+    if (this.keys.seemsNarrow && !this.saidNarrow) {
+      this.saidNarrow = true;
+      this.app.notice(
+        "This computer's keyboard seems to report two keys at a time and no " +
+          "more. Lines come through; for chords use the mouse, a touch screen " +
+          "or a MIDI keyboard.",
+      );
+    }
+  }
+
+  release() {
+    const touched = this.keyboard.touches.size > 0;
+    this.keys.release();
+    this.keyboard.release();
+    if (touched) {
+      this.struck("none", performance.now());
+    }
+  }
+}

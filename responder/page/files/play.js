@@ -1,0 +1,188 @@
+/**
+ * Play: the form, whose turn it is, what was played, the keys and one row of
+ * controls.
+ *
+ * @typedef {import("./app.js").App} App
+ * @typedef {import("./protocol.js").State} State
+ */
+
+import { tickAt } from "./clock.js";
+import { ChoosePanel } from "./choose.js";
+import { Controls } from "./controls.js";
+import { fill, make, write } from "./dom.js";
+import { makeField } from "./field.js";
+import { chordsAt, FormStrip } from "./form.js";
+import { Instrument } from "./instrument.js";
+import { isTyping } from "./keys.js";
+import { makeTurn } from "./turn.js";
+import { headline } from "./headline.js";
+import { sign } from "./words.js";
+
+const FIRST =
+  "Press Begin, wait for your turn and play a few notes: your partner answers.";
+
+export class Play {
+  /** @param {App} app */
+  constructor(app) {
+    this.app = app;
+    this.isHere = false;
+    this.isRunning = false;
+    this.told = "";
+    this.form = new FormStrip();
+    this.instrument = new Instrument(app);
+    this.panel = new ChoosePanel(app, () => this.ownFields());
+    this.controls = new Controls(app, this.panel);
+    this.whose = make("h1", {});
+    this.left = make("span", { class: "left" });
+    this.chord = make("b", {});
+    this.then = make("small", {});
+    this.says = make("output", { class: "says" });
+    this.turns = make("div", { class: "turns" });
+    this.element = make(
+      "div",
+      { class: "play" },
+      this.form.element,
+      make(
+        "div",
+        { class: "now" },
+        this.whose,
+        this.left,
+        make("p", { class: "chord" }, this.chord, " ", this.then),
+      ),
+      this.says,
+      this.turns,
+      this.instrument.keyboard.element,
+      this.controls.element,
+      this.panel.element,
+    );
+    this.watch();
+    window.addEventListener("keydown", (e) => this.key(e));
+  }
+
+  watch() {
+    const { store } = this.app;
+    store.watch(["form"], ({ form }) => this.form.show(form));
+    store.watch(["said", "session"], (state) => this.say(state));
+    store.watch(["turns", "staves", "form"], (state) => this.showTurns(state));
+    store.watch(["form", "place", "session", "tones", "choices"], () =>
+      this.draw(),
+    );
+    store.watch(["place", "session"], () => this.run());
+  }
+
+  enter() {
+    this.isHere = true;
+    this.run();
+  }
+
+  leave() {
+    this.isHere = false;
+    this.isRunning = false;
+    this.told = "";
+    this.instrument.release();
+  }
+
+  /** Space begins and stops, wherever no button has the focus. */
+  key(/** @type {KeyboardEvent} */ event) {
+    const isFree =
+      !isTyping(event.target) &&
+      !(event.target instanceof Element && event.target.closest("button, a"));
+    if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
+      event.preventDefault();
+      this.controls.beginOrStop();
+    }
+  }
+
+  /** Draw as long as the session goes on and the page is seen. */
+  run() {
+    if (this.isRunning || !this.app.store.state.place.running || !this.isHere) {
+      return;
+    }
+    this.isRunning = true;
+    const frame = () => {
+      this.draw();
+      this.isRunning = this.isHere && this.app.store.state.place.running;
+      if (this.isRunning) {
+        requestAnimationFrame(frame);
+      }
+    };
+    requestAnimationFrame(frame);
+  }
+
+  draw() {
+    const { app } = this;
+    const { state } = app.store;
+    const tick = tickAt(state.place, app.clock.there(performance.now()));
+    const sounds = ["count-in", "plays"].includes(state.session.stands);
+    const { whose, left, told } = headline(state, tick);
+    this.form.place(tick, sounds);
+    write(this.whose, whose);
+    write(this.left, left);
+    if (told && told !== this.told) {
+      app.tell(told);
+    }
+    this.told = told;
+    this.showChord(state, sounds ? tick : 0);
+  }
+
+  /**
+   * @param {State} state
+   * @param {number} tick
+   */
+  showChord(state, tick) {
+    const { form } = state;
+    const { now, next } = form ? chordsAt(form, tick) : { now: "", next: "" };
+    write(this.chord, sign(now));
+    write(this.then, next ? `then ${sign(next)}` : "");
+    this.instrument.keyboard.tell(state.tones[now]);
+  }
+
+  /** @param {State} state */
+  say({ said, session }) {
+    if (said?.kind === "care") {
+      this.app.notice(said.text);
+      return;
+    }
+    const last = [session.worked?.[0], session.work_on].filter(Boolean);
+    const isOver = session.stands === "over" && last.length > 0;
+    const text = isOver ? last.join(" ") : (said?.text ?? FIRST);
+    write(this.says, text);
+    this.says.classList.toggle("long", text.length > 56);
+  }
+
+  /** The last turn of each, and its staff. @param {State} state */
+  showTurns({ turns, staves, form }) {
+    const last = (/** @type {string} */ by) =>
+      turns.filter((turn) => turn.by === by).at(-1);
+    fill(
+      this.turns,
+      ...[last("player"), last("partner")].map((turn) =>
+        turn ? makeTurn(turn, staves[turn.index], form) : make("figure", {}),
+      ),
+    );
+  }
+
+  /** What is the page's own to choose. */
+  ownFields() {
+    const { keys } = this.instrument;
+    /** @type {import("./protocol.js").Row} */
+    const number = {
+      name: "loudness of the computer's keys", type: "number",
+      help: "1 to 127; Shift plays louder", least: 1, most: 127,
+    };
+    /** @type {import("./protocol.js").Row} */
+    const flag = {
+      name: "play by the computer's keys", type: "flag",
+      help: "off: letters and digits do nothing",
+    };
+    return [
+      makeField(number, keys.loudness, async (value) => {
+        keys.loudness = Math.max(1, Math.min(127, Number(value) || 80));
+      }),
+      makeField(flag, keys.isOn, async (value) => {
+        keys.isOn = value === true;
+      }),
+    ];
+  }
+}
+

@@ -1,0 +1,93 @@
+/**
+ * Sheets: a page to practise from, as it will be printed, for one or for all.
+ *
+ * @typedef {import("./app.js").App} App
+ */
+
+import { button, fill, keepFile, make } from "./dom.js";
+import { makeField } from "./field.js";
+import { attempt, head, showAnswer } from "./page-parts.js";
+import { svgImage } from "./staff.js";
+
+export class Sheets {
+  /** @param {App} app */
+  constructor(app) {
+    this.app = app;
+    /** @type {Record<string, any>} */
+    this.wanted = {};
+    this.fields = make("div", { class: "fields" });
+    this.pages = make("div", { class: "session" });
+    this.element = make(
+      "div",
+      { class: "page" },
+      head("Sheets", "Form, chord tones, scale and fingering on paper."),
+      this.fields,
+      make(
+        "div",
+        { class: "row" },
+        button("Print", () => print(), { class: "main" }),
+        button("Save PDF", () => this.save(this.who())),
+        button("Save one for each", () => this.saveAll()),
+      ),
+      this.pages,
+    );
+  }
+
+  enter() {
+    const { table, choices, people } = this.app.store.state;
+    const rows = table.filter((row) => ["chart", "key"].includes(row.name));
+    /** @type {import("./protocol.js").Row} */
+    const who = {
+      name: "for", type: "text", help: "whose rungs it follows",
+      among: people.list.map(({ id, name }) => ({ value: id, words: name })),
+    };
+    const want = (/** @type {string} */ name) => async (/** @type {any} */ value) => {
+      this.wanted[name] = value;
+      await this.show();
+    };
+    fill(
+      this.fields,
+      ...rows.map((row) =>
+        makeField(row, this.wanted[row.name] ?? choices[row.name].value, want(row.name)),
+      ),
+      people.list.length > 0 &&
+        makeField(who, this.wanted.who ?? people.chosen ?? "", want("who")),
+    );
+    this.show();
+  }
+
+  who() {
+    return this.wanted.who ?? this.app.store.state.people.chosen;
+  }
+
+  /**
+   * @param {string} kind
+   * @param {string | null} who
+   */
+  ask(kind, who) {
+    const { chart, key } = this.wanted;
+    return this.app.ask("sheet", { kind, chart, key, who: who ?? undefined });
+  }
+
+  async show() {
+    await showAnswer(this.app, this.pages, this.ask("svg", this.who()), ({ pages }) =>
+      pages.map((/** @type {string} */ svg, /** @type {number} */ i) =>
+        svgImage(svg, `Page ${i + 1} of the sheet`, "sheet"),
+      ),
+    );
+  }
+
+  /** @param {string | null} who */
+  async save(who) {
+    const file = await attempt(this.app, this.ask("pdf", who));
+    if (file) {
+      keepFile(file);
+    }
+  }
+
+  async saveAll() {
+    for (const { id } of this.app.store.state.people.list) {
+      await this.save(id);
+    }
+  }
+}

@@ -1,0 +1,129 @@
+/**
+ * What the page knows: one plain object, changed here and nowhere else.
+ *
+ * @typedef {import("./protocol.js").State} State
+ * @typedef {keyof State} Member
+ */
+
+/** @returns {State} */
+export function emptyState() {
+  return {
+    me: { plays: true, watchers: 0 },
+    people: { chosen: null, list: [] },
+    choices: {},
+    table: [],
+    form: null,
+    tones: {},
+    session: { stands: "idle", name: null },
+    sound: { works: true, text: "" },
+    keyboard: { text: "" },
+    care: {},
+    turns: [],
+    staves: {},
+    place: { tick: 0, at: 0, tempo: 100, running: false },
+    hears: { tick: 0, at: 0, tempo: 100, running: false },
+    said: null,
+    warmup: { number: null, words: "" },
+  };
+}
+
+export class Store {
+  constructor() {
+    this.state = emptyState();
+    /** @type {{members: Member[], look: (state: State) => void}[]} */
+    this.views = [];
+  }
+
+  /**
+   * Call a view now, and whenever one of the members has changed.
+   *
+   * @param {Member[]} members
+   * @param {(state: State) => void} look
+   */
+  watch(members, look) {
+    this.views.push({ members, look });
+    look(this.state);
+  }
+
+  /** @param {any} message an event of the wire */
+  hear(message) {
+    const changed = change(this.state, message);
+    for (const view of this.views) {
+      if (view.members.some((member) => changed.includes(member))) {
+        view.look(this.state);
+      }
+    }
+  }
+}
+
+/**
+ * @param {State} state changed in place
+ * @param {any} message
+ * @returns {Member[]} what was changed
+ */
+export function change(state, message) {
+  switch (message.tell) {
+    case "state":
+      return changeWhole(state, message.set);
+    case "table":
+      state.table = message.rows;
+      return ["table"];
+    case "place":
+      return changePlace(state, message);
+    case "turn":
+      state.turns = state.turns
+        .filter((turn) => turn.index !== message.turn.index)
+        .concat(message.turn)
+        .sort((a, b) => a.index - b.index);
+      return ["turns"];
+    case "staff":
+      state.staves = { ...state.staves, [message.turn]: message };
+      return ["staves"];
+    case "warmup":
+      state.warmup = { number: message.number, words: message.words ?? "" };
+      return ["warmup"];
+    case "says":
+      state.said = { text: message.text, kind: message.kind };
+      return ["said"];
+    default:
+      return [];
+  }
+}
+
+/**
+ * The place of the session, or of what is heard again.
+ *
+ * @param {State} state
+ * @param {any} message
+ * @returns {Member[]}
+ */
+function changePlace(state, { hears, tick, at, tempo, running }) {
+  const place = { tick, at, tempo, running };
+  if (hears) {
+    state.hears = place;
+    return ["hears"];
+  }
+  state.place = place;
+  return ["place"];
+}
+
+/**
+ * @param {State} state
+ * @param {Partial<State>} set
+ * @returns {Member[]}
+ */
+function changeWhole(state, set) {
+  const changed = /** @type {Member[]} */ (Object.keys(set));
+  const begins =
+    set.session &&
+    set.session.stands === "count-in" &&
+    state.session.stands !== "count-in";
+  Object.assign(state, set);
+  if (begins && !set.turns) {
+    state.turns = [];
+    state.staves = {};
+    state.said = null;
+    changed.push("turns", "staves", "said");
+  }
+  return changed;
+}

@@ -1,0 +1,52 @@
+/**
+ * A turn: a caption, a staff, a strip and what can be said of its time.
+ *
+ * @typedef {import("./protocol.js").Turn} Turn
+ * @typedef {import("./protocol.js").Staff} Staff
+ */
+
+import { measure } from "./clock.js";
+import { make } from "./dom.js";
+import { makeStaff, size } from "./staff.js";
+import { makeStrip } from "./strip.js";
+import { bars, sign, timing } from "./words.js";
+
+/**
+ * @param {Turn} turn
+ * @param {import("./clock.js").Measured | null} form
+ */
+function caption(turn, form) {
+  const n = Math.round((turn.end_tick - turn.start_tick) / measure(form).bar);
+  const where = bars(turn.first_bar, Math.max(n, 1));
+  const move = turn.by === "partner" && turn.move ? `: ${turn.move}` : "";
+  return make(
+    "figcaption",
+    {},
+    make("b", {}, turn.by === "player" ? "You" : "Partner"),
+    `, ${where}${move}`,
+  );
+}
+
+/**
+ * @param {Turn} turn
+ * @param {Staff | undefined} staff
+ * @param {import("./clock.js").Measured | null} form
+ */
+export function makeTurn(turn, staff, form) {
+  const { beat, beats } = measure(form);
+  const chords = turn.chords.map((c) => sign(c.symbol)).join(", ");
+  const who = turn.by === "player" ? "Your" : "The partner's";
+  const words = `${who} turn as music: ${turn.notes.length} notes over ${chords}`;
+  const figure = make(
+    "figure",
+    { class: "turn" },
+    caption(turn, form),
+    staff ? makeStaff(staff, words) : make("div", { class: "staff" }),
+    makeStrip(turn, beat, beats),
+    make("p", { class: "foot" }, turn.by === "player" ? timing(turn) : turn.why),
+  );
+  if (staff?.svg) {
+    size(figure, staff);
+  }
+  return figure;
+}

@@ -1,0 +1,92 @@
+/** How things are said: numbers, chords, turns. */
+
+const NUMBERS = [
+  "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine",
+  "ten", "eleven", "twelve",
+];
+
+/** @param {number} n */
+export function number(n) {
+  return NUMBERS[n] ?? String(n);
+}
+
+/**
+ * @param {number} n
+ * @param {string} one
+ * @param {string} [many]
+ */
+export function count(n, one, many = `${one}s`) {
+  return `${number(n)} ${n === 1 ? one : many}`;
+}
+
+/** @param {string} text */
+export function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/**
+ * A chord or a key with its accidentals as they are written.
+ *
+ * @param {string} symbol
+ */
+export function sign(symbol) {
+  return symbol
+    .replace(/\b([A-G])b/g, "$1♭")
+    .replace(/b(?=\d|[IV])/g, "♭")
+    .replace(/#/g, "♯");
+}
+
+/**
+ * @param {number} first
+ * @param {number} n
+ */
+export function bars(first, n) {
+  const last = first + n - 1;
+  return n === 1
+    ? `bar ${first}`
+    : `bars ${first} ${n === 2 ? "and" : "to"} ${last}`;
+}
+
+/**
+ * When a turn's notes came, in words.
+ *
+ * @param {import("./protocol.js").Turn} turn
+ */
+export function timing(turn) {
+  const { offset_ms: offset, spread_ms: spread } = turn.rhythm ?? {};
+  if (turn.notes.length === 0) {
+    return "silent";
+  }
+  const ms = Math.round(Math.abs(offset ?? 0));
+  /** @type {string[]} */
+  const said = [];
+  if (typeof offset === "number") {
+    said.push(
+      ms < 5
+        ? "on the beat on average"
+        : `${ms} ms ${offset > 0 ? "late" : "early"} on average`,
+    );
+  }
+  if (typeof spread === "number") {
+    said.push(`give or take ${Math.round(spread)} ms`);
+  }
+  const silent = `${Math.round((turn.space ?? 0) * 100)} % of it silent`;
+  return `${said.join(", ")}${said.length ? "; " : ""}${silent}`;
+}
+
+/** What a word means, where it stands. */
+export const MEANINGS = {
+  rung:
+    "A rung is how much may be in the music, counted from easy to free: one " +
+    "number each for notes, rhythm, shape and ornament.",
+  move:
+    "A move is what the partner did with your phrase: said it again, changed " +
+    "its ending, turned it upside down.",
+  space: "Space is how much of your turn was left silent.",
+  "swing ratio":
+    "The swing ratio tells how long the first of two eighths is: 1 : 1 is " +
+    "even, 2 : 1 is the long-short of a triplet.",
+  "came off":
+    "A turn came off when it ended on a tone of its chord, held its time and " +
+    "left some space.",
+};

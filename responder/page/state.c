@@ -1,0 +1,454 @@
+#include "responder/page/state.h"
+
+#include "core/settings/places.h"
+#include "profiles/learner/people.h"
+#include "responder/page/play.h"
+#include "responder/setup/in_force.h"
+
+#include <stdio.h>
+#include <string.h>
+
+// Who
+
+static json_t*
+me_of(const Page* const page, const unsigned client)
+{
+  int n_others = 0;
+  for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
+    n_others += page->guests[i].is_open && i != page->player;
+  }
+  return json_pack(
+    "{sb si}", "plays", (int)(client == page->player), "watchers", n_others);
+}
+
+static json_t*
+people_of(const Page* const page)
+{
+  const Who* const who  = &page->trading.who;
+  json_t* const    list = json_array();
+  PeopleList       people;
+  Fault            fault;
+  if (!people_list(&people, &fault)) {
+    for (size_t i = 0; i < people.n_ids; ++i) {
+      const char* const id = people.ids[i];
+      const bool is_chosen = who->has_place && strcmp(id, who->person.id) == 0;
+      (void)json_array_append_new(
+        list,
+        json_pack(
+          "{ss ss}", "id", id, "name", is_chosen ? who->learner.name : id));
+    }
+    people_list_free(&people);
+  }
+  return json_pack(
+    "{ss? so}", "chosen", who->has_place ? who->person.id : NULL, "list", list);
+}
+
+// What can be chosen
+
+static const char*
+type_of(const Row* const row)
+{
+  if (row->words) {
+    return "words";
+  }
+  switch (row->kind) {
+    case ROW_FLAG:
+      return "flag";
+    case ROW_COUNT:
+    case ROW_BYTE:
+    case ROW_LONG:
+      return "whole";
+    case ROW_NUMBER:
+      return "number";
+    case ROW_PITCH:
+      return "pitch";
+    case ROW_PROGRAM:
+      return "sound";
+    case ROW_EITHER:
+    case ROW_WORD:
+    case ROW_TEXT:
+    case ROW_LINK:
+    case ROW_OWN:
+      break;
+  }
+  return "text";
+}
+
+static json_t*
+words_of(const char* const* words)
+{
+  json_t* const list = json_array();
+  for (; *words; ++words) {
+    (void)json_array_append_new(list, json_string(*words));
+  }
+  return list;
+}
+
+static json_t*
+places_of(const PlaceKind kind)
+{
+  json_t* const list = json_array();
+  PlaceList     places;
+  if (!place_list(kind, &places)) {
+    for (size_t i = 0; i < places.n_entries; ++i) {
+      (void)json_array_append_new(list, json_string(places.entries[i].name));
+    }
+    place_list_free(&places);
+  }
+  return list;
+}
+
+static json_t*
+among_of(const Choice choice)
+{
+  static const char* const keys[] = {"C",
+                                     "Db",
+                                     "D",
+                                     "Eb",
+                                     "E",
+                                     "F",
+                                     "F#",
+                                     "Gb",
+                                     "G",
+                                     "Ab",
+                                     "A",
+                                     "Bb",
+                                     "B",
+                                     NULL};
+  return choice == CHOICE_CHART  ? places_of(PLACE_CHARTS)
+         : choice == CHOICE_FEEL ? places_of(PLACE_FEELS)
+         : choice == CHOICE_KEY  ? words_of(keys)
+                                 : NULL;
+}
+
+static bool
+has_range(const Row* const row)
+{
+  return row->kind == ROW_COUNT || row->kind == ROW_BYTE ||
+         row->kind == ROW_NUMBER;
+}
+
+static json_t*
+row_of(const Choice choice)
+{
+  const Row* const row    = &choice_row(choice)->row;
+  json_t* const    object = json_pack(
+    "{ss ss ss ss}",
+    "name",
+    row->name,
+    "type",
+    type_of(row),
+    "help",
+    row->help,
+    "when",
+    choice >= CHOICE_PARTNER_PROGRAM && choice <= CHOICE_DRUMS_LEVEL ? "now"
+                                                                        : "next");
+  json_t* const among = among_of(choice);
+  if (row->unit) {
+    (void)json_object_set_new(object, "unit", json_string(row->unit));
+  }
+  if (row->words) {
+    (void)json_object_set_new(object, "words", words_of(row->words));
+  } else if (has_range(row)) {
+    (void)json_object_set_new(object, "least", json_real(row->least));
+    (void)json_object_set_new(object, "most", json_real(row->most));
+  }
+  if (among) {
+    (void)json_object_set_new(object, "among", among);
+  }
+  return object;
+}
+
+static json_t*
+table_of(void)
+{
+  json_t* const list = json_array();
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    if (play_may_choose((Choice)i)) {
+      (void)json_array_append_new(list, row_of((Choice)i));
+    }
+  }
+  for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
+    const PlaySwitch* const is = play_switch(i);
+    (void)json_array_append_new(list,
+                                json_pack("{ss ss ss ss}",
+                                          "name",
+                                          is->name,
+                                          "type",
+                                          "flag",
+                                          "help",
+                                          is->help,
+                                          "when",
+                                          "now"));
+  }
+  return list;
+}
+
+// As a person would choose it: a key by its tonic, a rung as a whole
+static json_t*
+value_of(const Setup* const setup, const Choice choice)
+{
+  char text[ROW_TEXT_CAPACITY];
+  return choice == CHOICE_KEY
+           ? json_string(spelling_text(setup->chart.chart.key.tonic, text))
+         : choice == CHOICE_RUNG
+           ? json_string(
+               row_text(&choice_row(choice)->row, &setup->choices, text))
+           : in_force_value(setup, choice);
+}
+
+static json_t*
+choices_of(const Page* const page)
+{
+  json_t* const      all   = json_object();
+  const Setup* const setup = &page->next;
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const Choice     choice = (Choice)i;
+    const Row* const row    = &choice_row(choice)->row;
+    char             from[CHOICES_FROM_CAPACITY];
+    if (play_may_choose(choice)) {
+      const ChoicePlace place = choices_place(&setup->choices, choice);
+      (void)json_object_set_new(
+        all,
+        row->name,
+        json_pack("{so ss}",
+                  "value",
+                  value_of(setup, choice),
+                  "source",
+                  place == CHOICE_BY_ASKING
+                    ? "asked"
+                    : choices_from(&setup->choices, choice, from)));
+    }
+  }
+  for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
+    (void)json_object_set_new(all,
+                              play_switch(i)->name,
+                              json_pack("{sb ss}",
+                                        "value",
+                                        (int)play_switch_is_on(page, i),
+                                        "source",
+                                        "asked"));
+  }
+  return all;
+}
+
+// The form
+
+static json_t*
+bars_of(const Chart* const chart)
+{
+  const Tick    bar  = meter_bar_ticks(chart->meter);
+  const double  beat = (double)meter_beat_ticks(chart->meter);
+  json_t* const bars = json_array();
+  for (unsigned i = 0; i < chart->n_bars; ++i) {
+    (void)json_array_append_new(bars, json_array());
+  }
+  for (unsigned i = 0; i < chart->n_changes; ++i) {
+    const ChordChange* const change = &chart->changes[i];
+    char                     symbol[CHORD_TEXT_CAPACITY];
+    (void)json_array_append_new(
+      json_array_get(bars, (size_t)(change->tick / bar)),
+      json_pack("{sf ss}",
+                "beat",
+                (double)(change->tick % bar) / beat,
+                "symbol",
+                chord_text(&change->chord, symbol)));
+  }
+  return bars;
+}
+
+static json_t*
+turns_of(const SessionOptions* const session)
+{
+  const TurnPlan plan  = session_turn_plan(session);
+  const Tick     bar   = meter_bar_ticks(session->chart->meter);
+  const Tick     end   = chart_ticks(session->chart) * session->choruses;
+  json_t* const  turns = json_array();
+  Turn           turn  = turn_at(plan, 1);
+  for (; turn.start < end; turn = turn_at(plan, turn.index + 1)) {
+    (void)json_array_append_new(
+      turns,
+      json_pack("{ss si si}",
+                "by",
+                turn.by_player ? "player" : "partner",
+                "first_bar",
+                (int)turn.first_bar,
+                "bars",
+                (int)((turn.end - turn.start) / bar)));
+  }
+  return turns;
+}
+
+json_t*
+state_form(const Setup* const setup)
+{
+  const SessionOptions session = setup_session(setup);
+  const Chart* const   chart   = session.chart;
+  char                 key[KEY_TEXT_CAPACITY];
+  char                 scale[SCALE_TEXT_CAPACITY];
+  return json_pack("{ss ss s[ii] sI sI so ss si so sf}",
+                   "title",
+                   chart->title,
+                   "key",
+                   key_text(chart->key, key),
+                   "meter",
+                   (int)chart->meter.numerator,
+                   (int)chart->meter.denominator,
+                   "bar_ticks",
+                   (json_int_t)meter_bar_ticks(chart->meter),
+                   "beat_ticks",
+                   (json_int_t)meter_beat_ticks(chart->meter),
+                   "bars",
+                   bars_of(chart),
+                   "scale",
+                   scale_text(chart_scale_at(chart, 0), scale),
+                   "choruses",
+                   (int)session.choruses,
+                   "turns",
+                   turns_of(&session),
+                   "tempo",
+                   session.tempo_bpm);
+}
+
+static json_t*
+pitch_classes(const unsigned set)
+{
+  json_t* const list = json_array();
+  for (int i = 0; i < 12; ++i) {
+    if (set >> i & 1U) {
+      (void)json_array_append_new(list, json_integer(i));
+    }
+  }
+  return list;
+}
+
+// The chord tones that bear weight, as the ear counts them
+static unsigned
+chord_set(const Chord* const chord)
+{
+  unsigned set = 0;
+  for (unsigned i = 0; i < 12; ++i) {
+    set |= chord_has_core_tone(chord, i) ? 1U << i : 0;
+  }
+  return set;
+}
+
+static json_t*
+root_of(const Chord* const chord)
+{
+  for (int i = 0; i < 12; ++i) {
+    if (chord_has_root(chord, (unsigned)i)) {
+      return json_integer(i);
+    }
+  }
+  return json_null();
+}
+
+json_t*
+state_tones(const Setup* const setup)
+{
+  const Chart* const chart = &setup->chart.chart;
+  json_t* const      tones = json_object();
+  for (unsigned i = 0; i < chart->n_changes; ++i) {
+    const ChordChange* const change = &chart->changes[i];
+    char                     symbol[CHORD_TEXT_CAPACITY];
+    (void)chord_text(&change->chord, symbol);
+    if (!json_object_get(tones, symbol)) {
+      (void)json_object_set_new(
+        tones,
+        symbol,
+        json_pack("{so so so}",
+                  "root",
+                  root_of(&change->chord),
+                  "chord",
+                  pitch_classes(chord_set(&change->chord)),
+                  "scale",
+                  pitch_classes(
+                    scale_pitch_classes(chart_scale_at(chart, change->tick)))));
+    }
+  }
+  return tones;
+}
+
+// The session
+
+static const char*
+name_of(const Page* const page)
+{
+  const char* const path  = page->trading.session.path;
+  const char* const slash = strrchr(path, '/');
+  return page->stands == FACE_IDLE || !path[0] ? NULL
+         : slash                               ? slash + 1
+                                               : path;
+}
+
+static json_t*
+session_of(const Page* const page)
+{
+  static const char* const stands[] = {
+    [FACE_IDLE]     = "idle",
+    [FACE_COUNT_IN] = "count-in",
+    [FACE_PLAYS]    = "plays",
+    [FACE_OVER]     = "over",
+  };
+  const Summary* const summary = &page->trading.session.summary;
+  json_t* const        object  = json_pack(
+    "{ss ss?}", "stands", stands[page->stands], "name", name_of(page));
+  if (page->stands == FACE_OVER && summary->n_turns) {
+    const SummaryWords words = summary_words(summary);
+    (void)json_object_update_new(object,
+                                 json_pack("{s[ss] ss ss}",
+                                           "worked",
+                                           words.worked[0],
+                                           words.worked[1],
+                                           "work_on",
+                                           words.work_on,
+                                           "next_time",
+                                           words.next_time));
+  }
+  return object;
+}
+
+static json_t*
+care_of(void)
+{
+  return json_pack("{ss}",
+                   "text",
+                   "Take breaks, and let the hands rest. Stop at pain; if it "
+                   "stays, see a doctor or a therapist who treats musicians. "
+                   "Keep the level moderate, with headphones above all.");
+}
+
+json_t*
+state_of(const Page* const page, const unsigned client, const unsigned parts)
+{
+  json_t* const state = json_object();
+  const struct {
+    const char* name;
+    json_t*     value;
+  } members[] = {
+    {"me", parts & STATE_ME ? me_of(page, client) : NULL},
+    {"people", parts & STATE_PEOPLE ? people_of(page) : NULL},
+    {"table", parts & STATE_TABLE ? table_of() : NULL},
+    {"choices", parts & STATE_CHOICES ? choices_of(page) : NULL},
+    {"form", parts & STATE_FORM ? state_form(face_setup(page)) : NULL},
+    {"tones", parts & STATE_FORM ? state_tones(face_setup(page)) : NULL},
+    {"session", parts & STATE_SESSION ? session_of(page) : NULL},
+    {"sound",
+     parts & STATE_SOUND
+       ? json_pack(
+           "{sb ss}", "works", (int)page->has_sound, "text", page->sound)
+       : NULL},
+    {"keyboard",
+     parts & STATE_KEYBOARD ? json_pack("{ss}", "text", page->keyboard) : NULL},
+    {"care", parts & STATE_CARE ? care_of() : NULL},
+    {"turns", parts & STATE_TURNS ? json_incref(page->turns) : NULL},
+    {"staves", parts & STATE_TURNS ? json_incref(page->staves) : NULL},
+  };
+  for (unsigned i = 0; i < sizeof(members) / sizeof(*members); ++i) {
+    if (members[i].value) {
+      (void)json_object_set_new(state, members[i].name, members[i].value);
+    }
+  }
+  return state;
+}

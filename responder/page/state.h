@@ -1,0 +1,40 @@
+/// @file responder/page/state.h The state of a page as JSON. Its members:
+///
+///   me        `plays`: whether this page does; `watchers`: how many others
+///   people    `chosen`: an ID or null; `list`: `id`, `name`
+///   table     what can be chosen, a list: `name`, `type` (`flag`, `words`,
+///             `whole`, `number`, `pitch`, `sound`, `text`), `unit`, `least`,
+///             `most`, `words`, `among` (names that there are), `help`, `when`
+///             (`now`, or `next` session)
+///   choices   by name: `value`, and `source`, where it comes from
+///   form      `title`, `key`, `meter`: two numbers; `bar_ticks`, `beat_ticks`;
+///             `bars`: of each its chords, `beat` (from 0) and `symbol`;
+///             `scale`; `choruses`; `turns`: `by`, `first_bar` (from 1),
+///             `bars`; `tempo`
+///   tones     by chord symbol: `root`, `chord`, `scale`, pitch classes
+///   session   `stands`: `idle`, `count-in`, `plays` or `over`; `name`: the
+///             recording; when over `worked`, `work_on`, `next_time`
+///   sound     `works`, `text`
+///   keyboard  `text`
+///   care      `text`, for the first start
+///   turns     the last turns of the session, as they were told; only at first
+///   staves    their staves by index, as they were told; only at first
+
+#ifndef RESPONDER_PAGE_STATE_H
+#define RESPONDER_PAGE_STATE_H
+
+#include "responder/page/face.h"
+
+/// Return parts of the state, as it is for one page.
+json_t*
+state_of(const Page* page, unsigned client, unsigned parts);
+
+/// Return the member `form` for what is set up.
+json_t*
+state_form(const Setup* setup);
+
+/// Return the member `tones` for what is set up.
+json_t*
+state_tones(const Setup* setup);
+
+#endif // RESPONDER_PAGE_STATE_H

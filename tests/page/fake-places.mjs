@@ -1,0 +1,78 @@
+// What the places beside Play are answered by the program that is not there.
+
+import { FORM, TABLE, TURNS, choices, staff } from "./fake-music.mjs";
+
+const session = {
+  name: "2026-01-02-1.mid", tempo: 100, answered: true, form: FORM, tones: {},
+  turns: TURNS, notices: [], worked: ["Most of your phrases came home.", ""],
+  work_on: "Leave the first beat empty.", next_time: "",
+};
+
+const IDEAS = [
+  ["repeat", "the same once more, so that it is remembered", "Play it twice, the second time softer."],
+  ["new ending", "its last beat goes elsewhere", "Play the beginning alike, and find a third ending."],
+  ["upside down", "what rose falls", "Sing it first."],
+].map(([move, why, practise], i) => ({
+  number: i + 1, move, why, practise, staff: staff(TURNS[i]),
+}));
+
+const pc = (name, form) => ({ name, title: form, is_own: name === "mine" });
+
+const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars  = [ "C7", "%", "%", "%" ];\n';
+
+let people = [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }];
+
+const SHEET =
+  '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 595 842" width="595" height="842"><rect width="595" height="842" fill="#fff"/><text x="60" y="80" font-size="24">Twelve bars in C</text></svg>';
+
+export const OTHERS = {
+  sessions: () => ({
+    list: [{ name: session.name, chart: "blues", key: "C", tempo: 100 }],
+  }),
+  session: () => session,
+  staff: ({ turn }) => staff(TURNS[turn - 1]),
+  save: ({ kind }) => ({ file: `take.${kind}`, type: "text/plain", base64: "aGk=" }),
+  "file end": () => session,
+  ideas: () => ({ words: "Your last phrase", staff: staff(TURNS[0]), ideas: IDEAS }),
+  notebook: () => ({
+    ideas: [{ number: 1, name: "the one that turns", when: "2 January", staff: staff(TURNS[1]) }],
+  }),
+  warmup: ({ minutes }) => ({
+    minutes,
+    items: [
+      { number: 1, name: "Scale, right hand", words: "C 1 D 2 E 3 F 1 G 2", minutes: 3, staff: staff(TURNS[0]) },
+      { number: 2, name: "Chord tones", words: "C E G Bb", minutes: 3, staff: staff(TURNS[1]) },
+      { number: 3, name: "Trading", words: "two bars each", minutes: 4 },
+    ],
+  }),
+  progress: ({ days }) => ({
+    words: [`In the last ${days} days you practised on six.`, "Most turns came off."],
+    svg: '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 400 100"><path d="M10 90l100-20 100-10 180-40" fill="none" stroke="#1d1c1a" stroke-width="2"/></svg>',
+  }),
+  "people edit": ({ id }) => ({
+    id, rows: [{ name: "name", type: "text", help: "the name to show" }, ...TABLE.slice(3, 5)],
+    values: { name: people.find((p) => p.id === id)?.name ?? id, tempo: choices().tempo.value, bars: "2" },
+  }),
+  "people set": ({ key, value }) => {
+    if (key === "tempo" && !(value >= 30)) {
+      throw Object.assign(new Error("tempo is 30 to 320 bpm"), { field: "tempo" });
+    }
+    return {};
+  },
+  "people add": ({ name }) => {
+    people = [...people, { id: name.toLowerCase(), name }];
+    return { id: name.toLowerCase() };
+  },
+  "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
+  "people import look": () => ({ words: ["Ada, who is here already.", "12 turns are new."] }),
+  sheet: ({ kind }) =>
+    kind === "pdf"
+      ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }
+      : { pages: [SHEET] },
+  charts: () => ({ charts: [pc("blues", "Twelve-bar blues"), pc("mine", "Four bars of mine")] }),
+  "chart read": ({ name }) => ({ name, text: CHART }),
+  "chart check": ({ text }) =>
+    /H7/.test(text)
+      ? { faults: [{ line: 4, bar: 2, text: "H7 is no chord; a root is A to G" }] }
+      : { faults: [], form: FORM },
+};

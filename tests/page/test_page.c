@@ -1,0 +1,696 @@
+// The built program's page, asked by plain sockets: what it lets in, what it
+// sends away, and that the band goes on whatever a page does. What is right is
+// told by RFC 9110 (421, 405), RFC 6455 (close codes) and the page's own
+// header.
+
+#include "channel.h"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <spawn.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+extern char** environ;
+
+enum { LINE = 512, PATIENT_MS = 10000, MUTATED = 1000 };
+
+static unsigned n_failed;
+
+static bool
+must(const bool holds, const char* const what)
+{
+  if (!holds) {
+    (void)fprintf(stderr, "FAILED: %s\n", what);
+    ++n_failed;
+  }
+  return holds;
+}
+
+// The program
+
+typedef struct {
+  pid_t    process;
+  FILE*    out;
+  char     address[LINE];
+  char     key[LINE];
+  unsigned port;
+} Program;
+
+// Its standard error goes where its output does, after the address
+static void
+begin(Program* const program, const char* const more, const char* const value)
+{
+  const char* const built   = getenv("BARTER");
+  char              out[]   = "--out";
+  char              in[]    = "--in";
+  char              none[]  = "none";
+  char              open[]  = "open";
+  char              quiet[] = "--no-browser";
+  char              a[LINE];
+  char              b[LINE];
+  int               ends[2];
+  (void)snprintf(a, sizeof(a), "%s", more ? more : "--port");
+  (void)snprintf(b, sizeof(b), "%s", value ? value : "0");
+  char* const words[] = {open, open, quiet, in, none, out, none, a, b, NULL};
+  posix_spawn_file_actions_t files;
+  (void)posix_spawn_file_actions_init(&files);
+  *program = (Program){.process = 0};
+  if (pipe(ends) != 0) {
+    exit(1);
+  }
+  (void)fcntl(ends[0], F_SETFD, FD_CLOEXEC);
+  (void)posix_spawn_file_actions_adddup2(&files, ends[1], 1);
+  (void)posix_spawn_file_actions_adddup2(&files, ends[1], 2);
+  if (!built ||
+      posix_spawn(&program->process, built, &files, NULL, words, environ) !=
+        0) {
+    (void)fprintf(stderr, "BARTER names no program that runs\n");
+    exit(1);
+  }
+  (void)posix_spawn_file_actions_destroy(&files);
+  (void)close(ends[1]);
+  program->out = fdopen(ends[0], "r");
+  if (fgets(program->address, LINE, program->out)) {
+    program->address[strcspn(program->address, "\n")] = '\0';
+  }
+  if (sscanf(program->address,
+             "http://127.0.0.1:%u/#%511s",
+             &program->port,
+             program->key) != 2) {
+    program->port = 0;
+  }
+}
+
+static int
+wait_for_end(Program* const program)
+{
+  int status = -1;
+  (void)waitpid(program->process, &status, 0);
+  (void)fclose(program->out);
+  return WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+}
+
+static int
+end(Program* const program)
+{
+  (void)kill(program->process, SIGINT);
+  return wait_for_end(program);
+}
+
+// Small things
+
+static bool
+has_status(const char* const answer, const int status)
+{
+  char begins[32];
+  (void)snprintf(begins, sizeof(begins), "HTTP/1.1 %d ", status);
+  return strncmp(answer, begins, strlen(begins)) == 0;
+}
+
+static void
+get(const Program* const program,
+    const char* const    method,
+    const char* const    path,
+    const char* const    host,
+    char                 answer[2048])
+{
+  char request[1024];
+  char own[64];
+  (void)snprintf(own, sizeof(own), "127.0.0.1:%u", program->port);
+  (void)snprintf(request,
+                 sizeof(request),
+                 "%s %s HTTP/1.1\r\nHost: %s\r\nContent-Length: 0\r\n\r\n",
+                 method,
+                 path,
+                 host ? host : own);
+  channel_ask_plainly(program->port, request, answer);
+}
+
+static json_t*
+key_of(const char* const key)
+{
+  return json_pack("{ss si}", "key", key, "version", 1);
+}
+
+// A page that has shown the key; the state it was sent is handed back
+static json_t*
+open_page(Channel* const channel, const Program* const program)
+{
+  const Knock right = {.host = NULL};
+  if (!must(channel_open(channel, program->port, &right),
+            "a page of ours opens the channel")) {
+    return NULL;
+  }
+  json_t* const fields = key_of(program->key);
+  (void)json_object_set_new(fields, "n", json_integer(++channel->n));
+  (void)json_object_set_new(fields, "ask", json_string("open"));
+  char* const text = json_dumps(fields, 0);
+  (void)channel_say(channel, text);
+  free(text);
+  json_decref(fields);
+  return channel_wait_for(channel, "state", PATIENT_MS);
+}
+
+static bool
+is_done(json_t* const answer)
+{
+  const bool is = json_object_get(answer, "answer") != NULL;
+  json_decref(answer);
+  return is;
+}
+
+static bool
+is_fault_of(json_t* const answer, const char* const field)
+{
+  json_t* const     fault = json_object_get(answer, "fault");
+  const char* const text  = json_string_value(json_object_get(fault, "text"));
+  const char* const which = json_string_value(json_object_get(fault, "field"));
+  const bool        is =
+    text && text[0] && (field ? which && !strcmp(which, field) : !which);
+  json_decref(answer);
+  return is;
+}
+
+static json_t*
+choice(const char* const name, json_t* const value)
+{
+  return json_pack("{ss so}", "name", name, "value", value);
+}
+
+// Passes over what is told until the channel is closed; how it was
+static unsigned
+closed_as(Channel* const channel)
+{
+  for (json_t* message = NULL; (message = channel_hear(channel, PATIENT_MS));) {
+    json_decref(message);
+  }
+  return channel->file < 0 ? channel->closed_as : 0;
+}
+
+// Who is let in
+
+// A row of the kernel's list of sockets that listen (proc(5)) on the port
+static unsigned
+n_listening(const char* const list, const unsigned port, bool* const is_ours)
+{
+  FILE* const file = fopen(list, "r");
+  char        line[LINE];
+  unsigned    n = 0;
+  while (file && fgets(line, sizeof(line), file)) {
+    char     address[64];
+    unsigned at    = 0;
+    unsigned state = 0;
+    if (sscanf(line,
+               " %*d: %63[0-9A-F]:%x %*[0-9A-F]:%*x %x",
+               address,
+               &at,
+               &state) == 3 &&
+        at == port && state == 0x0A) {
+      ++n;
+      *is_ours = strcmp(address, "0100007F") == 0;
+    }
+  }
+  if (file) {
+    (void)fclose(file);
+  }
+  return n;
+}
+
+static void
+check_address(const Program* const program)
+{
+  bool is_loopback = false;
+  bool ignored     = false;
+  must(n_listening("/proc/net/tcp", program->port, &is_loopback) == 1 &&
+         is_loopback,
+       "it listens on 127.0.0.1 alone");
+  must(n_listening("/proc/net/tcp6", program->port, &ignored) == 0,
+       "it listens on no address of IPv6");
+  must(strlen(program->key) == 32, "the key has 128 bits");
+}
+
+static void
+check_files(const Program* const program)
+{
+  static const char* const tricks[] = {
+    "/../../etc/passwd",
+    "/..%2f..%2fetc%2fpasswd",
+    "/%2e%2e/server.c",
+    "//etc/passwd",
+    "/files/index.html",
+    "/index.html/../../x",
+    "/wire",
+    "/nothing.js",
+  };
+  char answer[2048];
+  get(program, "GET", "/", NULL, answer);
+  must(has_status(answer, 200), "the page is served");
+  must(strstr(answer, "default-src 'none'") != NULL &&
+         strstr(answer, "nosniff") != NULL && !strstr(answer, "unsafe-"),
+       "the page is told a strict policy");
+  get(program, "GET", "/", "evil.example", answer);
+  must(has_status(answer, 421), "a foreign Host is sent away (RFC 9110)");
+  get(program, "GET", "/", "127.0.0.1", answer);
+  must(has_status(answer, 421), "a Host without our port is sent away");
+  get(program, "POST", "/", NULL, answer);
+  must(!has_status(answer, 200), "nothing can be posted");
+  for (unsigned i = 0; i < sizeof(tricks) / sizeof(*tricks); ++i) {
+    get(program, "GET", tricks[i], NULL, answer);
+    must(!has_status(answer, 200), tricks[i]);
+  }
+}
+
+static void
+check_knocking(const Program* const program)
+{
+  static const struct {
+    const char* what;
+    Knock       knock;
+  } wrong[] = {
+    {"a foreign Origin", {.origin = "http://evil.example"}},
+    {"a foreign port's Origin", {.origin = "http://127.0.0.1:1"}},
+    {"a secure Origin", {.origin = "https://127.0.0.1"}},
+    {"no Origin", {.origin = ""}},
+    {"the Origin null", {.origin = "null"}},
+    {"a foreign Host", {.host = "evil.example"}},
+    {"no protocol", {.protocol = ""}},
+    {"another protocol", {.protocol = "barter-page-2"}},
+    {"another path", {.path = "/"}},
+  };
+  Channel channel;
+  for (unsigned i = 0; i < sizeof(wrong) / sizeof(*wrong); ++i) {
+    must(!channel_open(&channel, program->port, &wrong[i].knock),
+         wrong[i].what);
+    channel_close(&channel);
+  }
+}
+
+static void
+check_key(const Program* const program)
+{
+  const Knock right       = {.host = NULL};
+  char        wrong[LINE] = "";
+  Channel     channel;
+  (void)snprintf(wrong, sizeof(wrong), "%s", program->key);
+  wrong[0]                 = wrong[0] == '0' ? '1' : '0';
+  const char* const keys[] = {"", wrong, "x"};
+  for (unsigned i = 0; i < 3; ++i) {
+    (void)channel_open(&channel, program->port, &right);
+    json_t* const told = channel_ask(&channel, "open", key_of(keys[i]));
+    must(!json_object_get(told, "answer"), "a wrong key opens nothing");
+    json_decref(told);
+    must(closed_as(&channel) == 1008, "... and the channel is closed");
+    channel_close(&channel);
+  }
+  (void)channel_open(&channel, program->port, &right);
+  (void)channel_say(&channel, "{\"n\": 1, \"ask\": \"begin\"}");
+  must(closed_as(&channel) == 1008, "nothing is done before the key is shown");
+  channel_close(&channel);
+}
+
+// What is said
+
+static void
+check_messages(const Program* const program)
+{
+  static const struct {
+    const char* text;
+    unsigned    code;
+  } ends[] = {
+    {"", 1008},
+    {"[]", 1008},
+    {"{\"n\": 9", 1008},
+    {"{\"n\": \"9\", \"ask\": \"begin\"}", 1008},
+    {"{\"n\": 9}", 1008},
+    {"{\"n\": 9, \"n\": 10, \"ask\": \"stop\"}", 1008},
+    {"{\"n\": 1, \"ask\": \"stop\"}", 1008}, // Not upwards
+    {"{\"play\": \"on\", \"pitch\": 128, \"velocity\": 1, \"at\": 0}", 1008},
+    {"{\"play\": \"on\", \"pitch\": 60, \"velocity\": 0, \"at\": 0}", 1008},
+    {"{\"play\": \"on\", \"pitch\": 60, \"velocity\": 1}", 1008},
+  };
+  Channel channel;
+  for (unsigned i = 0; i < sizeof(ends) / sizeof(*ends); ++i) {
+    json_decref(open_page(&channel, program));
+    (void)channel_say(&channel, ends[i].text);
+    if (!must(closed_as(&channel) == ends[i].code, ends[i].text)) {
+      (void)fprintf(stderr, "  closed as %u\n", channel.closed_as);
+    }
+    channel_close(&channel);
+  }
+  char* const large = malloc(70000);
+  memset(large, ' ', 70000);
+  json_decref(open_page(&channel, program));
+  (void)channel_send(&channel, 1, large, 70000);
+  must(closed_as(&channel) == 1009, "a message over 64 KiB (RFC 6455: 1009)");
+  channel_close(&channel);
+  free(large);
+  json_decref(open_page(&channel, program));
+  (void)channel_send(&channel, 2, "{}", 2);
+  must(closed_as(&channel) != 0, "a message that is no text");
+  channel_close(&channel);
+  json_decref(open_page(&channel, program));
+  for (unsigned i = 0; i < 2000; ++i) {
+    if (!channel_say(&channel, "{\"play\": \"none\"}")) {
+      break;
+    }
+  }
+  (void)closed_as(&channel);
+  must(channel.file < 0, "too many messages a second");
+  channel_close(&channel);
+}
+
+static void
+check_faults(Channel* const channel)
+{
+  must(is_fault_of(channel_ask(channel, "fly", NULL), NULL),
+       "what nobody knows");
+  must(is_fault_of(channel_ask(channel, "clock", NULL), "sent"),
+       "a field that is missing");
+  must(
+    is_fault_of(channel_ask(channel, "begin", json_pack("{sb}", "x", 1)), NULL),
+    "a field too many");
+  must(is_fault_of(
+         channel_ask(channel, "choose", choice("tempo", json_integer(9999))),
+         "tempo"),
+       "a tempo out of range");
+  must(is_fault_of(
+         channel_ask(channel, "choose", choice("chart", json_string("../x"))),
+         "chart"),
+       "a chart that is not there");
+  must(is_fault_of(channel_ask(channel, "choose", choice("wings", json_true())),
+                   "name"),
+       "a choice that nobody knows");
+  must(is_fault_of(channel_ask(channel, "stop", NULL), NULL),
+       "stopping what is not played");
+}
+
+static void
+check_state(const json_t* const told)
+{
+  static const char* const members[] = {"me",
+                                        "people",
+                                        "table",
+                                        "choices",
+                                        "form",
+                                        "tones",
+                                        "session",
+                                        "sound",
+                                        "keyboard",
+                                        "care"};
+  const json_t* const      set       = json_object_get(told, "set");
+  for (unsigned i = 0; i < sizeof(members) / sizeof(*members); ++i) {
+    must(json_object_get(set, members[i]) != NULL, members[i]);
+  }
+  const json_t* const sound = json_object_get(set, "sound");
+  must(json_is_false(json_object_get(sound, "works")) &&
+         json_string_length(json_object_get(sound, "text")) > 0,
+       "that there is no sound is said");
+}
+
+// Playing
+
+static void
+choose_short(Channel* const channel)
+{
+  must(
+    is_done(channel_ask(channel, "choose", choice("tempo", json_integer(300)))),
+    "a tempo is chosen");
+  must(is_done(channel_ask(channel, "choose", choice("bars", json_integer(1)))),
+       "turns of one bar are chosen");
+  must(is_done(
+         channel_ask(channel, "choose", choice("layer.drums", json_false()))),
+       "the drums are silent");
+}
+
+static void
+strike(Channel* const channel, const int pitch, const double at)
+{
+  char text[128];
+  (void)snprintf(text,
+                 sizeof(text),
+                 "{\"play\": \"on\", \"pitch\": %d, \"velocity\": 80, "
+                 "\"at\": %f}",
+                 pitch,
+                 at);
+  (void)channel_say(channel, text);
+  (void)snprintf(text,
+                 sizeof(text),
+                 "{\"play\": \"off\", \"pitch\": %d, \"at\": %f}",
+                 pitch,
+                 at + 1.0);
+  (void)channel_say(channel, text);
+}
+
+static double
+here(Channel* const channel)
+{
+  json_t* const answer =
+    channel_ask(channel, "clock", json_pack("{si}", "sent", 1));
+  const double at = json_number_value(
+    json_object_get(json_object_get(answer, "answer"), "here"));
+  json_decref(answer);
+  return at;
+}
+
+// Plays on until a turn of the player's holds what was struck
+static bool
+hear_own_turn(Channel* const channel)
+{
+  for (unsigned i = 0; i < 400; ++i) {
+    strike(channel, 60 + (int)(i % 3) * 2, here(channel));
+    json_t* const     told  = channel_wait_for(channel, "turn", 100);
+    const json_t*     turn  = json_object_get(told, "turn");
+    const json_t*     notes = json_object_get(turn, "notes");
+    const char* const by    = json_string_value(json_object_get(turn, "by"));
+    const bool       is = by && !strcmp(by, "player") && json_array_size(notes);
+    const json_int_t pitch =
+      json_integer_value(json_object_get(json_array_get(notes, 0), "pitch"));
+    json_decref(told);
+    if (is) {
+      return pitch == 60 || pitch == 62 || pitch == 64;
+    }
+  }
+  return false;
+}
+
+static void
+check_watching(Channel* const player, const Program* const program)
+{
+  Channel       watcher;
+  json_t* const told = open_page(&watcher, program);
+  must(json_is_false(json_object_get(
+         json_object_get(json_object_get(told, "set"), "me"), "plays")),
+       "a second page watches");
+  json_decref(told);
+  must(is_fault_of(channel_ask(&watcher, "stop", NULL), NULL),
+       "... and changes nothing");
+  must(here(&watcher) > 0.0, "... but is told the time");
+  must(is_done(channel_ask(&watcher, "take over", NULL)),
+       "... until it takes over");
+  must(is_fault_of(channel_ask(player, "stop", NULL), NULL),
+       "... and the first one watches");
+  must(is_done(channel_ask(player, "take over", NULL)), "... and back");
+  channel_close(&watcher);
+}
+
+// Seeded, so that a failure comes again
+static unsigned
+next_random(unsigned* const state)
+{
+  *state = *state * 1664525U + 1013904223U; // Knuth, TAOCP 2, 3.3.4
+  return *state >> 8;
+}
+
+static void
+mutate(char* const text, size_t* const size, unsigned* const state)
+{
+  const unsigned times = 1 + next_random(state) % 4;
+  for (unsigned i = 0; i < times && *size; ++i) {
+    const size_t at = next_random(state) % *size;
+    switch (next_random(state) % 4) {
+      case 0:
+        text[at] = (char)next_random(state);
+        break;
+      case 1:
+        text[at] ^= (char)(1U << next_random(state) % 7);
+        break;
+      case 2:
+        *size = at;
+        break;
+      default:
+        memmove(text + at, text + at + 1, *size - at - 1);
+        --*size;
+    }
+  }
+}
+
+static void
+send_mutated(const Program* const program)
+{
+  static const char* const messages[] = {
+    "{\"n\": 3, \"ask\": \"choose\", \"name\": \"tempo\", \"value\": 120}",
+    "{\"n\": 4, \"ask\": \"choose\", \"name\": \"chart\", \"value\": "
+    "\"blues\"}",
+    "{\"n\": 5, \"ask\": \"clock\", \"sent\": 12345.678}",
+    "{\"n\": 6, \"ask\": \"people choose\", \"id\": \"me\"}",
+    "{\"n\": 7, \"ask\": \"open\", \"key\": \"0123456789abcdef\", "
+    "\"version\": 1}",
+    "{\"play\": \"on\", \"pitch\": 60, \"velocity\": 64, \"at\": 123.4}",
+    "{\"play\": \"off\", \"pitch\": 60, \"at\": 123.5}",
+  };
+  unsigned state = 1;
+  Channel  channel;
+  bool     is_open = false;
+  for (unsigned i = 0; i < MUTATED; ++i) {
+    char   text[256];
+    size_t size = (size_t)snprintf(
+      text,
+      sizeof(text),
+      "%s",
+      messages[next_random(&state) % (sizeof(messages) / sizeof(*messages))]);
+    mutate(text, &size, &state);
+    if (!is_open) {
+      const Knock right = {.host = NULL};
+      is_open           = channel_open(&channel, program->port, &right);
+      char key[LINE + 64];
+      (void)snprintf(key,
+                     sizeof(key),
+                     "{\"n\": 1, \"ask\": \"open\", \"key\": \"%s\", "
+                     "\"version\": 1}",
+                     program->key);
+      is_open = is_open && channel_say(&channel, key);
+    }
+    const bool is_sent = is_open && channel_send(&channel, 1, text, size);
+    if (is_open && (!is_sent || i % 3 == 0)) {
+      channel_close(&channel);
+      is_open = false;
+    }
+  }
+  if (is_open) {
+    channel_close(&channel);
+  }
+}
+
+static void
+check_band_goes_on(Channel* const player, const Program* const program)
+{
+  Channel deaf[4];
+  for (unsigned i = 0; i < 4; ++i) { // They never read
+    const Knock right = {.host = NULL};
+    (void)channel_open(&deaf[i], program->port, &right);
+    (void)channel_ask(&deaf[i], "open", key_of(program->key));
+  }
+  send_mutated(program);
+  must(hear_own_turn(player), "the session went on through all that");
+  for (unsigned i = 0; i < 4; ++i) {
+    channel_close(&deaf[i]);
+  }
+}
+
+static void
+check_playing(const Program* const program)
+{
+  Channel       player;
+  json_t* const told = open_page(&player, program);
+  check_state(told);
+  json_decref(told);
+  check_faults(&player);
+  choose_short(&player);
+  must(is_done(
+         channel_ask(&player, "choose", choice("choruses", json_integer(99)))),
+       "many choruses are chosen");
+  must(is_done(channel_ask(&player, "begin", NULL)), "a session begins");
+  must(is_fault_of(channel_ask(&player, "begin", NULL), NULL), "... but once");
+  must(hear_own_turn(&player), "what the page plays is heard");
+  json_t* const staff = channel_wait_for(&player, "staff", PATIENT_MS);
+  must(json_object_get(staff, "svg") || json_object_get(staff, "missing"),
+       "a turn is engraved, or it is said what is missing");
+  json_decref(staff);
+  check_watching(&player, program);
+  check_band_goes_on(&player, program);
+  must(is_done(channel_ask(&player, "faster", NULL)), "faster");
+  must(hear_own_turn(&player), "... and it goes on");
+  must(is_done(channel_ask(&player, "stop", NULL)), "it stops");
+  channel_close(&player);
+}
+
+static void
+check_second_start(const Program* const first)
+{
+  Program second;
+  begin(&second, NULL, NULL);
+  must(!strcmp(first->address, second.address),
+       "a second start finds the first");
+  must(wait_for_end(&second) == 0, "... and is done");
+}
+
+static void
+check_taken_port(const Program* const first)
+{
+  char    port[16];
+  Program second;
+  (void)snprintf(port, sizeof(port), "%u", first->port);
+  char folder[64];
+  (void)snprintf(folder, sizeof(folder), "%s/elsewhere", getenv("HOME"));
+  (void)setenv("XDG_DATA_HOME", folder, 1);
+  begin(&second, "--port", port);
+  must(strstr(second.address, "barter: port ") && strstr(second.address, port),
+       "that a port is taken is said in one line");
+  must(wait_for_end(&second) == 3, "... and it ends as the system's fault");
+  (void)unsetenv("XDG_DATA_HOME");
+}
+
+static void
+check_missing_engraver(void)
+{
+  Program program;
+  Channel player;
+  (void)setenv("PATH", "/nonexistent", 1);
+  begin(&program, NULL, NULL);
+  json_decref(open_page(&player, &program));
+  choose_short(&player);
+  (void)is_done(channel_ask(&player, "begin", NULL));
+  must(hear_own_turn(&player), "without the engraver a session goes on");
+  json_t* const     staff = channel_wait_for(&player, "staff", PATIENT_MS);
+  const char* const missing =
+    json_string_value(json_object_get(staff, "missing"));
+  must(missing && strstr(missing, "abcm2ps"), "... and says what is missing");
+  json_decref(staff);
+  must(is_done(channel_ask(&player, "close", NULL)), "a page closes it all");
+  must(wait_for_end(&program) == 0, "... and the program ends well");
+  channel_close(&player);
+}
+
+int
+main(void)
+{
+  char    home[] = "/tmp/test_page_XXXXXX";
+  Program program;
+  if (!mkdtemp(home) || chdir(home) != 0) {
+    return 1;
+  }
+  (void)signal(SIGPIPE, SIG_IGN);
+  (void)setenv("HOME", home, 1);
+  (void)unsetenv("XDG_DATA_HOME");
+  (void)unsetenv("XDG_CONFIG_HOME");
+  begin(&program, NULL, NULL);
+  if (must(program.port != 0, "the address is the first line")) {
+    check_address(&program);
+    check_files(&program);
+    check_knocking(&program);
+    check_key(&program);
+    check_messages(&program);
+    check_playing(&program);
+    check_second_start(&program);
+    check_taken_port(&program);
+    must(end(&program) == 0, "it ends well by a signal");
+    check_missing_engraver();
+  }
+  char remove[64];
+  (void)snprintf(remove, sizeof(remove), "/bin/rm -rf %s", home);
+  return n_failed || system(remove) != 0;
+}
