@@ -19,6 +19,7 @@
 enum {
   FIRST_IDEA     = 1,
   RETURN_ANSWERS = 2, // Said since, before there is anything to return from
+  FEW_TONES      = 2, // Of a chord: with so few a rung has no shapes
 };
 
 /// A return to what was just played would be none.
@@ -224,6 +225,33 @@ try_line(Thinking* const t, const double worth)
   }
 }
 
+// The moves that are a whole phrase by its shape, not by its rhythm alone
+static MoveSet
+shape_moves(void)
+{
+  return (MoveSet)(copying_moves() | bit(MOVE_RETURN) | bit(MOVE_SHIFT) |
+                   bit(MOVE_THIN_OUT) | bit(MOVE_SEQUENCE) |
+                   bit(MOVE_TURN_OVER));
+}
+
+/// Whether what the move says of the whole phrase is true of the line. A rung
+/// of few notes brings back the rhythm, and so it is said.
+static bool
+whole_holds(Thinking* const t)
+{
+  Deed* const         deed   = &t->sketch.deed;
+  const bool          back   = deed->move == MOVE_RETURN;
+  const Source* const source = back ? &t->first : &t->source;
+  const bool only = deed->move == MOVE_SEQUENCE || deed->move == MOVE_TURN_OVER;
+  if (deed->is_opening || !(shape_moves() >> (unsigned)deed->move & 1U)) {
+    return true;
+  }
+  deed->of_rhythm =
+    !treat_keeps_shape(&t->draft, &t->frame, source, deed, t->line);
+  return !deed->of_rhythm ||
+         (!only && t->frame.notes->chord_tones <= FEW_TONES);
+}
+
 static void
 draw_lines(Thinking* const t, const Cell* const cell)
 {
@@ -232,8 +260,10 @@ draw_lines(Thinking* const t, const Cell* const cell)
   for (unsigned i = 0; i < THINK_LINES; ++i) {
     path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
     const bool holds =
-      cell == NULL || cell->is_own ||
-      treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
+      cell == NULL
+        ? whole_holds(t)
+        : cell->is_own ||
+            treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
     const double worth = holds ? worth_of(&candidate) : 0.0;
     if (holds && (!t->any || worth > t->worth)) {
       try_line(t, worth);
