@@ -252,6 +252,26 @@ whole_holds(Thinking* const t)
          (!only && t->frame.notes->chord_tones <= FEW_TONES);
 }
 
+/// Return how many of the notes at hand are not what is wished.
+static unsigned
+count_changed(const Thinking* const t)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
+    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
+  }
+  return n;
+}
+
+/// Return what a line loses that is to be a whole phrase again.
+static double
+unlike(const Thinking* const t)
+{
+  return t->sketch.deed.is_bound
+           ? (double)say_weights.unlike * count_changed(t) / t->draft.n_notes
+           : 0.0;
+}
+
 static void
 draw_lines(Thinking* const t, const Cell* const cell)
 {
@@ -264,7 +284,8 @@ draw_lines(Thinking* const t, const Cell* const cell)
         ? whole_holds(t)
         : cell->is_own ||
             treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
-    const double worth = holds ? worth_of(&candidate) : 0.0;
+    const double worth =
+      !holds ? 0.0 : worth_of(&candidate) - (cell == NULL ? unlike(t) : 0.0);
     if (holds && (!t->any || worth > t->worth)) {
       try_line(t, worth);
     }
@@ -347,17 +368,6 @@ think_of_whole(Thinking* const t)
     draw_lines(t, NULL);
   }
   return true;
-}
-
-/// Return how many of the notes at hand differ from the answer before.
-static unsigned
-count_changed(const Thinking* const t)
-{
-  unsigned n = 0;
-  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
-    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
-  }
-  return n;
 }
 
 /// Lay the answer before into this turn, each note wished for.
