@@ -304,6 +304,7 @@ const SayWeights say_weights =
          [MOVE_ORNAMENT]            = 0.8F},
       },
     .form_least    = 0.01F,
+    .unlike        = 6.0F,
     .copying       = 0.25F, // By ear, read blind: a copy is no answer
     .form_longer   = 3.0F,
     .second_choice = 0.25F,

@@ -272,6 +272,7 @@ typedef struct {
   // Choice
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
   float    form_least;                   ///< What every move on offer has
+  float    unlike;        ///< For a whole phrase with none of its pitches left
   float    copying;       ///< What is left of moves that trace the whole call
   float    form_longer;   ///< Moves that go on, after a short call: times
   float    second_choice; ///< What a move drawn later must make up for
