@@ -238,7 +238,8 @@ whole_holds(Thinking* const t)
   const bool          back   = deed->move == MOVE_RETURN;
   const Source* const source = back ? &t->first : &t->source;
   const bool only = deed->move == MOVE_SEQUENCE || deed->move == MOVE_TURN_OVER;
-  if (deed->is_opening || !(shape_moves() >> (unsigned)deed->move & 1U)) {
+  if (deed->is_opening ||
+      !((unsigned)shape_moves() >> (unsigned)deed->move & 1U)) {
     return true;
   }
   deed->of_rhythm =

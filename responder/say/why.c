@@ -199,7 +199,8 @@ add_return(Text* const text, const Deed* const deed)
 {
   text_add(text, "Back to ");
   text_add(text, deed->of_rhythm ? "the rhythm of " : "");
-  text_add(text, deed->of_kept ? "an idea of your notebook" : "the first idea");
+  text_add(text,
+           deed->of_kept ? "an idea of your notebook" : "an idea from before");
 }
 
 /// Say what the move did with what.
@@ -246,13 +247,7 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       add_shift(text, deed);
       break;
     case MOVE_RETURN:
-<<<<<<< HEAD
-      text_add(text,
-               deed->of_kept ? "Back to an idea of your notebook"
-                             : "Back to an idea from before");
-=======
       add_return(text, deed);
->>>>>>> say2
       break;
     case MOVE_ORNAMENT:
       text_add(text, what_of(deed));
