@@ -33,12 +33,12 @@ static const Rung rungs[N_COLUMNS] = {
   {{N_NOTES_RUNGS, N_RHYTHM_RUNGS, N_SHAPE_RUNGS, N_ORNAMENT_RUNGS}},
 };
 
-static Calls   calls;
-static Ladder  ladder;
-static SayWork work;
-static Answer  answer;
-static Ideas   ideas;
-static Tally   tallies[N_COLUMNS];
+static Calls    calls;
+static Ladder   ladder;
+static Thinking work;
+static Answer   answer;
+static Ideas    ideas;
+static Tally    tallies[N_COLUMNS];
 
 static SayRequest
 request_of(const Call* const       call,
