@@ -21,7 +21,7 @@ typedef struct {
   Chart      chart;
   Ladder     ladder;
   HearWork   hear_work;
-  SayWork    work;
+  Thinking   work;
   Phrase     call;
   Ideas      ideas;
   SayHistory history;
