@@ -7,6 +7,7 @@
 #include "responder/page/hear.h"
 #include "responder/page/ideas.h"
 #include "responder/page/look_back.h"
+#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/save.h"
 
@@ -170,6 +171,26 @@ static const WireRow rows[] = {
    .fields = {TEXT("name", ID_MOST), TEXT("text", SERVER_MESSAGE)},
    .answer = charts_keep},
   // People
+  {.ask    = "people add",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = people_add},
+  {.ask    = "people edit",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_edit},
+  {.ask    = "people set",
+   .fields = {TEXT("id", ID_MOST),
+              TEXT("key", ID_MOST),
+              {"value", WIRE_ANY, 0, 0, false}},
+   .answer = people_set},
+  {.ask    = "people export",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_export},
+  {.ask    = "people remove",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_drop},
+  {.ask = "people undo", .answer = people_undo},
+  {.ask = "people import look", .answer = people_look},
+  {.ask = "people import", .answer = people_import},
   {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
 };
 
