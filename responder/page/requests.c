@@ -10,6 +10,7 @@
 #include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/save.h"
+#include "responder/page/warm_up.h"
 
 #include <string.h>
 
@@ -148,6 +149,11 @@ static const WireRow rows[] = {
    .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
    .answer = ideas_hear},
   {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
+  // Warm up
+  {.ask          = "warmup",
+   .fields       = {{"minutes", WIRE_NUMBER, 3, 60, false}},
+   .answer       = warm_up_plan,
+   .is_read_only = true},
   // Progress, sheets
   {.ask          = "progress",
    .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
