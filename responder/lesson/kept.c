@@ -40,16 +40,16 @@ kept_idea(const JournalIdea* const kept,
 static void
 describe(JournalIdea* const  kept,
          const Setup* const  setup,
-         const Answer* const answer)
+         const Phrase* const phrase,
+         const char* const   origin)
 {
   const Chart* const chart = &setup->chart.chart;
-  const Idea         idea  = idea_of(&answer->heard, true);
+  const Idea         idea  = idea_of(phrase, true);
   kept->kept_ms            = now_ms();
   (void)snprintf(kept->chart, sizeof(kept->chart), "%s", chart->title);
   (void)key_text(chart->key, kept->key);
   (void)meter_text(chart->meter, kept->meter);
-  (void)snprintf(
-    kept->origin, sizeof(kept->origin), "%s", move_name(answer->move));
+  (void)snprintf(kept->origin, sizeof(kept->origin), "%s", origin);
   (void)notebook_text(&idea, kept->notes);
 }
 
@@ -65,12 +65,13 @@ number_of(const JournalIdeas* const ideas, const JournalId id)
 }
 
 Status
-kept_add(const Who* const    who,
-         const Setup* const  setup,
-         const Answer* const answer,
-         size_t* const       number,
-         bool* const         is_new,
-         Fault* const        fault)
+kept_add_phrase(const Who* const    who,
+                const Setup* const  setup,
+                const Phrase* const phrase,
+                const char* const   origin,
+                size_t* const       number,
+                bool* const         is_new,
+                Fault* const        fault)
 {
   JournalIdea  kept    = {.kept_ms = 0};
   Journal*     journal = NULL;
@@ -79,7 +80,7 @@ kept_add(const Who* const    who,
   if (status) {
     return status;
   }
-  describe(&kept, setup, answer);
+  describe(&kept, setup, phrase, origin);
   status = journal_keep_idea(journal, &kept, is_new, fault);
   if (!status) {
     status = journal_ideas(journal, &ideas, fault);
@@ -90,6 +91,18 @@ kept_add(const Who* const    who,
   }
   journal_close(journal);
   return status;
+}
+
+Status
+kept_add(const Who* const    who,
+         const Setup* const  setup,
+         const Answer* const answer,
+         size_t* const       number,
+         bool* const         is_new,
+         Fault* const        fault)
+{
+  return kept_add_phrase(
+    who, setup, &answer->heard, move_name(answer->move), number, is_new, fault);
 }
 
 /// Whether an idea can be played in a turn of a setup's.

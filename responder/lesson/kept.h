@@ -47,6 +47,17 @@ kept_add(const Who*    who,
          bool*         is_new,
          Fault*        fault);
 
+/// Keep a phrase; as kept_add().
+/// @param origin How it came about, as the name of a move.
+MUST_USE Status
+kept_add_phrase(const Who*    who,
+                const Setup*  setup,
+                const Phrase* phrase,
+                const char*   origin,
+                size_t*       number,
+                bool*         is_new,
+                Fault*        fault);
+
 /**
    Let an idea of the notebook come back in a session, now and then, as the seed
    has it: `setup->kept`. One in the meter of the chart and not longer than a

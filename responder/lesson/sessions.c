@@ -7,27 +7,19 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { NAME_CAPACITY = 64 };
-
-/// The names of a folder's recordings.
-typedef struct {
-  size_t n;
-  size_t capacity;
-  char (*names)[NAME_CAPACITY];
-} Names;
+#include <unistd.h>
 
 static bool
 is_recording(const char* const name)
 {
   const size_t length = strlen(name);
-  return length > 10 && length < NAME_CAPACITY &&
+  return length > 10 && length < SESSIONS_NAME_CAPACITY &&
          strncmp(name, "trade-", 6) == 0 &&
          strcmp(name + length - 4, ".mid") == 0;
 }
 
 static bool
-add_name(Names* const names, const char* const name)
+add_name(SessionNames* const names, const char* const name)
 {
   if (names->n == names->capacity) {
     const size_t capacity = 2 * names->capacity + 64;
@@ -38,12 +30,12 @@ add_name(Names* const names, const char* const name)
     names->names    = more;
     names->capacity = capacity;
   }
-  (void)snprintf(names->names[names->n++], NAME_CAPACITY, "%s", name);
+  (void)snprintf(names->names[names->n++], SESSIONS_NAME_CAPACITY, "%s", name);
   return true;
 }
 
 static bool
-list_names(Names* const names, const char* const folder)
+list_names(SessionNames* const names, const char* const folder)
 {
   DIR* const directory = opendir(folder);
   bool       is_good   = true;
@@ -61,6 +53,42 @@ static int
 later_first(const void* const a, const void* const b)
 {
   return strcmp(b, a); // Their names are dates
+}
+
+Status
+sessions_list(SessionNames* const names, const char* const folder)
+{
+  *names = (SessionNames){.n = 0};
+  if (!list_names(names, folder)) {
+    free(names->names);
+    return STATUS_MEMORY;
+  }
+  if (names->n) {
+    qsort(names->names, names->n, sizeof(*names->names), later_first);
+  }
+  return STATUS_OK;
+}
+
+Status
+sessions_path(const char* const folder,
+              const char* const name,
+              char              path[PLACE_PATH_CAPACITY],
+              Fault* const      fault)
+{
+  (void)snprintf(path,
+                 PLACE_PATH_CAPACITY,
+                 "%.*s/%s",
+                 PLACE_PATH_CAPACITY - SESSIONS_NAME_CAPACITY - 2,
+                 folder,
+                 name);
+  return is_recording(name) && !strchr(name, '/') && access(path, R_OK) == 0
+           ? STATUS_OK
+           : fault_set(fault,
+                       STATUS_MISSING,
+                       NULL,
+                       0,
+                       "there is no recording %.60s",
+                       name);
 }
 
 /// Whether a journal holds a session of a seed: a live one has a new one.
@@ -94,7 +122,7 @@ read_totals(JournalTotals* const totals, const Who* const who)
 static Status
 find_latest(SessionFound* const        found,
             const char* const          folder,
-            const Names* const         names,
+            const SessionNames* const  names,
             const JournalTotals* const totals)
 {
   for (size_t i = 0; i < names->n; ++i) {
@@ -103,7 +131,7 @@ find_latest(SessionFound* const        found,
     (void)snprintf(one.path,
                    sizeof(one.path),
                    "%.*s/%s",
-                   (int)sizeof(one.path) - NAME_CAPACITY - 2,
+                   (int)sizeof(one.path) - SESSIONS_NAME_CAPACITY - 2,
                    folder,
                    names->names[i]);
     if (!recorded_choices(&one.choices, &one.bar_one, one.path, &ignored) &&
@@ -121,18 +149,14 @@ sessions_latest(SessionFound* const found,
                 Fault* const        fault)
 {
   char          folder[PLACE_PATH_CAPACITY];
-  Names         names  = {.n = 0};
+  SessionNames  names  = {.n = 0};
   JournalTotals totals = {.n_totals = 0};
   const Status  placed = folder_of_data(SESSIONS_FOLDER, folder, fault);
   if (placed) {
     return placed;
   }
-  if (!list_names(&names, folder)) {
-    free(names.names);
+  if (sessions_list(&names, folder)) {
     return fault_memory(fault, NULL);
-  }
-  if (names.n) {
-    qsort(names.names, names.n, sizeof(*names.names), later_first);
   }
   const bool   has_journal = read_totals(&totals, who);
   const Status status =

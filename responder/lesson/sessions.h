@@ -20,6 +20,32 @@ typedef struct {
 /// Where recordings are kept among our data, unless --record says otherwise.
 #define SESSIONS_FOLDER "sessions"
 
+enum { SESSIONS_NAME_CAPACITY = 64 };
+
+/// Recordings by name, the latest first; owned: free(names).
+typedef struct {
+  size_t n;
+  size_t capacity;
+  char (*names)[SESSIONS_NAME_CAPACITY];
+} SessionNames;
+
+/// List the recordings of a folder; STATUS_OK or STATUS_MEMORY, with nothing
+/// to free.
+MUST_USE Status
+sessions_list(SessionNames* names, const char* folder);
+
+/**
+   Write the path of a recording of a folder.
+
+   @param name As sessions_list() has it; nothing else names one.
+   @return STATUS_OK; STATUS_MISSING with the fault written.
+*/
+MUST_USE Status
+sessions_path(const char* folder,
+              const char* name,
+              char        path[PLACE_PATH_CAPACITY],
+              Fault*      fault);
+
 /**
    Find the latest recording of trading; of a learner with a journal, the latest
    that the journal knows.

@@ -86,6 +86,10 @@ fault_json(const WireCall* const call)
 void
 face_answer(Page* const page, const WireCall* const call, json_t* const answer)
 {
+  if (page->guests[call->client].came_ns != call->visit) {
+    json_decref(answer); // Who asked has gone
+    return;
+  }
   face_send(page,
             call->client,
             json_pack("{sI so}",
@@ -125,4 +129,25 @@ const Setup*
 face_setup(const Page* const page)
 {
   return page->is_begun ? &page->trading.setup : &page->next;
+}
+
+bool
+face_is_name(const Choice choice, const char* const text, Fault* const fault)
+{
+  static const char ending[]  = ".cfg";
+  const size_t      n         = strlen(text);
+  const bool        is_a_file = choice == CHOICE_CHART || choice == CHOICE_FEEL;
+  const bool        is_path =
+    strchr(text, '/') ||
+    (n >= strlen(ending) && strcmp(text + n - strlen(ending), ending) == 0);
+  if (is_a_file && is_path) {
+    (void)fault_set(fault,
+                    STATUS_RANGE,
+                    NULL,
+                    0,
+                    "%.60s is no name; choose among those that there are",
+                    text);
+    return false;
+  }
+  return true;
 }

@@ -4,6 +4,9 @@
 #ifndef RESPONDER_PAGE_FACE_H
 #define RESPONDER_PAGE_FACE_H
 
+#include "core/time/beat_clock.h"
+#include "responder/lesson/desk.h"
+#include "responder/lesson/recall.h"
 #include "responder/lesson/trading.h"
 #include "responder/page/page.h"
 #include "responder/page/server.h"
@@ -12,12 +15,14 @@
 
 #include <jansson.h>
 #include <stdint.h>
+#include <stdio.h>
 
 enum {
   FACE_KEY_CAPACITY = 33, ///< 128 bits in hexadecimal digits
   FACE_NOBODY       = SERVER_CLIENTS,
   FACE_PITCHES      = 128,
   FACE_TEXT         = 512,
+  FACE_NAME         = 64,
   FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
 
@@ -38,6 +43,17 @@ typedef struct {
   bool click;
   bool layers[N_PARTS]; ///< Which parts of the band sound
 } FaceSwitches;
+
+/// Something recorded that is heard again.
+typedef struct {
+  bool         is_on;
+  Conversation notes; ///< Its own
+  double       tempo_bpm;
+  char         name[64];
+  size_t       next; ///< Note of the conversation
+  Tick         end;
+  BeatClock    clock; ///< Of the machine's
+} FaceHears;
 
 struct Page {
   PageWish     wish;
@@ -65,8 +81,18 @@ struct Page {
   int64_t      placed_ns; ///< When the place was told last
   int64_t      played_ns; ///< In all, since the last care
   int64_t      looked_ns;
-  json_t*      turns;  ///< The last ones that were told
-  json_t*      staves; ///< Theirs, by index
+  Recall*      recall;              ///< What is looked back on; NULL: nothing
+  char         recalled[FACE_NAME]; ///< Its name
+  FaceHears    hears;
+  Desk*        ideas;   ///< What was developed last; NULL: nothing
+  FILE*        dropped; ///< A file that is being brought in; NULL: none
+  size_t       n_dropped;
+  char         dropped_path[FACE_NAME];
+  char         removed[FACE_NAME]; ///< Whoever was removed last, as a file
+  char         removed_id[FACE_NAME];
+  char         import[FACE_NAME]; ///< Whom to bring in, as a file
+  json_t*      turns;             ///< The last ones that were told
+  json_t*      staves;            ///< Theirs, by index
 };
 
 /// Parts of the state.
@@ -121,5 +147,10 @@ face_refuse_all(WireCall* call, const char* field, const Faults* faults);
 /// Return the setup whose form is shown: of the session, or of the next one.
 const Setup*
 face_setup(const Page* page);
+
+/// Whether a text of a page names a chart or feel, and no file of its choice;
+/// else the fault is written. What else is chosen is always right.
+bool
+face_is_name(Choice choice, const char* text, Fault* fault);
 
 #endif // RESPONDER_PAGE_FACE_H

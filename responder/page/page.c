@@ -3,7 +3,11 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
+#include "responder/page/drop.h"
 #include "responder/page/face.h"
+#include "responder/page/hear.h"
+#include "responder/page/look_back.h"
+#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
 
@@ -92,6 +96,7 @@ answer(Page* const              page,
 {
   WireCall          call = {.client = client,
                             .n      = message->n,
+                            .visit  = page->guests[client].came_ns,
                             .values = message->values,
                             .fault  = {.status = STATUS_SYSTEM}};
   const char* const no   = objection(page, client, row);
@@ -153,11 +158,13 @@ said(void* const       context,
     case STATUS_RANGE:
       if (page->guests[client].is_open && message.n > page->guests[client].n) {
         page->guests[client].n = message.n;
-        face_answer(
-          page,
-          &(WireCall){
-            .client = client, .n = message.n, .field = field, .fault = fault},
-          NULL);
+        face_answer(page,
+                    &(WireCall){.client = client,
+                                .n      = message.n,
+                                .visit  = page->guests[client].came_ns,
+                                .field  = field,
+                                .fault  = fault},
+                    NULL);
         break;
       }
       drop(page, client, fault.text);
@@ -189,13 +196,14 @@ looks(void* const context)
   Page* const page = context;
   worker_finish(page->worker, page);
   play_look(page);
+  hear_look(page);
   look_for_strangers(page);
   if (page->is_begun && page->empty_ns &&
       monotonic_ns() - page->empty_ns > GRACE_NS * NS_PER_S) {
     play_end(page);
   }
   page->ends = page->ends || stage_is_asked_to_stop(page->playing.stage);
-  return page->is_begun ? LOOK_MS : LOOK_IDLE;
+  return page->is_begun || page->hears.is_on ? LOOK_MS : LOOK_IDLE;
 }
 
 static void
@@ -345,6 +353,7 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  free(page->ideas);
   free(page);
 }
 
@@ -376,6 +385,9 @@ page_close(Page* const page)
     page->ends = true;
     beacon_put_out(page->address);
     play_end(page);
+    look_back_forget(page);
+    drop_forget(page);
+    people_forget(page);
     worker_close(page->worker);
     server_close(page->server);
     playing_close(&page->playing);

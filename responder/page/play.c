@@ -4,6 +4,7 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/lesson/choosing.h"
+#include "responder/page/hear.h"
 #include "responder/page/staves.h"
 #include "responder/record/report.h"
 
@@ -144,7 +145,8 @@ choose_one(Page* const      page,
   Faults     faults = {.n_faults = 0};
   const Rung rung   = page->next.choices.rung;
   call->field       = choice_row(choice)->row.name;
-  if (say(&said, choice, value, &call->fault)) {
+  if (!face_is_name(choice, value->text, &call->fault) ||
+      say(&said, choice, value, &call->fault)) {
     return NULL;
   }
   if (play_prepare(page, &page->trading.who, &said, &faults)) {
@@ -226,6 +228,7 @@ begin(Page* const page, Faults* const faults)
 {
   Trading* const trading = &page->trading;
   Fault          fault;
+  hear_stop(page);
   trading->choices = page->next.choices;
   memset(&trading->setup, 0, sizeof(trading->setup));
   const Status status = setup_load(&trading->setup, &trading->choices, faults);

@@ -1,8 +1,16 @@
 #include "responder/page/requests.h"
 
 #include "core/time/monotonic.h"
+#include "responder/page/charts.h"
+#include "responder/page/drop.h"
 #include "responder/page/face.h"
+#include "responder/page/hear.h"
+#include "responder/page/ideas.h"
+#include "responder/page/look_back.h"
+#include "responder/page/people.h"
 #include "responder/page/play.h"
+#include "responder/page/save.h"
+#include "responder/page/warm_up.h"
 
 #include <string.h>
 
@@ -101,6 +109,94 @@ static const WireRow rows[] = {
   {.ask = "faster", .answer = play_faster},
   {.ask = "easier", .answer = play_easier},
   {.ask = "harder", .answer = play_harder},
+  // Look back
+  {.ask = "sessions", .answer = look_back_list, .is_read_only = true},
+  {.ask    = "session",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = look_back_open},
+  {.ask    = "staff",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = look_back_staff},
+  {.ask    = "hear",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, true}},
+   .answer = hear_begin},
+  {.ask = "hush", .answer = hear_hush},
+  {.ask    = "keep",
+   .fields = {TEXT("name", ID_MOST), {"turn", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = look_back_keep},
+  {.ask    = "save",
+   .fields = {TEXT("name", ID_MOST), TEXT("kind", ID_MOST)},
+   .answer = save_session},
+  {.ask    = "file begin",
+   .fields = {{"name", WIRE_TEXT, 0, NAME_MOST, true},
+              {"size", WIRE_WHOLE, 1, DROP_MOST, true}},
+   .answer = drop_begin},
+  {.ask    = "file part",
+   .fields = {TEXT("base64", SERVER_MESSAGE)},
+   .answer = drop_part},
+  {.ask = "file end", .answer = drop_end},
+  // Ideas
+  {.ask    = "ideas",
+   .fields = {TEXT("from", ID_MOST),
+              {"name", WIRE_TEXT, 0, ID_MOST, true},
+              {"turn", WIRE_WHOLE, 1, 1e6, true},
+              {"number", WIRE_WHOLE, 1, 1e6, true}},
+   .answer = ideas_develop},
+  {.ask    = "idea keep",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = ideas_keep},
+  {.ask    = "idea hear",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = ideas_hear},
+  {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
+  // Warm up
+  {.ask          = "warmup",
+   .fields       = {{"minutes", WIRE_NUMBER, 3, 60, false}},
+   .answer       = warm_up_plan,
+   .is_read_only = true},
+  // Progress, sheets
+  {.ask          = "progress",
+   .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
+   .answer       = save_progress,
+   .is_read_only = true},
+  {.ask    = "sheet",
+   .fields = {TEXT("kind", ID_MOST),
+              {"chart", WIRE_TEXT, 0, ID_MOST, true},
+              {"key", WIRE_TEXT, 0, ID_MOST, true},
+              {"who", WIRE_TEXT, 0, ID_MOST, true}},
+   .answer = save_sheet},
+  // Charts
+  {.ask = "charts", .answer = charts_list, .is_read_only = true},
+  {.ask    = "chart read",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = charts_read},
+  {.ask    = "chart check",
+   .fields = {TEXT("text", SERVER_MESSAGE)},
+   .answer = charts_look},
+  {.ask    = "chart save",
+   .fields = {TEXT("name", ID_MOST), TEXT("text", SERVER_MESSAGE)},
+   .answer = charts_keep},
+  // People
+  {.ask    = "people add",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = people_add},
+  {.ask    = "people edit",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_edit},
+  {.ask    = "people set",
+   .fields = {TEXT("id", ID_MOST),
+              TEXT("key", ID_MOST),
+              {"value", WIRE_ANY, 0, 0, false}},
+   .answer = people_set},
+  {.ask    = "people export",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_export},
+  {.ask    = "people remove",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_drop},
+  {.ask = "people undo", .answer = people_undo},
+  {.ask = "people import look", .answer = people_look},
+  {.ask = "people import", .answer = people_import},
   {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
 };
 

@@ -29,4 +29,16 @@
 json_t*
 state_of(const Page* page, unsigned client, unsigned parts);
 
+/// Return the member `form` for what is set up.
+json_t*
+state_form(const Setup* setup);
+
+/// Return the member `tones` for what is set up.
+json_t*
+state_tones(const Setup* setup);
+
+/// Return a row of the member `table` for a row of any settings.
+json_t*
+state_row(const Row* row);
+
 #endif // RESPONDER_PAGE_STATE_H

@@ -29,6 +29,8 @@ typedef struct {
   Mark*     marks;
   size_t    n_marks;
   Status    status;
+  bool      is_asked; ///< By a request; else it is told to all
+  WireCall  call;
 } Staff;
 
 // On the worker's thread
@@ -152,34 +154,47 @@ marks_of(const Staff* const staff)
   return list;
 }
 
+// Puts picture and marks, or what is missing, into an object
 static json_t*
-told(const Staff* const staff)
+add_picture(const Staff* const staff, json_t* const object)
 {
-  json_t* const message =
-    json_pack("{ss si}", "tell", "staff", "turn", (int)staff->turn);
   if (staff->status) {
     (void)json_object_set_new(
-      message, "missing", json_string("install the package abcm2ps"));
+      object, "missing", json_string("install the package abcm2ps"));
   } else {
     (void)json_object_set_new(
-      message, "svg", json_stringn(staff->svg, staff->n_svg));
-    (void)json_object_set_new(message, "marks", marks_of(staff));
+      object, "svg", json_stringn(staff->svg, staff->n_svg));
+    (void)json_object_set_new(object, "marks", marks_of(staff));
   }
-  return message;
+  return object;
+}
+
+static void
+tell_all(Page* const page, const Staff* const staff)
+{
+  json_t* const message = add_picture(
+    staff, json_pack("{ss si}", "tell", "staff", "turn", (int)staff->turn));
+  char index[16];
+  (void)snprintf(index, sizeof(index), "%u", staff->turn);
+  (void)json_object_set(page->staves, index, message);
+  face_tell(page, message);
 }
 
 static void
 tell(void* const context, Job* const job)
 {
-  Page* const        page  = context;
-  const Staff* const staff = (const Staff*)job;
-  if ((!staff->status || staff->status == STATUS_MISSING) &&
-      staff->session == page->n_begun) {
-    json_t* const message = told(staff);
-    char          index[16];
-    (void)snprintf(index, sizeof(index), "%u", staff->turn);
-    (void)json_object_set(page->staves, index, message);
-    face_tell(page, message);
+  Page* const  page      = context;
+  Staff* const staff     = (Staff*)job;
+  const bool   has_words = !staff->status || staff->status == STATUS_MISSING;
+  if (staff->is_asked) {
+    face_answer(
+      page,
+      &staff->call,
+      has_words
+        ? add_picture(staff, json_object())
+        : face_refuse(&staff->call, NULL, "the turn could not be engraved"));
+  } else if (has_words && staff->session == page->n_begun) {
+    tell_all(page, staff);
   }
   forget(job);
 }
@@ -187,32 +202,67 @@ tell(void* const context, Job* const job)
 static Status
 write_abc(Staff* const                staff,
           const SessionOptions* const session,
-          const TurnRecord* const     record)
+          const Turn                  turn,
+          const Phrase* const         phrase)
 {
   const NotationHead head = {
     .ear         = session_ear(session),
     .swing_ratio = feel_swing_ratio(session->feel, session->tempo_bpm),
     .is_excerpt  = true,
   };
-  const Turn      turn   = record->turn;
   const unsigned  n_bars = (unsigned)((turn.end - turn.start) /
                                      meter_bar_ticks(session->chart->meter));
   const AbcLayout layout = {
     .bars_per_line = n_bars + 1, // A pick-up has a bar of its own
-    .width_cm      = cm_more + cm_a_bar * n_bars +
-                     cm_a_note * (double)record->phrase.n_notes,
+    .width_cm =
+      cm_more + cm_a_bar * n_bars + cm_a_note * (double)phrase->n_notes,
   };
   Notation* const notation = notation_open(&head);
   if (!notation) {
     return STATUS_MEMORY;
   }
   // What is over it the page says
-  notation_add_phrase(
-    notation, &record->phrase, turn.by_player, turn.start, "");
+  notation_add_phrase(notation, phrase, turn.by_player, turn.start, "");
   const Status status = notation_abc_placed(
     notation, &layout, &staff->places, &staff->abc, &staff->n_abc);
   notation_close(notation);
   return status;
+}
+
+static Staff*
+make(const SessionOptions* const session, const TurnRecord* const record)
+{
+  Staff* const staff =
+    record->phrase.n_notes ? calloc(1, sizeof(*staff)) : NULL;
+  if (!staff) {
+    return NULL;
+  }
+  staff->job  = (Job){.work = engrave, .finish = tell, .forget = forget};
+  staff->turn = record->turn.index;
+  if (write_abc(staff, session, record->turn, &record->phrase)) {
+    forget(&staff->job);
+    return NULL;
+  }
+  return staff;
+}
+
+json_t*
+staves_engrave(const SessionOptions* const session,
+               const Turn                  turn,
+               const Phrase* const         phrase)
+{
+  Staff* const staff = phrase->n_notes ? calloc(1, sizeof(*staff)) : NULL;
+  json_t*      made  = NULL;
+  if (staff && !write_abc(staff, session, turn, phrase)) {
+    engrave(&staff->job);
+    made = staff->status && staff->status != STATUS_MISSING
+             ? NULL
+             : add_picture(staff, json_object());
+  }
+  if (staff) {
+    forget(&staff->job);
+  }
+  return made;
 }
 
 void
@@ -220,17 +270,26 @@ staves_give(Page* const                 page,
             const SessionOptions* const session,
             const TurnRecord* const     record)
 {
-  Staff* const staff =
-    record->phrase.n_notes ? calloc(1, sizeof(*staff)) : NULL;
+  Staff* const staff = make(session, record);
+  if (staff) {
+    staff->session = page->n_begun;
+    worker_give(page->worker, &staff->job);
+  }
+}
+
+json_t*
+staves_answer(Page* const                 page,
+              const SessionOptions* const session,
+              const TurnRecord* const     record,
+              WireCall* const             call)
+{
+  Staff* const staff = make(session, record);
   if (!staff) {
-    return;
+    return face_refuse(call, "turn", "nothing was played in this turn");
   }
-  staff->job     = (Job){.work = engrave, .finish = tell, .forget = forget};
-  staff->session = page->n_begun;
-  staff->turn    = record->turn.index;
-  if (write_abc(staff, session, record)) {
-    forget(&staff->job);
-    return;
-  }
+  call->is_later  = true;
+  staff->is_asked = true;
+  staff->call     = *call;
   worker_give(page->worker, &staff->job);
+  return NULL;
 }

@@ -12,4 +12,17 @@ staves_give(Page*                 page,
             const SessionOptions* session,
             const TurnRecord*     record);
 
+/// Answer a request, later, with a turn engraved: `svg` and `marks`, or
+/// `missing`. Return NULL.
+json_t*
+staves_answer(Page*                 page,
+              const SessionOptions* session,
+              const TurnRecord*     record,
+              WireCall*             call);
+
+/// Engrave a phrase on this thread, which is not the server's: `svg` and
+/// `marks`, or `missing`; NULL if there is no note, or it could not be.
+json_t*
+staves_engrave(const SessionOptions* session, Turn turn, const Phrase* phrase);
+
 #endif // RESPONDER_PAGE_STAVES_H

@@ -53,7 +53,8 @@ typedef struct {
 typedef struct {
   unsigned         client;
   int64_t          n;
-  const WireValue* values;   ///< In the order of the fields
+  int64_t          visit;    ///< Of the client: another may have its number
+  const WireValue* values;   ///< In the order of the fields; not later
   bool             is_later; ///< Set: it will be answered when work is done
   const char*      field;    ///< Set on failure: which is at fault; may be NULL
   Fault            fault;    ///< Written on failure

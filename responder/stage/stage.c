@@ -277,6 +277,28 @@ stage_click(Stage* const  stage,
   (void)ring_push(&stage->sender.notes, &cast);
 }
 
+void
+stage_sound(Stage* const  stage,
+            const Part    part,
+            const int64_t due_ns,
+            const int64_t off_ns,
+            const uint8_t pitch,
+            const uint8_t velocity)
+{
+  const uint8_t channel = conversation_channel(part);
+  const Cast    cast    = {pace_of(&stage->pace, due_ns),
+                           pace_of(&stage->pace, off_ns),
+                           3,
+                           {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
+  (void)ring_push(&stage->sender.notes, &cast);
+}
+
+void
+stage_hush(Stage* const stage)
+{
+  sender_hush(&stage->sender);
+}
+
 // Performing
 
 static bool

@@ -160,6 +160,20 @@ stage_take(Stage* stage, MidiMessage* message);
 void
 stage_click(Stage* stage, int64_t due_ns, uint8_t key, uint8_t velocity);
 
+/// Let a note of a part sound, from one moment of the machine's clock to
+/// another. Only between sessions, and half a second ahead at most.
+void
+stage_sound(Stage*  stage,
+            Part    part,
+            int64_t due_ns,
+            int64_t off_ns,
+            uint8_t pitch,
+            uint8_t velocity);
+
+/// End every note, and forget those to come. Only between sessions.
+void
+stage_hush(Stage* stage);
+
 /// Whether a signal has asked us to stop.
 bool
 stage_is_asked_to_stop(const Stage* stage);

@@ -582,7 +582,7 @@ check_band_goes_on(Channel* const player, const Program* const program)
   for (unsigned i = 0; i < 4; ++i) { // They never read
     const Knock right = {.host = NULL};
     (void)channel_open(&deaf[i], program->port, &right);
-    (void)channel_ask(&deaf[i], "open", key_of(program->key));
+    json_decref(channel_ask(&deaf[i], "open", key_of(program->key)));
   }
   send_mutated(program);
   must(hear_own_turn(player), "the session went on through all that");

@@ -1,0 +1,60 @@
+/// @file responder/page/errand.h A request that takes a while: done on the
+/// worker's thread, then answered.
+
+#ifndef RESPONDER_PAGE_ERRAND_H
+#define RESPONDER_PAGE_ERRAND_H
+
+#include "responder/lesson/desk.h"
+#include "responder/page/face.h"
+
+typedef struct Errand Errand;
+
+/// What it is done with is its own: nothing of the page is touched meanwhile.
+struct Errand {
+  Job      job; ///< The first member
+  WireCall call;
+  /// On the worker's thread; return the answer, NULL with faults noted.
+  json_t* (*make)(Errand* errand, const char* folder);
+  /// On the server's, before the answer is sent; NULL: nothing is to be done.
+  void (*done)(Page* page, Errand* errand);
+  Who      who;     ///< Who plays
+  Choices  choices; ///< What is chosen
+  Said     said;    ///< What was asked for
+  unsigned number;
+  double   amount;
+  char     text[FACE_TEXT];
+  char     path[PLACE_PATH_CAPACITY];
+  Desk*    desk; ///< Of ideas; NULL: none
+  json_t*  made;
+  Faults   faults;
+};
+
+/// Begin one with what holds on the page now; NULL with the fault written.
+Errand*
+errand_begin(const Page* page,
+             WireCall*   call,
+             json_t* (*make)(Errand* errand, const char* folder));
+
+/// Let it be done; return NULL.
+json_t*
+errand_give(Page* page, Errand* errand, WireCall* call);
+
+/// Let go of one that is not given.
+void
+errand_drop(Errand* errand);
+
+/// Note a fault of an errand; return NULL.
+json_t*
+errand_fail(Errand* errand, const Fault* fault);
+
+/// Read a file whole, to be freed, with a NUL behind its `size` bytes; NULL if
+/// it cannot be read.
+char*
+errand_read(const char* path, size_t* size);
+
+/// Return a file as an answer: `file`, `type`, `base64`; NULL if it cannot be
+/// read.
+json_t*
+errand_file(const char* path, const char* name, const char* type);
+
+#endif // RESPONDER_PAGE_ERRAND_H

@@ -1,0 +1,320 @@
+#include "responder/page/look_back.h"
+
+#include "responder/lesson/kept.h"
+#include "responder/lesson/sessions.h"
+#include "responder/page/hear.h"
+#include "responder/page/state.h"
+#include "responder/page/staves.h"
+#include "responder/record/recorded.h"
+#include "responder/record/report.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum { LISTED = 100 };
+
+static const char dropped_name[] = "file"; // Of one that was brought in
+
+// A recording on its way
+
+typedef struct {
+  Job      job;
+  WireCall call;
+  char     path[PLACE_PATH_CAPACITY];
+  char     name[FACE_NAME];
+  bool     is_dropped;
+  Choices  choices; ///< For a take
+  Recall*  recall;
+  Status   status;
+  Faults   faults;
+} Fetch;
+
+static void
+fetch(Job* const job)
+{
+  Fetch* const it      = (Fetch*)job;
+  Tick         ignored = 0;
+  Choices      then;
+  Fault        fault;
+  const bool   is_session =
+    !it->is_dropped || !recorded_choices(&then, &ignored, it->path, &fault);
+  it->status =
+    is_session ? recall_session(&it->recall, it->path, &it->faults)
+               : recall_take(&it->recall, it->path, &it->choices, &it->faults);
+}
+
+static void
+forget_fetch(Job* const job)
+{
+  Fetch* const it = (Fetch*)job;
+  if (it->is_dropped) {
+    (void)unlink(it->path);
+  }
+  recall_free(it->recall);
+  free(it);
+}
+
+static json_t*
+turns_of(const Recall* const recall)
+{
+  json_t* const list = json_array();
+  for (unsigned i = 0; i < recall->n_turns; ++i) {
+    (void)json_array_append_new(
+      list, report_turn(recall->session.chart, &recall->turns[i]));
+  }
+  return list;
+}
+
+// Of a take that nobody answered every turn is the player's
+static json_t*
+form_of(const Recall* const recall)
+{
+  const Tick    bar   = meter_bar_ticks(recall->session.chart->meter);
+  json_t* const form  = state_form(&recall->setup);
+  json_t* const turns = json_array();
+  for (unsigned i = 0; i < recall->n_turns; ++i) {
+    const Turn turn = recall->turns[i].turn;
+    (void)json_array_append_new(
+      turns,
+      json_pack("{ss si si}",
+                "by",
+                turn.by_player ? "player" : "partner",
+                "first_bar",
+                (int)turn.first_bar,
+                "bars",
+                (int)((turn.end - turn.start) / bar)));
+  }
+  (void)json_object_set_new(form, "turns", turns);
+  return form;
+}
+
+static json_t*
+notices_of(const Notices* const notices)
+{
+  json_t* const list = json_array();
+  for (unsigned i = 0; i < notices->n; ++i) {
+    (void)json_array_append_new(list, json_string(notices->lines[i]));
+  }
+  return list;
+}
+
+static json_t*
+described(const Page* const page)
+{
+  const Recall* const recall = page->recall;
+  const SummaryWords  words  = summary_words(&recall->summary);
+  return json_pack("{ss sf sb so so so so s[ss] ss ss}",
+                   "name",
+                   page->recalled,
+                   "tempo",
+                   recall->session.tempo_bpm,
+                   "answered",
+                   (int)recall->is_answered,
+                   "form",
+                   form_of(recall),
+                   "tones",
+                   state_tones(&recall->setup),
+                   "turns",
+                   turns_of(recall),
+                   "notices",
+                   notices_of(&recall->notices),
+                   "worked",
+                   words.worked[0],
+                   words.worked[1],
+                   "work_on",
+                   words.work_on,
+                   "next_time",
+                   words.next_time);
+}
+
+static void
+finish_fetch(void* const context, Job* const job)
+{
+  Page* const  page = context;
+  Fetch* const it   = (Fetch*)job;
+  if (it->status) {
+    if (it->is_dropped) { // It is called otherwise where it came from
+      it->faults.faults[0].file[0] = '\0';
+    }
+    face_answer(
+      page, &it->call, face_refuse_all(&it->call, "name", &it->faults));
+  } else {
+    look_back_forget(page);
+    page->recall = it->recall;
+    it->recall   = NULL;
+    (void)snprintf(page->recalled, sizeof(page->recalled), "%s", it->name);
+    face_answer(page, &it->call, described(page));
+  }
+  forget_fetch(job);
+}
+
+static Fetch*
+make_fetch(const Page* const page, const char* const name)
+{
+  Fetch* const it = calloc(1, sizeof(*it));
+  if (it) {
+    it->job =
+      (Job){.work = fetch, .finish = finish_fetch, .forget = forget_fetch};
+    it->choices = page->next.choices;
+    (void)snprintf(it->name, sizeof(it->name), "%s", name);
+  }
+  return it;
+}
+
+static json_t*
+give(Page* const page, Fetch* const it, WireCall* const call)
+{
+  call->is_later = true;
+  it->call       = *call;
+  worker_give(page->worker, &it->job);
+  return NULL;
+}
+
+void
+look_back_forget(Page* const page)
+{
+  if (page->recall) {
+    hear_stop(page);
+    recall_free(page->recall);
+    page->recall = NULL;
+  }
+}
+
+json_t*
+look_back_take(Page* const page, const char* const path, WireCall* const call)
+{
+  Fetch* const it = make_fetch(page, dropped_name);
+  if (!it) {
+    (void)unlink(path);
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  it->is_dropped = true;
+  (void)snprintf(it->path, sizeof(it->path), "%s", path);
+  return give(page, it, call);
+}
+
+// Requests
+
+json_t*
+look_back_open(Page* const page, WireCall* const call)
+{
+  const char* const name = call->values[0].text;
+  Fetch* const      it   = make_fetch(page, name);
+  if (!it) {
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  if (sessions_path(page->playing.folder, name, it->path, &call->fault)) {
+    free(it);
+    call->field = "name";
+    return NULL;
+  }
+  return give(page, it, call);
+}
+
+static json_t*
+listed(const char* const folder, const char* const name)
+{
+  char    path[PLACE_PATH_CAPACITY];
+  Choices choices;
+  Tick    bar_one = 0;
+  Fault   fault;
+  return sessions_path(folder, name, path, &fault) ||
+             recorded_choices(&choices, &bar_one, path, &fault)
+           ? NULL
+           : json_pack("{ss ss ss sf}",
+                       "name",
+                       name,
+                       "chart",
+                       choices.chart,
+                       "key",
+                       choices.key,
+                       "tempo",
+                       choices.tempo_bpm);
+}
+
+json_t*
+look_back_list(Page* const page, WireCall* const call)
+{
+  const char* const folder = page->playing.folder;
+  SessionNames      names  = {.n = 0};
+  json_t* const     list   = json_array();
+  (void)call;
+  if (folder[0] && !sessions_list(&names, folder)) {
+    for (size_t i = 0; i < names.n && json_array_size(list) < LISTED; ++i) {
+      json_t* const one = listed(folder, names.names[i]);
+      if (one) {
+        (void)json_array_append_new(list, one);
+      }
+    }
+    free(names.names);
+  }
+  return json_pack("{so}", "list", list);
+}
+
+const Recall*
+look_back_at(const Page* const page, WireCall* const call)
+{
+  const char* const name = call->values[0].text;
+  if (!page->recall || strcmp(page->recalled, name) != 0) {
+    (void)face_refuse(call, "name", "%.60s is not open", name);
+    return NULL;
+  }
+  return page->recall;
+}
+
+const TurnRecord*
+look_back_turn(const Page* const page, WireCall* const call)
+{
+  const Recall* const recall = look_back_at(page, call);
+  const unsigned      index  = (unsigned)call->values[1].number;
+  for (unsigned i = 0; recall && i < recall->n_turns; ++i) {
+    if (recall->turns[i].turn.index == index) {
+      return &recall->turns[i];
+    }
+  }
+  if (recall) {
+    (void)face_refuse(call, "turn", "there is no turn %u", index);
+  }
+  return NULL;
+}
+
+json_t*
+look_back_staff(Page* const page, WireCall* const call)
+{
+  const TurnRecord* const record = look_back_turn(page, call);
+  return record ? staves_answer(page, &page->recall->session, record, call)
+                : NULL;
+}
+
+json_t*
+look_back_keep(Page* const page, WireCall* const call)
+{
+  const TurnRecord* const record = look_back_turn(page, call);
+  const Who* const        who    = &page->trading.who;
+  size_t                  number = 0;
+  bool                    is_new = false;
+  if (!record) {
+    return NULL;
+  }
+  if (!who->has_place || !record->phrase.n_notes) {
+    return face_refuse(call,
+                       NULL,
+                       who->has_place
+                         ? "nothing was played in this turn"
+                         : "nobody is chosen whose notebook it is");
+  }
+  if (kept_add_phrase(who,
+                      &page->recall->setup,
+                      &record->phrase,
+                      record->turn.by_player ? "phrase"
+                                             : move_name(record->move),
+                      &number,
+                      &is_new,
+                      &call->fault)) {
+    return NULL;
+  }
+  who_look(&page->trading.who);
+  return json_pack(
+    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}

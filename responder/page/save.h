@@ -1,0 +1,20 @@
+/// @file responder/page/save.h What is made into files: sessions to keep,
+/// sheets, the picture of the way come.
+
+#ifndef RESPONDER_PAGE_SAVE_H
+#define RESPONDER_PAGE_SAVE_H
+
+#include "responder/page/face.h"
+
+// Requests
+
+json_t*
+save_session(Page* page, WireCall* call);
+
+json_t*
+save_sheet(Page* page, WireCall* call);
+
+json_t*
+save_progress(Page* page, WireCall* call);
+
+#endif // RESPONDER_PAGE_SAVE_H
