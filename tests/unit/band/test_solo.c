@@ -75,6 +75,20 @@ Test(solo, is_busy_from_three_notes_a_beat_on)
   }
 }
 
+// Three short notes together: busy from a beat before the last of them on, to
+// a beat after the first
+Test(solo, is_busy_before_and_after_a_flourish)
+{
+  solo = solo_silent();
+  for (Tick tick = BEAT; tick <= BEAT + 240; tick += 120) {
+    solo_add(&solo, (SoloNote){tick, tick + 100, 67});
+  }
+  cr_assert_not(solo_is_busy(&solo, 240, BEAT));
+  cr_assert(solo_is_busy(&solo, 241, BEAT));
+  cr_assert(solo_is_busy(&solo, 2 * BEAT - 1, BEAT));
+  cr_assert_not(solo_is_busy(&solo, 2 * BEAT, BEAT));
+}
+
 Test(solo, keeps_three_semitones_free)
 {
   solo = solo_silent();

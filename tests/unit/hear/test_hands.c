@@ -74,6 +74,23 @@ Test(hands, a_low_line_is_a_melody)
   cr_assert_eq(phrase->n_comping, 0);
 }
 
+/// One high note among low ones does not make the left hand's of a third: where
+/// the melody lies, most notes tell.
+Test(hands, one_high_note_does_not_move_the_melody)
+{
+  begin();
+  for (unsigned i = 0; i < 8; ++i) {
+    fixture_add(&fixture, (Tick)i * 480, 400, i == 4 ? 84 : i == 3 ? 55 : 57);
+    if (i == 3) {
+      fixture_add(&fixture, (Tick)i * 480 + 5, 400, 52);
+    }
+  }
+  const Phrase* const phrase = fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase->n_notes, 8);
+  cr_assert_eq(phrase->n_comping, 1);
+  cr_assert_eq(phrase->notes[3].note.pitch, 55);
+}
+
 /// One bass note at a time under a melody that sounds on; a low note of the
 /// line itself stays.
 Test(hands, bass_notes_are_no_melody)
