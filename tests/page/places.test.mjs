@@ -208,8 +208,6 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("kept", () => asked("idea keep").length === 1);
   await click("Warm up");
   await until("the plan", () => text(".items h2"));
-  await click("Begin");
-  await until("begun", () => asked("warmup begin").length === 1);
   await click("Progress");
   await until("a picture", () => browser.run("return !!document.querySelector('.picture')"));
   await click("People");
