@@ -8,8 +8,8 @@
 #include "core/status.h"
 
 /**
-   Look a file over: a chart, a feel, a ladder, a learner, sentences or defaults,
-   told by what it holds.
+   Look a file over: a chart, a feel, a ladder, a learner, sentences or
+   defaults, told by what it holds.
 
    Beyond what loading it would find, the names in it are looked up: a chart's
    or the defaults' feel is to be there and to fit the meter, their chart to be

@@ -17,10 +17,7 @@ static const uint8_t dimension_highest[N_DIMENSIONS] = {
   [DIMENSION_ORNAMENT] = N_ORNAMENT_RUNGS,
 };
 
-enum
-{
-  HIGHEST_RUNG = N_NOTES_RUNGS
-};
+enum { HIGHEST_RUNG = N_NOTES_RUNGS };
 
 /// Read one or two digits; return what follows them, NULL if there are none.
 static const char*

@@ -197,8 +197,8 @@ is_crushed_second(const Note* const top,
 {
   const double gap_ms =
     (double)llabs(top->tick - note->tick) * hands.ms_per_tick;
-  return top->pitch == note->pitch + 1 && note->pitch >= hands.split_pitch && note->length <= top->length &&
-         gap_ms <= TOGETHER.together;
+  return top->pitch == note->pitch + 1 && note->pitch >= hands.split_pitch &&
+         note->length <= top->length && gap_ms <= TOGETHER.together;
 }
 
 /// Whether a short note comes shortly before the top one.

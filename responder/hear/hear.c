@@ -41,6 +41,10 @@ beat_ms(const Ear* const ear)
   return ms_per_tick(ear) * (double)meter_beat_ticks(ear->chart->meter);
 }
 
+/// What swinging costs a stranger less over a band that swings, in nats: most
+/// of what it costs where nothing is known (search.c). By ear.
+static const float OVER_A_SWING = 2.5F;
+
 /// The ratio that off-beats are expected to have where they swing.
 static double
 swing_of_feel(const Ear* const ear)
@@ -57,6 +61,11 @@ expect(const Ear* const ear)
     acquaintance_expect(ear->acquaintance, ear->chart->meter, usual);
   expectation.may_swing =
     ear->swing_ratio == 0 || ear->swing_ratio >= LEAST_SWING;
+  const bool is_stranger =
+    !ear->acquaintance || ear->acquaintance->n_turns == 0;
+  if (is_stranger && ear->swing_ratio >= LEAST_SWING) {
+    expectation.swung_price -= OVER_A_SWING;
+  }
   return expectation;
 }
 
@@ -140,6 +149,25 @@ ear_usual(const Chart* const  chart,
                .lag_ms      = STRANGER.lag_ms};
 }
 
+/// The last note is led home where it goes on by step to a chord tone after the
+/// line.
+static void
+lead_into_landing(Phrase* const phrase)
+{
+  const Landing* const landing = &phrase->landing;
+  for (unsigned i = phrase->n_notes; i > 0; --i) {
+    HeardNote* const note = &phrase->notes[i - 1];
+    if (!note->is_ornament) {
+      const int step = (int)landing->note.pitch - (int)note->note.pitch;
+      if (note->resolution == RESOLUTION_LEFT && step != 0 && step >= -2 &&
+          step <= 2 && landing->role <= ROLE_CHORD_TONE) {
+        note->resolution = RESOLUTION_LED;
+      }
+      return;
+    }
+  }
+}
+
 void
 hear_landing(Phrase* const     phrase,
              const Ear* const  ear,
@@ -165,6 +193,7 @@ hear_landing(Phrase* const     phrase,
       .grid_tick = place,
       .role      = (uint8_t)hear_role(ear->chart, place, after->pitch),
     };
+    lead_into_landing(phrase);
   }
 }
 

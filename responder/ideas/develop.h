@@ -7,7 +7,7 @@
 #include "profiles/ladder/move.h"
 #include "responder/hear/ideas.h"
 #include "responder/say/answer.h"
-#include "responder/say/say_work.h"
+#include "responder/say/thinking.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -33,7 +33,7 @@ typedef struct {
 
 /// Room to work in; about 2.5 MiB, keep it in place.
 typedef struct {
-  SayWork     say;
+  Thinking    say;
   unsigned    n;
   Development pool[DEVELOP_POOL];
   float       nearest[DEVELOP_POOL]; ///< Notes shared with one that is chosen

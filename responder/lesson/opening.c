@@ -291,7 +291,7 @@ opening_suggest(Opening* const     opening,
 {
   static const SayHistory none   = {.n_answers = 0};
   const Tick              bar    = bar_of(setup);
-  SayWork* const          work   = calloc(1, sizeof(*work));
+  Thinking* const         work   = calloc(1, sizeof(*work));
   Answer* const           answer = calloc(1, sizeof(*answer));
   if (work && answer) {
     Phrase* const silence = &opening->phrase;

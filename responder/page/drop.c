@@ -55,17 +55,27 @@ drop_part(Page* const page, WireCall* const call)
   return json_object();
 }
 
-json_t*
-drop_end(Page* const page, WireCall* const call)
+bool
+drop_take(Page* const page, char path[FACE_NAME], WireCall* const call)
 {
   if (!page->dropped) {
-    return face_refuse(call, NULL, "no file was begun");
+    (void)face_refuse(call, NULL, "no file was begun");
+    return false;
   }
   const bool is_whole = fclose(page->dropped) == 0;
   page->dropped       = NULL;
   if (!is_whole) {
     (void)unlink(page->dropped_path);
-    return face_refuse(call, NULL, "there is no room in /tmp for the file");
+    (void)face_refuse(call, NULL, "there is no room in /tmp for the file");
+    return false;
   }
-  return look_back_take(page, page->dropped_path, call);
+  (void)snprintf(path, FACE_NAME, "%s", page->dropped_path);
+  return true;
+}
+
+json_t*
+drop_end(Page* const page, WireCall* const call)
+{
+  char path[FACE_NAME];
+  return drop_take(page, path, call) ? look_back_take(page, path, call) : NULL;
 }

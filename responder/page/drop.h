@@ -17,6 +17,11 @@ drop_part(Page* page, WireCall* call);
 json_t*
 drop_end(Page* page, WireCall* call);
 
+/// End it and take it; false with the fault written.
+/// @param[out] path Where it is, the caller's to remove.
+bool
+drop_take(Page* page, char path[FACE_NAME], WireCall* call);
+
 /// Let go of one that was not ended.
 void
 drop_forget(Page* page);

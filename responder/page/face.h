@@ -88,8 +88,11 @@ struct Page {
   FILE*        dropped; ///< A file that is being brought in; NULL: none
   size_t       n_dropped;
   char         dropped_path[FACE_NAME];
-  json_t*      turns;  ///< The last ones that were told
-  json_t*      staves; ///< Theirs, by index
+  char         removed[FACE_NAME]; ///< Whoever was removed last, as a file
+  char         removed_id[FACE_NAME];
+  char         import[FACE_NAME]; ///< Whom to bring in, as a file
+  json_t*      turns;             ///< The last ones that were told
+  json_t*      staves;            ///< Theirs, by index
 };
 
 /// Parts of the state.

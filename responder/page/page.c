@@ -7,6 +7,7 @@
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
 #include "responder/page/look_back.h"
+#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
 
@@ -386,6 +387,7 @@ page_close(Page* const page)
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
+    people_forget(page);
     worker_close(page->worker);
     server_close(page->server);
     playing_close(&page->playing);

@@ -7,8 +7,10 @@
 #include "responder/page/hear.h"
 #include "responder/page/ideas.h"
 #include "responder/page/look_back.h"
+#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/save.h"
+#include "responder/page/warm_up.h"
 
 #include <string.h>
 
@@ -147,6 +149,11 @@ static const WireRow rows[] = {
    .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
    .answer = ideas_hear},
   {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
+  // Warm up
+  {.ask          = "warmup",
+   .fields       = {{"minutes", WIRE_NUMBER, 3, 60, false}},
+   .answer       = warm_up_plan,
+   .is_read_only = true},
   // Progress, sheets
   {.ask          = "progress",
    .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
@@ -170,6 +177,26 @@ static const WireRow rows[] = {
    .fields = {TEXT("name", ID_MOST), TEXT("text", SERVER_MESSAGE)},
    .answer = charts_keep},
   // People
+  {.ask    = "people add",
+   .fields = {TEXT("name", ID_MOST)},
+   .answer = people_add},
+  {.ask    = "people edit",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_edit},
+  {.ask    = "people set",
+   .fields = {TEXT("id", ID_MOST),
+              TEXT("key", ID_MOST),
+              {"value", WIRE_ANY, 0, 0, false}},
+   .answer = people_set},
+  {.ask    = "people export",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_export},
+  {.ask    = "people remove",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = people_drop},
+  {.ask = "people undo", .answer = people_undo},
+  {.ask = "people import look", .answer = people_look},
+  {.ask = "people import", .answer = people_import},
   {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
 };
 

@@ -3,11 +3,15 @@
 #include "core/time/monotonic.h"
 #include "responder/page/assets.h"
 
+#include <arpa/inet.h>
 #include <libwebsockets.h>
+#include <netinet/in.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/socket.h>
+#include <unistd.h>
 
 enum {
   PIECE      = 4096, ///< Bytes that are read at once
@@ -525,6 +529,25 @@ look(lws_sorted_usec_list_t* const list)
   look_after(server, ms * LWS_US_PER_MS);
 }
 
+// Asked before lws is, which forgets some memory where a port is taken
+static bool
+is_free(const unsigned port)
+{
+  const struct sockaddr_in at    = {.sin_family = AF_INET,
+                                    .sin_port   = htons((uint16_t)port),
+                                    .sin_addr   = {htonl(INADDR_LOOPBACK)}};
+  const int                again = 1;
+  const int                file  = socket(AF_INET, SOCK_STREAM, 0);
+  const bool               is =
+    file >= 0 &&
+    !setsockopt(file, SOL_SOCKET, SO_REUSEADDR, &again, sizeof(again)) &&
+    !bind(file, (const struct sockaddr*)&at, sizeof(at));
+  if (file >= 0) {
+    (void)close(file);
+  }
+  return is;
+}
+
 static struct lws_context*
 listen_on(Server* const server, const unsigned port)
 {
@@ -565,7 +588,7 @@ server_open(Server** const              server,
     return fault_memory(fault, NULL);
   }
   opened->listener = *listener;
-  opened->context  = listen_on(opened, port);
+  opened->context  = is_free(port) ? listen_on(opened, port) : NULL;
   if (!opened->context) {
     free(opened);
     return fault_set(fault,

@@ -1,6 +1,7 @@
 #include "responder/page/state.h"
 
 #include "core/settings/places.h"
+#include "profiles/learner/learner_file.h"
 #include "profiles/learner/people.h"
 #include "responder/page/play.h"
 #include "responder/setup/in_force.h"
@@ -21,6 +22,21 @@ me_of(const Page* const page, const unsigned client)
     "{sb si}", "plays", (int)(client == page->player), "watchers", n_others);
 }
 
+// By the name to show, if the settings can be read
+static json_t*
+person_of(const char* const id)
+{
+  Learner learner = learner_plain(id);
+  Faults  ignored = {.n_faults = 0};
+  Person  person;
+  Fault   fault;
+  if (people_find(&person, id, &fault) ||
+      learner_file_load(&learner, person.settings, &ignored)) {
+    learner = learner_plain(id);
+  }
+  return json_pack("{ss ss}", "id", id, "name", learner.name);
+}
+
 static json_t*
 people_of(const Page* const page)
 {
@@ -30,12 +46,7 @@ people_of(const Page* const page)
   Fault            fault;
   if (!people_list(&people, &fault)) {
     for (size_t i = 0; i < people.n_ids; ++i) {
-      const char* const id = people.ids[i];
-      const bool is_chosen = who->has_place && strcmp(id, who->person.id) == 0;
-      (void)json_array_append_new(
-        list,
-        json_pack(
-          "{ss ss}", "id", id, "name", is_chosen ? who->learner.name : id));
+      (void)json_array_append_new(list, person_of(people.ids[i]));
     }
     people_list_free(&people);
   }
@@ -128,31 +139,36 @@ has_range(const Row* const row)
          row->kind == ROW_NUMBER;
 }
 
-static json_t*
-row_of(const Choice choice)
+json_t*
+state_row(const Row* const row)
 {
-  const Row* const row    = &choice_row(choice)->row;
-  json_t* const    object = json_pack(
-    "{ss ss ss ss}",
-    "name",
-    row->name,
-    "type",
-    type_of(row),
-    "help",
-    row->help,
-    "when",
-    choice >= CHOICE_PARTNER_PROGRAM && choice <= CHOICE_DRUMS_LEVEL ? "now"
-                                                                        : "next");
-  json_t* const among = among_of(choice);
-  if (row->unit) {
-    (void)json_object_set_new(object, "unit", json_string(row->unit));
-  }
+  json_t* const object = json_pack("{ss ss ss? ss?}",
+                                   "name",
+                                   row->name,
+                                   "type",
+                                   type_of(row),
+                                   "help",
+                                   row->help,
+                                   "unit",
+                                   row->unit);
   if (row->words) {
     (void)json_object_set_new(object, "words", words_of(row->words));
   } else if (has_range(row)) {
     (void)json_object_set_new(object, "least", json_real(row->least));
     (void)json_object_set_new(object, "most", json_real(row->most));
   }
+  return object;
+}
+
+static json_t*
+row_of(const Choice choice)
+{
+  const bool is_now =
+    choice >= CHOICE_PARTNER_PROGRAM && choice <= CHOICE_DRUMS_LEVEL;
+  json_t* const object = state_row(&choice_row(choice)->row);
+  json_t* const among  = among_of(choice);
+  (void)json_object_set_new(
+    object, "when", json_string(is_now ? "now" : "next"));
   if (among) {
     (void)json_object_set_new(object, "among", among);
   }

@@ -37,4 +37,8 @@ state_form(const Setup* setup);
 json_t*
 state_tones(const Setup* setup);
 
+/// Return a row of the member `table` for a row of any settings.
+json_t*
+state_row(const Row* row);
+
 #endif // RESPONDER_PAGE_STATE_H

@@ -397,7 +397,7 @@ is_sound(const Beats* const beats, const Onsets* const onsets)
       return false;
     }
   }
-  return onsets->n >= 2;
+  return onsets->n >= 2 && onsets->n <= frame->max_onsets;
 }
 
 static bool

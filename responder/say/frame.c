@@ -90,10 +90,15 @@ open_rung(Frame* const frame, const SayRequest* const request)
                : request->rung;
   frame->rung     = rung;
   frame->notes    = &ladder->notes[level_of(rung, DIMENSION_NOTES) - 1];
-  frame->rhythm   = &ladder->rhythm[level_of(rung, DIMENSION_RHYTHM) - 1];
+  frame->own      = ladder->rhythm[level_of(rung, DIMENSION_RHYTHM) - 1];
+  frame->rhythm   = &frame->own;
   frame->ornament = &ladder->ornament[level_of(rung, DIMENSION_ORNAMENT) - 1];
   frame->moves    = ladder->shape[level_of(rung, DIMENSION_SHAPE) - 1].moves;
-  if (level_of(rung, DIMENSION_ORNAMENT) >= ORNAMENT_MOVE_RUNG) {
+  // No note off the beat without halves of it, no groups across without both
+  frame->own.off_beats &= frame->own.eighths || frame->own.sixteenths;
+  frame->own.cross_rhythm &= frame->own.off_beats;
+  if (level_of(rung, DIMENSION_ORNAMENT) >= ORNAMENT_MOVE_RUNG &&
+      frame->ornament->crushed_share > 0.0F) {
     frame->moves |= (MoveSet)(1U << MOVE_ORNAMENT);
   }
 }

@@ -57,7 +57,8 @@ typedef struct {
   unsigned max_onsets; ///< In the whole turn
   Rung     rung;       ///< As it is for this answer
   const NotesRung*    notes;
-  const RhythmRung*   rhythm;
+  RhythmRung          own;
+  const RhythmRung*   rhythm; ///< `own`: the rung's, made to fit together
   const OrnamentRung* ornament;
   MoveSet             moves;    ///< On offer
   unsigned            families; ///< Chord tones besides the root; bits

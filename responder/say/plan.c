@@ -187,16 +187,20 @@ draw_goal(const Frame* const frame, Rng* const rng)
   if (frame->request->ends_piece) {
     return last;
   }
-  const Tick         lead      = frame->beat - frame->off;
-  const bool         off       = frame->rhythm->off_beats;
-  const bool         two       = frame->half < frame->bar;
-  const float* const row       = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
-  const bool         inner     = frame->end - frame->start > frame->bar;
-  const float        weights[] = {
-           inner ? row[0] : 0.0F,
+  const Tick         lead  = frame->beat - frame->off;
+  const bool         off   = frame->rhythm->off_beats;
+  const bool         two   = frame->half < frame->bar;
+  const float* const row   = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
+  const bool         inner = frame->end - frame->start > frame->bar;
+  // Where room is asked for, none of it goes to the last bar
+  const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
+  const float weights[] = {
+    inner ? row[0] : 0.0F,
     inner && off ? row[1] : 0.0F,
-    two ? row[2] : 0.3F * row[2],
-    off ? row[3] : 0.0F,
+    !late ? 0.0F
+    : two ? row[2]
+          : 0.3F * row[2],
+    late && off ? row[3] : 0.0F,
     inner ? row[4] : 0.0F,
   };
   const Tick half    = two ? frame->half : frame->bar - frame->beat;

@@ -144,7 +144,7 @@ add_cell(Prompt* const      call,
                .last_length = source->lengths[first + n - 1],
                .begins      = begins,
                .ends        = ends};
-  for (unsigned i = 1; i < n; ++i) {
+  for (unsigned i = 1; i < n && i < CELL_NOTES; ++i) {
     cell.offsets[i] = source->ticks[first + i] - at;
     cell.intervals[i] =
       (int8_t)(source->pitches[first + i] - source->pitches[first + i - 1]);

@@ -2,7 +2,7 @@
 
 void
 say_answer(Answer* const           answer,
-           SayWork* const          work,
+           Thinking* const         work,
            const SayRequest* const request,
            Rng* const              rng)
 {
@@ -15,7 +15,7 @@ say_answer(Answer* const           answer,
 
 bool
 say_by_move(Answer* const           answer,
-            SayWork* const          work,
+            Thinking* const         work,
             const SayRequest* const request,
             const Move              move,
             Rng* const              rng)

@@ -10,7 +10,7 @@
 #include "core/rng.h"
 #include "profiles/ladder/move.h"
 #include "responder/say/answer.h"
-#include "responder/say/say_work.h"
+#include "responder/say/thinking.h"
 
 #include <stdbool.h>
 
@@ -24,7 +24,7 @@
    @param rng Moved on; the same request and source give the same answer.
 */
 void
-say_answer(Answer* answer, SayWork* work, const SayRequest* request, Rng* rng);
+say_answer(Answer* answer, Thinking* work, const SayRequest* request, Rng* rng);
 
 /**
    Develop the call by one named move, whatever the ladder offers.
@@ -34,7 +34,7 @@ say_answer(Answer* answer, SayWork* work, const SayRequest* request, Rng* rng);
 */
 MUST_USE bool
 say_by_move(Answer*           answer,
-            SayWork*          work,
+            Thinking*         work,
             const SayRequest* request,
             Move              move,
             Rng*              rng);

@@ -48,6 +48,7 @@ typedef struct {
   bool     at_end;     ///< ... or ended
   bool     is_again;   ///< The answer before, said again
   bool     is_own;     ///< The cell is not the call's
+  bool     of_rhythm;  ///< The rung has too few notes to keep the shape
 } Deed;
 
 typedef struct {

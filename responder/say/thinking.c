@@ -19,6 +19,7 @@
 enum {
   FIRST_IDEA     = 1,
   RETURN_ANSWERS = 2, // Said since, before there is anything to return from
+  FEW_TONES      = 2, // Of a chord: with so few a rung has no shapes
 };
 
 /// A return to what was just played would be none.
@@ -117,8 +118,8 @@ pick_move(Thinking* const t)
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const float base  = say_weights.form[phase][m] + say_weights.form_least;
-    const float spare = spared >> m & 1U ? say_weights.copying : 1.0F;
-    weights[m]        = t->moves >> m & 1U ? spare * base : 0.0F;
+    const float spare = (unsigned)spared >> m & 1U ? say_weights.copying : 1.0F;
+    weights[m]        = (unsigned)t->moves >> m & 1U ? spare * base : 0.0F;
   }
   return (Move)rng_pick(&t->rng, weights, N_MOVES);
 }
@@ -130,11 +131,11 @@ take_move(Thinking* const t)
   if (t->moves == 0) {
     return false;
   }
-  t->move   = pick_move(t);
-  t->moves  = (MoveSet)(t->moves & ~bit(t->move));
-  t->intent = plan_intent(&t->frame, &t->call, &t->rng);
-  t->of_cell =
-    t->source.n_notes > 0 && (treat_moves() >> (unsigned)t->move & 1U);
+  t->move    = pick_move(t);
+  t->moves   = (MoveSet)(t->moves & ~bit(t->move));
+  t->intent  = plan_intent(&t->frame, &t->call, &t->rng);
+  t->of_cell = t->source.n_notes > 0 &&
+               ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
   if (t->move == MOVE_QUESTION_AND_ANSWER) {
     t->intent.closes = true;
@@ -219,6 +220,54 @@ try_line(Thinking* const t, const double worth)
   }
 }
 
+// The moves that are a whole phrase by its shape, not by its rhythm alone
+static MoveSet
+shape_moves(void)
+{
+  return (MoveSet)(copying_moves() | bit(MOVE_RETURN) | bit(MOVE_SHIFT) |
+                   bit(MOVE_THIN_OUT) | bit(MOVE_SEQUENCE) |
+                   bit(MOVE_TURN_OVER));
+}
+
+/// Whether what the move says of the whole phrase is true of the line. A rung
+/// of few notes brings back the rhythm, and so it is said.
+static bool
+whole_holds(Thinking* const t)
+{
+  Deed* const         deed   = &t->sketch.deed;
+  const bool          back   = deed->move == MOVE_RETURN;
+  const Source* const source = back ? &t->first : &t->source;
+  const bool only = deed->move == MOVE_SEQUENCE || deed->move == MOVE_TURN_OVER;
+  if (deed->is_opening ||
+      !((unsigned)shape_moves() >> (unsigned)deed->move & 1U)) {
+    return true;
+  }
+  deed->of_rhythm =
+    !treat_keeps_shape(&t->draft, &t->frame, source, deed, t->line);
+  return !deed->of_rhythm ||
+         (!only && t->frame.notes->chord_tones <= FEW_TONES);
+}
+
+/// Return how many of the notes at hand are not what is wished.
+static unsigned
+count_changed(const Thinking* const t)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
+    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
+  }
+  return n;
+}
+
+/// Return what a line loses that is to be a whole phrase again.
+static double
+unlike(const Thinking* const t)
+{
+  return t->sketch.deed.is_bound
+           ? (double)say_weights.unlike * count_changed(t) / t->draft.n_notes
+           : 0.0;
+}
+
 static void
 draw_lines(Thinking* const t, const Cell* const cell)
 {
@@ -227,9 +276,12 @@ draw_lines(Thinking* const t, const Cell* const cell)
   for (unsigned i = 0; i < THINK_LINES; ++i) {
     path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
     const bool holds =
-      cell == NULL || cell->is_own ||
-      treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
-    const double worth = holds ? worth_of(&candidate) : 0.0;
+      cell == NULL
+        ? whole_holds(t)
+        : cell->is_own ||
+            treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
+    const double worth =
+      !holds ? 0.0 : worth_of(&candidate) - (cell == NULL ? unlike(t) : 0.0);
     if (holds && (!t->any || worth > t->worth)) {
       try_line(t, worth);
     }
@@ -312,17 +364,6 @@ think_of_whole(Thinking* const t)
     draw_lines(t, NULL);
   }
   return true;
-}
-
-/// Return how many of the notes at hand differ from the answer before.
-static unsigned
-count_changed(const Thinking* const t)
-{
-  unsigned n = 0;
-  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
-    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
-  }
-  return n;
 }
 
 /// Lay the answer before into this turn, each note wished for.

@@ -2,7 +2,15 @@
 
 #include "responder/say/weights.h"
 
-enum { OCTAVE = 12 };
+#include <stdlib.h>
+
+enum {
+  OCTAVE     = 12,
+  SIZE_SLACK = 2, // Semitones: what the chords may bend an interval by
+};
+
+// What a phrase must keep to be called itself; the chords take the remainder
+static const double MOSTLY = 0.8;
 
 static int
 sign(const int x)
@@ -130,4 +138,42 @@ treat_holds(const Draft* const   draft,
     default:
       return along;
   }
+}
+
+/// Return the place of the source's note at a tick; n_notes if there is none.
+static unsigned
+place_at(const Source* const source, const Tick tick)
+{
+  unsigned i = 0;
+  while (i < source->n_notes && source->ticks[i] != tick) {
+    ++i;
+  }
+  return i;
+}
+
+bool
+treat_keeps_shape(const Draft* const   draft,
+                  const Frame* const   frame,
+                  const Source* const  source,
+                  const Deed* const    deed,
+                  const uint8_t* const line)
+{
+  const int  way     = deed->move == MOVE_TURN_OVER ? -1 : 1;
+  const Tick start   = frame->start + deed->shift;
+  unsigned   n       = 0;
+  unsigned   n_along = 0;
+  unsigned   n_sized = 0;
+  for (unsigned i = 1; i < draft->n_notes; ++i) {
+    const unsigned a = place_at(source, draft->notes[i - 1].tick - start);
+    const unsigned b = place_at(source, draft->notes[i].tick - start);
+    if (a < source->n_notes && b < source->n_notes) {
+      const int asks = way * (source->pitches[b] - source->pitches[a]);
+      const int is   = line[i] - line[i - 1];
+      ++n;
+      n_along += sign(is) == sign(asks) ? 1 : 0;
+      n_sized += abs(abs(is) - abs(asks)) <= SIZE_SLACK ? 1 : 0;
+    }
+  }
+  const bool sized = deed->move != MOVE_SEQUENCE || n_sized >= MOSTLY * n;
+  return n_along >= MOSTLY * n && sized;
 }

@@ -8,6 +8,7 @@
 #include "responder/say/beats.h"
 #include "responder/say/draft.h"
 #include "responder/say/prompt.h"
+#include "responder/say/sketch.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -35,5 +36,19 @@ treat_holds(const Draft*   draft,
             const Cell*    cell,
             Move           move,
             const uint8_t* line);
+
+/**
+   Whether a drawn line goes up and down as a whole phrase does: a move that
+   says it is that phrase, or its shape, is not true without.
+
+   @param source What the move follows; its notes are found by their places.
+   @param line The pitches of the draft's notes.
+*/
+bool
+treat_keeps_shape(const Draft*   draft,
+                  const Frame*   frame,
+                  const Source*  source,
+                  const Deed*    deed,
+                  const uint8_t* line);
 
 #endif // RESPONDER_SAY_TREAT_H

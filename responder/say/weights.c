@@ -185,39 +185,9 @@ const SayWeights say_weights =
 
     .second_tone_is_third  = 0.65F,
     .third_tone_is_seventh = 0.75F,
-    // Shares inside phrases of solos: .05 .56 .27 .10 .03
-    .intervals       = {0.05F, 0.56F, 0.27F, 0.10F, 0.03F},
-    .chord_intervals = {0.04F, 0.16F, 0.5F, 0.25F, 0.05F},
-    .after_rest      = 3.0F,
-    .root_share      = 0.30F,
-    .scale_push      = 2.4F,
-    .outside_push    = 2.3F,
-    .place_tilt      = {1.8F, 1.4F, 0.8F, 0.7F},
-    .passing_tilt    = {0.65F, 0.85F, 1.1F, 1.1F},
-    .long_tilt       = 0.15F,
-    .loose_scale     = 0.1F,
-    .scale_free      = 0.25F,
-    .last_root       = 1.5F,
-    .last_seventh    = 0.25F,
-    .other_way       = 0.06F,
-    .fast_ms         = 450.0, // As written; swing makes 300 of it
-    .very_fast_ms    = 160.0,
-    .unhandy         = 0.1F,
-
-    .step_on        = 1.2F,
-    .step_back      = 0.7F,
-    .step_leap_on   = 0.6F,
-    .step_skip_back = 0.9F,
-    .skip_on        = 0.7F,
-    .skip_leap_on   = 0.3F,
-    .skip_step_back = 1.3F,
-    .leap_on        = 0.05F,
-    .leap_step_on   = 0.4F,
-    .leap_step_back = 2.5F,
-    .leap_skip_back = 1.0F,
-    .leap_leap_back = 0.3F,
-    .leap_repeat    = 0.3F,
-    .repeat_repeat  = 0.1F,
+    .fast_ms               = 450.0, // As written; swing makes 300 of it
+    .very_fast_ms          = 160.0,
+    .unhandy               = 0.1F,
 
     .pitch_bound    = 0.35F,
     .again          = 0.45F,
@@ -303,12 +273,12 @@ const SayWeights say_weights =
          [MOVE_RETURN]              = 5.0F,
          [MOVE_ORNAMENT]            = 0.8F},
       },
-    .form_least    = 0.01F,
-    .copying       = 0.25F, // By ear, read blind: a copy is no answer
-    .form_longer   = 3.0F,
-    .second_choice = 0.25F,
-    // Likeness as the listener measures it; the same rhythm is .5 and more,
-    // under .2 is no answer, intervals over .9 are an echo
+    .form_least = 0.01F,
+    .unlike     = 6.0F,
+    .copying =
+      0.25F, // By ear, read blind: a copy is no answer
+             // Likeness as the listener measures it; the same rhythm is .5 and
+             // more, under .2 is no answer, intervals over .9 are an echo
     .bands =
       {
         [MOVE_REPEAT]              = {{0.5F, 1.0F}, {0.5F, 1.0F}, 0.5F},
@@ -336,7 +306,6 @@ const SayWeights say_weights =
     .fault_square_end    = 0.1F,
     .fault_hanging_scale = 0.12F,
     .fault_wide          = 0.2F,
-    .same_score          = 0.1,
     .complexity_base     = {6.5F, 10.5F},
     .complexity_step     = {2.6F, 1.9F, 1.3F, 2.2F},
 };

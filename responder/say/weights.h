@@ -29,13 +29,9 @@ enum {
   N_FIGURE_KINDS     = 5,
   N_END_HALVES       = 4,
   N_FORM_PHASES      = 4, ///< Repeat, repeat, depart, return
-  N_INTERVAL_KINDS   = 5, ///< Repeat, step, third, fourth to fifth, beyond
-  N_PLACES        = 4, ///< First or middle beat, other beat, half beat, finer
-  N_SHAPES        = 4, ///< Convex, falling, rising, concave
-  N_TAILS         = 4, ///< 1 to 4 half beats
-  CANDIDATE_MOVES = 3, ///< Moves tried for one answer
-  FIRST_DRAWS     = 3, ///< Lines drawn for the first
-  LATER_DRAWS     = 2, ///< ... and for each other
+  N_PLACES = 4, ///< First or middle beat, other beat, half beat, finer
+  N_SHAPES = 4, ///< Convex, falling, rising, concave
+  N_TAILS  = 4, ///< 1 to 4 half beats
 };
 
 typedef struct {
@@ -206,40 +202,11 @@ typedef struct {
   float  cross_chance;   ///< Chance of groups across the bar, where allowed
   double unhurried_ms;   ///< The quickest notes made up, not quoted
   // Pitches
-  float  second_tone_is_third;              ///< Chance; else the seventh
-  float  third_tone_is_seventh;             ///< Chance; else the fifth
-  float  intervals[N_INTERVAL_KINDS];       ///< Shares aimed at
-  float  chord_intervals[N_INTERVAL_KINDS]; ///< ... with chord tones alone
-  float  after_rest; ///< What wider intervals gain where a phrase begins
-  float  root_share; ///< Of the weight of chord tones
-  float  scale_push; ///< Corrects what the path's own rules take away
-  float  outside_push;
-  float  place_tilt[N_PLACES];   ///< Chord tones by place: times
-  float  passing_tilt[N_PLACES]; ///< All other notes by place: times
-  float  long_tilt;    ///< Other notes that last a beat or more: times
-  float  loose_scale;  ///< Scale tones a beat or more before the next: times
-  float  scale_free;   ///< Chance that a scale tone may leave by any interval
-  float  last_root;    ///< The last note: root against any other chord tone
-  float  last_seventh; ///< ... and the seventh
-  float  other_way;    ///< An interval that goes against the wished direction
-  double fast_ms;      ///< Between neighbours at speed
+  float  second_tone_is_third;  ///< Chance; else the seventh
+  float  third_tone_is_seventh; ///< Chance; else the fifth
+  double fast_ms;               ///< Between neighbours at speed
   double very_fast_ms; ///< So fast that a leap beyond a fifth is unhandy
   float  unhandy;      ///< What is left of it
-  // Habits: the next interval after having come ...
-  float step_on;        ///< by step: on, by step
-  float step_back;      ///< ... back, by step
-  float step_leap_on;   ///< ... on, by a leap
-  float step_skip_back; ///< ... back, by a third or more
-  float skip_on;        ///< by a third: on, by a third
-  float skip_leap_on;   ///< ... on, by a leap
-  float skip_step_back; ///< ... back by step
-  float leap_on;        ///< by a leap: on, by a third or leap
-  float leap_step_on;   ///< ... on, by step
-  float leap_step_back; ///< ... back, by step
-  float leap_skip_back; ///< ... back, by a third
-  float leap_leap_back; ///< ... back, by a leap
-  float leap_repeat;
-  float repeat_repeat; ///< by a repeat: once more
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
   float again;            ///< The answer before, note for note
@@ -272,9 +239,8 @@ typedef struct {
   // Choice
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
   float    form_least;                   ///< What every move on offer has
-  float    copying;       ///< What is left of moves that trace the whole call
-  float    form_longer;   ///< Moves that go on, after a short call: times
-  float    second_choice; ///< What a move drawn later must make up for
+  float    unlike;  ///< For a whole phrase with none of its pitches left
+  float    copying; ///< What is left of moves that trace the whole call
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times
@@ -287,10 +253,9 @@ typedef struct {
   float fault_end_leap;   ///< A leap beyond a third to the last note
   float fault_square_end; ///< Ending on the first beat of the last bar
   float fault_hanging_scale;
-  float fault_wide;       ///< For each octave of compass beyond one
-  double same_score;      ///< Faults nearer than this are equal
-  Band   complexity_base; ///< At the lowest rungs
-  float  complexity_step[N_DIMENSIONS]; ///< For each rung above
+  float fault_wide;      ///< For each octave of compass beyond one
+  Band  complexity_base; ///< At the lowest rungs
+  float complexity_step[N_DIMENSIONS]; ///< For each rung above
 } SayWeights;
 
 extern const SayWeights say_weights;

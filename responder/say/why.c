@@ -130,13 +130,21 @@ add_fragment(Text* const text, const Deed* const deed, const bool of_idea)
   text_add(text, times > 1 ? ", moving with the chords" : "");
 }
 
-static void
-add_shift(Text* const text, const Tick shift)
+/// Return what came again of the call: with few notes its rhythm alone.
+static const char*
+what_of(const Deed* const deed)
 {
+  return deed->of_rhythm ? "Your rhythm" : "Your phrase";
+}
+
+static void
+add_shift(Text* const text, const Deed* const deed)
+{
+  const Tick shift = deed->shift;
   const bool by_beat =
     shift % TICKS_PER_QUARTER == 0 || shift % (3 * TICKS_PER_EIGHTH) == 0;
-  text_add(text, "Your phrase, ");
-  text_add(text, by_beat ? "a beat " : "half a beat ");
+  text_add(text, what_of(deed));
+  text_add(text, by_beat ? ", a beat " : ", half a beat ");
   text_add(text, shift > 0 ? "later" : "earlier");
 }
 
@@ -173,16 +181,35 @@ add_cell(Text* const text, const Deed* const deed)
   }
 }
 
+static void
+add_repeat(Text* const text, const Deed* const deed)
+{
+  text_add(text,
+           !deed->of_idea    ? what_of(deed)
+           : deed->of_rhythm ? "The rhythm of the idea"
+                             : "The idea");
+  text_add(text, " again");
+  if (deed->is_simplified && !deed->of_idea) {
+    text_add(text, deed->of_rhythm ? ", made plainer" : ", in plainer rhythm");
+  }
+}
+
+static void
+add_return(Text* const text, const Deed* const deed)
+{
+  text_add(text, "Back to ");
+  text_add(text, deed->of_rhythm ? "the rhythm of " : "");
+  text_add(text,
+           deed->of_kept ? "an idea of your notebook" : "an idea from before");
+}
+
 /// Say what the move did with what.
 static void
 add_deed(Text* const text, const Deed* const deed, const int first)
 {
   switch (deed->move) {
     case MOVE_REPEAT:
-      text_add(text,
-               deed->of_idea         ? "The idea again"
-               : deed->is_simplified ? "Your phrase again, in plainer rhythm"
-                                     : "Your phrase again");
+      add_repeat(text, deed);
       break;
     case MOVE_NEW_NOTES:
       text_add(text,
@@ -207,9 +234,8 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       add_fragment(text, deed, deed->of_idea);
       break;
     case MOVE_THIN_OUT:
-      text_add(text,
-               deed->of_idea ? "The idea with its strongest notes only"
-                             : "Your phrase with its strongest notes only");
+      text_add(text, deed->of_idea ? "The idea" : what_of(deed));
+      text_add(text, " with its strongest notes only");
       break;
     case MOVE_FILL_IN:
       text_add(text, "Your phrase with steps filled in between");
@@ -218,15 +244,14 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       text_add(text, "Your phrase turned over: where you rose, it falls");
       break;
     case MOVE_SHIFT:
-      add_shift(text, deed->shift);
+      add_shift(text, deed);
       break;
     case MOVE_RETURN:
-      text_add(text,
-               deed->of_kept ? "Back to an idea of your notebook"
-                             : "Back to an idea from before");
+      add_return(text, deed);
       break;
     case MOVE_ORNAMENT:
-      text_add(text, "Your phrase again, with a crushed note or two");
+      text_add(text, what_of(deed));
+      text_add(text, " again, with a crushed note or two");
       break;
   }
 }

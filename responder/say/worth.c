@@ -281,7 +281,7 @@ standing_worth(const Candidate* const c)
   }
   unsigned kinds = 0;
   for (unsigned pc = 0; pc < OCTAVE; ++pc) {
-    kinds += classes >> pc & 1U;
+    kinds += (unsigned)classes >> pc & 1U;
   }
   const unsigned tones = c->frame->notes->chord_tones;
   const double   often = fmax(3.0, n * (c->frame->freedom > 0.0 ? 0.2 : 0.5));

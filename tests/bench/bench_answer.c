@@ -29,7 +29,7 @@ static const unsigned bars_by_size[N_SIZES] = {1, 2, 4};
 static ChartFile  chart;
 static Ladder     ladder;
 static HearWork   hear_work;
-static SayWork    say_work;
+static Thinking   say_work;
 static Ideas      ideas;
 static SayHistory history;
 static Phrase     calls[N_SIZES][N_CALLS];

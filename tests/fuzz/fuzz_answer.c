@@ -13,7 +13,10 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-enum { CHORUSES = 2 };
+enum {
+  CHORUSES = 2,
+  PICK_UP  = 3 * TICKS_PER_EIGHTH, // At most, before the partner's turn
+};
 
 static ChartFile chart;
 static Feel      feel;
@@ -75,6 +78,14 @@ hear_turn(void* const context, const TurnRecord* const record)
   ++*(unsigned*)context;
 }
 
+// The partner may come in with a pick-up; its last answer closes with the band
+static bool
+is_in_turn(const Note note, const Turn turn, const Tick end, const Tick last)
+{
+  return !turn.by_player && note.tick >= turn.start - PICK_UP &&
+         note.tick + note.length <= (turn.end == end ? last : turn.end);
+}
+
 static void
 check_notes(const Conversation* const conversation,
             const SessionOptions*     options)
@@ -91,10 +102,8 @@ check_notes(const Conversation* const conversation,
       while (part->note.tick >= turn.end && turn.end < end) {
         turn = turn_at(plan, turn.index + 1);
       }
-      // The last answer closes with the band
-      must(!turn.by_player &&
-           part->note.tick + part->note.length <=
-             (turn.end == end ? conversation->last : turn.end));
+      const Turn of = turn.by_player ? turn_at(plan, turn.index + 1) : turn;
+      must(is_in_turn(part->note, of, end, conversation->last));
     }
   }
 }

@@ -7,6 +7,7 @@
 #include <stdint.h>
 
 /// Try one input; abort if an invariant does not hold. Always returns 0.
-int LLVMFuzzerTestOneInput(const uint8_t* data, size_t size);
+int
+LLVMFuzzerTestOneInput(const uint8_t* data, size_t size);
 
 #endif // TESTS_FUZZ_TARGET_H

@@ -88,7 +88,7 @@ export const TABLE = [
   row("bars", "words", { words: ["1", "2", "4"], unit: "bars", help: "bars in a turn" }),
   row("choruses", "whole", { least: 1, most: 99, unit: "times", help: "times through the form" }),
   row("first", "words", { words: ["player", "partner"], help: "who begins" }),
-  row("rung", "text", { help: "a number for all, or notes=N,rhythm=N" }),
+  row("rung", "text", { help: "how much may be in the music" }),
   row("sounds.bass.level", "whole", { least: 0, most: 127, when: "now", help: "how loud the bass is" }),
   ...["thru", "click", "layer.chords", "layer.bass", "layer.drums"].map((name) =>
     row(name, "flag", { when: "now", help: `${name.replace("layer.", "")}: on or off` })),

@@ -582,13 +582,132 @@ check_band_goes_on(Channel* const player, const Program* const program)
   for (unsigned i = 0; i < 4; ++i) { // They never read
     const Knock right = {.host = NULL};
     (void)channel_open(&deaf[i], program->port, &right);
-    (void)channel_ask(&deaf[i], "open", key_of(program->key));
+    json_decref(channel_ask(&deaf[i], "open", key_of(program->key)));
   }
   send_mutated(program);
   must(hear_own_turn(player), "the session went on through all that");
   for (unsigned i = 0; i < 4; ++i) {
     channel_close(&deaf[i]);
   }
+}
+
+// The other places, by one question each: what is asked, and the member that
+// the answer must have, or the field at fault
+
+static void
+check_question(Channel* const    channel,
+               const char* const ask,
+               const char* const fields,
+               const char* const member,
+               const bool        is_fault)
+{
+  json_t* const answer = channel_ask(channel, ask, json_loads(fields, 0, NULL));
+  json_t* const fault  = json_object_get(answer, "fault");
+  const char* const field = json_string_value(json_object_get(fault, "field"));
+  const bool        is =
+    is_fault
+             ? fault && (!member || (field && !strcmp(field, member)))
+             : json_object_get(json_object_get(answer, "answer"), member) != NULL;
+  if (!must(is, ask)) {
+    char* const text = json_dumps(answer, 0);
+    (void)fprintf(stderr, "  %s: %.300s\n", fields, text ? text : "nothing");
+    free(text);
+  }
+  json_decref(answer);
+}
+
+static void
+ask_name(Channel* const    channel,
+         const char* const ask,
+         const char* const name,
+         const char* const more,
+         const char* const member)
+{
+  char fields[256];
+  (void)snprintf(fields, sizeof(fields), "{\"name\": \"%s\"%s}", name, more);
+  check_question(channel, ask, fields, member, false);
+}
+
+static void
+check_look_back(Channel* const channel)
+{
+  char          name[128] = "";
+  json_t* const answer    = channel_ask(channel, "sessions", NULL);
+  json_t* const list =
+    json_object_get(json_object_get(answer, "answer"), "list");
+  const char* const found =
+    json_string_value(json_object_get(json_array_get(list, 0), "name"));
+  (void)snprintf(name, sizeof(name), "%s", found ? found : "");
+  json_decref(answer);
+  must(name[0] != '\0', "what was played is recorded");
+  ask_name(channel, "session", name, "", "turns");
+  ask_name(channel, "staff", name, ", \"turn\": 2", "svg");
+  ask_name(channel, "keep", name, ", \"turn\": 2", "number");
+  ask_name(channel, "save", name, ", \"kind\": \"midi\"", "base64");
+  ask_name(channel, "save", name, ", \"kind\": \"musicxml\"", "base64");
+  must(is_done(channel_ask(
+         channel, "hear", json_pack("{ss si}", "name", name, "turn", 2))),
+       "a turn is heard again");
+  must(is_done(channel_ask(channel, "hush", NULL)), "... and hushed");
+}
+
+static void
+check_places(Channel* const channel)
+{
+  static const struct {
+    const char* ask;
+    const char* fields;
+    const char* member;
+    bool        is_fault;
+  } questions[] = {
+    {"session", "{\"name\": \"../x.mid\"}", "name", true},
+    {"session", "{\"name\": \"trade-/../../../x.mid\"}", "name", true},
+    {"ideas", "{\"from\": \"last\"}", "ideas", false},
+    {"ideas", "{\"from\": \"kept\", \"number\": 1}", "ideas", false},
+    {"ideas", "{\"from\": \"kept\", \"number\": 999}", NULL, true},
+    {"ideas", "{\"from\": \"afar\"}", "from", true},
+    {"ideas", "{\"from\": \"new\"}", "ideas", false},
+    {"idea keep", "{\"number\": 1}", "number", false},
+    {"idea keep", "{\"number\": 999}", "number", true},
+    {"notebook", "{}", "ideas", false},
+    {"warmup", "{\"minutes\": 10}", "items", false},
+    {"warmup", "{\"minutes\": 2}", "minutes", true},
+    {"progress", "{\"days\": 30}", "words", false},
+    {"sheet", "{\"kind\": \"svg\", \"key\": \"D\"}", "pages", false},
+    {"sheet", "{\"kind\": \"pdf\"}", "base64", false},
+    {"sheet", "{\"kind\": \"pdf\", \"chart\": \"/etc/x\"}", "chart", true},
+    {"charts", "{}", "charts", false},
+    {"chart read", "{\"name\": \"blues\"}", "text", false},
+    {"chart read", "{\"name\": \"../barter.cfg\"}", "name", true},
+    {"chart read", "{\"name\": \"/etc/passwd\"}", "name", true},
+    {"chart check", "{\"text\": \"}{\"}", "faults", false},
+    {"chart save", "{\"name\": \"../x\", \"text\": \"\"}", NULL, true},
+    {"people add", "{\"name\": \"Ada\"}", "id", false},
+    {"people edit", "{\"id\": \"ada\"}", "rows", false},
+    {"people edit", "{\"id\": \"../x\"}", "id", true},
+    {"people set",
+     "{\"id\": \"ada\", \"key\": \"tempo\", \"value\": 9000}",
+     "tempo",
+     true},
+    {"people export", "{\"id\": \"ada\"}", "base64", false},
+    {"people import", "{}", NULL, true},
+    {"file part", "{\"base64\": \"aGk=\"}", NULL, true},
+    {"file end", "{}", NULL, true},
+  };
+  check_look_back(channel);
+  for (unsigned i = 0; i < sizeof(questions) / sizeof(*questions); ++i) {
+    check_question(channel,
+                   questions[i].ask,
+                   questions[i].fields,
+                   questions[i].member,
+                   questions[i].is_fault);
+  }
+  must(is_done(
+         channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
+       "someone is removed");
+  check_question(channel, "people edit", "{\"id\": \"ada\"}", "id", true);
+  must(is_done(channel_ask(channel, "people undo", NULL)), "... and is back");
+  check_question(channel, "people edit", "{\"id\": \"ada\"}", "rows", false);
 }
 
 static void
@@ -615,6 +734,8 @@ check_playing(const Program* const program)
   must(is_done(channel_ask(&player, "faster", NULL)), "faster");
   must(hear_own_turn(&player), "... and it goes on");
   must(is_done(channel_ask(&player, "stop", NULL)), "it stops");
+  json_decref(channel_wait_for(&player, "place", PATIENT_MS));
+  check_places(&player);
   channel_close(&player);
 }
 

@@ -31,7 +31,7 @@ export class Charts {
       input: () => this.later(),
     });
     this.strip = new FormStrip();
-    this.faults = make("ul", { id: "chart-faults", class: "faults", role: "status" });
+    this.faults = make("ul", { id: "chart-faults", class: "faults", "aria-live": "polite" });
     this.element = make(
       "div",
       { class: "page" },

@@ -85,11 +85,6 @@ export class Ideas {
         "div",
         { class: "row" },
         button("Hear", ask("idea hear", "")),
-        button("Try", async () => {
-          if (await ask("idea try", "")()) {
-            this.app.go("play");
-          }
-        }),
         button("Keep", keep),
       ),
     );
@@ -111,29 +106,15 @@ export class Ideas {
 
   /** @param {Kept} kept */
   kept({ number, name, when, staff }) {
-    const input = make("input", {
-      value: name,
-      "aria-label": `Name of idea ${number}`,
-      change: () =>
-        attempt(
-          this.app,
-          this.app.ask("idea rename", { number, name: input.value }),
-        ),
-    });
-    const remove = async () => {
-      await attempt(this.app, this.app.ask("idea remove", { number }));
-      this.read();
-    };
     return make(
       "li",
       {},
-      make("div", { class: "row" }, input, make("span", { class: "soft" }, when ?? "")),
+      make("div", { class: "row" }, make("h3", {}, name), make("span", { class: "soft" }, when ?? "")),
       staff && sizedStaff(staff, `${name}, as music`),
       make(
         "div",
         { class: "row" },
         button("Go on from it", () => this.develop({ from: "kept", number })),
-        button("Remove", remove),
       ),
     );
   }

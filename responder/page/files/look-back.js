@@ -3,15 +3,12 @@
  *
  * @typedef {import("./app.js").App} App
  * @typedef {import("./protocol.js").Session} Session
- * @typedef {import("./protocol.js").Turn} Turn
  */
 
 import { button, fill, keepFile, make, set } from "./dom.js";
+import { Exchanges, pairs } from "./exchange.js";
 import { sendFile } from "./file.js";
-import { explain } from "./help.js";
-import { attempt, head, Listening, showAnswer } from "./page-parts.js";
-import { makeStaff, size } from "./staff.js";
-import { makeTurn } from "./turn.js";
+import { attempt, head, showAnswer } from "./page-parts.js";
 import { capital, count, sign } from "./words.js";
 
 const KINDS = { midi: "MIDI", musicxml: "MusicXML", wav: "WAV", pdf: "PDF" };
@@ -20,7 +17,7 @@ export class LookBack {
   /** @param {App} app */
   constructor(app) {
     this.app = app;
-    this.listening = new Listening(app);
+    this.exchanges = new Exchanges(app);
     this.list = make("select", {
       "aria-label": "Session",
       change: () => this.open(this.list.value),
@@ -73,7 +70,7 @@ export class LookBack {
   }
 
   leave() {
-    this.hush();
+    this.exchanges.hush();
   }
 
   /** @param {DragEvent} event */
@@ -92,17 +89,17 @@ export class LookBack {
 
   /** @param {string} name */
   open(name) {
-    this.hush();
+    this.exchanges.hush();
     const asked = this.app.ask("session", { name });
     showAnswer(this.app, this.body, asked, (s) => this.show(s));
   }
 
   /** @param {Session} session */
   show(session) {
-    this.listening.staves = [];
+    this.exchanges.listening.staves = [];
     const { form, turns, worked, work_on: work, notices } = session;
     const words = [...worked, work].filter(Boolean).join(" ");
-    const hear = this.hearing("Hear all", session);
+    const hear = this.exchanges.hearing("Hear all", session);
     const save = Object.entries(KINDS).map(([kind, name]) =>
       button(`Save ${name}`, () => this.save(session.name, kind)),
     );
@@ -113,111 +110,8 @@ export class LookBack {
       ),
       ...notices.map((line) => make("p", { class: "soft" }, line)),
       make("div", { class: "row" }, hear, ...save),
-      ...pairs(turns).map((pair) => this.pair(session, pair)),
+      ...pairs(turns).map((pair) => this.exchanges.make(session, pair)),
     ];
-  }
-
-  /**
-   * A turn of the player's and what was answered.
-   *
-   * @param {Session} session
-   * @param {Turn[]} pair
-   */
-  pair(session, pair) {
-    const says = pair.map((turn) => turn.says).find(Boolean);
-    const first = pair[0];
-    const hear = pair.map((turn) =>
-      this.hearing(turn.by === "player" ? "Hear yours" : "Hear the answer", session, turn),
-    );
-    const develop = button("Develop", () =>
-      this.app.go(`ideas/${session.name}/${first.index}`),
-    );
-    const keep = button("Keep", () =>
-      attempt(
-        this.app,
-        this.app.ask("keep", { name: session.name, turn: first.index }),
-        "It is in the notebook now.",
-      ),
-    );
-    const off = first.success;
-    return make(
-      "section",
-      { class: "exchange", "aria-label": `Turn ${first.index}` },
-      says && make("p", { class: "remark" }, says),
-      make("div", { class: "turns" }, ...pair.map((t) => this.turn(session, t))),
-      make(
-        "div",
-        { class: "row" },
-        ...hear, develop, keep,
-        typeof off === "boolean" &&
-          make("span", { class: "soft" }, off ? "It " : "Not all of it ",
-            explain("came off", off ? "came off" : "came off yet")),
-      ),
-    );
-  }
-
-  /**
-   * @param {Session} session
-   * @param {Turn} turn
-   */
-  turn(session, turn) {
-    const figure = makeTurn(turn, undefined, session.form);
-    if (turn.notes.length > 0) {
-      const seen = new IntersectionObserver(async (entries) => {
-        if (entries.some((entry) => entry.isIntersecting)) {
-          seen.disconnect();
-          await this.engrave(session, turn, figure);
-        }
-      });
-      seen.observe(figure);
-    }
-    return figure;
-  }
-
-  /**
-   * @param {Session} session
-   * @param {Turn} turn
-   * @param {HTMLElement} figure
-   */
-  async engrave(session, turn, figure) {
-    const fields = { name: session.name, turn: turn.index };
-    const staff = await this.app.ask("staff", fields).catch(() => null);
-    if (staff) {
-      const words = `Turn ${turn.index} as music: ${turn.notes.length} notes`;
-      const element = makeStaff(staff, words);
-      figure.querySelector(".staff")?.replaceWith(element);
-      size(figure, staff);
-      const { start_tick: from, end_tick: to } = turn;
-      this.listening.staves.push({ element, staff, from, to });
-    }
-  }
-
-  /**
-   * A button by which a turn or all of it is heard, and no more.
-   *
-   * @param {string} words
-   * @param {Session} session
-   * @param {Turn} [turn]
-   */
-  hearing(words, { name }, turn) {
-    const by = button(words, async () => {
-      const isOn = by.getAttribute("aria-pressed") === "true";
-      await this.hush();
-      if (!isOn) {
-        const asked = this.app.ask("hear", { name, turn: turn?.index });
-        const isHeard = await attempt(this.app, asked);
-        set(by, { "aria-pressed": String(isHeard !== null) });
-        this.listening.ended = () => set(by, { "aria-pressed": "false" });
-      }
-    }, { "aria-pressed": "false" });
-    return by;
-  }
-
-  async hush() {
-    if (this.listening.place) {
-      await this.app.ask("hush").catch(() => {});
-    }
-    this.listening.ended();
   }
 
   /**
@@ -242,23 +136,4 @@ export function when(name) {
   const [, day, hour, minute] =
     /(\d{4}-\d\d-\d\d)[T_-]?(\d\d)?[:.-]?(\d\d)?/.exec(name) ?? [];
   return day ? [day, hour && `${hour}:${minute ?? "00"}`].filter(Boolean).join(" ") : name;
-}
-
-/**
- * Turns, two by two: what was said and what was answered.
- *
- * @param {Turn[]} turns
- */
-export function pairs(turns) {
-  /** @type {Turn[][]} */
-  const all = [];
-  for (const turn of turns) {
-    const last = all.at(-1);
-    if (turn.by === "partner" && last?.length === 1 && last[0].by === "player") {
-      last.push(turn);
-    } else {
-      all.push([turn]);
-    }
-  }
-  return all;
 }

@@ -5,6 +5,7 @@ import { Charts } from "./charts.js";
 import { button, fill, make, set, write } from "./dom.js";
 import { Ideas } from "./ideas.js";
 import { LookBack } from "./look-back.js";
+import { Notices } from "./notices.js";
 import { People } from "./people.js";
 import { Play } from "./play.js";
 import { Progress } from "./progress.js";
@@ -38,7 +39,7 @@ const key = location.hash.slice(1).split("/")[0];
 const one = (/** @type {string} */ name) =>
   /** @type {HTMLElement} */ (document.querySelector(name));
 
-const notices = one(".notices");
+const notices = new Notices(one(".notices"));
 /** @type {Map<string, PlaceView>} */
 const views = new Map();
 let here = "";
@@ -48,7 +49,7 @@ const app = {
   wire: null,
   clock: new Clock(),
   store: new Store(),
-  notice: (text) => notice(text),
+  notice: (text) => notices.say(text),
   tell: (text) => write(one(".told"), text),
   go: (place) => {
     location.hash = `${key}/${place}`;
@@ -60,40 +61,6 @@ const app = {
     return app.wire.ask(name, fields, progress);
   },
 };
-
-/**
- * A line that stays until it is closed.
- *
- * @param {string} text
- * @param {HTMLElement} [act]
- */
-function notice(text, act) {
-  const same = [...notices.children].find(
-    (there) => there.firstChild?.textContent === text,
-  );
-  if (same instanceof HTMLElement) {
-    return same;
-  }
-  const line = make("p", {}, make("span", {}, text));
-  line.append(act ?? button("Close", () => line.remove()));
-  notices.append(line);
-  return line;
-}
-
-/**
- * A notice that comes and goes with what it says.
- *
- * @param {HTMLElement | null} was
- * @param {string | null | undefined} text
- * @param {HTMLElement} [act]
- */
-function renew(was, text, act) {
-  if (was?.firstChild?.textContent === (text ?? "")) {
-    return was;
-  }
-  was?.remove();
-  return text ? notice(text, act) : null;
-}
 
 // Places
 
@@ -140,36 +107,7 @@ window.addEventListener("hashchange", () =>
   show(...address()),
 );
 
-// What the state says beside the places
-
-/** @type {Record<string, HTMLElement | null>} */
-const lines = { sound: null, keyboard: null, care: null, me: null };
-
-app.store.watch(["sound"], ({ sound }) => {
-  lines.sound = renew(lines.sound, sound.works ? null : sound.text);
-});
-app.store.watch(["keyboard"], ({ keyboard }) => {
-  lines.keyboard = renew(lines.keyboard, keyboard.text);
-});
-app.store.watch(["care"], ({ care }) => {
-  lines.care = renew(lines.care, care.text);
-});
-app.store.watch(["me"], ({ me }) => {
-  const over = button("Play here", () =>
-    app.ask("take over").catch((fault) => app.notice(fault.message)),
-  );
-  const words = me.plays ? null : "Another page plays; this one watches.";
-  lines.me = renew(lines.me, words, over);
-});
-app.store.watch(["session"], ({ session }) => {
-  const plays = session.stands === "count-in" || session.stands === "plays";
-  if (plays && document.body.dataset.plays !== "true") {
-    lines.sound?.remove(); // They were read, or stand in the panel
-    lines.keyboard?.remove();
-    lines.care?.remove();
-  }
-  document.body.dataset.plays = String(plays);
-});
+notices.watch(app);
 app.store.watch(["people", "form"], ({ people, form }) => {
   const who = people.list.find((p) => p.id === people.chosen)?.name;
   fill(
@@ -198,7 +136,7 @@ function closed(why) {
     line.remove();
     connect();
   });
-  const line = notice(words, again);
+  const line = notices.say(words, again);
 }
 
 async function connect() {
@@ -215,7 +153,7 @@ async function connect() {
       await keepTime();
     }
   } catch (fault) {
-    notice(/** @type {Error} */ (fault).message);
+    notices.say(/** @type {Error} */ (fault).message);
   }
 }
 
@@ -229,5 +167,8 @@ show(address()[0]);
 if (key) {
   connect().then(() => views.get(here)?.enter?.(...address().slice(1)));
 } else {
-  notice("Open the whole address that barter printed: its last part is the key to this page.");
+  notices.say(
+    "Open the whole address that barter printed: its last part is the key to " +
+      "this page.",
+  );
 }

@@ -36,8 +36,8 @@ export class Progress {
   enter() {
     const asked = this.app.ask("progress", { days: Number(this.span.value) });
     showAnswer(this.app, this.body, asked, ({ words, svg }) => [
-      ...words.map((/** @type {string} */ line) => make("p", {}, line)),
-      ...(svg ? [svgImage(svg, words.join(" "), "picture")] : []),
+      ...(svg ? [svgImage(svg, "The same as a picture", "picture")] : []),
+      make("pre", { tabindex: "0" }, words.join("\n")),
     ]);
   }
 }

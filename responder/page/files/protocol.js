@@ -63,7 +63,6 @@
  *   place: Place,
  *   hears: Place,
  *   said: {text: string, kind: string} | null,
- *   warmup: {number: number | null, words: string}
  * }} State
  */
 
@@ -83,19 +82,16 @@
  * `keep` {name, turn}; `save` {name, kind}: a file.
  *
  * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
- * count?}: the developments; `idea hear`, `idea keep`, `idea try` {number}.
+ * count?}: the developments; `idea hear`, `idea keep` {number}.
  * @typedef {{number: number, move: string, why: string, practise?: string,
  *   staff?: Staff, end_tick?: number}} Idea
  * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
  *
- * `notebook`: {ideas: Kept[]}; `idea rename` {number, name}, `idea remove`
- * {number}.
+ * `notebook`: {ideas: Kept[]}.
  * @typedef {{number: number, name: string, when?: string,
  *   staff?: Staff}} Kept
  *
- * `warmup` {minutes}; `warmup begin` {number}, `warmup again`, `warmup skip`,
- * `warmup shorter`, `warmup stop`. What is under way is told by the event
- * `warmup` {number or null, words}.
+ * `warmup` {minutes}.
  * @typedef {{number: number, name: string, words: string, minutes: number,
  *   staff?: Staff}} Exercise
  * @typedef {{minutes: number, items: Exercise[]}} WarmUp

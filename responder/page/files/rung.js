@@ -71,6 +71,7 @@ export function makeRungField(row, value, choose) {
     { class: "rung whole", role: "group", "aria-label": "Rung" },
     make("span", {}, "Rung ", explain("rung", "what is it?")),
     ...DIMENSIONS.map(one),
+    make("p", { class: "help" }, row.help),
     wrong,
   );
 }

@@ -23,7 +23,6 @@ export function emptyState() {
     place: { tick: 0, at: 0, tempo: 100, running: false },
     hears: { tick: 0, at: 0, tempo: 100, running: false },
     said: null,
-    warmup: { number: null, words: "" },
   };
 }
 
@@ -79,9 +78,6 @@ export function change(state, message) {
     case "staff":
       state.staves = { ...state.staves, [message.turn]: message };
       return ["staves"];
-    case "warmup":
-      state.warmup = { number: message.number, words: message.words ?? "" };
-      return ["warmup"];
     case "says":
       state.said = { text: message.text, kind: message.kind };
       return ["said"];

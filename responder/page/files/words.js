@@ -87,6 +87,7 @@ export const MEANINGS = {
     "The swing ratio tells how long the first of two eighths is: 1 : 1 is " +
     "even, 2 : 1 is the long-short of a triplet.",
   "came off":
-    "A turn came off when it ended on a tone of its chord, held its time and " +
-    "left some space.",
+    "A turn came off when it ended on a tone of its chord, was in time for " +
+    "you, led its notes on, left some space, and had to do with what the " +
+    "partner said.",
 };

@@ -7,7 +7,12 @@
 Test(rng, gives_the_published_numbers)
 {
   static const uint32_t published[] = {
-    0xa15c02b7, 0x7b47f409, 0xba1d3330, 0x83d2f293, 0xbfa4784b, 0xcbed606e,
+    0xa15c02b7,
+    0x7b47f409,
+    0xba1d3330,
+    0x83d2f293,
+    0xbfa4784b,
+    0xcbed606e,
   };
   Rng rng = rng_seed(42, 54);
   for (size_t i = 0; i < sizeof(published) / sizeof(*published); ++i) {

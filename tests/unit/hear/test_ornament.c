@@ -27,6 +27,11 @@ ParameterizedTestParameters(ornament, crushed)
     {"the same note", 60, 64, 960, false},
     {"an eighth before", 250, 63, 960, false},
     {"no shorter than what follows", 60, 63, 130, false},
+    {"a third above", 60, 67, 960, false},
+    {"just short enough", 78, 63, 960, true}, // 80 ms
+    {"just too long", 83, 63, 960, false},
+    {"a little under a third of it", 60, 63, 300, true},
+    {"a little over a third of it", 60, 63, 276, false},
   };
   return cr_make_param_array(CrushedRow, rows, sizeof(rows) / sizeof(*rows));
 }
@@ -130,6 +135,21 @@ Test(ornament, a_run_is_none)
   const Phrase* const phrase = fixture_hear(&fixture, 2);
   cr_assert_eq(phrase->measures.n_ornaments, 0);
   cr_assert_eq(phrase->notes[4].grid_tick, 960);
+}
+
+/// A short note that comes soon after the one before is of a run: from two
+/// thirds of the time since that one (common practice, no source).
+Test(ornament, beside_the_note_before)
+{
+  for (unsigned row = 0; row < 2; ++row) {
+    fixture_open(&fixture, "4/4", "C7|C7", "major", 100);
+    fixture_add(&fixture, 960, 700, 62);
+    fixture_add(&fixture, 1920 - 96 - (row ? 138 : 150), 130, 60);
+    fixture_add(&fixture, 1920 - 96, 90, 63);
+    fixture_add(&fixture, 1920, 900, 64);
+    const Phrase* const phrase = fixture_hear(&fixture, 2);
+    cr_expect_eq(phrase->notes[2].is_ornament, row == 0, "row %u", row);
+  }
 }
 
 /// Fast jazz lines are not full of grace notes.

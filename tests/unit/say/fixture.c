@@ -248,3 +248,12 @@ fixture_open(Fixture* const fixture,
   float      likeness;
   (void)ideas_meet(&fixture->ideas, &idea, &likeness);
 }
+
+void
+fixture_answer(Fixture* const fixture, const unsigned n_slices, const Rng rng)
+{
+  think_begin(&fixture->work, &fixture->request, rng);
+  for (unsigned i = 0; i < n_slices && think_slice(&fixture->work); ++i) {
+  }
+  think_end(&fixture->work, &fixture->answer);
+}

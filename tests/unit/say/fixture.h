@@ -21,7 +21,7 @@ typedef struct {
   Chart      chart;
   Ladder     ladder;
   HearWork   hear_work;
-  SayWork    work;
+  Thinking   work;
   Phrase     call;
   Ideas      ideas;
   SayHistory history;
@@ -49,5 +49,10 @@ fixture_open(Fixture* fixture,
              unsigned bars,
              Rung     rung,
              uint64_t seed);
+
+/// Answer after `n_slices` of thinking at most: what holds of every line that
+/// is kept holds of the first ones too, and thousands of answers stay quick.
+void
+fixture_answer(Fixture* fixture, unsigned n_slices, Rng rng);
 
 #endif // TESTS_UNIT_SAY_FIXTURE_H

@@ -64,5 +64,5 @@ Test(say_memory, answers_allocate_nothing)
 
 Test(say_memory, work_is_as_large_as_it_says)
 {
-  cr_assert_lt(sizeof(SayWork), 600U * 1024U);
+  cr_assert_lt(sizeof(Thinking), 600U * 1024U);
 }

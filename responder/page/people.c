@@ -1,0 +1,387 @@
+#include "responder/page/people.h"
+
+#include "core/files/file.h"
+#include "profiles/choices/choices_file.h"
+#include "profiles/learner/learner_file.h"
+#include "responder/lesson/learners.h"
+#include "responder/page/drop.h"
+#include "responder/page/errand.h"
+#include "responder/page/state.h"
+#include "responder/setup/in_force.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+void
+people_forget(const Page* const page)
+{
+  if (page->removed[0]) {
+    (void)unlink(page->removed);
+  }
+  if (page->import[0]) {
+    (void)unlink(page->import);
+  }
+}
+
+static json_t*
+done(Page* const page)
+{
+  face_tell_state(page, STATE_PEOPLE);
+  return json_object();
+}
+
+static bool
+find(WireCall* const call, Person* const person)
+{
+  call->field = "id";
+  return !people_find(person, call->values[0].text, &call->fault);
+}
+
+// Adding
+
+// Small letters and digits of a name, the rest as `-`
+static void
+name_id(const char* const name, char id[PEOPLE_ID_CAPACITY])
+{
+  size_t n = 0;
+  for (const char* at = name; *at && n < PEOPLE_ID_CAPACITY - 4; ++at) {
+    const char c = *at;
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
+      id[n++] = c;
+    } else if (c >= 'A' && c <= 'Z') {
+      id[n++] = (char)(c - 'A' + 'a');
+    } else if (n && id[n - 1] != '-') {
+      id[n++] = '-';
+    }
+  }
+  while (n && id[n - 1] == '-') {
+    --n;
+  }
+  (void)snprintf(id + n, PEOPLE_ID_CAPACITY - n, "%s", n ? "" : "learner");
+}
+
+static Status
+place(Person* const person, const char* const name, Fault* const fault)
+{
+  char id[PEOPLE_ID_CAPACITY];
+  name_id(name, id);
+  const size_t n      = strlen(id);
+  Status       status = people_place(person, id, fault);
+  for (unsigned i = 2; !status && people_is_there(person) && i < 100; ++i) {
+    (void)snprintf(id + n, sizeof(id) - n, "%u", i);
+    status = people_place(person, id, fault);
+  }
+  return status;
+}
+
+json_t*
+people_add(Page* const page, WireCall* const call)
+{
+  const char* const name   = call->values[0].text;
+  Faults            faults = {.n_faults = 0};
+  Choices           choices;
+  Person            person;
+  call->field = "name";
+  if (!learner_is_name(name)) {
+    return face_refuse(call,
+                       "name",
+                       "a name is one line of 1 to %d bytes",
+                       LEARNER_NAME_CAPACITY - 1);
+  }
+  if (choices_load(&choices, &faults)) {
+    return face_refuse_all(call, NULL, &faults);
+  }
+  const Learner learner = who_plain(name, &choices);
+  if (place(&person, name, &call->fault) ||
+      people_make(&person, &learner, &call->fault)) {
+    return NULL;
+  }
+  json_decref(done(page));
+  return json_pack("{ss}", "id", person.id);
+}
+
+// Editing: each key of learner.cfg
+
+typedef struct {
+  Person  person;
+  Learner learner;
+} Edited;
+
+static bool
+is_of_learner(const Choice choice)
+{
+  return choice_row(choice)->places & CHOICE_PLACE_BIT(CHOICE_BY_LEARNER);
+}
+
+static bool
+load(WireCall* const call, Edited* const edited)
+{
+  Faults  faults = {.n_faults = 0};
+  Choices choices;
+  if (!find(call, &edited->person)) {
+    return false;
+  }
+  Status status = choices_load(&choices, &faults);
+  if (!status) {
+    edited->learner = who_plain(edited->person.id, &choices);
+    status =
+      access(edited->person.settings, F_OK)
+        ? STATUS_OK
+        : learner_file_load(&edited->learner, edited->person.settings, &faults);
+  }
+  if (status) {
+    (void)face_refuse_all(call, NULL, &faults);
+  }
+  return !status;
+}
+
+static void
+add_row(json_t* const     rows,
+        json_t* const     values,
+        const Row* const  row,
+        const void* const base)
+{
+  char text[ROW_TEXT_CAPACITY];
+  (void)json_array_append_new(rows, state_row(row));
+  (void)json_object_set_new(
+    values, row->name, json_string(row_text(row, base, text)));
+}
+
+json_t*
+people_edit(Page* const page, WireCall* const call)
+{
+  json_t* const rows   = json_array();
+  json_t* const values = json_object();
+  Edited        edited;
+  (void)page;
+  if (!load(call, &edited)) {
+    json_decref(rows);
+    json_decref(values);
+    return NULL;
+  }
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    add_row(rows, values, learner_row(i), &edited.learner);
+  }
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    if (is_of_learner((Choice)i)) {
+      add_row(
+        rows, values, &choice_row((Choice)i)->row, &edited.learner.choices);
+    }
+  }
+  return json_pack(
+    "{ss so so}", "id", edited.person.id, "rows", rows, "values", values);
+}
+
+static Status
+set(Learner* const    learner,
+    const char* const key,
+    const char* const text,
+    Fault* const      fault)
+{
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    const Row* const row = learner_row(i);
+    if (strcmp(row->name, key) == 0) {
+      return row_parse(row, learner, key, text, fault);
+    }
+  }
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const Row* const row = &choice_row((Choice)i)->row;
+    if (is_of_learner((Choice)i) && strcmp(row->name, key) == 0) {
+      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_LEARNER, 0);
+      return row_parse(row, &learner->choices, key, text, fault);
+    }
+  }
+  return fault_set(
+    fault, STATUS_RANGE, NULL, 0, "nothing is called %.40s here", key);
+}
+
+// What was there stays, if the settings are no good together
+static bool
+keep(const Edited* const edited, WireCall* const call)
+{
+  const char* const path   = edited->person.settings;
+  size_t            size   = 0;
+  char* const       before = errand_read(path, &size);
+  Learner           again  = edited->learner;
+  Faults            faults = {.n_faults = 0};
+  Fault             ignored;
+  bool is_kept = !learner_file_save(&edited->learner, path, &call->fault);
+  if (is_kept && learner_file_load(&again, path, &faults)) {
+    (void)face_refuse_all(call, call->field, &faults);
+    if (before) {
+      (void)!file_save(path, before, size, FILE_PRIVATE, &ignored);
+    }
+    is_kept = false;
+  }
+  free(before);
+  return is_kept;
+}
+
+json_t*
+people_set(Page* const page, WireCall* const call)
+{
+  const char* const key = call->values[1].text;
+  Edited            edited;
+  if (!load(call, &edited)) {
+    return NULL;
+  }
+  call->field = key; // It lives as long as the message
+  if (set(&edited.learner, key, call->values[2].text, &call->fault) ||
+      !keep(&edited, call)) {
+    return NULL;
+  }
+  return done(page);
+}
+
+// Out and in
+
+static Status
+write_export(const char* const   path,
+             const Person* const person,
+             Fault* const        fault)
+{
+  FileSaving saving;
+  Faults     ignored = {.n_faults = 0};
+  Status     status  = file_begin(&saving, path, FILE_PRIVATE, fault);
+  if (status) {
+    return status;
+  }
+  status = learners_export(saving.stream, person, &ignored, fault);
+  if (status) {
+    file_abandon(&saving);
+    return status;
+  }
+  return file_end(&saving, fault);
+}
+
+static json_t*
+make_export(Errand* const errand, const char* const folder)
+{
+  char  path[PLACE_PATH_CAPACITY];
+  char  name[PEOPLE_ID_CAPACITY + 8];
+  Fault fault;
+  (void)snprintf(path, sizeof(path), "%s/export.json", folder);
+  (void)snprintf(name, sizeof(name), "%s.json", errand->who.person.id);
+  return write_export(path, &errand->who.person, &fault)
+           ? errand_fail(errand, &fault)
+           : errand_file(path, name, "application/json");
+}
+
+json_t*
+people_export(Page* const page, WireCall* const call)
+{
+  Person person;
+  if (!find(call, &person)) {
+    return NULL;
+  }
+  Errand* const errand = errand_begin(page, call, make_export);
+  if (!errand) {
+    return NULL;
+  }
+  errand->who.person = person;
+  return errand_give(page, errand, call);
+}
+
+// A name for a file of ours in /tmp, for its owner alone
+static bool
+make_name(char path[FACE_NAME])
+{
+  (void)snprintf(path, FACE_NAME, "/tmp/barter-page-XXXXXX");
+  const int file = mkstemp(path);
+  if (file < 0) {
+    path[0] = '\0';
+    return false;
+  }
+  (void)close(file);
+  return true;
+}
+
+json_t*
+people_drop(Page* const page, WireCall* const call)
+{
+  const Who* const who = &page->trading.who;
+  Person           person;
+  if (!find(call, &person)) {
+    return NULL;
+  }
+  if (page->is_begun && who->has_place &&
+      strcmp(person.id, who->person.id) == 0) {
+    return face_refuse(call, "id", "a session of theirs is being played");
+  }
+  if (page->removed[0]) {
+    (void)unlink(page->removed);
+  }
+  if (!make_name(page->removed)) {
+    return face_refuse(call, NULL, "there is no room in /tmp for an undo");
+  }
+  if (write_export(page->removed, &person, &call->fault) ||
+      people_remove(&person, &call->fault)) {
+    return NULL;
+  }
+  (void)snprintf(page->removed_id, sizeof(page->removed_id), "%s", person.id);
+  who_look(&page->trading.who);
+  return done(page);
+}
+
+static json_t*
+bring_in(Page* const       page,
+         WireCall* const   call,
+         char* const       path,
+         const char* const id)
+{
+  LearnersImport it;
+  LearnersGain   gain;
+  if (!path[0]) {
+    return face_refuse(call, NULL, "there is nothing to bring in");
+  }
+  if (learners_import_look(&it, path, id, &call->fault)) {
+    return NULL;
+  }
+  const Status status = learners_import(&it, NULL, &gain, &call->fault);
+  learners_import_free(&it);
+  if (status) {
+    return NULL;
+  }
+  (void)unlink(path);
+  path[0] = '\0';
+  who_look(&page->trading.who);
+  return done(page);
+}
+
+json_t*
+people_undo(Page* const page, WireCall* const call)
+{
+  return bring_in(page, call, page->removed, page->removed_id);
+}
+
+json_t*
+people_import(Page* const page, WireCall* const call)
+{
+  return bring_in(page, call, page->import, NULL);
+}
+
+json_t*
+people_look(Page* const page, WireCall* const call)
+{
+  LearnersImport it;
+  if (page->import[0]) {
+    (void)unlink(page->import);
+    page->import[0] = '\0';
+  }
+  if (!drop_take(page, page->import, call)) {
+    return NULL;
+  }
+  if (learners_import_look(&it, page->import, NULL, &call->fault)) {
+    call->fault.file[0] = '\0'; // It is called otherwise where it came from
+    return NULL;
+  }
+  char words[160];
+  (void)snprintf(words,
+                 sizeof(words),
+                 it.is_new ? "%s, who is not here yet."
+                           : "%s, who is here already: what is new is added.",
+                 it.person.id);
+  learners_import_free(&it);
+  return json_pack("{s[s]}", "words", words);
+}

@@ -1,0 +1,38 @@
+/// @file responder/page/people.h The place of the learners.
+
+#ifndef RESPONDER_PAGE_PEOPLE_H
+#define RESPONDER_PAGE_PEOPLE_H
+
+#include "responder/page/face.h"
+
+/// Let go of files of people that were kept for an undo or an import.
+void
+people_forget(const Page* page);
+
+// Requests
+
+json_t*
+people_add(Page* page, WireCall* call);
+
+json_t*
+people_edit(Page* page, WireCall* call);
+
+json_t*
+people_set(Page* page, WireCall* call);
+
+json_t*
+people_export(Page* page, WireCall* call);
+
+json_t*
+people_drop(Page* page, WireCall* call);
+
+json_t*
+people_undo(Page* page, WireCall* call);
+
+json_t*
+people_look(Page* page, WireCall* call);
+
+json_t*
+people_import(Page* page, WireCall* call);
+
+#endif // RESPONDER_PAGE_PEOPLE_H

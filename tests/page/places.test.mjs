@@ -1,0 +1,236 @@
+// Through all places in headless Chromium, against a program that is not there:
+// by clicks and keys, in both themes, at three widths. AXE names the file of
+// axe-core, PICTURES a folder for screenshots; without them nothing is checked
+// by it and nothing is kept.
+
+import assert from "node:assert/strict";
+import { readFile, writeFile } from "node:fs/promises";
+import { after, before, test } from "node:test";
+import { openBrowser, pause, until } from "./browser.mjs";
+import { begin } from "./fake.mjs";
+
+const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
+  "sheets", "charts"];
+const SIZES = [[360, 740], [1024, 600], [1920, 1080]];
+
+let browser;
+let fake;
+const heard = [];
+
+const asked = (name) => heard.filter((message) => message.ask === name);
+const text = (selector) =>
+  browser.run("return document.querySelector(arguments[0])?.innerText ?? ''", selector);
+const click = (words) =>
+  browser.run(
+    `const found = [...document.querySelectorAll("button, nav a")]
+       .find((b) => b.checkVisibility() && b.textContent.startsWith(arguments[0]));
+     if (!found) throw new Error("no button " + arguments[0]);
+     found.click();`,
+    words,
+  );
+
+async function open(place, options = {}) {
+  fake?.end();
+  heard.length = 0;
+  fake = await begin({ heard, ...options });
+  await browser.go("about:blank");
+  await browser.go(`${fake.address}/${place}`);
+  await until("it is open", () => text(".set"));
+  await pause(300);
+}
+
+before(async () => {
+  browser = await openBrowser();
+});
+
+after(async () => {
+  fake?.end();
+  await browser?.end();
+});
+
+test("each place fits its width, in both themes", async () => {
+  for (const place of PLACES) {
+    await open(place, { isMiddle: place === "play" });
+    for (const [width, height] of SIZES) {
+      for (const isDark of [false, true]) {
+        await browser.look(width, height, isDark);
+        await pause(150);
+        const wide = await browser.run("return document.documentElement.scrollWidth");
+        assert.ok(wide <= width, `${place} at ${width} is ${wide} wide`);
+        if (process.env.PICTURES) {
+          const name = `${place}-${width}-${isDark ? "dark" : "light"}.png`;
+          const bytes = Buffer.from(await browser.picture(), "base64");
+          await writeFile(`${process.env.PICTURES}/${name}`, bytes);
+        }
+      }
+    }
+  }
+});
+
+test("no scrolling while one plays at 1024 by 600", async () => {
+  await browser.look(1024, 600, false);
+  await open("play", { isMiddle: true });
+  const high = await browser.run("return document.documentElement.scrollHeight");
+  assert.ok(high <= 600, `it is ${high} high`);
+});
+
+test("an independent checker finds nothing, in both themes", async (t) => {
+  if (!process.env.AXE) {
+    t.skip("there is no axe-core");
+    return;
+  }
+  const axe = await readFile(process.env.AXE, "utf8");
+  const check = async (where) => {
+    await browser.run(`${axe}; window.axe = axe;`);
+    const found = await browser.runLater(
+      `const done = arguments[arguments.length - 1];
+       axe.run(document, { resultTypes: ["violations"] }).then((result) =>
+         done(result.violations.flatMap(({ id, nodes }) =>
+           nodes.map((node) => id + " " + node.html.slice(0, 120)))));`,
+    );
+    assert.deepEqual(found, [], where);
+  };
+  for (const isDark of [false, true]) {
+    await browser.look(1024, 600, isDark);
+    for (const place of PLACES) {
+      await open(place, { isMiddle: place === "play" });
+      await check(`${place}, ${isDark ? "dark" : "light"}`);
+    }
+    await open("play");
+    await click("Choose");
+    await check("the panel");
+  }
+});
+
+test("keys are played by place, and let go when the page is left", async () => {
+  await browser.look(1024, 600, false);
+  await open("play");
+  for (const key of ["a", "d"]) {
+    await browser.down(key);
+    await pause(30);
+    await browser.up(key);
+  }
+  await browser.down("g");
+  await browser.run("window.dispatchEvent(new Event('blur'))");
+  await until("the last is let go", () => heard.some((m) => m.play === "none"));
+  await browser.up("g");
+  const played = heard.filter((message) => message.play);
+  assert.deepEqual(
+    played.map(({ play, pitch }) => [play, pitch]),
+    [["on", 60], ["off", 60], ["on", 64], ["off", 64], ["on", 67],
+      ["none", undefined]],
+  );
+  // Stamped with the other clock, before it came, and not long before
+  for (const { at, came } of played) {
+    assert.ok(at <= came + 2 && came - at < 1000, `${at}, came ${came}`);
+  }
+});
+
+test("a finger plays, and where it touches is how loud", async () => {
+  await open("play");
+  const touch = (share) =>
+    browser.run(
+      `const box = document.querySelector("[data-pitch='62']").getBoundingClientRect();
+       const at = { bubbles: true, cancelable: true, pointerId: 1, button: 0,
+         clientX: box.left + box.width / 2, clientY: box.top + box.height * arguments[0] };
+       const keyboard = document.querySelector(".keyboard");
+       keyboard.setPointerCapture = () => {};
+       keyboard.dispatchEvent(new PointerEvent("pointerdown", at));
+       keyboard.dispatchEvent(new PointerEvent("pointerup", at));`,
+      share,
+    );
+  await touch(0.7);
+  await touch(0.95);
+  const on = () => heard.filter((message) => message.play === "on");
+  await until("both are heard", () => on().length === 2);
+  assert.deepEqual(on().map((m) => m.pitch), [62, 62]);
+  assert.ok(on()[0].velocity < on()[1].velocity);
+});
+
+test("a session, by keys alone", async () => {
+  await open("play");
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("the count-in", async () => (await text("h1")) === "Count-in");
+  await until("my turn", async () => (await text("h1")) === "Your turn");
+  assert.match(await text(".left"), /beats left, then your partner/);
+  await until("it is told", async () =>
+    (await browser.run("return document.querySelector('.told').textContent")) ===
+    "Your turn");
+  await until("the turn stands there", () => text(".turn figcaption"));
+  assert.match(await text(".says"), /came home/);
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("the end", async () => (await text("h1")) === "The end");
+  assert.equal(asked("begin").length, 1);
+  assert.equal(asked("stop").length, 1);
+});
+
+test("a choice is made, and what is wrong is said at its field", async () => {
+  await open("play");
+  await click("Choose");
+  const choose = (value) =>
+    browser.run(
+      `const input = document.querySelector("[data-name=tempo] input");
+       input.value = arguments[0];
+       input.dispatchEvent(new Event("change"));`,
+      value,
+    );
+  await choose("140");
+  await until("it was asked", () => asked("choose").length === 1);
+  assert.equal(asked("choose")[0].name, "tempo");
+  assert.equal(asked("choose")[0].value, 140);
+  await choose("900");
+  await until("it is said", () => text("[data-name=tempo] .wrong"));
+  assert.match(await text("[data-name=tempo] .wrong"), /30 to 320/);
+  await click("Done");
+  assert.equal(await browser.run("return document.querySelector('dialog').open"), false);
+});
+
+test("look back: staves, hearing, keeping, developing", async () => {
+  await open("look-back");
+  await until("a staff", () => browser.run("return !!document.querySelector('.staff img')"));
+  await click("Hear yours");
+  await until("the place moves", () =>
+    browser.run("return !!document.querySelector('.staff .place:not([hidden])')"));
+  await click("Hear yours");
+  await until("it is hushed", () => asked("hush").length === 1);
+  await click("Keep");
+  await until("it is kept", () => asked("keep").length === 1);
+  await click("Develop");
+  await until("ideas from it", () => asked("ideas").some((m) => m.turn === 1));
+});
+
+test("ideas, warm up, progress, people, sheets, charts", async () => {
+  await open("ideas");
+  await until("ideas", () => text(".items"));
+  await click("Keep");
+  await until("kept", () => asked("idea keep").length === 1);
+  await click("Warm up");
+  await until("the plan", () => text(".items h2"));
+  await click("Progress");
+  await until("a picture", () => browser.run("return !!document.querySelector('.picture')"));
+  await click("People");
+  await click("Edit");
+  await until("a form", () => text(".fields"));
+  await click("Remove");
+  await until("an undo", () => text(".session button"));
+  await click("Undo");
+  await until("undone", () => asked("people undo").length === 1);
+  await click("Sheets");
+  await until("a page", () => browser.run("return !!document.querySelector('.sheet')"));
+  await click("Charts");
+  await until("its bars", () => text(".bar"));
+  await browser.run(
+    `const area = document.querySelector("textarea");
+     area.value = area.value.replace("%", "H7");
+     area.dispatchEvent(new Event("input"));`,
+  );
+  await until("a fault", () => text(".faults li"));
+  assert.match(await text(".faults li"), /Bar 2, line 4/);
+  assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
+});
+
+test("nothing was refused by the policy, and no script failed", async () => {
+  assert.deepEqual(await browser.faults(), []);
+});
