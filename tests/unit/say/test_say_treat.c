@@ -1,0 +1,46 @@
+// What a line must do with a cell of the call to be what its move says (common
+// practice, no source).
+
+#include "responder/say/treat.h"
+
+#include <criterion/criterion.h>
+
+static Draft draft;
+static Frame frame;
+
+/// A cell of two notes, a tone up, planted so many times.
+static Cell
+plant(const unsigned n_times)
+{
+  Cell cell         = {.n_notes = 2};
+  cell.intervals[1] = 2;
+  draft             = (Draft){.n_notes = 2 * n_times};
+  for (unsigned i = 0; i < draft.n_notes; ++i) {
+    draft.notes[i].plant = (uint8_t)(i / 2);
+    draft.notes[i].nth   = (uint8_t)(i % 2);
+  }
+  return cell;
+}
+
+/// Said once it is no fragment that comes again, nor one whose second time
+/// goes another way.
+Test(say_treat, a_fragment_comes_again)
+{
+  const uint8_t line[]  = {60, 62, 64, 66};
+  const uint8_t other[] = {60, 62, 64, 62};
+  Cell          cell    = plant(1);
+  cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, line));
+  cell = plant(2);
+  cr_assert(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, line));
+  cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, other));
+}
+
+/// Turned over, what rose falls.
+Test(say_treat, turned_over_goes_the_other_way)
+{
+  const uint8_t rising[]  = {60, 62};
+  const uint8_t falling[] = {62, 60};
+  const Cell    cell      = plant(1);
+  cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_TURN_OVER, rising));
+  cr_assert(treat_holds(&draft, &frame, &cell, MOVE_TURN_OVER, falling));
+}
