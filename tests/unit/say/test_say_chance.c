@@ -143,6 +143,8 @@ Test(say_chance, a_chorus_departs_and_comes_back)
     fixture.history.last_moves[0] = MOVE_REPEAT;
     fixture.history.last_moves[1] = MOVE_NEW_NOTES;
     fixture.request.call          = &other;
+    fixture.ideas.last[0]         = 0; // It was left since
+    fixture.ideas.last[1]         = 0;
     for (unsigned turn = 0; turn < TURNS; ++turn) {
       fixture.request.turn_in_chorus = turn;
       answer_with(seed * TURNS + turn);
