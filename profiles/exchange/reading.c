@@ -4,36 +4,11 @@
 
 #include <errno.h>
 #include <inttypes.h>
-#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
 /// Settings of the greatest size, all escaped.
 enum { LINE_CAPACITY = 1024 * 1024 };
-
-Status
-reading_wrong(const Reading* const reading, const char* const format, ...)
-{
-  char    text[sizeof(reading->fault->text)];
-  va_list args;
-  va_start(args, format);
-  (void)vsnprintf(text, sizeof(text), format, args);
-  va_end(args);
-  return fault_set(
-    reading->fault, STATUS_SYNTAX, reading->name, reading->line, "%s", text);
-}
-
-Status
-reading_id(const Reading* const reading,
-           JournalId* const     id,
-           const json_t* const  value)
-{
-  const char* const text = json_string_value(value);
-  return text && journal_id_parse(id, text)
-           ? STATUS_OK
-           : reading_wrong(reading,
-                           "an ID is to be 32 hexadecimal digits in quotes");
-}
 
 // Lines
 

@@ -3,12 +3,37 @@
 #include "core/settings/settings.h"
 #include "profiles/learner/learner_file.h"
 
+#include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { PERSONS_MAX = 1000, VERSION = 1, VERSION_WITH_IDEAS = 2 };
 
 static const int64_t changed_most = INT64_C(253402300799999999); // Year 9999
+
+Status
+reading_wrong(const Reading* const reading, const char* const format, ...)
+{
+  char    text[sizeof(reading->fault->text)];
+  va_list args;
+  va_start(args, format);
+  (void)vsnprintf(text, sizeof(text), format, args);
+  va_end(args);
+  return fault_set(
+    reading->fault, STATUS_SYNTAX, reading->name, reading->line, "%s", text);
+}
+
+Status
+reading_id(const Reading* const reading,
+           JournalId* const     id,
+           const json_t* const  value)
+{
+  const char* const text = json_string_value(value);
+  return text && journal_id_parse(id, text)
+           ? STATUS_OK
+           : reading_wrong(reading,
+                           "an ID is to be 32 hexadecimal digits in quotes");
+}
 
 void
 exchange_head_free(ExchangeHead* const head)
