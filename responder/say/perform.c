@@ -12,7 +12,6 @@
 enum {
   VELOCITY_MOST  = 127,
   N_GRACE_IOIS   = 3, // The note after lasts so many ornaments, or more
-  RICHER_FROM    = 2, // Of ornament: the rung of plain crushed notes
   SOUND_LEAST_MS = 50,
 };
 
@@ -126,8 +125,7 @@ chord_tick_of(const Frame* const  frame,
 static double
 grace_share(const Frame* const frame, const Sketch* const sketch)
 {
-  const int    level  = frame->rung.level[DIMENSION_ORNAMENT];
-  const int    richer = level > RICHER_FROM ? level - RICHER_FROM : 0;
+  const int    richer = frame->ornament->approaches + frame->ornament->turns;
   const double share  = (double)frame->ornament->crushed_share *
                        (1.0 + richer * (double)say_weights.richer_ornament);
   const double least = (double)say_weights.ornament_move;
