@@ -60,6 +60,8 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_KEEP]          = {"keep", true},
   [OPTION_KEPT]          = {"kept", false},
   [OPTION_DRAW]          = {"draw", false},
+  [OPTION_PORT]          = {"port", true},
+  [OPTION_NO_BROWSER]    = {"no-browser", false},
   [OPTION_HELP]          = {"help", false},
 };
 
@@ -151,6 +153,7 @@ value_of(const Option option)
          : option == OPTION_TEMPO   ? " 90"
          : option == OPTION_MINUTES ? " 10"
          : option == OPTION_PAPER   ? " a4"
+         : option == OPTION_PORT    ? " 8080"
                                     : " 1";
 }
 
