@@ -151,7 +151,7 @@ practise(void)
 int
 main(void)
 {
-  stand_begin(&stand, "blues", 1, 8);
+  stand_begin(&stand, "blues", 1, 4);
   stand_perform(&stand, play, true, true);
   stand_check(&stand, !stand.status, "it plays");
   stand_check(&stand, stand.result.end == STAGE_OVER, "to the end");
