@@ -255,8 +255,8 @@ part_warmup()
   ended 0 "a warm-up"
   deaf
   check "every item in order" test \
-    "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1234567
-  check "the last is for who does it well" grep -q '^ 7\..*To end with' "$work/out"
+    "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 12345678
+  check "the last is for who does it well" grep -q '^ 8\..*To end with' "$work/out"
   check "no note hangs after a warm-up" hushed
   check "drills are played before" grep -qE '^ +1 partner +C 1' "$work/out"
   if command -v sqlite3 >/dev/null; then
