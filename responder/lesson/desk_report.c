@@ -99,26 +99,31 @@ notation_of(Desk* const desk)
   return notation;
 }
 
-Status
-desk_notate(Desk* const desk, const char* const path, Fault* const fault)
+static Status
+write_notation(Desk* const desk,
+               Status (*const write)(const Notation* notation,
+                                     const char*     title,
+                                     const char*     path,
+                                     Fault*          fault),
+               const char* const path,
+               Fault* const      fault)
 {
   Notation* const notation = notation_of(desk);
   const Status    status =
-    notation
-         ? notation_save(notation, desk->setup.chart.chart.title, path, fault)
-         : fault_memory(fault, NULL);
+    notation ? write(notation, desk->setup.chart.chart.title, path, fault)
+                : fault_memory(fault, NULL);
   notation_close(notation);
   return status;
 }
 
 Status
+desk_notate(Desk* const desk, const char* const path, Fault* const fault)
+{
+  return write_notation(desk, notation_save, path, fault);
+}
+
+Status
 desk_engrave(Desk* const desk, const char* const path, Fault* const fault)
 {
-  Notation* const notation = notation_of(desk);
-  const Status    status =
-    notation
-         ? notation_engrave(notation, desk->setup.chart.chart.title, path, fault)
-         : fault_memory(fault, NULL);
-  notation_close(notation);
-  return status;
+  return write_notation(desk, notation_engrave, path, fault);
 }
