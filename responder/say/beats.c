@@ -387,12 +387,15 @@ steady(const Beats* const beats, Onsets* const onsets)
 static bool
 is_sound(const Beats* const beats, const Onsets* const onsets)
 {
-  const Frame* const frame = beats->frame;
+  const PlanWeights* const w     = &say_weights.plan;
+  const Frame* const       frame = beats->frame;
   for (unsigned i = 1; i < onsets->n; ++i) {
     const Onset* const a   = &onsets->onsets[i - 1];
     const Onset* const b   = &onsets->onsets[i];
     const Tick         gap = b->tick - a->tick;
-    if (gap < frame->beat / 4 ||
+    const double       least =
+      gap < frame->beat / 3 ? (double)w->sixteenth_ms : (double)w->triplet_ms;
+    if (gap < frame->beat / 4 || frame_ms(frame, gap) < least ||
         (a->phrase == b->phrase && gap > 2 * frame->beat)) {
       return false;
     }

@@ -204,6 +204,8 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   frame->max_onsets       = count_onsets(frame);
   frame->families         = choose_families(frame->notes->chord_tones, rng);
   frame->must_end_on_root = request->ends_piece;
+  frame->must_end_open    = request->ends_chorus && !request->ends_piece &&
+                         frame->notes->chord_tones > 1;
 }
 
 const RoleRow*

@@ -63,7 +63,8 @@ typedef struct {
   MoveSet             moves;    ///< On offer
   unsigned            families; ///< Chord tones besides the root; bits
   bool                must_end_on_root;
-  unsigned            n_rows; ///< Asked for so far
+  bool                must_end_open; ///< An inner chorus does
+  unsigned            n_rows;        ///< Asked for so far
   RoleRow             rows[ROLE_ROW_CAPACITY];
 } Frame;
 

@@ -64,7 +64,9 @@ write_ways(PathProblem* const problem)
 }
 
 static void
-write_habits(PathProblem* const problem, const Frame* const frame)
+write_habits(PathProblem* const problem,
+             const Frame* const frame,
+             const bool         may_stay)
 {
   const PathWeights* const w = &say_weights.path;
   const double             power =
@@ -74,6 +76,9 @@ write_habits(PathProblem* const problem, const Frame* const frame)
       problem->habits[came][d + PATH_LEAP_MAX] =
         (float)pow((double)counts_interval((PathCame)came, d), power);
     }
+  }
+  if (!may_stay) {
+    problem->habits[PATH_CAME_REPEAT][PATH_LEAP_MAX] *= w->third_time;
   }
 }
 
@@ -99,6 +104,16 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
     default:
       return -1.0;
   }
+}
+
+/// Whether a scale tone clashes with the chord under it: a semitone above one
+/// of its tones; over a dominant chord only the fourth (common practice).
+static bool
+is_avoided(const DraftNote* const note, const unsigned pc)
+{
+  const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
+  return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
+                                 : note->chord.roles[below] <= ROLE_CHORD_TONE;
 }
 
 /// Return the worth of a scale tone, or of a note outside.
@@ -131,12 +146,14 @@ passing_worth(const Pose* const      pose,
   if (blues >= 0.0) {
     return share * blues;
   }
-  const bool   avoid = degree == FOURTH && note->chord.third == 4;
-  const double place = avoid ? (beat || is_long ? 0.06 : 0.6)
-                       : note->place == PLACE_STRONG_BEAT
-                         ? mix(w->scale_strong, pose->boldness)
-                       : beat ? mix(w->scale_beat, pose->boldness)
-                              : (double)w->scale_off;
+  const bool   avoid  = is_avoided(note, pc);
+  const bool   strong = note->place == PLACE_STRONG_BEAT;
+  const double place  = avoid    ? (strong            ? 0.0
+                                    : beat || is_long ? (double)w->avoid_on_beat
+                                                      : (double)w->avoid_off)
+                        : strong ? mix(w->scale_strong, pose->boldness)
+                        : beat   ? mix(w->scale_beat, pose->boldness)
+                                 : (double)w->scale_off;
   return share * place * (is_long ? 0.6 : 1.0);
 }
 
@@ -270,6 +287,10 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
                     pow((double)note->interval_fall, abs(size - abs(wish)))
                 : (double)w->other_way;
   }
+  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
+      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+    return (double)w->no_step_home;
+  }
   const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
                        : size > 7 ? mix(w->sixth, pose->boldness)
                        : size > 5 ? mix(w->fifth, pose->boldness)
@@ -397,7 +418,7 @@ melody_solve(Melody* const       melody,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
   write_ways(problem);
-  write_habits(problem, frame);
+  write_habits(problem, frame, call->stays || frame->notes->chord_tones < 2);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     pose_place(problem, &pose, i);
     for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {

@@ -4,6 +4,7 @@
 #include "responder/say/rhythm.h"
 #include "responder/say/weights.h"
 
+#include <limits.h>
 #include <stdlib.h>
 
 enum {
@@ -101,15 +102,18 @@ draw_exactly(Sketch* const         sketch,
 static void
 lay_pitches(Sketch* const sketch, const Source* const source)
 {
-  const unsigned n = sketch->n_notes;
+  const unsigned n      = sketch->n_notes;
+  unsigned       before = UINT_MAX;
   for (unsigned i = 0; i < n; ++i) {
     const unsigned from =
       n > 1 ? (i * (source->n_notes - 1) + (n - 1) / 2) / (n - 1) : 0;
-    SketchNote* const note = &sketch->notes[i];
-    note->pitch            = source->pitches[from];
-    note->pitch_fall       = say_weights.pitch_bound;
-    note->interval_fall    = say_weights.interval_bound;
-    note->from_call        = true;
+    const bool        added = from == before; // One more note than the source
+    SketchNote* const note  = &sketch->notes[i];
+    note->pitch             = source->pitches[from];
+    note->pitch_fall        = added ? NO_WISH : say_weights.pitch_bound;
+    note->interval_fall     = added ? NO_WISH : say_weights.interval_bound;
+    note->from_call         = !added;
+    before                  = from;
   }
 }
 

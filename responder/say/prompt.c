@@ -83,6 +83,12 @@ is_allowed(const Frame* const frame, const Cell* const cell)
       return false;
     }
     const Tick off = frame_in_beat(frame, frame->start + at);
+    const bool quick =
+      i > 0 && frame_ms(frame, cell->offsets[i] - cell->offsets[i - 1]) <
+                 (double)say_weights.plan.quickest_ms;
+    if (quick) {
+      return false;
+    }
     if (off != 0 && !frame->rhythm->off_beats &&
         (i == 0 || i + 1 == cell->n_notes ||
          cell->offsets[i] - cell->offsets[i - 1] > off ||
@@ -170,6 +176,19 @@ find_cells(Prompt* const call, const Frame* const frame)
   }
 }
 
+/// Whether one pitch comes three times running.
+static bool
+stays(const Source* const source)
+{
+  for (unsigned i = 2; i < source->n_notes; ++i) {
+    if (source->pitches[i] == source->pitches[i - 1] &&
+        source->pitches[i] == source->pitches[i - 2]) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// Where the call gives no cell, some of the trade's (common practice).
 static void
 add_own_cells(Prompt* const call, const Frame* const frame)
@@ -200,6 +219,7 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
           : (int)(frame->request->lowest + frame->request->highest) / 2;
   call->last_pitch = n > 0 ? source->pitches[n - 1] : call->mean_pitch;
   call->room       = frame->bar;
+  call->stays      = stays(source);
   for (unsigned i = 0; i < n && !source->is_idea; ++i) {
     call->classes |= (uint16_t)(1U << source->pitches[i] % N_PITCH_CLASSES);
   }

@@ -38,6 +38,7 @@ typedef struct {
   int           last_pitch;
   Tick          room;    ///< Silence before the answer
   uint16_t      classes; ///< Pitch classes that it uses; bits
+  bool          stays;   ///< It says one pitch three times running
   unsigned      n_cells;
   Cell          cells[CELL_CAPACITY];
   float         weights[CELL_CAPACITY];

@@ -97,8 +97,10 @@ barred_moves(const SayRequest* const request)
   const bool              twice = history->n_answers >= 2 && last[0] == last[1];
   const bool              early = history->n_answers < RETURN_ANSWERS;
   const MoveSet           same  = bit(MOVE_REPEAT) | bit(MOVE_RETURN);
+  const bool              open  = request->ends_chorus && !request->ends_piece;
   return (MoveSet)((twice ? bit(last[0]) : 0U) |
                    (early ? bit(MOVE_RETURN) : 0U) |
+                   (open ? bit(MOVE_QUESTION_AND_ANSWER) : 0U) |
                    (request->departs ? same : 0U));
 }
 
@@ -109,12 +111,21 @@ copying_moves(void)
   return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
 }
 
+// ... and those that trace its notes
+static MoveSet
+tracing_moves(void)
+{
+  return (MoveSet)(copying_moves() | bit(MOVE_THIN_OUT) | bit(MOVE_NEW_RHYTHM));
+}
+
 static Move
 pick_move(Thinking* const t)
 {
   const unsigned phase    = form_phase(&t->request);
   const bool     has_cell = (t->moves & treat_moves()) != 0;
-  const MoveSet  spared   = has_cell ? copying_moves() : 0;
+  const MoveSet  spared   = !has_cell                ? 0
+                            : t->frame.freedom > 0.0 ? tracing_moves()
+                                                     : copying_moves();
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const float base  = say_weights.form[phase][m] + say_weights.form_least;
@@ -172,6 +183,8 @@ think_begin(Thinking* const t, const SayRequest* const request, const Rng rng)
     t->moves = bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
   } else if (t->source.n_notes == 0) {
     t->moves = bit(MOVE_NEW_NOTES);
+  } else if (request->ends_piece) {
+    t->moves = (MoveSet)(may & treat_moves()); // Of a plan, with its goal
   }
   (void)take_move(t);
 }

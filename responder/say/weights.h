@@ -75,12 +75,17 @@ typedef struct {
   float contrast; ///< Notes in a 4/4 bar that call and answer sum to
   float follows;  ///< How far the call's own density counts instead
   float denser;
+  float usual_onsets; ///< Of a rung whose answers are as dense as that
   float notes_spread; ///< Of a lognormal
   float notes_least;  ///< Of the rung's most
   float notes_most;
   float newest; ///< Chance of the rung's newest division
   float older;
-  float quickest_ms;
+  float quickest_ms;    ///< What is quicker comes less, or in no cell
+  float quick_triplets; ///< ... times
+  float quick_sixteenths;
+  float triplet_ms; ///< What is quicker still does not come at all
+  float sixteenth_ms;
   float shows; ///< Chance to show what the rung adds
   float forms[N_LENGTHS][N_ALL_FORMS];
   float contours[N_ALL_CONTOURS];
@@ -135,6 +140,8 @@ typedef struct {
   Band  scale_strong;
   Band  scale_beat;
   float scale_off;
+  float avoid_on_beat; ///< A semitone above a chord tone; none on strong beats
+  float avoid_off;
   float outside;
   float blue;
   float blue_on_beat;
@@ -145,6 +152,7 @@ typedef struct {
   Band  off_bone; ///< Any other pitch than the skeleton's
   float first_width;
   Band  repeat;
+  float third_time; ///< One pitch three times running: times
   Band  fifth;
   Band  sixth;
   Band  ninth;
@@ -152,6 +160,7 @@ typedef struct {
   float wished;
   float other_way;
   float off_figure;
+  float no_step_home; ///< Any way but a step to the last note of the piece
   float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 

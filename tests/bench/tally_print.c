@@ -120,8 +120,13 @@ print_rungs(const Sums* const sums)
   ROW("runs of five and more", SHARE(s->runs), 0.4, 1, FROM_6, "2 of 5");
   ROW("outside notes", SHARE(s->outside), 0.4, 1, RUNG_8, "2 of 5");
   ROW("15 semitones and more", SHARE(s->wide), 0.4, 1, RUNG_8, "2 of 5");
-  ROW("triplets", SHARE(s->triplets), 0.4, 1, FROM_5, "2 of 5");
-  ROW("sixteenths in pairs", SHARE(s->sixteenths), 0.4, 1, FROM_6, "2 of 5");
+  ROW("triplets", SHARE(s->triplets), 0.4, 1, RUNG_5, "2 of 5 where new");
+  ROW("sixteenths in pairs, to 200 bpm",
+      table_share(s->sixteenths, s->unhurried),
+      0.4,
+      1,
+      RUNG_6,
+      "2 of 5 where new (above, solos .01)");
   ROW("threes across the bar", SHARE(s->threes), 0.4, 1, RUNG_8, "2 of 5");
   return meets;
 }
