@@ -136,12 +136,20 @@ passing_worth(const Pose* const      pose,
                          ? blues_worth(note, degree, beat)
                          : -1.0;
   if (outside) {
-    const bool   may  = frame->notes->outside_share > 0.0F || called;
-    const bool   led  = note->gap <= frame->beat && !note->ends && !beat;
-    const double push = pose->intent->shows_outside ? 1.6 : 1.0;
-    return !may || !led ? 0.0
-           : blues >= 0 ? push * blues
-                        : push * (double)w->outside * (is_long ? 0.0 : 1.0);
+    const bool may = (frame->notes->outside_share > 0.0F || called) &&
+                     (share > 0.0 || !note->chord.foreign[pc]);
+    const bool own = note->chord.own[pc] &&
+                     frame->notes->outside_share > 0.0F &&
+                     !is_avoided(note, pc);
+    const bool led = note->gap <= frame->beat && !note->ends &&
+                     (!beat || (own && note->place != PLACE_STRONG_BEAT));
+    const double push =
+      pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
+    return !may || !led || is_long ? 0.0
+           : blues >= 0            ? push * blues
+           : own && beat           ? mix(w->scale_beat, pose->boldness)
+           : own                   ? (double)w->scale_off
+                                   : push * (double)w->outside;
   }
   if (blues >= 0.0) {
     return share * blues;
@@ -166,7 +174,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
-  const bool               avoid  = draft_degree(note, key) == FOURTH && beat;
+  const bool               avoid  = is_avoided(note, pc) && beat;
   if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
       (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
     return 0.0;

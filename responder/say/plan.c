@@ -50,10 +50,9 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double other = (double)w->contrast * quarters / 4.0 - call->per_bar;
   const double free  = frame->freedom > 0.0 ? (double)w->follows : 0.0;
   const double like  = (double)w->denser * call->per_bar;
-  const double dense =
-    frame->freedom > 0.0
-      ? (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets
-      : 1.0;
+  const double fuller =
+    (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
+  const double dense = frame->freedom > 0.0 ? fuller * fuller : 1.0;
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
   const double drawn = aim * exp(wide * deviate(rng));
@@ -179,7 +178,9 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
     const bool off = i % 2 != 0;
     weights[i]     = off && !frame->rhythm->off_beats ? 0.0F : w->starts[i];
     weights[i] *= !off && frame->freedom <= 0.0 ? w->plain_on_beat : 1.0F;
-    weights[i] *= at == own ? w->same_start : 1.0F;
+    weights[i] *= at != own                                ? 1.0F
+                  : call->is_riff && frame->freedom <= 0.0 ? w->riff_start
+                                                           : w->same_start;
     weights[i] *= at > frame->bar ? 0.0F : 1.0F;
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);

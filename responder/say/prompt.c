@@ -100,10 +100,7 @@ is_allowed(const Frame* const frame, const Cell* const cell)
 }
 
 static float
-weigh(const Source* const source,
-      const Frame* const  frame,
-      const Cell* const   cell,
-      const unsigned      first)
+weigh(const Frame* const frame, const Cell* const cell)
 {
   const CellWeights* const w      = &say_weights.cell;
   float                    weight = w->by_size[cell->n_notes];
@@ -120,9 +117,10 @@ weigh(const Source* const source,
   }
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
-  weight += cell->n_notes > 2 && comes_twice(source, first, cell->n_notes)
-              ? w->twice
-              : 0.0F;
+  weight += cell->twice ? w->twice : 0.0F;
+  const bool  riff = cell->twice && cell->begins && frame->freedom <= 0.0;
+  const float more = (float)cell->n_notes - 2.0F;
+  weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
   weight += leaps ? w->leap : 0.0F;
   weight += stays ? w->repeat : 0.0F;
   weight += mixed ? w->mixed : 0.0F;
@@ -156,7 +154,9 @@ add_cell(Prompt* const      call,
       (int8_t)(source->pitches[first + i] - source->pitches[first + i - 1]);
   }
   if (is_allowed(frame, &cell)) {
-    call->weights[call->n_cells] = weigh(source, frame, &cell, first);
+    cell.twice                   = n > 2 && comes_twice(source, first, n);
+    call->is_riff                = call->is_riff || (cell.twice && begins);
+    call->weights[call->n_cells] = weigh(frame, &cell);
     call->cells[call->n_cells++] = cell;
   }
 }
@@ -167,7 +167,7 @@ find_cells(Prompt* const call, const Frame* const frame)
   const Source* const source = call->source;
   for (unsigned first = 0; first < source->n_notes;) {
     const unsigned end = end_of_phrase(source, frame, first);
-    for (unsigned n = 2; n <= CELL_NOTES; ++n) {
+    for (unsigned n = CELL_LEAST; n <= CELL_NOTES; ++n) {
       for (unsigned i = first; i + n <= end; ++i) {
         add_cell(call, frame, i, n, i == first, i + n == end);
       }

@@ -118,6 +118,26 @@ tracing_moves(void)
   return (MoveSet)(copying_moves() | bit(MOVE_THIN_OUT) | bit(MOVE_NEW_RHYTHM));
 }
 
+/// Return how well a move answers the call as it is: a dense one is thinned, a
+/// thin one filled, a riff riffed.
+static float
+fits_call(const Thinking* const t, const Move move)
+{
+  const SayWeights* const w = &say_weights;
+  switch (move) {
+    case MOVE_THIN_OUT:
+      return t->call.per_bar >= (double)w->dense_call ? 1.0F : w->unfit;
+    case MOVE_FILL_IN:
+      return t->call.per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
+    case MOVE_FRAGMENT:
+      return t->call.is_riff ? w->riffed : 1.0F;
+    case MOVE_NEW_NOTES:
+      return t->call.is_riff && t->frame.freedom <= 0.0 ? w->unfit : 1.0F;
+    default:
+      return 1.0F;
+  }
+}
+
 static Move
 pick_move(Thinking* const t)
 {
@@ -130,7 +150,9 @@ pick_move(Thinking* const t)
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const float base  = say_weights.form[phase][m] + say_weights.form_least;
     const float spare = (unsigned)spared >> m & 1U ? say_weights.copying : 1.0F;
-    weights[m]        = (unsigned)t->moves >> m & 1U ? spare * base : 0.0F;
+    weights[m]        = (unsigned)t->moves >> m & 1U
+                          ? spare * base * fits_call(t, (Move)m)
+                          : 0.0F;
   }
   return (Move)rng_pick(&t->rng, weights, N_MOVES);
 }
@@ -174,10 +196,12 @@ void
 think_begin(Thinking* const t, const SayRequest* const request, const Rng rng)
 {
   open_thinking(t, request, rng);
-  const MoveSet easy = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const MoveSet may =
-    (MoveSet)((t->frame.moves | easy) & ~barred_moves(request));
-  const MoveSet offered = (MoveSet)(t->frame.moves & may);
+  const MoveSet easy  = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
+  const MoveSet may   = (MoveSet)((t->frame.moves | easy | bit(MOVE_FRAGMENT)) &
+                                ~barred_moves(request));
+  const bool    riffs = t->call.is_riff && t->frame.freedom <= 0.0;
+  const MoveSet riff  = riffs ? bit(MOVE_FRAGMENT) : 0;
+  const MoveSet offered = (MoveSet)((t->frame.moves | riff) & may);
   t->moves              = offered != 0 ? offered : may;
   if (t->source.is_idea) {
     t->moves = bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
@@ -239,7 +263,7 @@ shape_moves(void)
 {
   return (MoveSet)(copying_moves() | bit(MOVE_RETURN) | bit(MOVE_SHIFT) |
                    bit(MOVE_THIN_OUT) | bit(MOVE_SEQUENCE) |
-                   bit(MOVE_TURN_OVER));
+                   bit(MOVE_TURN_OVER) | bit(MOVE_NEW_RHYTHM));
 }
 
 /// Whether what the move says of the whole phrase is true of the line. A rung
@@ -250,7 +274,9 @@ whole_holds(Thinking* const t)
   Deed* const         deed   = &t->sketch.deed;
   const bool          back   = deed->move == MOVE_RETURN;
   const Source* const source = back ? &t->first : &t->source;
-  const bool only = deed->move == MOVE_SEQUENCE || deed->move == MOVE_TURN_OVER;
+  const bool          only   = deed->move == MOVE_SEQUENCE ||
+                    deed->move == MOVE_TURN_OVER ||
+                    deed->move == MOVE_NEW_RHYTHM;
   if (deed->is_opening ||
       !((unsigned)shape_moves() >> (unsigned)deed->move & 1U)) {
     return true;

@@ -3,19 +3,23 @@
 const SayWeights say_weights =
   {
     // By ear, but where a source is named
-    .cell     = {.by_size     = {0.0F, 0.0F, 0.35F, 1.0F, 1.0F, 0.7F},
+    .cell     = {.by_size     = {0.0F, 0.0F, 0.0F, 0.8F, 1.2F, 1.2F},
                  .begins      = 0.9F,
                  .ends        = 0.6F,
                  .twice       = 1.0F,
+                 .riff        = 3.0F,
+                 .riff_pitch  = 0.7F,
                  .leap        = 0.5F,
                  .repeat      = 0.6F,
-                 .mixed       = 0.9F,
-                 .even        = 0.5F,
+                 .mixed       = 1.4F,
+                 .even        = 0.4F,
                  .at_start    = 2.0F,
                  .at_end      = 0.8F,
                  .inside      = 0.25F,
                  .same_place  = 0.35F,
                  .other_phase = 0.6F,
+                 .bar_apart   = 6.0F,
+                 .half_apart  = 2.0F,
                  .twice_plain = 0.8F,
                  .twice_free  = 0.6F,
                  .fall_plain  = 0.78F,
@@ -30,7 +34,7 @@ const SayWeights say_weights =
                  .notes_spread     = 0.12F,
                  .notes_least      = 0.53F,
                  .notes_most       = 0.86F,
-                 .newest           = 0.5F,
+                 .newest           = 0.6F,
                  .older            = 0.4F,
                  .quickest_ms      = 95.0F,
                  .quick_triplets   = 0.5F,
@@ -50,6 +54,7 @@ const SayWeights say_weights =
                  .starts        = {0.13F, 0.22F, 0.14F, 0.16F, 0.12F, 0.09F, 0.04F},
                  .plain_on_beat = 1.6F,
                  .same_start    = 0.3F,
+                 .riff_start    = 1.5F,
                  .goals         = {{0.27F, 0.15F, 0.3F, 0.2F, 0.0F},
                                    {0.18F, 0.1F, 0.36F, 0.3F, 0.02F}},
                  .short_ones    = {0.0F, 0.0F, 1.0F, 2.0F, 2.0F, 1.0F, 0.0F},
@@ -98,6 +103,7 @@ const SayWeights say_weights =
                  .avoid_on_beat  = 0.06F,
                  .avoid_off      = 0.6F,
                  .outside        = 0.42F,
+                 .shown          = 1.6F,
                  .blue           = 0.8F,
                  .blue_on_beat   = 0.5F,
                  .blue_fifth     = 0.35F,
@@ -286,10 +292,13 @@ const SayWeights say_weights =
       },
     .form_least = 0.01F,
     .unlike     = 6.0F,
-    .copying =
-      0.25F, // By ear, read blind: a copy is no answer
-             // Likeness as the listener measures it; the same rhythm is .5 and
-             // more, under .2 is no answer, intervals over .9 are an echo
+    .copying    = 0.12F, // By ear, read blind: a copy is no answer
+    .dense_call = 6.0F,
+    .thin_call  = 3.0F,
+    .unfit      = 0.3F,
+    .riffed     = 10.0F,
+    // Likeness as the listener measures it; the same rhythm is .5 and more,
+    // under .2 is no answer, intervals over .9 are an echo
     .bands =
       {
         [MOVE_REPEAT]              = {{0.5F, 1.0F}, {0.5F, 1.0F}, 0.5F},

@@ -52,6 +52,9 @@ typedef struct {
   float begins;
   float ends;
   float twice; ///< Said twice by the player
+  float riff;  ///< ... from the beginning, at rungs of chord tones: times the
+               ///< square of the notes beyond two
+  float riff_pitch; ///< What a semitone away from its own pitch leaves
   float leap;
   float repeat;
   float mixed;    ///< Of unlike lengths
@@ -61,6 +64,8 @@ typedef struct {
   float inside;
   float same_place;  ///< Where it stood in the call's bar: times
   float other_phase; ///< Elsewhere in the beat: times
+  float bar_apart;   ///< A riff, a bar from its first statement: times
+  float half_apart;  ///< ... any cell, half a bar
   float twice_plain; ///< Chance to stand twice
   float twice_free;
   float fall_plain; ///< What a semitone more or less leaves of an interval
@@ -75,7 +80,8 @@ typedef struct {
   float contrast; ///< Notes in a 4/4 bar that call and answer sum to
   float follows;  ///< How far the call's own density counts instead
   float denser;
-  float usual_onsets; ///< Of a rung whose answers are as dense as that
+  float usual_onsets; ///< Of a rung whose answers are as dense as that; with
+                      ///< more, by the square
   float notes_spread; ///< Of a lognormal
   float notes_least;  ///< Of the rung's most
   float notes_most;
@@ -94,6 +100,7 @@ typedef struct {
   float starts[PLAN_STARTS];
   float plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
   float same_start;    ///< Where the call began: times
+  float riff_start;    ///< ... a riff at rungs of chord tones
   float goals[2][N_GOALS];
   float short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
   float rests[PLAN_HALVES];
@@ -143,6 +150,7 @@ typedef struct {
   float avoid_on_beat; ///< A semitone above a chord tone; none on strong beats
   float avoid_off;
   float outside;
+  float shown; ///< ... where it is to be shown: times
   float blue;
   float blue_on_beat;
   float blue_fifth;
@@ -248,8 +256,12 @@ typedef struct {
   // Choice
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
   float    form_least;                   ///< What every move on offer has
-  float    unlike;  ///< For a whole phrase with none of its pitches left
-  float    copying; ///< What is left of moves that trace the whole call
+  float    unlike;     ///< For a whole phrase with none of its pitches left
+  float    copying;    ///< What is left of moves that trace the whole call
+  float    dense_call; ///< Notes a bar from which a call is thinned
+  float    thin_call;  ///< ... up to which it is filled
+  float    unfit;      ///< What is left of those moves elsewhere
+  float    riffed;     ///< A fragment said twice, of a riff: times
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times
