@@ -221,8 +221,10 @@ may_divide(const Beats* const beats, const Tick from, const Tick to)
          tick_floor(from + 3 * frame->beat, frame->bar);
 }
 
-/// Where the other division stands: some beats within one phrase.
-static void
+/// Draw where the other division stands: some beats within one phrase.
+///
+/// @return Whether it has room.
+static bool
 draw_zone(Beats* const beats)
 {
   const Frame* const frame    = beats->frame;
@@ -232,7 +234,7 @@ draw_zone(Beats* const beats)
   uint32_t           n_places = 0;
   beats->zone                 = (Stretch){0, 0};
   if (beats->intent->texture == TEXTURE_PLAIN) {
-    return;
+    return true;
   }
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     const Span span  = beats->plan->spans[p];
@@ -246,6 +248,7 @@ draw_zone(Beats* const beats)
       }
     }
   }
+  return n_places > 0;
 }
 
 static float
@@ -441,7 +444,9 @@ draw_once(Beats* const beats, Onsets* const onsets)
                      (uint8_t)i});
     }
   }
-  draw_zone(beats);
+  if (!draw_zone(beats)) {
+    return false;
+  }
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }

@@ -1,21 +1,11 @@
 #include "responder/say/plan.h"
 
+#include "responder/say/pulse.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
 
 enum { PLAN_TRIES = 40 };
-
-/// Return about a normal deviate: the sum of four uniform ones.
-static double
-deviate(Rng* const rng)
-{
-  double sum = -2.0;
-  for (unsigned i = 0; i < 4; ++i) {
-    sum += rng_unit(rng);
-  }
-  return sum * sqrt(3.0);
-}
 
 static bool
 happens(Rng* const rng, const float chance)
@@ -55,7 +45,7 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double dense = frame->freedom > 0.0 ? fuller * fuller : 1.0;
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
-  const double drawn = aim * exp(wide * deviate(rng));
+  const double drawn = aim * exp(wide * pulse_deviate(rng));
   const double least = (double)w->notes_least * rung;
   const double most  = (double)w->notes_most * rung;
   const double notes = bars_of(frame) * fmin(fmax(drawn, least), most);

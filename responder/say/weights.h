@@ -32,6 +32,7 @@ enum {
   N_PLACES = 4, ///< First or middle beat, other beat, half beat, finer
   N_SHAPES = 4, ///< Convex, falling, rising, concave
   N_TAILS  = 4, ///< 1 to 4 half beats
+  N_TEMPI  = 5,
 };
 
 typedef struct {
@@ -197,6 +198,20 @@ typedef struct {
   float free_ends[N_END_HALVES];
 } FinishWeights;
 
+/// Timing and touch; the times of soloists stand in pulse.c.
+typedef struct {
+  float steady_ms;  ///< Either way, at plain rungs
+  float share;      ///< Of soloists' lateness and spread, at the last rung
+  float after_beat; ///< How far a note's lateness goes on in the next one
+  float after_off_beat;
+  float phrase_ms;    ///< How far phrases differ
+  float reach;        ///< At most: of the way to the nearest neighbour
+  float touch_spread; ///< Of the share of its slot that a note sounds
+  float shortest;
+  float longest;
+  float long_off_beat; ///< That share off the beat, a beat long and more
+} TimeWeights;
+
 typedef struct {
   CellWeights     cell;
   PlanWeights     plan;
@@ -205,6 +220,7 @@ typedef struct {
   PathWeights     path;
   WorthWeights    worth;
   FinishWeights   finish;
+  TimeWeights     time;
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
@@ -244,7 +260,6 @@ typedef struct {
   float    legato;        ///< Share of its slot that an inner note sounds
   float    group_end;     ///< ... and one before a rest
   float    toward_player; ///< How far the feel's swing gives way
-  double   spread_ms;     ///< Timing, either way
   unsigned soft;          ///< Velocities where there is no call
   unsigned loud;
   unsigned dynamic_least;         ///< Narrowest range used
