@@ -141,7 +141,8 @@ add_graces(Score* const         score,
     const unsigned i      = (from + k) % sketch->n_notes;
     const bool     strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
     if (strong && add_grace(score, frame, sketch, line, i, rng)) {
-      left = left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
+      const bool one = score->graces[i].n_notes == 1;
+      left           = one && left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
     }
   }
   bool any = false;

@@ -42,7 +42,8 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double like  = (double)w->denser * call->per_bar;
   const double fuller =
     (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
-  const double dense = frame->freedom > 0.0 ? fuller * fuller : 1.0;
+  const double dense =
+    frame->freedom > 0.0 ? fmax(fuller * fuller, (double)w->sparsest) : 1.0;
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
   const double drawn = aim * exp(wide * pulse_deviate(rng));

@@ -132,7 +132,7 @@ fits_call(const Thinking* const t, const Move move)
     case MOVE_FRAGMENT:
       return t->call.is_riff ? w->riffed : 1.0F;
     case MOVE_NEW_NOTES:
-      return t->call.is_riff && t->frame.freedom <= 0.0 ? w->unfit : 1.0F;
+      return t->call.is_riff && t->frame.freedom <= 0.0 ? w->unriffed : 1.0F;
     default:
       return 1.0F;
   }
@@ -164,9 +164,12 @@ take_move(Thinking* const t)
   if (t->moves == 0) {
     return false;
   }
-  t->move    = pick_move(t);
-  t->moves   = (MoveSet)(t->moves & ~bit(t->move));
-  t->intent  = plan_intent(&t->frame, &t->call, &t->rng);
+  t->move   = pick_move(t);
+  t->moves  = (MoveSet)(t->moves & ~bit(t->move));
+  t->intent = plan_intent(&t->frame, &t->call, &t->rng);
+  if (t->n_slices > 0) {
+    t->intent.texture = TEXTURE_PLAIN; // What is wanted has no room
+  }
   t->of_cell = t->source.n_notes > 0 &&
                ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;

@@ -83,6 +83,7 @@ typedef struct {
   float denser;
   float usual_onsets; ///< Of a rung whose answers are as dense as that; with
                       ///< more, by the square
+  float sparsest;     ///< ... and with fewer no less than this times
   float notes_spread; ///< Of a lognormal
   float notes_least;  ///< Of the rung's most
   float notes_most;
@@ -181,6 +182,7 @@ typedef struct {
   float change_heard, change_by_step, change_missed;
   float bugle, no_seventh;
   float range_least, range_most, narrow, wide, top_again;
+  float two_tones; ///< Of what bores, at a rung of two tones
   float repeats, three_running, aba, abab, zigzag, wavering;
   float wavers_free, wavers_plain;
   float big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
@@ -242,6 +244,7 @@ typedef struct {
   float  unhandy;      ///< What is left of it
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
+  float opening;          ///< The root that an opening begins with
   float again;            ///< The answer before, note for note
   float pitch_beside;     ///< ... and what any other note loses at once
   float pitch_loose;      ///< Thereabouts
@@ -277,6 +280,7 @@ typedef struct {
   float    thin_call;  ///< ... up to which it is filled
   float    unfit;      ///< What is left of those moves elsewhere
   float    riffed;     ///< A fragment said twice, of a riff: times
+  float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times

@@ -198,16 +198,16 @@ width_worth(const Candidate* const c)
 static double
 monotony_worth(const Candidate* const c)
 {
-  const WorthWeights* const w       = &say_weights.worth;
-  const unsigned            n       = count_of(c);
-  const double              tones   = c->frame->notes->chord_tones;
-  const double              own     = tones >= 3 ? 1.0 : tones == 2 ? 0.4 : 0.0;
-  unsigned                  repeats = 0;
-  unsigned                  aba     = 0;
-  unsigned                  abab    = 0;
-  unsigned                  three   = 0;
-  unsigned                  zigzag  = 0;
-  unsigned                  turns   = 0;
+  const WorthWeights* const w     = &say_weights.worth;
+  const unsigned            n     = count_of(c);
+  const double              tones = c->frame->notes->chord_tones;
+  const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
+  unsigned     repeats = 0;
+  unsigned     aba     = 0;
+  unsigned     abab    = 0;
+  unsigned     three   = 0;
+  unsigned     zigzag  = 0;
+  unsigned     turns   = 0;
   for (unsigned i = 1; i < n; ++i) {
     const int a = step_to(c, i);
     const int b = i > 1 ? step_to(c, i - 1) : 0;
