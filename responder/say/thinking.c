@@ -146,10 +146,12 @@ pick_move(Thinking* const t)
   const MoveSet  spared   = !has_cell                ? 0
                             : t->frame.freedom > 0.0 ? tracing_moves()
                                                      : copying_moves();
-  float          weights[N_MOVES];
+  const float    left =
+    t->frame.freedom > 0.0 ? say_weights.tracing : say_weights.copying;
+  float weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const float base  = say_weights.form[phase][m] + say_weights.form_least;
-    const float spare = (unsigned)spared >> m & 1U ? say_weights.copying : 1.0F;
+    const float spare = (unsigned)spared >> m & 1U ? left : 1.0F;
     weights[m]        = (unsigned)t->moves >> m & 1U
                           ? spare * base * fits_call(t, (Move)m)
                           : 0.0F;

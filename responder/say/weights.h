@@ -275,7 +275,8 @@ typedef struct {
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
   float    form_least;                   ///< What every move on offer has
   float    unlike;     ///< For a whole phrase with none of its pitches left
-  float    copying;    ///< What is left of moves that trace the whole call
+  float    copying;    ///< What is left of moves that trace the call's rhythm
+  float    tracing;    ///< ... or its notes, from rungs of scale tones on
   float    dense_call; ///< Notes a bar from which a call is thinned
   float    thin_call;  ///< ... up to which it is filled
   float    unfit;      ///< What is left of those moves elsewhere
