@@ -203,14 +203,14 @@ insert(Onsets* const onsets, const Onset onset)
   return true;
 }
 
-/// Whether the other division may stand somewhere: groups of a beat and a half
-/// go across the bar, and no planted cell interrupts them.
+/// Whether the other division may stand somewhere: clear of the planted cell;
+/// groups of a beat and a half go across the bar, and nothing interrupts them.
 static bool
 may_divide(const Beats* const beats, const Tick from, const Tick to)
 {
   const Frame* const frame = beats->frame;
   if (beats->intent->texture != TEXTURE_ACROSS) {
-    return true;
+    return !in_plant(beats, from) && !in_plant(beats, from + frame->beat / 3);
   }
   for (Tick t = from; t <= to; t += frame->beat - frame->off) {
     if (in_plant(beats, t)) {

@@ -148,7 +148,7 @@ passing_worth(const Pose* const      pose,
     return !may || !led || is_long ? 0.0
            : blues >= 0            ? push * blues
            : own && beat           ? mix(w->scale_beat, pose->boldness)
-           : own                   ? (double)w->scale_off
+           : own                   ? mix(w->scale_off, pose->boldness)
                                    : push * (double)w->outside;
   }
   if (blues >= 0.0) {
@@ -161,7 +161,7 @@ passing_worth(const Pose* const      pose,
                                                       : (double)w->avoid_off)
                         : strong ? mix(w->scale_strong, pose->boldness)
                         : beat   ? mix(w->scale_beat, pose->boldness)
-                                 : (double)w->scale_off;
+                                 : mix(w->scale_off, pose->boldness);
   return share * place * (is_long ? 0.6 : 1.0);
 }
 
@@ -192,6 +192,10 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
     const bool square =
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
+  }
+  if (note->begins && pose->frame->is_blues && note->chord.is_dominant &&
+      draft_degree(note, key) == BLUE_FIFTH) {
+    return 0.0; // It comes from somewhere
   }
   if (pose->frame->freedom <= 0.0) {
     return plain_worth(pose, note, key);

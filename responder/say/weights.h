@@ -148,7 +148,7 @@ typedef struct {
   float scale_whole; ///< The share of scale tones at which they are free
   Band  scale_strong;
   Band  scale_beat;
-  float scale_off;
+  Band  scale_off;
   float avoid_on_beat; ///< A semitone above a chord tone; none on strong beats
   float avoid_off;
   float outside;
