@@ -171,6 +171,31 @@ place_at(const Source* const source, const Tick tick)
   return i;
 }
 
+/// Whether the notes are those of the phrase that the words speak of: all but a
+/// few at the end, or some of them, each in its place.
+static bool
+is_of(const Draft* const  draft,
+      const Source* const source,
+      const Deed* const   deed,
+      const Tick          start)
+{
+  const unsigned n     = draft->n_notes;
+  const bool     plain = deed->move == MOVE_REPEAT && deed->is_simplified;
+  const bool     whole =
+    (deed->move == MOVE_REPEAT && !plain) || deed->move == MOVE_ORNAMENT;
+  if (deed->move == MOVE_NEW_RHYTHM) {
+    return n <= source->n_notes && n + 1 >= source->n_notes;
+  }
+  for (unsigned i = 0; i < n; ++i) {
+    const unsigned place = place_at(source, draft->notes[i].tick - start);
+    if ((whole && place != i) ||
+        (deed->move == MOVE_THIN_OUT && place == source->n_notes)) {
+      return false;
+    }
+  }
+  return !whole || n + 2 >= source->n_notes;
+}
+
 bool
 treat_keeps_shape(const Draft* const   draft,
                   const Frame* const   frame,
@@ -198,5 +223,5 @@ treat_keeps_shape(const Draft* const   draft,
     }
   }
   const bool sized = deed->move != MOVE_SEQUENCE || n_sized >= MOSTLY * n;
-  return n_along == n && sized;
+  return n_along == n && sized && is_of(draft, source, deed, start);
 }
