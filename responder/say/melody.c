@@ -289,6 +289,10 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
   }
+  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
+      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+    return (double)w->no_step_home;
+  }
   if (note->begins) {
     return exp(-size / 5.0) * (size > 9 ? 0.1 : 1.0);
   }
@@ -298,10 +302,6 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
     return same ? (double)w->wished *
                     pow((double)note->interval_fall, abs(size - abs(wish)))
                 : (double)w->other_way;
-  }
-  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
-      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
-    return (double)w->no_step_home;
   }
   const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
                        : size > 7 ? mix(w->sixth, pose->boldness)
