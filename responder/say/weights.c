@@ -153,6 +153,7 @@ const SayWeights say_weights =
                  .three_running      = 2.0F,
                  .aba                = 0.25F,
                  .abab               = 1.2F,
+                 .hovering           = 0.4F,
                  .zigzag             = 0.3F,
                  .wavering           = 2.0F,
                  .wavers_free        = 0.62F,

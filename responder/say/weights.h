@@ -183,7 +183,7 @@ typedef struct {
   float bugle, no_seventh;
   float range_least, range_most, narrow, wide, top_again;
   float two_tones; ///< Of what bores, at a rung of two tones
-  float repeats, three_running, aba, abab, zigzag, wavering;
+  float repeats, three_running, aba, abab, hovering, zigzag, wavering;
   float wavers_free, wavers_plain;
   float big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
   float leapy;
