@@ -95,9 +95,11 @@ add_grace(Score* const         score,
           const Sketch* const  sketch,
           const uint8_t* const line,
           const unsigned       index,
+          const unsigned       most,
           Rng* const           rng)
 {
-  const unsigned       room = grace_room(score, frame, sketch, index);
+  const unsigned       fits = grace_room(score, frame, sketch, index);
+  const unsigned       room = fits < most ? fits : most;
   const Tick           tick = chord_tick_of(frame, sketch, index);
   const RoleRow* const row  = frame_roles(frame, tick);
   const bool           bears =
@@ -126,13 +128,14 @@ add_graces(Score* const         score,
            const uint8_t* const line,
            Rng* const           rng)
 {
-  const bool   must   = sketch->deed.move == MOVE_ORNAMENT;
-  const double share  = grace_share(frame, sketch);
-  const double notes  = share * sketch->n_notes;
-  const double most   = (double)say_weights.graced;
-  const double chance = must ? 1.0 : notes < most ? notes : most;
-  unsigned     left   = frame->ornament->turns ? 2 : 1;
-  score->grace_ticks  = grace_ticks(frame);
+  const bool   must       = sketch->deed.move == MOVE_ORNAMENT;
+  const double share      = grace_share(frame, sketch);
+  const double notes      = share * sketch->n_notes;
+  const double most       = (double)say_weights.graced;
+  const double chance     = must ? 1.0 : notes < most ? notes : most;
+  unsigned     most_notes = GRACE_CAPACITY;
+  unsigned     left       = frame->ornament->turns ? 2 : 1;
+  score->grace_ticks      = grace_ticks(frame);
   if (rng_unit(rng) >= chance) {
     return;
   }
@@ -140,9 +143,10 @@ add_graces(Score* const         score,
   for (unsigned k = 0; k < sketch->n_notes && left > 0; ++k) {
     const unsigned i      = (from + k) % sketch->n_notes;
     const bool     strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
-    if (strong && add_grace(score, frame, sketch, line, i, rng)) {
+    if (strong && add_grace(score, frame, sketch, line, i, most_notes, rng)) {
       const bool one = score->graces[i].n_notes == 1;
       left           = one && left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
+      most_notes     = 1; // Two in all
     }
   }
   bool any = false;
@@ -150,7 +154,7 @@ add_graces(Score* const         score,
     any = any || score->graces[i].n_notes > 0;
   }
   for (unsigned i = sketch->n_notes; must && !any && i-- > 0;) {
-    any = add_grace(score, frame, sketch, line, i, rng);
+    any = add_grace(score, frame, sketch, line, i, GRACE_CAPACITY, rng);
   }
 }
 

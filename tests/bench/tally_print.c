@@ -232,9 +232,14 @@ print_places(const Sums* const sums)
       SHARE(s->pickups),
       0.1,
       1,
-      FROM_4,
+      sums->is_solos ? FROM_4 : NO_MUST, // Others leave no room for it
       ".1 from rung 4 (.21)");
-  ROW("... at the top", SHARE(s->pickups), 0.2, 1, RUNG_8, ".2");
+  ROW("... at the top",
+      SHARE(s->pickups),
+      0.2,
+      1,
+      sums->is_solos ? RUNG_8 : NO_MUST,
+      ".2");
   ROW("ends on 1 or 3, or anticipates one",
       SHARE(s->arrives),
       0.7,
