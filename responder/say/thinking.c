@@ -202,18 +202,19 @@ think_begin(Thinking* const t, const SayRequest* const request, const Rng rng)
 {
   open_thinking(t, request, rng);
   const MoveSet easy  = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const MoveSet may   = (MoveSet)((t->frame.moves | easy | bit(MOVE_FRAGMENT)) &
-                                ~barred_moves(request));
   const bool    riffs = t->call.is_riff && t->frame.freedom <= 0.0;
-  const MoveSet riff  = riffs ? bit(MOVE_FRAGMENT) : 0;
-  const MoveSet offered = (MoveSet)((t->frame.moves | riff) & may);
+  const MoveSet rung =
+    (MoveSet)(t->frame.moves | (riffs ? bit(MOVE_FRAGMENT) : 0U));
+  const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
+  const MoveSet offered = (MoveSet)(rung & may);
+  const MoveSet planned = (MoveSet)(may & treat_moves());
   t->moves              = offered != 0 ? offered : may;
   if (t->source.is_idea) {
     t->moves = bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
   } else if (t->source.n_notes == 0) {
     t->moves = bit(MOVE_NEW_NOTES);
   } else if (request->ends_piece) {
-    t->moves = (MoveSet)(may & treat_moves()); // Of a plan, with its goal
+    t->moves = planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
   }
   (void)take_move(t);
 }
