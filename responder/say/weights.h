@@ -179,6 +179,7 @@ typedef struct {
   float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
   float strong_led, strong_clash, strong_outside_led, strong_outside;
   float outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
+  float free_blame; ///< Of scale tones, where lines are wholly free: times
   float change_heard, change_by_step, change_missed;
   float bugle, no_seventh;
   float range_least, range_most, narrow, wide, top_again;

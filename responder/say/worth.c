@@ -124,7 +124,9 @@ chord_worth_of(const Candidate* const c, const unsigned i)
   worth -= next && role == ROLE_OUTSIDE && abs(on) == 2
              ? (double)w->outside_by_tone
              : 0.0;
-  return worth;
+  return role == ROLE_SCALE_TONE && c->frame->freedom >= 1.0
+           ? (double)w->free_blame * worth
+           : worth;
 }
 
 /// Where the chord changes: the first note of the new one.
