@@ -30,11 +30,11 @@ hear_candidate(Thinking* const t)
                answer->n_notes,
                request->start,
                request->end);
-  const bool  returns = t->sketch.deed.move == MOVE_RETURN;
+  const bool  returns = t->sketch.facts.move == MOVE_RETURN;
   const Idea* to      = returns ? t->left : &t->source_idea;
   const Idea  own     = idea_of(&answer->heard, false);
   answer->likeness    = to != NULL ? idea_likeness(&own, to) : (Likeness){0};
-  answer->move        = t->sketch.deed.move;
+  answer->move        = t->sketch.facts.move;
   answer->digest      = judge_digest(&answer->heard);
 }
 
@@ -53,7 +53,7 @@ try_line(Thinking* const t, const double worth)
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;
     t->best.faults = (float)faults;
-    t->deed        = t->sketch.deed;
+    t->facts       = t->sketch.facts;
     t->worth       = judged;
     t->any         = true;
   }
@@ -76,19 +76,19 @@ shape_moves(void)
 static bool
 whole_holds(Thinking* const t)
 {
-  Deed* const         deed   = &t->sketch.deed;
-  const bool          back   = deed->move == MOVE_RETURN;
+  MoveFacts* const    facts  = &t->sketch.facts;
+  const bool          back   = facts->move == MOVE_RETURN;
   const Source* const source = back ? &t->first : &t->source;
-  const bool          only   = deed->move == MOVE_SEQUENCE ||
-                    deed->move == MOVE_TURN_OVER ||
-                    deed->move == MOVE_NEW_RHYTHM;
-  if (deed->is_opening ||
-      !((unsigned)shape_moves() >> (unsigned)deed->move & 1U)) {
+  const bool          only   = facts->move == MOVE_SEQUENCE ||
+                    facts->move == MOVE_TURN_OVER ||
+                    facts->move == MOVE_NEW_RHYTHM;
+  if (facts->is_opening ||
+      !((unsigned)shape_moves() >> (unsigned)facts->move & 1U)) {
     return true;
   }
-  deed->of_rhythm =
-    !treat_keeps_shape(&t->draft, &t->frame, source, deed, t->line);
-  return !deed->of_rhythm ||
+  facts->of_rhythm =
+    !treat_keeps_shape(&t->draft, &t->frame, source, facts, t->line);
+  return !facts->of_rhythm ||
          (!only && t->frame.notes->chord_tones <= FEW_TONES);
 }
 
@@ -107,7 +107,7 @@ count_changed(const Thinking* const t)
 static double
 unlike(const Thinking* const t)
 {
-  return t->sketch.deed.is_bound
+  return t->sketch.facts.is_bound
            ? (double)say_weights.unlike * count_changed(t) / t->draft.n_notes
            : 0.0;
 }
@@ -154,16 +154,16 @@ candidates_of_cell(Thinking* const t)
     return;
   }
   treat_wish(&t->draft, &t->frame, cell, t->move);
-  t->sketch.deed = (Deed){.move       = t->move,
-                          .is_opening = t->source.n_notes == 0,
-                          .is_own     = cell->is_own,
-                          .of_idea    = t->source.is_idea,
-                          .of_cell    = true,
-                          .at_start   = cell->begins,
-                          .at_end     = cell->ends,
-                          .from_pitch = cell->first_pitch,
-                          .n_times    = begins_twice(&t->draft) ? 2 : 1,
-                          .n_notes    = cell->n_notes};
+  t->sketch.facts = (MoveFacts){.move       = t->move,
+                                .is_opening = t->source.n_notes == 0,
+                                .is_own     = cell->is_own,
+                                .of_idea    = t->source.is_idea,
+                                .of_cell    = true,
+                                .at_start   = cell->begins,
+                                .at_end     = cell->ends,
+                                .from_pitch = cell->first_pitch,
+                                .n_times    = begins_twice(&t->draft) ? 2 : 1,
+                                .n_notes    = cell->n_notes};
   if (melody_solve(&t->melody,
                    &t->frame,
                    &t->draft,
@@ -214,7 +214,7 @@ copy_before(Thinking* const t)
   const Phrase* const before = &t->request.before->heard;
   const Tick          moved  = t->frame.start - before->start_tick;
   t->sketch.n_notes          = 0;
-  t->sketch.deed             = (Deed){.move = MOVE_RETURN, .is_again = true};
+  t->sketch.facts = (MoveFacts){.move = MOVE_RETURN, .is_again = true};
   for (unsigned i = 0; i < before->n_notes; ++i) {
     const HeardNote* const note = &before->notes[i];
     const Tick             tick = note->grid_tick + moved;
@@ -291,6 +291,6 @@ candidates_plain(Thinking* const t)
   }
   t->best        = t->candidate;
   t->best.faults = 0.0F;
-  t->deed        = t->sketch.deed;
+  t->facts       = t->sketch.facts;
   t->any         = true;
 }

@@ -131,7 +131,7 @@ static void
 give(Thinking* const t, Answer* const answer)
 {
   *answer = t->best;
-  why_write(answer, t->frame.chart, &t->deed, t->request.treatment);
+  why_write(answer, t->frame.chart, &t->facts, t->request.treatment);
 }
 
 void
