@@ -505,8 +505,8 @@ beats_draw(Draft* const          draft,
   }
   for (unsigned i = 0; i < RHYTHM_TRIES; ++i) {
     if (draw_once(&beats, &onsets)) {
-      const double off =
-        fabs((double)onsets.n - intent->notes) + 0.4 * rng_unit(rng);
+      const double off = fabs((double)onsets.n - intent->notes) +
+                         say_weights.beat.count_by_chance * rng_unit(rng);
       if (off < least) {
         least = off;
         best  = onsets;

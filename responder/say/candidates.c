@@ -48,7 +48,7 @@ try_line(Thinking* const t, const double worth)
   const double faults = t->draft.is_whole
                           ? judge_faults(&t->candidate, &t->frame, &t->sketch)
                           : 0.0;
-  const double judged = worth - 4.0 * faults; // By ear
+  const double judged = worth - say_weights.fault_worth * faults;
   if ((!t->any || judged > t->worth) &&
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;
