@@ -20,7 +20,7 @@ static const struct {
 
 enum {
   RELEASE_TICKS  = 24,  ///< Between a chord and the change
-  SOUNDING_LEAST = 120, ///< A hit with less time to sound is left out
+  SOUNDING_LEAST = 120, ///< A hit that is cut shorter is left out
   AROUND         = 36,  ///< A hand is not exact: so near is together
   BAR_HITS_MAX   = FEEL_HIT_CAPACITY + 2 * METER_BEATS_PER_BAR_MAX,
 };
@@ -224,6 +224,13 @@ wish(const Comping* const comping,
                                                       : VOICING_NEAR;
 }
 
+/// Whether there is time for a hit that is written so long.
+static bool
+sounds(const Tick room, const Tick written)
+{
+  return room >= tick_least(written, SOUNDING_LEAST);
+}
+
 /// Voice a hit below the line over it, and end it where the line comes down;
 /// false if there is no room.
 static bool
@@ -247,12 +254,12 @@ voice_under(Voicing* const       voicing,
   if (voicing->n_voices == 0) {
     return false;
   }
-  const unsigned top = voicing->pitches[voicing->n_voices - 1];
-  const Tick     end = solo_comes_down(cue->solo, from, to, top);
-  if (end < to) {
-    hit->length = tick_least(hit->length, end - AROUND - from - AROUND);
-  }
-  return hit->length >= SOUNDING_LEAST;
+  const unsigned top  = voicing->pitches[voicing->n_voices - 1];
+  const Tick     end  = solo_comes_down(cue->solo, from, to, top);
+  const Tick     room = end < to ? end - AROUND - from - AROUND : hit->length;
+  const bool     has_room = sounds(room, hit->length);
+  hit->length             = tick_least(hit->length, room);
+  return has_room;
 }
 
 /// Voice a chord and play it.
@@ -335,7 +342,7 @@ comping_play(Comping* const   comping,
     Hit hit    = hits.hits[i];
     hit.length = sounding(&hits, i, cue);
     if (!chord_is_silence(hit.chord) && hit.tick >= comping->held_until &&
-        hit.length >= SOUNDING_LEAST) {
+        sounds(hit.length, hits.hits[i].length)) {
       strike(comping, cue, &hit, wish(comping, cue, &hit, rng), rng, bar);
     }
   }

@@ -327,6 +327,9 @@ drums_play(Drums* const     drums,
            Rng* const       rng,
            BandBar* const   bar)
 {
+  if (cue->feel->drums.n_patterns == 0) {
+    return;
+  }
   if (cue->fullness == BAND_ROOTS) {
     play_foot(cue, rng, bar);
     drums->has_filled = false;
