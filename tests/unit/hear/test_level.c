@@ -47,6 +47,7 @@ ParameterizedTestParameters(level, rung)
      {60, 60, 60},
      1,
      4},
+    {"two groups of three eighths", 3, {2880, 4320, 6720}, {60, 60, 60}, 1, 4},
     {"five and a half notes a bar",
      11,
      {0, 480, 960, 1440, 1920, 2400, 2880, 3360, 3840, 4320, 4800},
