@@ -1,8 +1,8 @@
 #include "core/sound/sound.h"
 
 #include "core/midi_message.h"
+#include "core/sound/module.h"
 #include "core/sound/soundfont.h"
-#include "core/sound/synth.h"
 #include "core/sound/wav.h"
 
 #include <math.h>
@@ -96,15 +96,19 @@ render(const char* const       wav_path,
        SoundReport* const      report,
        Fault* const            fault)
 {
-  SoundReport  made   = {.n_frames = count_frames(events, n_events)};
-  const Status status = synth_play(soundfont,
-                                   events,
-                                   n_events,
-                                   samples,
-                                   made.n_frames,
-                                   watch,
-                                   made.remark,
-                                   fault);
+  SoundReport        made   = {.n_frames = count_frames(events, n_events)};
+  const SoundModule* module = NULL;
+  Status             status = sound_module_open(&module, fault);
+  if (!status) {
+    status = module->play(soundfont,
+                          events,
+                          n_events,
+                          samples,
+                          made.n_frames,
+                          watch,
+                          made.remark,
+                          fault);
+  }
   if (status) {
     return status;
   }

@@ -1,4 +1,4 @@
-#include "core/sound/synth.h"
+#include "core/synth/synth.h"
 
 #include "core/midi_message.h"
 

@@ -1,7 +1,7 @@
-/// @file core/sound/synth.h FluidSynth as a source of samples.
+/// @file core/synth/synth.h FluidSynth as a source of samples.
 
-#ifndef CORE_SOUND_SYNTH_H
-#define CORE_SOUND_SYNTH_H
+#ifndef CORE_SYNTH_SYNTH_H
+#define CORE_SYNTH_SYNTH_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
@@ -54,4 +54,4 @@ synth_settings(const char** drivers);
 void
 synth_apply(fluid_synth_t* synth, const SoundEvent* event);
 
-#endif // CORE_SOUND_SYNTH_H
+#endif // CORE_SYNTH_SYNTH_H

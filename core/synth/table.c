@@ -1,0 +1,18 @@
+// What the program finds in the module
+
+#include "core/sound/module.h"
+#include "core/synth/speaker.h"
+#include "core/synth/synth.h"
+
+extern const SoundModule sound_module;
+
+const SoundModule sound_module = {
+  .version  = BARTER_VERSION,
+  .play     = synth_play,
+  .open     = speaker_open,
+  .close    = speaker_close,
+  .driver   = speaker_driver,
+  .is_alive = speaker_is_alive,
+  .send     = speaker_send,
+  .peak     = speaker_peak,
+};
