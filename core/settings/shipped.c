@@ -1,5 +1,3 @@
-#define _XOPEN_SOURCE 700 // realpath()
-
 #include "core/settings/shipped.h"
 
 #include <stdbool.h>
@@ -18,6 +16,16 @@ is_folder(const char* const path)
   return stat(path, &about) == 0 && S_ISDIR(about.st_mode);
 }
 
+/// Take the last part off a path.
+static void
+go_up(char* const path)
+{
+  char* const slash = strrchr(path, '/');
+  if (slash) {
+    *slash = '\0';
+  }
+}
+
 /// Write the folder beside the running program, as it lies when installed.
 static bool
 find_beside(char* const folder, const size_t size)
@@ -27,16 +35,12 @@ find_beside(char* const folder, const size_t size)
   if (length <= 0 || (size_t)length >= sizeof(program)) {
     return false; // No /proc, or no path that we could take
   }
-  program[length]         = '\0';
-  char* const slash       = strrchr(program, '/');
-  slash[slash == program] = '\0'; // Without the name of the program
-  (void)snprintf(folder, size, "%s/" BARTER_DATA, program);
-
-  char* const real = realpath(folder, NULL);
-  if (real) {
-    (void)snprintf(folder, size, "%s", real);
-    free(real);
+  program[length]  = '\0';
+  const char* rest = BARTER_DATA;
+  for (go_up(program); strncmp(rest, "../", 3) == 0; rest += 3) {
+    go_up(program);
   }
+  (void)snprintf(folder, size, "%s/%s", program, rest);
   return is_folder(folder);
 }
 
