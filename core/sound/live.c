@@ -20,8 +20,10 @@ open_with(Live** const      live,
   if (!opened) {
     return fault_memory(fault, NULL);
   }
-  Status status = sound_module_open(&opened->module, fault);
+  const void* table  = NULL;
+  Status      status = module_open(SOUND_MODULE, &table, fault);
   if (!status) {
+    opened->module = table;
     status = opened->module->open(&opened->speaker, soundfont, driver, fault);
   }
   if (status) {

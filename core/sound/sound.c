@@ -96,11 +96,12 @@ render(const char* const       wav_path,
        SoundReport* const      report,
        Fault* const            fault)
 {
-  SoundReport        made   = {.n_frames = count_frames(events, n_events)};
-  const SoundModule* module = NULL;
-  Status             status = sound_module_open(&module, fault);
+  SoundReport made   = {.n_frames = count_frames(events, n_events)};
+  const void* table  = NULL;
+  Status      status = module_open(SOUND_MODULE, &table, fault);
   if (!status) {
-    status = module->play(soundfont,
+    const SoundModule* const module = table;
+    status                          = module->play(soundfont,
                           events,
                           n_events,
                           samples,

@@ -4,10 +4,10 @@
 #include "core/synth/speaker.h"
 #include "core/synth/synth.h"
 
-extern const SoundModule sound_module;
+extern const SoundModule barter_module;
 
-const SoundModule sound_module = {
-  .version  = BARTER_VERSION,
+const SoundModule barter_module = {
+  .head     = {BARTER_VERSION},
   .play     = synth_play,
   .open     = speaker_open,
   .close    = speaker_close,

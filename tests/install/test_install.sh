@@ -22,10 +22,14 @@ if [ -r /usr/share/sounds/sf2/TimGM6mb.sf2 ]; then
   XDG_DATA_DIRS=/usr/share quiet demo --wav demo.wav --out demo.mid
   check "it sounds" test -s demo.wav
   mv "$prefix/lib" lib # Where a multiarch folder is, it is in there
-  XDG_DATA_DIRS=/usr/share refused 2 'barter-sound.so.*install Barter again' \
+  XDG_DATA_DIRS=/usr/share refused 2 'barter-sound.so.*install it again' \
     demo --wav other.wav --out demo.mid
   mv lib "$prefix/lib"
 fi
+mv "$prefix/lib" lib
+refused 2 'barter-page.so.*install it again' open --no-browser --in none \
+  --out none
+mv lib "$prefix/lib"
 
 # Without the folder beside it, under the data folders; else a line that helps
 mv "$prefix/share/barter" elsewhere
