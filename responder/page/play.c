@@ -8,12 +8,14 @@
 #include "responder/page/staves.h"
 #include "responder/record/report.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 enum {
   PLACE_NS  = 2000000000, ///< Between two times that the place is told
   OLDEST_NS = 100000000,  ///< Of a key that was struck
+  BEHIND_MS = 50,         ///< So long the session waits for its message
 };
 
 #define CARE_NS (30 * 60 * NS_PER_S)
@@ -223,6 +225,13 @@ stand(Page* const page, const FaceStands stands)
   }
 }
 
+// A key's way from a browser is not to make the player late
+static unsigned
+ticks_behind(const double tempo_bpm)
+{
+  return (unsigned)lround(BEHIND_MS * tempo_bpm * TICKS_PER_QUARTER / 60000.0);
+}
+
 static Status
 begin(Page* const page, Faults* const faults)
 {
@@ -235,6 +244,8 @@ begin(Page* const page, Faults* const faults)
   if (status) {
     return status;
   }
+  trading->choices.listens_behind =
+    ticks_behind(trading->setup.choices.tempo_bpm);
   if (trading_begin(trading, &page->playing, &fault)) {
     return faults_note(faults, &fault);
   }

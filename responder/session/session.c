@@ -158,7 +158,7 @@ close_call(Session* const    session,
   *record           = session->presumed_record;
   session->standing = session->presumed;
   player_turn_remark(session, record);
-  session->called_until = session->now;
+  session->called_until = session->now - session->options.listens_behind;
   session->loudness     = accompany_loudness(session);
 }
 
@@ -294,11 +294,31 @@ session_is_over(const Session* const session)
 Tick
 session_hear(Session* const session, HeardKey key)
 {
-  if (key.tick < session->now) {
-    key.tick = session->now;
+  const Tick behind   = session->options.listens_behind;
+  const Tick earliest = session->now - behind;
+  if (key.tick < earliest) {
+    key.tick = earliest;
+  }
+  if (behind) {
+    return waiting_add(&session->waiting, key);
   }
   hearing_key(&session->hearing, key);
   return key.tick;
+}
+
+static Tick
+next_key(const Session* const session)
+{
+  const Tick behind = session->options.listens_behind;
+  return waiting_next(&session->waiting, INT64_MAX - behind) + behind;
+}
+
+static void
+hear_waiting(Session* const session)
+{
+  while (next_key(session) <= session->now) {
+    hearing_key(&session->hearing, waiting_take(&session->waiting));
+  }
 }
 
 static bool
@@ -321,10 +341,12 @@ next_reply_step(const Session* const session)
   return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
 }
 
-// An answer is decided before the bar that it sounds over
+// An answer is decided before the bar that it sounds over, and after all that
+// was heard by then
 static void
 decide(Session* const session, SessionOut* const out)
 {
+  hear_waiting(session);
   if (next_reply_step(session) == session->now) {
     step_reply(session, out);
   }
@@ -360,8 +382,9 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
   out->n_played = 0;
   out->n_turns  = 0;
   while (session->now < until && has_room(out)) {
-    const Tick decision =
-      tick_least(next_bar_decision(session), next_reply_step(session));
+    const Tick decision = tick_least(
+      next_key(session),
+      tick_least(next_bar_decision(session), next_reply_step(session)));
     const bool decides = decision < until;
     const Tick next    = decides ? decision : until;
     hand_over(session, next, out);

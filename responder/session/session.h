@@ -38,6 +38,7 @@
 #include "responder/session/reply.h"
 #include "responder/session/script.h"
 #include "responder/session/turn.h"
+#include "responder/session/waiting.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -73,6 +74,7 @@ typedef struct {
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
+  Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
 } SessionOptions;
 
 /// One turn, whole in itself.
@@ -131,6 +133,7 @@ typedef struct {
   Tick           end;      ///< Of the last turn; the closing bar follows
   Tick           next_bar; ///< The bar that the band has yet to play
   Turn           turn;     ///< The present one
+  Waiting        waiting;  ///< Keys that are yet to be heard
   Hearing        hearing;
   Agenda         agenda;
   Standing       standing;
@@ -180,6 +183,9 @@ session_last_tick(const Session* session);
 
 /**
    Hear a key; a tick in the past counts as now.
+
+   A session that listens behind hears it so many ticks after its own: until
+   then it may still come, and only one that comes later counts as struck later.
 
    @return The tick that it counts as, which is what a recording must keep.
 */

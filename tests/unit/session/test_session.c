@@ -122,6 +122,28 @@ run(Log* const            log,
   cr_assert(session_is_over(&session));
 }
 
+// Each key comes up to so many ticks after its own, in the same order
+static void
+run_late(Log* const            log,
+         const SessionOptions* options,
+         const HeardKey* const keys,
+         const unsigned        n_keys,
+         Rng* const            rng,
+         const unsigned        most)
+{
+  Tick comes   = 0;
+  log->n_notes = 0;
+  log->n_turns = 0;
+  session_begin(&session, options);
+  for (unsigned i = 0; i < n_keys; ++i) {
+    const Tick own = keys[i].tick + rng_below(rng, most + 1);
+    comes          = own > comes ? own : comes;
+    advance_in_steps(log, comes, rng, 500);
+    (void)session_hear(&session, keys[i]);
+  }
+  advance_in_steps(log, session_last_tick(&session), rng, 500);
+}
+
 static bool
 same_notes(const Log* const a, const Log* const b)
 {
@@ -238,6 +260,39 @@ Test(session, keeps_a_late_key_at_its_own_now, .init = load)
   advance(&log_a, 1000);
   cr_assert_eq(session_hear(&session, (HeardKey){400, 60, 80}), 1000);
   cr_assert_eq(session_hear(&session, (HeardKey){1200, 60, 0}), 1200);
+}
+
+Test(session, hears_a_late_key_where_it_was_struck, .init = load)
+{
+  SessionOptions options = usual();
+  options.listens_behind = 96;
+  session_begin(&session, &options);
+  advance(&log_a, 1000);
+  cr_assert_eq(session_hear(&session, (HeardKey){904, 60, 80}), 904);
+  cr_assert_eq(session_hear(&session, (HeardKey){904, 60, 0}), 905);
+  cr_assert_eq(session_hear(&session, (HeardKey){903, 62, 80}), 905);
+  cr_assert_eq(session_hear(&session, (HeardKey){950, 64, 80}), 950);
+  cr_assert_eq(session_hear(&session, (HeardKey){940, 64, 0}), 951);
+}
+
+// However late each key's message comes, up to what the session waits, all is
+// played as if it had come at once
+Test(session, plays_the_same_however_late_keys_come, .init = load)
+{
+  enum { BEHIND = 96 };
+  SessionOptions options = usual();
+  const unsigned n_keys  = play_phrases(keys, 12);
+  Rng            rng     = rng_seed(3, 1);
+  options.listens_behind = BEHIND;
+  run(&log_a, &options, keys, n_keys, &rng, 4 * BAR);
+  for (uint64_t seed = 4; seed < 8; ++seed) {
+    Rng late = rng_seed(seed, 1);
+    run_late(&log_b, &options, keys, n_keys, &late, BEHIND);
+    cr_assert(same_notes(&log_a, &log_b));
+  }
+  Rng too_late = rng_seed(9, 1);
+  run_late(&log_b, &options, keys, n_keys, &too_late, 8 * BEHIND);
+  cr_assert_not(same_notes(&log_a, &log_b));
 }
 
 Test(session, cuts_a_held_note_at_the_line, .init = load)
