@@ -32,6 +32,7 @@
 #include "responder/say/say.h"
 #include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
+#include "responder/session/change.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
@@ -98,10 +99,11 @@ typedef struct {
 
 /// What an advance brought.
 typedef struct {
-  unsigned   n_played;
-  PartNote   played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
-  unsigned   n_turns; ///< 0..2: the player's turn and the answer to it
-  TurnRecord turns[2];
+  unsigned      n_played;
+  PartNote      played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
+  unsigned      n_turns; ///< 0..2: the player's turn and the answer to it
+  TurnRecord    turns[2];
+  SessionChange change; ///< That holds from its tick on; or none
 } SessionOut;
 
 /// What the player's turns have led to.
@@ -136,6 +138,7 @@ typedef struct {
   Waiting        waiting;  ///< Keys that are yet to be heard
   Hearing        hearing;
   Agenda         agenda;
+  SessionChange  asked; ///< For the next turn
   Standing       standing;
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
@@ -191,6 +194,18 @@ session_last_tick(const Session* session);
 */
 Tick
 session_hear(Session* session, HeardKey key);
+
+/**
+   Let something be otherwise from the next turn on: its line is the first
+   moment of another tempo, which is not the session's to keep but that of
+   whoever lets its time pass.
+
+   What is asked SESSION_LEAD before a line or later is for the line after. It
+   holds for what is thought from then on: an answer that begins on the line has
+   been thought before.
+*/
+void
+session_change(Session* session, const SessionChange* change);
 
 /**
    Go on until a tick.
