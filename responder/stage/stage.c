@@ -41,6 +41,7 @@ struct Stage {
   char         system[16];
   char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
   unsigned     n_skips; ///< Of this session, that were told of
+  TempoClock   clock;   ///< As far as it was told of
   bool         goes_on;
 };
 
@@ -315,12 +316,65 @@ take_trouble(Stage* const stage, StageNews* const news)
   return is_new;
 }
 
+// The player's keys are passed on as they come; else to look twice within the
+// engine's notice is enough
+static void
+look_for_notes(Stage* const stage)
+{
+  const int64_t look_ns = engine_notice_ns(&stage->clock, &stage->pace) / 2;
+  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
+  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
+}
+
+static bool
+take_laid(Stage* const stage, Laid* const laid)
+{
+  const bool is_new = ring_pop(&stage->engine.laid, laid);
+  if (is_new) {
+    stage->clock = laid->clock;
+    look_for_notes(stage);
+  }
+  return is_new;
+}
+
+static bool
+take_otherwise(Stage* const stage, StageNews* const news)
+{
+  Laid       laid;
+  const bool is_new = take_laid(stage, &laid);
+  if (is_new) {
+    news->change    = laid.change;
+    news->is_paused = laid.is_paused;
+    news->words[0]  = '\0';
+  }
+  if (is_new && laid.is_paused) {
+    sender_hush(&stage->sender);
+  }
+  return is_new;
+}
+
 bool
 stage_take_news(Stage* const stage, StageNews* const news)
 {
   news->is_turn = ring_pop(&stage->engine.told, &news->turn);
-  return news->is_turn || ring_pop(&stage->supervisor.lines, news->words) ||
+  news->is_laid = !news->is_turn && take_otherwise(stage, news);
+  return news->is_turn || news->is_laid ||
+         ring_pop(&stage->supervisor.lines, news->words) ||
          take_trouble(stage, news);
+}
+
+void
+stage_change(Stage* const stage, const SessionChange* const change)
+{
+  const Request request = {.kind = REQUEST_CHANGE, .change = *change};
+  (void)ring_push(&stage->engine.asked, &request);
+}
+
+void
+stage_pause(Stage* const stage, const bool pauses)
+{
+  const Request request = {.kind = pauses ? REQUEST_PAUSE : REQUEST_GO_ON};
+  (void)ring_push(&stage->engine.asked, &request);
 }
 
 void
@@ -340,8 +394,7 @@ stage_moment_ns(const Stage* const stage, const Tick tick)
 {
   const Pace* const pace = &stage->pace;
   return pace->origin_ns +
-         (beat_clock_ns(&stage->engine.clock, tick) - pace->origin_ns) /
-           pace->speed;
+         (tempo_clock_ns(&stage->clock, tick) - pace->origin_ns) / pace->speed;
 }
 
 void
@@ -408,16 +461,6 @@ stage_end(Stage* const stage, StageResult* const result)
   }
 }
 
-// The player's keys are passed on as they come; else to look twice within the
-// engine's notice is enough
-static void
-look_for_notes(Stage* const stage)
-{
-  const int64_t look_ns = engine_notice_ns(&stage->engine) / 2;
-  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
-  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
-}
-
 void
 stage_thru(Stage* const stage, const bool thru)
 {
@@ -438,18 +481,18 @@ stage_begin(Stage* const stage, const Performance* const performance)
     .typed   = &stage->typed,
   };
   MidiMessage early;
+  Laid        laid;
   while (stage_take(stage, &early)) { // Played before anything was asked
   }
   engine_setup(
     &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
-  look_for_notes(stage);
   stage->n_skips = 0;
   Status status =
     keeper_begin(&stage->keeper, &stage->engine, performance->recording);
   if (!status && (status = engine_begin(&stage->engine))) {
     (void)keeper_end(&stage->keeper);
   }
-  stage->goes_on = !status;
+  stage->goes_on = !status && take_laid(stage, &laid);
   return status;
 }
 
