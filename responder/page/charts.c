@@ -1,8 +1,8 @@
 #include "responder/page/charts.h"
 
 #include "responder/lesson/charts.h"
-#include "responder/page/errand.h"
 #include "responder/page/state.h"
+#include "responder/page/task.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -54,7 +54,7 @@ charts_read(Page* const page, WireCall* const call)
       place_find(PLACE_CHARTS, name, path, &call->fault)) {
     return NULL;
   }
-  char* const   text = errand_read(path, &size);
+  char* const   text = task_read_file(path, &size);
   json_t* const made =
     text ? json_pack("{ss ss%}", "name", name, "text", text, size) : NULL;
   free(text);
@@ -81,9 +81,10 @@ charts_look(Page* const page, WireCall* const call)
   Faults           faults = {.n_faults = 0};
   json_t*          form   = NULL;
   if (file && !charts_check(file, call->values[0].text, &faults)) {
-    page->trial       = page->next;
-    page->trial.chart = *file;
-    form              = state_form(&page->trial);
+    page->trial                  = page->next;
+    page->trial.chart            = *file;
+    const SessionOptions session = setup_session(&page->trial);
+    form                         = state_form(&session);
   }
   free(file);
   return json_pack("{so so*}", "faults", faults_of(&faults), "form", form);

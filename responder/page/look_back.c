@@ -71,7 +71,7 @@ static json_t*
 form_of(const Recall* const recall)
 {
   const Tick    bar   = meter_bar_ticks(recall->session.chart->meter);
-  json_t* const form  = state_form(&recall->setup);
+  json_t* const form  = state_form(&recall->session);
   json_t* const turns = json_array();
   for (unsigned i = 0; i < recall->n_turns; ++i) {
     const Turn turn = recall->turns[i].turn;
@@ -114,7 +114,7 @@ described(const Page* const page)
                    "form",
                    form_of(recall),
                    "tones",
-                   state_tones(&recall->setup),
+                   state_tones(recall->session.chart),
                    "turns",
                    turns_of(recall),
                    "notices",

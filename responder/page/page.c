@@ -3,13 +3,16 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
+#include "responder/page/choosing.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
+#include "responder/page/keys.h"
 #include "responder/page/look_back.h"
 #include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
+#include "responder/page/warm_up.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -38,7 +41,7 @@ came(void* const context, const unsigned client)
 static void
 give_place_to_another(Page* const page)
 {
-  play_release(page);
+  keys_release(page);
   page->player = FACE_NOBODY;
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
     if (page->guests[i].is_open && page->player == FACE_NOBODY) {
@@ -135,7 +138,7 @@ hear_message(Page* const              page,
   if (message->what == WIRE_REQUEST) {
     hear_request(page, client, message);
   } else if (client == page->player) { // Who watches plays to nobody
-    play_key(page, message);
+    keys_play(page, message);
   }
 }
 
@@ -313,7 +316,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
 {
   Status status = find_who(page, faults);
   if (!status) {
-    status = play_prepare(page, &page->trading.who, &page->said, faults);
+    status = choosing_prepare(page, &page->trading.who, &page->said, faults);
   }
   if (!status) {
     status = open_stage(page, notices, faults);
@@ -353,7 +356,10 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  json_decref(page->live.exercise);
+  free(page->tries);
   free(page->ideas);
+  warm_up_free(page->warm_up);
   free(page);
 }
 

@@ -5,8 +5,8 @@
 #include "profiles/learner/learner_file.h"
 #include "responder/lesson/learners.h"
 #include "responder/page/drop.h"
-#include "responder/page/errand.h"
 #include "responder/page/state.h"
+#include "responder/page/task.h"
 #include "responder/setup/in_force.h"
 
 #include <stdlib.h>
@@ -202,7 +202,7 @@ keep(const Edited* const edited, WireCall* const call)
 {
   const char* const path   = edited->person.settings;
   size_t            size   = 0;
-  char* const       before = errand_read(path, &size);
+  char* const       before = task_read_file(path, &size);
   Learner           again  = edited->learner;
   Faults            faults = {.n_faults = 0};
   Fault             ignored;
@@ -256,16 +256,16 @@ write_export(const char* const   path,
 }
 
 static json_t*
-make_export(Errand* const errand, const char* const folder)
+make_export(Task* const task, const char* const folder)
 {
   char  path[PLACE_PATH_CAPACITY];
   char  name[PEOPLE_ID_CAPACITY + 8];
   Fault fault;
   (void)snprintf(path, sizeof(path), "%s/export.json", folder);
-  (void)snprintf(name, sizeof(name), "%s.json", errand->who.person.id);
-  return write_export(path, &errand->who.person, &fault)
-           ? errand_fail(errand, &fault)
-           : errand_file(path, name, "application/json");
+  (void)snprintf(name, sizeof(name), "%s.json", task->who.person.id);
+  return write_export(path, &task->who.person, &fault)
+           ? task_fail(task, &fault)
+           : task_answer_file(path, name, "application/json");
 }
 
 json_t*
@@ -275,12 +275,12 @@ people_export(Page* const page, WireCall* const call)
   if (!find(call, &person)) {
     return NULL;
   }
-  Errand* const errand = errand_begin(page, call, make_export);
-  if (!errand) {
+  Task* const task = task_begin(page, call, make_export);
+  if (!task) {
     return NULL;
   }
-  errand->who.person = person;
-  return errand_give(page, errand, call);
+  task->who.person = person;
+  return task_give(page, task, call);
 }
 
 // A name for a file of ours in /tmp, for its owner alone

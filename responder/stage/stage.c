@@ -15,6 +15,7 @@ enum {
   SIGNAL_LOOK_NS = 50000000,
   CLOSING_MS     = 30, ///< For the last messages of a port
   CLICK_NS       = 50000000,
+  STAGE_SEEN     = 256, ///< Messages; a power of two
 };
 
 static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
@@ -30,8 +31,10 @@ struct Stage {
   Tapping      tapping; ///< Between sessions
   Ring         keys;    ///< MidiMessage; from the input
   Ring         typed;   ///< ... from another face
+  Ring         seen;    ///< ... again, to be shown
   MidiMessage  key_slots[ENGINE_KEYS];
   MidiMessage  typed_slots[ENGINE_KEYS];
+  MidiMessage  seen_slots[STAGE_SEEN];
   atomic_bool  thru;
   sigset_t     signals_before;
   pthread_t    signal_thread;
@@ -52,9 +55,16 @@ receive(void* const context, const MidiMessage* const message)
 {
   Stage* const stage = context;
   (void)ring_push(&stage->keys, message);
+  (void)ring_push(&stage->seen, message); // Where nobody looks it is full
   if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
     (void)ring_push(&stage->sender.keys, message);
   }
+}
+
+bool
+stage_see(Stage* const stage, MidiMessage* const message)
+{
+  return ring_pop(&stage->seen, message);
 }
 
 void
@@ -183,6 +193,8 @@ make(const StageOptions* const options)
                stage->typed_slots,
                sizeof(*stage->typed_slots),
                ENGINE_KEYS);
+    ring_setup(
+      &stage->seen, stage->seen_slots, sizeof(*stage->seen_slots), STAGE_SEEN);
     atomic_init(&stage->thru, options->thru);
     sender_setup(&stage->sender);
     outlet_begin(&stage->outlet);

@@ -131,6 +131,11 @@ stage_moment_ns(const Stage* stage, Tick tick);
 void
 stage_key(Stage* stage, const MidiMessage* message);
 
+/// Take the next message that came from the player's keyboard, to show it;
+/// false if there is none. Thread: one, always the same.
+bool
+stage_see(Stage* stage, MidiMessage* message);
+
 /// Sound the player's own keys from now on, or do not.
 void
 stage_thru(Stage* stage, bool thru);

@@ -477,6 +477,112 @@ hear_own_turn(Channel* const channel)
   return false;
 }
 
+// Pass over everything until the session stands so; what was said of it then is
+// handed back, owned by the caller
+static json_t*
+wait_until_it(Channel* const channel, const char* const stands)
+{
+  for (unsigned i = 0; i < 40; ++i) {
+    json_t* const     told    = channel_wait_for(channel, "state", PATIENT_MS);
+    json_t* const     set     = json_object_get(told, "set");
+    json_t* const     session = json_object_get(set, "session");
+    const char* const is =
+      json_string_value(json_object_get(session, "stands"));
+    if (is && strcmp(is, stands) == 0) {
+      json_incref(session);
+      json_decref(told);
+      return session;
+    }
+    json_decref(told);
+  }
+  (void)must(false, stands);
+  return NULL;
+}
+
+static bool
+wait_for_tempo(Channel* const channel, const double tempo)
+{
+  for (unsigned i = 0; i < 40; ++i) {
+    json_t* const told = channel_wait_for(channel, "place", PATIENT_MS);
+    const double  is   = json_number_value(json_object_get(told, "tempo"));
+    json_decref(told);
+    if (is == tempo) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static double
+tick_told(Channel* const channel)
+{
+  json_t* const told = channel_wait_for(channel, "place", PATIENT_MS);
+  const double  tick = json_number_value(json_object_get(told, "tick"));
+  json_decref(told);
+  return tick;
+}
+
+// The tempo is 300, turns last a bar; about six parts of a hundred are 318
+static void
+check_changes(Channel* const player)
+{
+  must(is_done(channel_ask(player, "faster", NULL)), "faster");
+  must(wait_for_tempo(player, 318.0),
+       "... from a turn on, without a new start");
+  must(is_done(channel_ask(player, "easier", NULL)), "easier");
+  must(hear_own_turn(player), "... and it goes on");
+  must(is_done(channel_ask(player, "pause", NULL)), "a pause");
+  json_decref(wait_until_it(player, "paused"));
+  const double stood = tick_told(player);
+  strike(player, 72, here(player));
+  must(is_done(channel_ask(player, "go on", NULL)), "... and on");
+  json_decref(wait_until_it(player, "plays"));
+  // After a bar of clicks: four beats of 960 ticks
+  const double from = tick_told(player);
+  must(from <= stood - 3800.0 && from >= stood - 6000.0,
+       "... after a bar of clicks");
+  must(hear_own_turn(player), "... and the band goes on");
+}
+
+static void
+check_again(const char* const name)
+{
+  char line[1024];
+  (void)snprintf(line,
+                 sizeof(line),
+                 "\"$BARTER\" answer --replay "
+                 "\"$HOME/.local/share/barter/sessions/%s\" --out again.mid "
+                 ">again.txt 2>&1 && cmp again.mid "
+                 "\"$HOME/.local/share/barter/sessions/%s\"",
+                 name,
+                 name);
+  must(system(line) == 0, "a replay gives the recording, byte for byte");
+}
+
+// A session to its end, in which keys come late and tempo and rung change: what
+// is recorded makes all of it again
+static void
+check_whole_session(Channel* const channel)
+{
+  must(is_done(
+         channel_ask(channel, "choose", choice("choruses", json_integer(1)))),
+       "one chorus is chosen");
+  must(is_done(channel_ask(channel, "begin", NULL)), "it begins");
+  must(hear_own_turn(channel), "... and is played");
+  must(is_done(channel_ask(channel, "slower", NULL)), "... slower");
+  must(is_done(channel_ask(channel, "harder", NULL)), "... harder");
+  for (unsigned i = 0; i < 20; ++i) {
+    strike(channel, 60 + (int)(i % 5), here(channel) - 3.0 * (i % 14));
+    json_decref(channel_wait_for(channel, "turn", 150));
+  }
+  json_t* const     over = wait_until_it(channel, "over");
+  const char* const name = json_string_value(json_object_get(over, "name"));
+  if (must(name != NULL, "... to the end, and is recorded")) {
+    check_again(name);
+  }
+  json_decref(over);
+}
+
 static void
 check_watching(Channel* const player, const Program* const program)
 {
@@ -710,6 +816,63 @@ check_places(Channel* const channel)
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "rows", false);
 }
 
+// Whether one of the next turns is the partner's, with notes
+static bool
+hear_partner(Channel* const channel)
+{
+  bool has = false;
+  for (unsigned i = 0; i < 4 && !has; ++i) {
+    json_t* const     told = channel_wait_for(channel, "turn", PATIENT_MS);
+    const json_t*     turn = json_object_get(told, "turn");
+    const char* const by   = json_string_value(json_object_get(turn, "by"));
+    has                    = by && !strcmp(by, "partner") &&
+          json_array_size(json_object_get(turn, "notes"));
+    json_decref(told);
+  }
+  return has;
+}
+
+static void
+check_exercise(json_t* const session, const char* const kind, const int number)
+{
+  const json_t* const exercise = json_object_get(session, "exercise");
+  const char* const   is = json_string_value(json_object_get(session, "kind"));
+  must(is && !strcmp(is, kind), kind);
+  must(json_integer_value(json_object_get(exercise, "number")) == number,
+       "... the exercise that was asked for");
+  json_decref(session);
+}
+
+// An exercise is played, and left for the next; an idea is tried
+static void
+check_exercises(Channel* const channel)
+{
+  check_question(channel, "warmup begin", "{\"number\": 99}", "number", true);
+  must(is_done(channel_ask(channel, "warmup begin", NULL)), "a warm-up begins");
+  check_exercise(wait_until_it(channel, "plays"), "warm-up", 1);
+  must(hear_partner(channel), "... its first exercise is played to one");
+  check_question(channel, "easier", "{}", NULL, true);
+  check_question(channel, "warmup", "{\"minutes\": 5}", NULL, true);
+  must(is_done(channel_ask(channel, "warmup shorter", NULL)), "... shorter");
+  must(is_done(channel_ask(channel, "again", NULL)), "... again");
+  check_exercise(wait_until_it(channel, "count-in"), "warm-up", 1);
+  must(is_done(channel_ask(channel, "skip", NULL)), "... skipped");
+  check_exercise(wait_until_it(channel, "count-in"), "warm-up", 2);
+  must(is_done(channel_ask(channel, "stop", NULL)), "... stopped");
+  json_decref(wait_until_it(channel, "over"));
+  check_question(channel, "warmup shorter", "{}", NULL, true);
+
+  check_question(channel, "ideas", "{\"from\": \"new\"}", "ideas", false);
+  check_question(channel, "idea try", "{\"number\": 99}", "number", true);
+  must(
+    is_done(channel_ask(channel, "idea try", json_pack("{si}", "number", 1))),
+    "an idea is tried");
+  check_exercise(wait_until_it(channel, "plays"), "idea", 1);
+  must(hear_own_turn(channel), "... and heard");
+  must(is_done(channel_ask(channel, "stop", NULL)), "... and left");
+  json_decref(wait_until_it(channel, "over"));
+}
+
 static void
 check_playing(const Program* const program)
 {
@@ -731,11 +894,12 @@ check_playing(const Program* const program)
   json_decref(staff);
   check_watching(&player, program);
   check_band_goes_on(&player, program);
-  must(is_done(channel_ask(&player, "faster", NULL)), "faster");
-  must(hear_own_turn(&player), "... and it goes on");
+  check_changes(&player);
   must(is_done(channel_ask(&player, "stop", NULL)), "it stops");
-  json_decref(channel_wait_for(&player, "place", PATIENT_MS));
+  json_decref(wait_until_it(&player, "over"));
+  check_whole_session(&player);
   check_places(&player);
+  check_exercises(&player);
   channel_close(&player);
 }
 

@@ -45,6 +45,10 @@
  *   bars: {beat: number, symbol: string}[][], scale?: string,
  *   choruses: number, turns: Span[], tempo: number}} Form
  *
+ * What is played live, where it is no trading.
+ * @typedef {{number: number, of: number, name: string, words: string,
+ *   staff?: Staff}} Live
+ *
  * @typedef {{
  *   me: {plays: boolean, watchers: number},
  *   people: {chosen: string | null, list: {id: string, name: string}[]},
@@ -52,7 +56,8 @@
  *   table: Row[],
  *   form: Form | null,
  *   tones: Record<string, Tones>,
- *   session: {stands: "idle" | "count-in" | "plays" | "over",
+ *   session: {stands: "idle" | "count-in" | "plays" | "paused" | "over",
+ *     kind?: "trade" | "warm-up" | "idea", exercise?: Live,
  *     name: string | null, worked?: string[], work_on?: string,
  *     next_time?: string},
  *   sound: {works: boolean, text: string},
@@ -62,6 +67,7 @@
  *   staves: Record<number, Staff>,
  *   place: Place,
  *   hears: Place,
+ *   keys: {on: number[], off: number[]},
  *   said: {text: string, kind: string} | null,
  * }} State
  */
@@ -82,7 +88,7 @@
  * `keep` {name, turn}; `save` {name, kind}: a file.
  *
  * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
- * count?}: the developments; `idea hear`, `idea keep` {number}.
+ * count?}: the developments; `idea hear`, `idea try`, `idea keep` {number}.
  * @typedef {{number: number, move: string, why: string, practise?: string,
  *   staff?: Staff, end_tick?: number}} Idea
  * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
@@ -91,7 +97,7 @@
  * @typedef {{number: number, name: string, when?: string,
  *   staff?: Staff}} Kept
  *
- * `warmup` {minutes}.
+ * `warmup` {minutes}; `warmup begin` {number?}, `warmup shorter`.
  * @typedef {{number: number, name: string, words: string, minutes: number,
  *   staff?: Staff}} Exercise
  * @typedef {{minutes: number, items: Exercise[]}} WarmUp
