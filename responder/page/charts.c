@@ -61,15 +61,29 @@ charts_read(Page* const page, WireCall* const call)
   return made ? made : face_refuse(call, "name", "%.60s cannot be read", name);
 }
 
+// A fault of a bar begins with its number
+static json_t*
+fault_of(const Fault* const fault)
+{
+  unsigned bar   = 0;
+  int      after = 0;
+  if (sscanf(fault->text, "bar %u: %n", &bar, &after) != 1 || !after) {
+    after = 0;
+  }
+  json_t* const object =
+    json_pack("{si ss}", "line", (int)fault->line, "text", fault->text + after);
+  if (after) {
+    (void)json_object_set_new(object, "bar", json_integer(bar));
+  }
+  return object;
+}
+
 static json_t*
 faults_of(const Faults* const faults)
 {
   json_t* const list = json_array();
   for (unsigned i = 0; i < faults->n_faults; ++i) {
-    const Fault* const fault = &faults->faults[i];
-    (void)json_array_append_new(
-      list,
-      json_pack("{si ss}", "line", (int)fault->line, "text", fault->text));
+    (void)json_array_append_new(list, fault_of(&faults->faults[i]));
   }
   return list;
 }

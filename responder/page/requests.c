@@ -11,6 +11,7 @@
 #include "responder/page/look_back.h"
 #include "responder/page/people.h"
 #include "responder/page/play.h"
+#include "responder/page/progress.h"
 #include "responder/page/save.h"
 #include "responder/page/tries.h"
 #include "responder/page/warm_up.h"
@@ -169,12 +170,13 @@ static const WireRow rows[] = {
   // Progress, sheets
   {.ask          = "progress",
    .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
-   .answer       = save_progress,
+   .answer       = progress_show,
    .is_read_only = true},
   {.ask    = "sheet",
    .fields = {TEXT("kind", ID_MOST),
               {"chart", WIRE_TEXT, 0, ID_MOST, true},
               {"key", WIRE_TEXT, 0, ID_MOST, true},
+              {"rung", WIRE_TEXT, 0, ID_MOST, true},
               {"who", WIRE_TEXT, 0, ID_MOST, true}},
    .answer = save_sheet},
   // Charts

@@ -3,11 +3,8 @@
 #include "profiles/choices/choices_file.h"
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/printing.h"
-#include "responder/lesson/progress_view.h"
 #include "responder/lesson/sessions.h"
-#include "responder/lesson/today.h"
 #include "responder/page/task.h"
-#include "responder/tell/progress_tell.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -148,7 +145,7 @@ find_who(Task* const task, const char* const id)
 json_t*
 save_sheet(Page* const page, WireCall* const call)
 {
-  static const Choice asked[] = {CHOICE_CHART, CHOICE_KEY};
+  static const Choice asked[] = {CHOICE_CHART, CHOICE_KEY, CHOICE_RUNG};
   const WireValue*    values  = call->values;
   Task* const         task    = task_begin(page, call, make_sheet);
   Status              status  = task ? STATUS_OK : STATUS_MEMORY;
@@ -156,7 +153,7 @@ save_sheet(Page* const page, WireCall* const call)
     return NULL;
   }
   task->number = strcmp(values[0].text, "pdf") == 0;
-  for (unsigned i = 0; i < 2 && !status; ++i) {
+  for (unsigned i = 0; i < 3 && !status; ++i) {
     if (values[i + 1].is_there) {
       call->field = choice_row(asked[i])->row.name;
       status      = face_is_name(asked[i], values[i + 1].text, &call->fault)
@@ -168,8 +165,8 @@ save_sheet(Page* const page, WireCall* const call)
                       : STATUS_RANGE;
     }
   }
-  if (!status && values[3].is_there &&
-      (status = find_who(task, values[3].text))) {
+  if (!status && values[4].is_there &&
+      (status = find_who(task, values[4].text))) {
     (void)face_refuse_all(call, "who", &task->faults);
   }
   if (status) {
@@ -177,62 +174,4 @@ save_sheet(Page* const page, WireCall* const call)
     return NULL;
   }
   return task_give(page, task, call);
-}
-
-// The way come
-
-static json_t*
-lines_of(char* const text)
-{
-  json_t* const list = json_array();
-  char*         rest = NULL;
-  for (char* line = strtok_r(text, "\n", &rest); line;
-       line       = strtok_r(NULL, "\n", &rest)) {
-    (void)json_array_append_new(list, json_string(line));
-  }
-  return list;
-}
-
-static json_t*
-words_of(const ProgressView* const view)
-{
-  char*       text   = NULL;
-  size_t      size   = 0;
-  FILE* const stream = open_memstream(&text, &size);
-  if (!stream) {
-    return json_array();
-  }
-  progress_tell(stream, view);
-  (void)fclose(stream);
-  json_t* const words = lines_of(text);
-  free(text);
-  return words;
-}
-
-static json_t*
-make_progress(Task* const task, const char* const folder)
-{
-  ProgressView view;
-  Fault        fault;
-  char         path[PLACE_PATH_CAPACITY];
-  size_t       size = 0;
-  if (progress_view_read(&view, &task->who, today(), &fault)) {
-    return task_fail(task, &fault);
-  }
-  (void)snprintf(path, sizeof(path), "%s/progress.svg", folder);
-  char* const svg = view.totals.n_totals && !progress_draw(&view, path, &fault)
-                      ? task_read_file(path, &size)
-                      : NULL;
-  json_t* const made =
-    json_pack("{so ss?}", "words", words_of(&view), "svg", svg);
-  free(svg);
-  progress_view_free(&view);
-  return made;
-}
-
-json_t*
-save_progress(Page* const page, WireCall* const call)
-{
-  Task* const task = task_begin(page, call, make_progress);
-  return task ? task_give(page, task, call) : NULL;
 }

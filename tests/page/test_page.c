@@ -16,7 +16,7 @@
 
 extern char** environ;
 
-enum { LINE = 512, PATIENT_MS = 10000, MUTATED = 1000 };
+enum { LINE = 512, PATIENT_MS = 10000, MUTATED = 10000 };
 
 static unsigned n_failed;
 
@@ -757,6 +757,26 @@ check_look_back(Channel* const channel)
   must(is_done(channel_ask(channel, "hush", NULL)), "... and hushed");
 }
 
+// A fault stands at its bar, and at its line
+static void
+check_chart_fault(Channel* const channel)
+{
+  json_t* const answer = channel_ask(
+    channel,
+    "chart check",
+    json_pack("{ss}",
+              "text",
+              "title = \"x\";\nmeter = \"4/4\";\nscale = \"by chord\";\n"
+              "key = \"C major\";\n"
+              "bars = [ \"C7\",\n \"H7\" ];\n"));
+  const json_t* const fault = json_array_get(
+    json_object_get(json_object_get(answer, "answer"), "faults"), 0);
+  must(json_integer_value(json_object_get(fault, "bar")) == 2 &&
+         json_integer_value(json_object_get(fault, "line")) == 6,
+       "a fault stands at its bar");
+  json_decref(answer);
+}
+
 static void
 check_places(Channel* const channel)
 {
@@ -779,8 +799,11 @@ check_places(Channel* const channel)
     {"warmup", "{\"minutes\": 10}", "items", false},
     {"warmup", "{\"minutes\": 2}", "minutes", true},
     {"progress", "{\"days\": 30}", "words", false},
+    {"progress", "{\"days\": 30}", "table", false},
     {"sheet", "{\"kind\": \"svg\", \"key\": \"D\"}", "pages", false},
     {"sheet", "{\"kind\": \"pdf\"}", "base64", false},
+    {"sheet", "{\"kind\": \"svg\", \"rung\": \"2\"}", "pages", false},
+    {"sheet", "{\"kind\": \"svg\", \"rung\": \"99\"}", "rung", true},
     {"sheet", "{\"kind\": \"pdf\", \"chart\": \"/etc/x\"}", "chart", true},
     {"charts", "{}", "charts", false},
     {"chart read", "{\"name\": \"blues\"}", "text", false},
@@ -801,6 +824,7 @@ check_places(Channel* const channel)
     {"file end", "{}", NULL, true},
   };
   check_look_back(channel);
+  check_chart_fault(channel);
   for (unsigned i = 0; i < sizeof(questions) / sizeof(*questions); ++i) {
     check_question(channel,
                    questions[i].ask,

@@ -102,7 +102,13 @@
  *   staff?: Staff}} Exercise
  * @typedef {{minutes: number, items: Exercise[]}} WarmUp
  *
- * `progress` {days}: {words: string[], svg: string}.
+ * `progress` {days}: a row of the table for each day, week or month.
+ * @typedef {{from: string, days: number, minutes: number | null,
+ *   landed: number | null, success: number | null, spread_ms: number | null,
+ *   space: number | null, swing: number | null, rung?: number[]}} WayRow
+ * @typedef {{words: string[], svg?: string | null,
+ *   table: {grain: string, rows: WayRow[]},
+ *   moves: {when: string, text: string}[], goals: string[]}} Way
  *
  * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
  * `people export` {id}: a file; `people remove` {id}, `people undo`; after `file
@@ -110,7 +116,7 @@
  * import`.
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
- * `sheet` {kind: "svg" | "pdf", chart?, key?, who?}: {pages: string[]}, or a
+ * `sheet` {kind: "svg" | "pdf", chart?, key?, rung?, who?}: {pages: string[]}, or a
  * file.
  *
  * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
