@@ -26,13 +26,13 @@ listed(const PlaceEntry* const entry)
   return one;
 }
 
-json_t*
-charts_list(Page* const page, WireCall* const call)
+static json_t*
+make_list(Task* const task, const char* const folder)
 {
   PlaceList     places;
   json_t* const list = json_array();
-  (void)page;
-  (void)call;
+  (void)task;
+  (void)folder;
   if (!place_list(PLACE_CHARTS, &places)) {
     for (size_t i = 0; i < places.n_entries; ++i) {
       (void)json_array_append_new(list, listed(&places.entries[i]));
@@ -40,6 +40,13 @@ charts_list(Page* const page, WireCall* const call)
     place_list_free(&places);
   }
   return json_pack("{so}", "charts", list);
+}
+
+json_t*
+charts_list(Page* const page, WireCall* const call)
+{
+  Task* const task = task_begin(page, call, make_list);
+  return task ? task_give(page, task, call) : NULL;
 }
 
 json_t*

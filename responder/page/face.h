@@ -10,6 +10,7 @@
 #include "responder/lesson/trading.h"
 #include "responder/lesson/tries.h"
 #include "responder/page/page.h"
+#include "responder/page/scratch.h"
 #include "responder/page/server.h"
 #include "responder/page/wire.h"
 #include "responder/page/worker.h"
@@ -23,7 +24,7 @@ enum {
   FACE_NOBODY       = SERVER_CLIENTS,
   FACE_PITCHES      = 128,
   FACE_TEXT         = 512,
-  FACE_NAME         = 64,
+  FACE_NAME         = SCRATCH_PATH,
   FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
 
@@ -84,6 +85,7 @@ struct Page {
   Server*      server;
   Worker*      worker;
   char         key[FACE_KEY_CAPACITY];
+  char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
   Guest        guests[SERVER_CLIENTS];
   unsigned     player;   ///< Whose page plays; FACE_NOBODY: none

@@ -9,7 +9,6 @@
 #include "responder/page/hear.h"
 #include "responder/page/keys.h"
 #include "responder/page/look_back.h"
-#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
 #include "responder/page/warm_up.h"
@@ -296,6 +295,13 @@ open_server(Page* const page, Faults* const faults)
   if (status) {
     return status;
   }
+  if (!scratch_open(page->scratch)) {
+    return faults_add(faults,
+                      STATUS_SYSTEM,
+                      NULL,
+                      0,
+                      "there is no room in /tmp for what a page makes");
+  }
   if (server_open(&page->server, page->wish.port, &listener, &fault)) {
     return faults_note(faults, &fault);
   }
@@ -326,6 +332,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
   }
   word_equipment(page);
   if ((status = open_server(page, faults))) {
+    scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
   }
@@ -393,8 +400,8 @@ page_close(Page* const page)
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
-    people_forget(page);
     worker_close(page->worker);
+    scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
     release(page);

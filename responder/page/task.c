@@ -1,6 +1,5 @@
 #include "responder/page/task.h"
 
-#include "core/files/folder.h"
 #include "responder/page/base64.h"
 #include "responder/page/warm_up.h"
 
@@ -53,10 +52,9 @@ task_fail(Task* const task, const Fault* const fault)
 static void
 work(Job* const job)
 {
-  Task* const task     = (Task*)job;
-  char        folder[] = "/tmp/barter-page-XXXXXX";
-  Fault       ignored;
-  if (!mkdtemp(folder)) {
+  Task* const task = (Task*)job;
+  char        folder[SCRATCH_PATH];
+  if (!scratch_folder(task->scratch, folder)) {
     (void)faults_add(&task->faults,
                      STATUS_SYSTEM,
                      NULL,
@@ -65,7 +63,7 @@ work(Job* const job)
     return;
   }
   task->made = task->make(task, folder);
-  (void)!folder_remove(folder, &ignored);
+  scratch_close(folder);
 }
 
 // On the server's
@@ -113,6 +111,7 @@ task_begin(const Page* const page,
   task->who     = page->trading.who;
   task->choices = page->next.choices;
   task->said    = page->said;
+  (void)snprintf(task->scratch, sizeof(task->scratch), "%s", page->scratch);
   return task;
 }
 

@@ -24,8 +24,9 @@ struct Task {
   double   amount;
   char     text[FACE_TEXT];
   char     path[PLACE_PATH_CAPACITY];
-  Desk*    desk;    ///< Of ideas; NULL: none
-  WarmUp*  warm_up; ///< NULL: none
+  char     scratch[SCRATCH_PATH]; ///< Where its own folder is made
+  Desk*    desk;                  ///< Of ideas; NULL: none
+  WarmUp*  warm_up;               ///< NULL: none
   json_t*  made;
   Faults   faults;
 };

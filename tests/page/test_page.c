@@ -6,6 +6,7 @@
 #include "channel.h"
 
 #include <fcntl.h>
+#include <glob.h>
 #include <signal.h>
 #include <spawn.h>
 #include <stdio.h>
@@ -974,6 +975,35 @@ check_missing_engraver(void)
   channel_close(&player);
 }
 
+// What a program made in passing
+static bool
+has_scratch(const pid_t process)
+{
+  char   pattern[64];
+  glob_t found;
+  (void)snprintf(
+    pattern, sizeof(pattern), "/tmp/barter-page-%d-*", (int)process);
+  const bool has = glob(pattern, 0, NULL, &found) == 0;
+  globfree(&found);
+  return has;
+}
+
+static void
+check_scratch(void)
+{
+  Program killed;
+  Program next;
+  begin(&killed, NULL, NULL);
+  must(has_scratch(killed.process), "there is a folder for what is in passing");
+  (void)kill(killed.process, SIGKILL);
+  (void)wait_for_end(&killed);
+  must(has_scratch(killed.process), "... that a kill leaves behind");
+  begin(&next, NULL, NULL);
+  must(!has_scratch(killed.process), "... and the next start takes away");
+  (void)end(&next);
+  must(!has_scratch(next.process), "... as an end does");
+}
+
 int
 main(void)
 {
@@ -997,6 +1027,7 @@ main(void)
     check_second_start(&program);
     check_taken_port(&program);
     must(end(&program) == 0, "it ends well by a signal");
+    check_scratch();
     check_missing_engraver();
   }
   char remove[64];
