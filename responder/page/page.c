@@ -241,7 +241,12 @@ open_stage(Page* const page, Notices* const notices, Faults* const faults)
   page->has_sound = !status;
   if (status && !wish.equipment.out) {
     (void)snprintf(
-      page->sound, sizeof(page->sound), "No sound: %s.", fault.text);
+      page->sound,
+      sizeof(page->sound),
+      "No sound: %.*s. Connect a device, or end what holds it, and "
+      "start Barter again.",
+      (int)strcspn(fault.text, ";"), // Then the command's words
+      fault.text);
     wish.equipment.out = "none";
     notices->n         = n_said;
     status =

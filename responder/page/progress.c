@@ -45,7 +45,7 @@ words_of(const ProgressView* const view, const Progress* const ever)
     add(words, "There was no practice in this span.");
   } else {
     add(words,
-        "Practice on %u day%s of it, %.0f minutes in all, in %u session%s.",
+        "Practice on %u day%s of it, %.0f min in all, in %u session%s.",
         progress->days,
         plural(progress->days),
         (double)progress->length_ms / ms_a_minute,

@@ -1,6 +1,5 @@
 #include "responder/page/warm_up.h"
 
-#include "core/engrave/engrave.h"
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/drills.h"
 #include "responder/lesson/today.h"
@@ -8,6 +7,7 @@
 #include "responder/lesson/warmup_play.h"
 #include "responder/page/hear.h"
 #include "responder/page/play.h"
+#include "responder/page/staves.h"
 #include "responder/page/task.h"
 
 #include <math.h>
@@ -27,29 +27,19 @@ struct WarmUp {
 static json_t*
 staff_of(const Setup* const      setup,
          const WarmupItem* const item,
-         const char* const       folder)
+         const unsigned          n_notes)
 {
-  const Warmup alone = {.n_items = 1, .items = {*item}};
-  char         path[PLACE_PATH_CAPACITY];
-  size_t       size = 0;
-  Fault        fault;
-  if (item->trades) {
-    return NULL;
-  }
-  (void)snprintf(path, sizeof(path), "%s/exercise.svg", folder);
-  const Status status = warmup_engrave(&alone, setup, path, &fault);
-  char* const  svg    = status ? NULL : task_read_file(path, &size);
-  json_t*      staff  = NULL;
-  if (svg) {
-    staff = json_pack("{ss% s[]}", "svg", svg, size, "marks");
-  } else if (status == STATUS_MISSING) {
-    staff = json_pack("{ss}", "missing", "install the package abcm2ps");
-  }
-  free(svg);
-  return staff;
+  const AbcLayout layout = staves_layout(item->bars, n_notes);
+  AbcPlaces       places = {.n = 0};
+  char*           abc    = NULL;
+  size_t          n_abc  = 0;
+  return item->trades || warmup_abc(item, setup, &layout, &places, &abc, &n_abc)
+           ? NULL
+           : staves_picture(abc, n_abc, places);
 }
 
-static void
+// Return how many notes it has
+static unsigned
 describe(const Setup* const      setup,
          const WarmupItem* const item,
          char                    words[WARMUP_WORDS_CAPACITY])
@@ -59,21 +49,22 @@ describe(const Setup* const      setup,
   Drill     drill;
   words[0]    = '\0';
   room.rhythm = item->rhythm;
-  if (!item->trades) {
-    drill_make(&drill, item->kind, &room, 0, &rng);
-    (void)warmup_drill_text(item, setup, &drill, words);
+  if (item->trades) {
+    return 0;
   }
+  drill_make(&drill, item->kind, &room, 0, &rng);
+  (void)warmup_drill_text(item, setup, &drill, words);
+  return drill.n_notes;
 }
 
 static json_t*
 item_of(const Setup* const      setup,
         const WarmupItem* const item,
-        const unsigned          number,
-        const char* const       folder)
+        const unsigned          number)
 {
-  char name[WARMUP_NAME_CAPACITY];
-  char words[WARMUP_WORDS_CAPACITY];
-  describe(setup, item, words);
+  char           name[WARMUP_NAME_CAPACITY];
+  char           words[WARMUP_WORDS_CAPACITY];
+  const unsigned n_notes = describe(setup, item, words);
   return json_pack("{si ss ss sf so*}",
                    "number",
                    (int)number,
@@ -84,11 +75,11 @@ item_of(const Setup* const      setup,
                    "minutes",
                    round(item->seconds / 6.0) / 10.0,
                    "staff",
-                   staff_of(setup, item, folder));
+                   staff_of(setup, item, n_notes));
 }
 
 static json_t*
-lay(Task* const task, WarmUp* const warm_up, const char* const folder)
+lay(Task* const task, WarmUp* const warm_up)
 {
   const Who* const who     = &task->who;
   Setup* const     setup   = &warm_up->setup;
@@ -104,8 +95,8 @@ lay(Task* const task, WarmUp* const warm_up, const char* const folder)
                               task->amount);
   warm_up->items = json_array();
   for (unsigned i = 0; i < warm_up->plan.n_items; ++i) {
-    (void)json_array_append_new(
-      warm_up->items, item_of(setup, &warm_up->plan.items[i], i + 1, folder));
+    (void)json_array_append_new(warm_up->items,
+                                item_of(setup, &warm_up->plan.items[i], i + 1));
   }
   return json_pack("{sf sO}",
                    "minutes",
@@ -118,7 +109,8 @@ static json_t*
 make_plan(Task* const task, const char* const folder)
 {
   task->warm_up = calloc(1, sizeof(*task->warm_up));
-  return task->warm_up ? lay(task, task->warm_up, folder) : NULL;
+  (void)folder;
+  return task->warm_up ? lay(task, task->warm_up) : NULL;
 }
 
 // On the server's thread

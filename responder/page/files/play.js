@@ -61,7 +61,9 @@ export class Play {
 
   watch() {
     const { store } = this.app;
-    store.watch(["form"], ({ form }) => this.form.show(form));
+    store.watch(["form"], ({ form, session }) =>
+      this.form.show(form, Boolean(session.exercise)),
+    );
     store.watch(["said", "session"], (state) => this.say(state));
     store.watch(["turns", "staves", "form", "session"], (state) => this.showTurns(state));
     store.watch(["form", "place", "session", "tones", "choices"], () =>
