@@ -173,6 +173,23 @@ hear_turn(void* const context, const TurnRecord* const record)
   tries_hear(context, record);
 }
 
+static int
+play_once(Playing* const playing, Tries* const tries, StageResult* const result)
+{
+  Fault fault;
+  if (tries_play(tries, playing, &fault)) {
+    return command_fail(&fault);
+  }
+  show_session(
+    playing, &tries->session, &tries->kept, hear_turn, tries, result);
+  tries_end(tries, playing, result);
+  if (result->is_kept) {
+    (void)printf("Kept as %s\n", tries->kept.path);
+    (void)fflush(stdout);
+  }
+  return result->fault.status ? command_fail(&result->fault) : EXIT_DONE;
+}
+
 // Plays one until it was tried; when nobody is there to try it, that was the
 // last
 static int
@@ -186,7 +203,7 @@ play_one(void* const        context,
   int          code  = EXIT_DONE;
   tries_begin(tries, index);
   while (!code && result->end == STAGE_OVER && tries_next(tries)) {
-    code = show_drill(playing, &tries->session, hear_turn, tries, result);
+    code = play_once(playing, tries, result);
   }
   if (!code && result->end == STAGE_OVER && tries_are_vain(tries)) {
     (void)puts("Nothing was played; we go on another time.");

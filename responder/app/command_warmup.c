@@ -63,7 +63,7 @@ play_drill(Today* const            present,
   int           code   = EXIT_DONE;
   drills_begin(drills, &present->setup, item);
   while (!code && result->end == STAGE_OVER && drills_next(drills)) {
-    code = show_drill(playing, &drills->session, NULL, NULL, result);
+    code = show_drill(playing, &drills->session, result);
   }
   return code;
 }

@@ -81,15 +81,13 @@ show_session(Playing* const              playing,
 int
 show_drill(Playing* const              playing,
            const SessionOptions* const session,
-           const TurnListener          hear_turn,
-           void* const                 context,
            StageResult* const          result)
 {
   Fault fault;
   if (playing_begin_drill(playing, session, &fault)) {
     return command_fail(&fault);
   }
-  show_session(playing, session, NULL, hear_turn, context, result);
+  show_session(playing, session, NULL, NULL, NULL, result);
   playing_end(playing, NULL, result);
   return EXIT_DONE;
 }

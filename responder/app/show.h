@@ -37,8 +37,6 @@ show_session(Playing*              playing,
 int
 show_drill(Playing*              playing,
            const SessionOptions* session,
-           TurnListener          hear_turn,
-           void*                 context,
            StageResult*          result);
 
 /// Write the form of a session that is kept and has begun, and show it as
