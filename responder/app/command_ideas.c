@@ -174,15 +174,14 @@ hear_turn(void* const context, const TurnRecord* const record)
 }
 
 static int
-play_once(Playing* const playing, Tries* const tries, StageResult* const result)
+play_once(Show* const show, Tries* const tries, StageResult* const result)
 {
   Fault fault;
-  if (tries_play(tries, playing, &fault)) {
+  if (tries_play(tries, &show->playing, &fault)) {
     return command_fail(&fault);
   }
-  show_session(
-    playing, &tries->session, &tries->kept, hear_turn, tries, result);
-  tries_end(tries, playing, result);
+  show_session(show, &tries->session, &tries->kept, hear_turn, tries, result);
+  tries_end(tries, &show->playing, result);
   if (result->is_kept) {
     (void)printf("Kept as %s\n", tries->kept.path);
     (void)fflush(stdout);
@@ -194,7 +193,7 @@ play_once(Playing* const playing, Tries* const tries, StageResult* const result)
 // last
 static int
 play_one(void* const        context,
-         Playing* const     playing,
+         Show* const        show,
          const unsigned     index,
          StageResult* const result)
 {
@@ -203,7 +202,7 @@ play_one(void* const        context,
   int          code  = EXIT_DONE;
   tries_begin(tries, index);
   while (!code && result->end == STAGE_OVER && tries_next(tries)) {
-    code = play_once(playing, tries, result);
+    code = play_once(show, tries, result);
   }
   if (!code && result->end == STAGE_OVER && tries_are_vain(tries)) {
     (void)puts("Nothing was played; we go on another time.");

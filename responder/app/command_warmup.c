@@ -55,7 +55,7 @@ read_day(int32_t* const day, const char* const text, Fault* const fault)
 
 static int
 play_drill(Today* const            present,
-           Playing* const          playing,
+           Show* const             show,
            const WarmupItem* const item,
            StageResult* const      result)
 {
@@ -63,21 +63,21 @@ play_drill(Today* const            present,
   int           code   = EXIT_DONE;
   drills_begin(drills, &present->setup, item);
   while (!code && result->end == STAGE_OVER && drills_next(drills)) {
-    code = show_drill(playing, &drills->session, result);
+    code = show_drill(show, &drills->session, result);
   }
   return code;
 }
 
 static int
 play_trading(Today* const            present,
-             Playing* const          playing,
+             Show* const             show,
              const WarmupItem* const item,
              StageResult* const      result)
 {
   Fault fault;
   drills_trading(&present->trading, &present->setup, item);
   who_look(&present->who); // What was traded before may have changed it
-  if (playing_begin(playing,
+  if (playing_begin(&show->playing,
                     &present->session,
                     &present->trading,
                     "warmup",
@@ -85,21 +85,21 @@ play_trading(Today* const            present,
                     &fault)) {
     return command_fail(&fault);
   }
-  show_kept(playing, &present->session, result);
-  playing_end(playing, &present->session, result);
+  show_kept(show, &present->session, result);
+  playing_end(&show->playing, &present->session, result);
   return show_result(&present->session, result);
 }
 
 static int
 play_item(void* const        context,
-          Playing* const     playing,
+          Show* const        show,
           const unsigned     index,
           StageResult* const result)
 {
   Today* const            present = context;
   const WarmupItem* const item    = &present->warmup.items[index];
-  return item->trades ? play_trading(present, playing, item, result)
-                      : play_drill(present, playing, item, result);
+  return item->trades ? play_trading(present, show, item, result)
+                      : play_drill(present, show, item, result);
 }
 
 static void

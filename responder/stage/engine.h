@@ -28,6 +28,7 @@ enum {
   ENGINE_KEYS  = 4096, ///< Slots of the ring of the player's messages
   ENGINE_KEPT  = 16384,
   ENGINE_TURNS = 16,
+  ENGINE_SHOWN = 64, ///< Keys; what nobody looks at in time is not shown
 };
 
 /// What is to be recorded, in the order that it was.
@@ -56,6 +57,7 @@ typedef struct {
   Ring          kept;  ///< Kept
   Ring          turns; ///< TurnRecord, to be stored
   Ring          told;  ///< TurnRecord, to be shown
+  Ring          shown; ///< HeardKey, to be shown
   atomic_bool   stops;
   atomic_bool   is_over;
   atomic_bool   clicks;   ///< In the player's turns; may change at any time
@@ -77,6 +79,7 @@ typedef struct {
   Kept       kept_slots[ENGINE_KEPT];
   TurnRecord turn_slots[ENGINE_TURNS];
   TurnRecord told_slots[ENGINE_TURNS];
+  HeardKey   shown_slots[ENGINE_SHOWN];
 } Engine;
 
 /// Make a session ready; nothing runs yet.

@@ -1,5 +1,5 @@
 /// @file responder/tell/tell.h A conversation in a musician's words, in lines
-/// of WRAP_WIDTH at most.
+/// that fit the terminal.
 
 #ifndef RESPONDER_TELL_TELL_H
 #define RESPONDER_TELL_TELL_H
