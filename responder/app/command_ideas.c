@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "responder/app/begin.h"
+#include "responder/app/endings.h"
 #include "responder/app/ideas_kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/show.h"
@@ -289,6 +290,11 @@ check_outputs(const Options* const options)
   if (options_have(options, OPTION_LIVE)) {
     files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
   } else if (options_have(options, OPTION_OUT)) {
+    const int code =
+      endings_check("--out", options->out, "a folder of MIDI files", "");
+    if (code) {
+      return code;
+    }
     files.out = ideas_file_path(options->out, path);
   }
   return outputs_apart(has_take ? options->operands[0] : NULL, &files);

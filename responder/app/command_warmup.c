@@ -2,6 +2,7 @@
 
 #include "profiles/journal/day.h"
 #include "responder/app/begin.h"
+#include "responder/app/outputs.h"
 #include "responder/app/show.h"
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/drills.h"
@@ -192,6 +193,14 @@ run(const Options* const options)
   if (!options_have(options, OPTION_LIVE) &&
       options->given & SHOW_OPTIONS & ~OPTION_BIT(OPTION_OUT)) {
     return command_misuse("ports and sound are of a warmup --live");
+  }
+  Options files = *options;
+  if (options_have(options, OPTION_LIVE)) {
+    files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
+  }
+  const int apart = outputs_apart(NULL, &files);
+  if (apart) {
+    return apart;
   }
   Today* const present = calloc(1, sizeof(*present));
   if (!present) {

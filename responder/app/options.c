@@ -272,7 +272,7 @@ options_parse(Options* const  options,
   opterr   = 0;
   optind   = 1;
   for (int word = optind;; word = optind) {
-    const int found = getopt_long(argc, argv, ":", known, NULL);
+    const int found = getopt_long(argc, argv, ":h", known, NULL);
     if (found < 0) {
       break;
     }
@@ -280,7 +280,10 @@ options_parse(Options* const  options,
       found == ':' || found == '?'
         ? misread(
             allowed, found, argv[optind > word ? optind - 1 : word], fault)
-        : take_option(options, (Option)(found - 1), optarg, fault);
+        : take_option(options,
+                      found == 'h' ? OPTION_HELP : (Option)(found - 1),
+                      optarg,
+                      fault);
     if (status) {
       return status;
     }

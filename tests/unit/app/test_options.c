@@ -324,6 +324,13 @@ lines_of_help(const OptionSet set, char* const help, const size_t size)
   return n;
 }
 
+Test(options, h_is_help)
+{
+  cr_assert_eq(parse(ALL_OPTIONS, "-h"), STATUS_OK);
+  cr_assert(options_have(&options, OPTION_HELP));
+  cr_assert_eq(parse(ALL_OPTIONS, "-x"), STATUS_SYNTAX);
+}
+
 Test(options, helps_with_a_line_for_each)
 {
   static char help[8192];
