@@ -7,6 +7,7 @@
 #include "responder/lesson/kept.h"
 #include "responder/lesson/warn.h"
 #include "responder/tell/draw.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
 #include <stdlib.h>
@@ -33,7 +34,7 @@ tell_head(const Telling* const telling, const Setup* const setup)
 {
   const SessionOptions session = setup_session(setup);
   tell_chart(telling->stream, &session);
-  tell_legend(telling->stream);
+  notes_tell_legend(telling->stream);
   if (telling->draws) {
     draw_legend(telling->stream);
   }

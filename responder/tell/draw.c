@@ -1,6 +1,7 @@
 #include "responder/tell/draw.h"
 
 #include "core/music/pitch.h"
+#include "responder/record/note_name.h"
 #include "responder/tell/columns.h"
 #include "responder/tell/wrap.h"
 
@@ -171,22 +172,18 @@ draw_note(const System* const    system,
   line[first] = shape_of(note);
 }
 
-/// Name a row as its first note is spelled, else as the chord at its beginning
-/// would be.
+/// Name a row as its first note is spelled.
 static void
 name_row(const System* const system, const unsigned pitch, char* const line)
 {
   const Phrase* const phrase = system->phrase;
-  Tick                tick   = system->start;
-  for (unsigned i = phrase->n_notes; i-- > 0;) {
-    if (phrase->notes[i].note.pitch == pitch &&
-        is_in(system, &phrase->notes[i])) {
-      tick = heard_note_chord_tick(&phrase->notes[i], system->chart);
-    }
+  unsigned            i      = 0;
+  while (phrase->notes[i].note.pitch != pitch ||
+         !is_in(system, &phrase->notes[i])) {
+    ++i;
   }
   char name[PITCH_TEXT_CAPACITY];
-  (void)pitch_text(pitch, chart_spell(system->chart, tick, pitch), name);
-  put(line, 4, name);
+  put(line, 4, note_name(system->chart, phrase, i, name));
 }
 
 static void

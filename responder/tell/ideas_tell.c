@@ -2,6 +2,7 @@
 
 #include "profiles/journal/day.h"
 #include "responder/tell/draw.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
 enum { INDENT = 4 };
@@ -49,7 +50,7 @@ ideas_tell_head(FILE* const stream, const Desk* const desk, const bool draws)
                 setup->feel.name,
                 setup->choices.tempo_bpm,
                 rung_text(setup->choices.rung, rung));
-  tell_legend(stream);
+  notes_tell_legend(stream);
   if (draws) {
     draw_legend(stream);
   }
@@ -88,7 +89,7 @@ ideas_tell_notebook(FILE* const       stream,
                     const bool        draws)
 {
   (void)fprintf(stream, "The notebook of %s\n", name);
-  tell_legend(stream);
+  notes_tell_legend(stream);
   if (draws) {
     draw_legend(stream);
   }

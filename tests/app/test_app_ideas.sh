@@ -22,7 +22,7 @@ check "likeness falls" sh -c \
   "sed -n 's/.*likeness \([0-9]*\) %.*/\1/p' six.txt >got &&
    sort -rn got | cmp -s - got"
 check "no two alike" test "$(awk '/^ *[0-9]+\. / { n++ }
-  /^    bar/ { notes[n] = notes[n] $0 }
+  /^    bar/ || /^              / { notes[n] = notes[n] $0 }
   END { for (i in notes) print notes[i] }' six.txt | sort | uniq -d |
   wc -l)" -eq 0
 check "nothing was made" test ! -e "$XDG_DATA_HOME/barter"
