@@ -1,9 +1,14 @@
 #include "responder/app/begin.h"
 
 #include "profiles/choices/choices_file.h"
+#include "profiles/journal/day.h"
 #include "responder/app/command.h"
 #include "responder/lesson/choosing.h"
+#include "responder/lesson/today.h"
 #include "responder/lesson/warn.h"
+
+#include <stdio.h>
+#include <string.h>
 
 int
 begin_who(Who* const who, const Options* const options)
@@ -83,4 +88,30 @@ begin_rest(const Take* const    take,
   Notices notices = {.n = 0};
   warn_of_rest(&notices, options->operands[0], take, end, meter);
   command_notice(&notices);
+}
+
+static bool
+read_day(int32_t* const day, const char* const text)
+{
+  Date date = {0, 0, 0};
+  char again[DAY_TEXT_CAPACITY];
+  char rest = '\0';
+  if (sscanf(
+        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) !=
+        3 ||
+      date.year < 1 || date.month < 1 || date.month > 12) {
+    return false;
+  }
+  *day = day_of(date);
+  return strcmp(day_text(*day, again), text) == 0;
+}
+
+int
+begin_day(int32_t* const day, const Options* const options)
+{
+  *day = today();
+  return !options_have(options, OPTION_DATE) || read_day(day, options->date)
+           ? EXIT_DONE
+           : command_misuse("--date %.40s is no day; write it as 2025-11-25",
+                            options->date);
 }

@@ -1,19 +1,16 @@
 #include "responder/app/command.h"
 
-#include "profiles/journal/day.h"
 #include "responder/app/begin.h"
 #include "responder/app/outputs.h"
 #include "responder/app/show.h"
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/drills.h"
-#include "responder/lesson/today.h"
 #include "responder/lesson/warmup_plan.h"
 #include "responder/lesson/warmup_play.h"
 #include "responder/tell/warmup_tell.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 // A day's warm-up, and what playing it live needs
 typedef struct {
@@ -26,31 +23,6 @@ typedef struct {
   Setup          trading;
   PlayingSession session;
 } Today;
-
-// Reading
-
-static Status
-read_day(int32_t* const day, const char* const text, Fault* const fault)
-{
-  Date date = {0, 0, 0};
-  char again[DAY_TEXT_CAPACITY];
-  char rest = '\0';
-  if (sscanf(
-        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) ==
-        3 &&
-      date.year >= 1 && date.month >= 1 && date.month <= 12) {
-    *day = day_of(date);
-    if (strcmp(day_text(*day, again), text) == 0) {
-      return STATUS_OK;
-    }
-  }
-  return fault_set(fault,
-                   STATUS_RANGE,
-                   NULL,
-                   0,
-                   "--date %.40s is no day; write it as 2025-11-25",
-                   text);
-}
 
 // Live
 
@@ -129,11 +101,9 @@ play_live(Today* const present, const Options* const options)
 static int
 prepare(Today* const present, const Options* const options)
 {
-  Fault fault;
-  present->day = today();
-  if (options_have(options, OPTION_DATE) &&
-      read_day(&present->day, options->date, &fault)) {
-    return command_fail(&fault);
+  const int day = begin_day(&present->day, options);
+  if (day) {
+    return day;
   }
   const int code = begin_who(&present->who, options);
   if (code) {

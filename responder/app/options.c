@@ -164,6 +164,14 @@ static const OptionRow rows[N_OPTIONS] = {
                                   .words  = papers,
                                   .value  = "a4|letter",
                                   .help   = "the size of a page"}},
+  [OPTION_ALL]        = FLAG("all", "of everybody there is, in one PDF"),
+  [OPTION_RHYTHMS]    = NUMBER(ROW_COUNT,
+                            rhythms,
+                            "rhythms",
+                            1,
+                            24,
+                            "N",
+                            "a page of so many rhythms instead, 1 to 24"),
   [OPTION_HELP]       = FLAG("help", "show this"),
 };
 

@@ -62,6 +62,8 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_DRAW]          = {"draw", false},
   [OPTION_PORT]          = {"port", true},
   [OPTION_NO_BROWSER]    = {"no-browser", false},
+  [OPTION_ALL]           = {"all", false},
+  [OPTION_RHYTHMS]       = {"rhythms", true},
   [OPTION_HELP]          = {"help", false},
 };
 
