@@ -403,7 +403,9 @@ print_sheet(void)
 {
   const Choices choices = choices_of_ada();
   good(setup_load(&setup, &choices, &faults));
-  printing_lay(&printing, &setup, SHEET_A4);
+  printing_lay(&printing, &setup, &(PrintingWish){SHEET_A4, &ada, 0, 0});
+  cr_assert_str_eq(printing.sheet.request.name, ada.learner.name);
+  cr_assert_str_eq(printing.sheet.request.date, "1970-01-01");
   cr_assert_geq(printing.pages.n_pages, 1);
   good(printing_save(&printing, path_of("sheet.pdf"), &fault));
 }
