@@ -6,6 +6,7 @@
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/today.h"
 #include "responder/lesson/warn.h"
+#include "responder/record/recorded.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -53,6 +54,38 @@ begin_setup(Setup* const setup, const Choices* const choices)
   return begin_loaded(setup, status, &faults);
 }
 
+// What barter recorded knows what it was played over, and counts from its
+// count-in
+static void
+take_recording(Choices* const       choices,
+               Take* const          take,
+               const Options* const options)
+{
+  const char* const path    = options->operands[0];
+  Tick              bar_one = 0;
+  Choices           then;
+  Fault             ignored;
+  if (recorded_choices(&then, &bar_one, path, &ignored)) {
+    return;
+  }
+  if (!options_have(options, OPTION_LEAD_IN)) {
+    take_shift(take, -bar_one);
+  }
+  if (choose_recording(choices, &then)) {
+    command_say("%s was played over %s%s%s, and is heard over it; --chart says "
+                "another",
+                path,
+                then.chart,
+                then.key[0] ? " in " : "",
+                then.key);
+  } else {
+    command_say("%s was played over %s, and is heard over %s, as you say",
+                path,
+                then.chart,
+                choices->chart);
+  }
+}
+
 int
 begin_take(Choices* const       choices,
            Take* const          take,
@@ -72,6 +105,7 @@ begin_take(Choices* const       choices,
   }
   warn_of_take(&notices, path, take);
   choose_take(choices, take);
+  take_recording(choices, take, options);
   if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_TAKE) {
     warn_of_tempo(&notices, path, take, choices->tempo_bpm);
   }

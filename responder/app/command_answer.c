@@ -180,6 +180,13 @@ answer_file(Setup* const setup, const Options* const options)
   if (code || (code = begin_take(&choices, &take, &who, options))) {
     return code;
   }
+  if (choices.makes_room &&
+      choices_place(&choices, CHOICE_MAKE_ROOM) == CHOICE_BY_TAKE) {
+    choices.makes_room = false; // There is room in it already
+    command_say("%s was made with --make-room, and is answered as it lies over "
+                "the chart; --replay makes it again",
+                options->operands[0]);
+  }
   if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder
     choose_climb(&choices, &who);
   }
