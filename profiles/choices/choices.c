@@ -22,6 +22,8 @@ print_rung(const void* const field, char* const text)
   return rung_text(*(const Rung*)field, text);
 }
 
+_Static_assert(sizeof(Way) == sizeof(unsigned), "as a ROW_WORD is");
+
 #define FIELD(field) .offset = offsetof(Choices, field)
 
 // Where it may be said
@@ -167,6 +169,18 @@ static const ChoiceRow rows[N_CHOICES] = {
                  .help = "open room in an unbroken solo"},
     .places   = ASKING,
     .recorded = "makes-room",
+  },
+  {
+    .row      = {.name = "way",
+                 .kind = ROW_WORD,
+                 FIELD(way),
+                 .words = way_names,
+                 .value = "WAY",
+                 .help  = "answer, question, echo, few notes, story, handing "
+                               "over, sing first"},
+    .places   = BARTER | ASKING,
+    .recorded = "way",
+    .is_rare  = true,
   },
   // The rung
   {

@@ -56,6 +56,10 @@ show_session(Playing* const              playing,
   Screen screen  = screen_begin(stdout, session);
   bool   is_told = false;
   bool   goes_on = true;
+  char   opening[REMARK_CAPACITY];
+  if (*session_opening(session, opening)) {
+    screen_say(&screen, opening);
+  }
   while (goes_on) {
     goes_on               = playing_goes_on(playing, result);
     const StageNews* news = NULL;

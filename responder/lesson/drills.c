@@ -14,6 +14,7 @@ drills_session(const Setup* const  setup,
   session.chart          = chart;
   session.bars_per_turn  = bars;
   session.choruses       = 1;
+  session.way            = WAY_ANSWER;
   session.partner_begins = true;
   session.makes_room     = false;
   session.plan           = (ClimbPlan){.success_step = 0.0};

@@ -67,11 +67,12 @@ listen_to_take(Listening* const   listening,
                const TurnListener hear_turn,
                void* const        context)
 {
-  const SessionOptions options = setup_session(setup);
-  const TurnPlan       plan    = session_turn_plan(&options);
-  const Tick           end     = hearing_end(take, options.chart);
-  const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
-  size_t               next    = 0;
+  SessionOptions options = setup_session(setup);
+  options.way            = WAY_ANSWER; // Every bar is heard
+  const TurnPlan plan    = session_turn_plan(&options);
+  const Tick     end     = hearing_end(take, options.chart);
+  const Tick     pick_up = meter_beat_ticks(options.chart->meter) / 2;
+  size_t         next    = 0;
   memset(listening, 0, sizeof(*listening));
   listening->summary.sentences = options.sentences;
   while (next < take->n_notes && take->notes[next].tick < -pick_up) {

@@ -147,6 +147,8 @@ session_of(const Setup* const setup, const char* const kind)
   };
   (void)snprintf(session.kind, sizeof(session.kind), "%s", kind);
   (void)snprintf(
+    session.way, sizeof(session.way), "%s", way_names[options.way]);
+  (void)snprintf(
     session.chart, sizeof(session.chart), "%s", options.chart->title);
   (void)snprintf(session.feel, sizeof(session.feel), "%s", setup->feel.name);
   (void)key_text(options.chart->key, session.key);

@@ -170,6 +170,7 @@ lay_trading(Layout* const layout, const WarmupItem* const item)
   SessionOptions options = setup_session(layout->setup);
   Echo           it      = {.player = {.hear_turn = echo, .context = &it}};
   Conversation   conversation;
+  options.way            = WAY_ANSWER;
   options.choruses       = item->rounds;
   options.partner_begins = true;
   options.seed           = item->seed;

@@ -245,6 +245,10 @@ begin(Page* const page, Faults* const faults)
   (void)json_object_clear(page->staves);
   stand(page, FACE_COUNT_IN);
   face_tell_state(page, STATE_FORM);
+  char opening[REMARK_CAPACITY];
+  if (*session_opening(&trading->session.recorded.session, opening)) {
+    face_say(page, "remark", opening);
+  }
   tell_place(page, FACE_NOBODY);
   return STATUS_OK;
 }
@@ -300,6 +304,9 @@ go_on_after(Page* const page, const StageResult* const result)
 static void
 say_more(Page* const page, const TurnRecord* const record)
 {
+  if (record->asks[0]) {
+    face_say(page, "remark", record->asks);
+  }
   if (record->is_lost) {
     face_say(page, "remark", "The band plays roots until you are back.");
   }

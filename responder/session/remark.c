@@ -3,6 +3,7 @@
 #include "core/music/spelling.h"
 #include "responder/hear/ideas.h"
 
+#include <assert.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
@@ -381,6 +382,26 @@ remark_echo(Remarks* const         remarks,
 {
   const SentenceKind kind = echo_kind(phrase, said);
   text[0]                 = '\0';
+  fill(text, sentence(sentences, kind, remarks->n_said), &(Words){"", ""});
+  ++remarks->n_said;
+}
+
+static_assert(SENTENCE_MET_SING - SENTENCE_MET_ASK == GOAL_SING - GOAL_ASK &&
+                SENTENCE_MISSED_SING - SENTENCE_MISSED_ASK ==
+                  GOAL_SING - GOAL_ASK,
+              "each goal has its sentences, in their order");
+
+void
+remark_goal(Remarks* const         remarks,
+            const Sentences* const sentences,
+            const Goal             goal,
+            const bool             is_met,
+            char                   text[REMARK_CAPACITY])
+{
+  assert(goal > GOAL_NONE);
+  const SentenceKind first = is_met ? SENTENCE_MET_ASK : SENTENCE_MISSED_ASK;
+  const SentenceKind kind  = (SentenceKind)(first + (goal - GOAL_ASK));
+  text[0]                  = '\0';
   fill(text, sentence(sentences, kind, remarks->n_said), &(Words){"", ""});
   ++remarks->n_said;
 }

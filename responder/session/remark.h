@@ -7,6 +7,9 @@
 #include "core/music/chart.h"
 #include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
+#include "responder/session/goal.h"
+
+#include <stdbool.h>
 
 enum { REMARK_CAPACITY = 192 };
 
@@ -44,6 +47,18 @@ remark_echo(Remarks*         remarks,
             const Sentences* sentences,
             const Phrase*    phrase,
             const Phrase*    said,
+            char             text[REMARK_CAPACITY]);
+
+/**
+   Say one line about a turn that had a goal of its own.
+
+   @param[out] text The line, with its NUL.
+*/
+void
+remark_goal(Remarks*         remarks,
+            const Sentences* sentences,
+            Goal             goal,
+            bool             is_met,
             char             text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

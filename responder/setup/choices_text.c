@@ -109,7 +109,8 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   put(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
   for (unsigned i = 0; i < N_CHOICES; ++i) {
     const ChoiceRow* const choice = choice_row((Choice)i);
-    if (choice->recorded) {
+    if (choice->recorded &&
+        !(choice->is_rare && row_number(&choice->row, choices) == 0.0)) {
       put_row(&draft, choices, choice->recorded, &choice->row);
     }
   }
@@ -177,6 +178,14 @@ read_row(Choices* const     choices,
                        value);
 }
 
+// Whether the line of a choice stands next
+static bool
+has_line(const char* const text, const ChoiceRow* const choice)
+{
+  const size_t n = strlen(choice->recorded);
+  return strncmp(text, choice->recorded, n) == 0 && text[n] == '=';
+}
+
 static Status
 read_choices(Choices* const     choices,
              const char** const text,
@@ -187,7 +196,7 @@ read_choices(Choices* const     choices,
     const ChoiceRow* const choice = choice_row((Choice)i);
     const Row* const       row    = &choice->row;
     const bool             is_own = choice->recorded_most > 0.0;
-    if (choice->recorded) {
+    if (choice->recorded && !(choice->is_rare && !has_line(*text, choice))) {
       status = read_row(choices,
                         choice->recorded,
                         row,
