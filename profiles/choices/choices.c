@@ -176,8 +176,7 @@ static const ChoiceRow rows[N_CHOICES] = {
                  FIELD(way),
                  .words = way_names,
                  .value = "WAY",
-                 .help  = "answer, question, echo, few notes, story, handing "
-                               "over, sing first"},
+                 .help  = "how to play together; barter trade --help has all"},
     .places   = BARTER | ASKING,
     .recorded = "way",
     .is_rare  = true,

@@ -6,7 +6,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { OCTAVE = 12, FAR = 6 };
+enum { OCTAVE = 12, FAR = OCTAVE };
 
 static void
 hear(Answer* const answer, const FitTurn* const turn)
@@ -135,6 +135,34 @@ fit_again(Answer* const        answer,
   *answer = again;
 }
 
+/// Go on by a beat to the next chord tone; false if there is no room.
+static bool
+lengthen(Answer* const answer, const FitTurn* const turn)
+{
+  const Chart* const chart = turn->ear.chart;
+  const Tick         beat  = meter_beat_ticks(chart->meter);
+  const unsigned     n     = answer->n_notes;
+  const Note         last  = answer->notes[n - 1];
+  const Tick         grid  = answer->grid_ticks[n - 1] + beat;
+  if (grid + beat >= turn->end) {
+    return false;
+  }
+  const uint16_t tones   = classes_up_to(chart, grid, ROLE_CHORD_TONE);
+  const uint16_t others  = (uint16_t)(tones & ~bit_of(last.pitch));
+  const uint16_t may     = others ? others : tones;
+  answer->grid_ticks[n]  = grid;
+  answer->is_ornament[n] = false;
+  answer->notes[n]       = (Note){last.tick + beat,
+                                  beat * 4 / 5,
+                                  nearest(last.pitch, may, turn),
+                                  last.velocity};
+  if (last.tick + last.length > answer->notes[n].tick) {
+    answer->notes[n - 1].length = beat * 4 / 5;
+  }
+  ++answer->n_notes;
+  return true;
+}
+
 void
 fit_cell(Answer* const        answer,
          const unsigned       n_notes,
@@ -154,6 +182,9 @@ fit_cell(Answer* const        answer,
     }
   }
   answer->n_notes = n;
+  while (answer->n_notes > 0 && answer->n_notes < n_notes &&
+         lengthen(answer, turn)) {
+  }
   hear(answer, turn);
 }
 

@@ -9,6 +9,9 @@ static const double   overfull_space       = 0.06; // Less rest than this
 static const double   overfull_onsets      = 6.0;  // ... in a bar of four
 static const unsigned silent_for_fragments = 3;
 
+// What a cell to be given back has at least: three chord tones, even eighths
+enum { CELL_NOTES_RUNG = 3, CELL_RHYTHM_RUNG = 2 };
+
 enum { STREAM_FIRST_TURN = 16 };
 
 static bool
@@ -46,6 +49,9 @@ answers_as(const Session* const session, const Standing* const standing)
            : turn->turn_in_chorus % 3 == 1 ? ANSWERS_AGAIN
                                            : ANSWERS_DEPARTING;
   }
+  if (turn->task == TASK_CELL) {
+    return ANSWERS_DEPARTING; // Not the one before
+  }
   if (turn->task != TASK_FREE) {
     return ANSWERS_FRESH;
   }
@@ -75,6 +81,14 @@ call_of(const Session* const session, const Standing* const standing)
   return goes_on ? &session->answer.heard : &standing->call;
 }
 
+static void
+raise_to(Rung* const rung, const Dimension dimension, const uint8_t level)
+{
+  if (rung->level[dimension] < level) {
+    rung->level[dimension] = level;
+  }
+}
+
 static Rung
 rung_of(const Session* const session, const Standing* const standing)
 {
@@ -82,6 +96,10 @@ rung_of(const Session* const session, const Standing* const standing)
   const Turn* const turn = &session->reply.turn;
   if (turn->task == TASK_FEW) {
     rung.level[DIMENSION_NOTES]    = (uint8_t)pattern_few(turn->chorus);
+    rung.level[DIMENSION_ORNAMENT] = 1;
+  } else if (turn->task == TASK_CELL) { // Hard by its length alone
+    raise_to(&rung, DIMENSION_NOTES, CELL_NOTES_RUNG);
+    raise_to(&rung, DIMENSION_RHYTHM, CELL_RHYTHM_RUNG);
     rung.level[DIMENSION_ORNAMENT] = 1;
   }
   return rung;
@@ -144,7 +162,7 @@ again(const Session* const session, const Standing* const standing)
 {
   const Turn* const turn = &session->reply.turn;
   if (turn->task == TASK_CELL && standing->echo.is_again) {
-    return &session->answer.heard;
+    return &session->cell;
   }
   return turn->task == TASK_AGAIN && standing->call.n_notes ? &standing->call
                                                             : NULL;
@@ -188,22 +206,40 @@ hear_whole(const Session* const session, Answer* const answer)
                end_of(session, turn));
 }
 
-// What the way of playing asks of an answer beyond what was thought
+static void
+say_why(Answer* const answer, const char* const words)
+{
+  (void)snprintf(answer->why, sizeof(answer->why), "%s", words);
+}
+
+// What the way of playing asks of an answer beyond what was thought; then that
+// is what is true of it
 static void
 fit(Session* const session)
 {
+  static const char* const few[PATTERN_FEW_MOST] = {
+    "One note over each chord.",
+    "Two notes over each chord, at most.",
+    "Three notes over each chord, at most.",
+  };
   const Turn* const turn = &session->reply.turn;
   const FitTurn     room = fit_of(session);
   switch (turn->task) {
     case TASK_ASK:
     case TASK_CLOSE:
       fit_end(&session->answer, turn->task == TASK_ASK, &room);
+      say_why(&session->answer,
+              turn->task == TASK_ASK ? "A question: it ends open."
+                                     : "It brings that home.");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
+      session->cell = session->answer.heard;
+      say_why(&session->answer, "A cell to give back.");
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
+      say_why(&session->answer, few[pattern_few(turn->chorus) - 1]);
       break;
     default:
       break;

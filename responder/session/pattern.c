@@ -89,6 +89,28 @@ pattern_turn(const Way way, const PatternPlace place, const bool player_begins)
   };
 }
 
+const char*
+task_name(const Task task)
+{
+  static const char* const names[N_TASKS] = {
+    [TASK_FREE]      = "answer",
+    [TASK_ASK]       = "question",
+    [TASK_CLOSE]     = "close",
+    [TASK_CELL]      = "cell",
+    [TASK_GIVE_BACK] = "echo",
+    [TASK_FEW]       = "few notes",
+    [TASK_LINE]      = "line",
+    [TASK_AGAIN]     = "line again",
+    [TASK_LAST]      = "last line",
+    [TASK_SHOW]      = "chorus",
+    [TASK_ALONG]     = "along",
+    [TASK_ALONE]     = "alone",
+    [TASK_SING]      = "sung first",
+  };
+  assert((unsigned)task < N_TASKS);
+  return names[task];
+}
+
 unsigned
 pattern_few(const unsigned chorus)
 {

@@ -45,6 +45,10 @@ typedef struct {
 PatternTurn
 pattern_turn(Way way, PatternPlace place, bool player_begins);
 
+/// Return what a task is called: `question`, `cell`; the usual one `answer`.
+const char*
+task_name(Task task);
+
 /// Return how many notes are allowed where few are: 1, 2, 3 from chorus 0 on.
 unsigned
 pattern_few(unsigned chorus);

@@ -178,18 +178,35 @@ move_rung(Standing* const        standing,
   record->climb = climb_turn(&standing->climb, plan, success);
 }
 
+// Who gives more than was asked for is credited with that, and goes on from a
+// cell as long as this one was
+static void
+follow_echo(const Phrase* const cell,
+            TurnRecord* const   record,
+            EchoStand* const    echo)
+{
+  if (!record->phrase.n_notes) {
+    *echo = echo_wait(*echo);
+    return;
+  }
+  const EchoPart came  = goal_echo(&record->phrase, cell);
+  const Goal     asked = echo->asks;
+  echo->n_notes = cell->n_notes > echo->n_notes ? cell->n_notes : echo->n_notes;
+  *echo         = echo_go_on(*echo, came);
+  if (record->outcome.met) {
+    const Goal gave      = (Goal)(GOAL_RHYTHM + (came - ECHO_RHYTHM));
+    record->outcome.goal = gave > asked ? gave : asked;
+  }
+}
+
 // What the turn leads to in the way of playing
 static void
-follow_way(const Session* const    session,
-           const TurnRecord* const record,
-           Standing* const         after)
+follow_way(const Session* const session,
+           TurnRecord* const    record,
+           Standing* const      after)
 {
   if (record->turn.task == TASK_GIVE_BACK) {
-    after->echo =
-      record->phrase.n_notes
-        ? echo_go_on(after->echo,
-                     goal_echo(&record->phrase, &session->answer.heard))
-        : echo_wait(after->echo);
+    follow_echo(&session->answer.heard, record, &after->echo);
   } else if (record->turn.task == TASK_LINE) {
     after->line = idea_of(&record->phrase, true);
   }

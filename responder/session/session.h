@@ -158,6 +158,7 @@ typedef struct {
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
   SayHistory history;
+  Phrase     cell;    ///< Of an echo, as it was at first
   unsigned   n_shown; ///< Notes of the last chorus that was shown
   ShownNote  shown[SHOWN_CAPACITY];
   Answer     answer; ///< The last one

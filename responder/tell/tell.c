@@ -363,10 +363,15 @@ tell_turn(FILE* const             stream,
   (void)fprintf(stream, "Turn %u, ", turn->index);
   tell_bars(stream, chart, turn);
   if (turn->by_player) {
-    (void)fprintf(stream, ", you\n");
+    (void)fprintf(stream,
+                  ", you%s%s\n",
+                  turn->task ? ": " : "",
+                  turn->task ? task_name(turn->task) : "");
     tell_player(stream, chart, record);
   } else {
-    (void)fprintf(stream, ", partner: %s\n", move_name(record->move));
+    (void)fprintf(stream,
+                  ", partner: %s\n",
+                  turn->task ? task_name(turn->task) : move_name(record->move));
     tell_partner(stream, chart, record);
   }
   if (record->asks[0]) {
