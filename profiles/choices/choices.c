@@ -193,7 +193,7 @@ static const ChoiceRow rows[N_CHOICES] = {
                .print = print_rung,
                .right = "1 to 8 for all, or notes=1..8,rhythm=1..7,shape=1..6,"
                            "ornament=1..4"},
-    .places = BARTER | ASKING,
+    .places = BARTER | LEARNER | ASKING,
   },
   RUNG_ROW(DIMENSION_NOTES, N_NOTES_RUNGS, "notes"),
   RUNG_ROW(DIMENSION_RHYTHM, N_RHYTHM_RUNGS, "rhythm"),

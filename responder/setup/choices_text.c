@@ -46,6 +46,8 @@ static const Row climb_rows[] = {
   NUMBER("target", plan.target, 0.01, 0.99),
   NUMBER("budget", budget, 0, 99),
   NUMBER("usual-spread", usual_spread_ms, 0, 1000),
+  BYTE("find-step", plan.finding.step, FINDING_STEP),
+  BYTE("find-turns", plan.finding.turns, FINDING_TURNS),
   RUNGS("cap", plan.caps),
   RUNGS("pin", plan.pins),
   NUMBER("skill-notes", SKILL(DIMENSION_NOTES), 0, 8),
