@@ -111,8 +111,10 @@ drills_trading(Setup* const            trading,
                const Setup* const      setup,
                const WarmupItem* const item)
 {
-  Choices choices        = setup->choices;
-  choices.choruses       = item->rounds;
+  Choices choices  = setup->choices;
+  choices.way      = item->way;
+  choices.bars     = way_bars(item->way) ? way_bars(item->way) : choices.bars;
+  choices.choruses = item->rounds;
   choices.partner_begins = true;
   choices.seed           = item->seed & INT32_MAX;
   *trading               = *setup;
