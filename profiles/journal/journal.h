@@ -144,6 +144,11 @@ journal_add_session(Journal*              journal,
                     const JournalSession* session,
                     Fault*                fault);
 
+/// Take out a session in which the player struck no key: it was no practice.
+/// STATUS_OK, also where it stays; or STATUS_SYSTEM with the fault written.
+MUST_USE Status
+journal_drop_unplayed(Journal* journal, JournalId session, Fault* fault);
+
 /**
    Add a turn to a session; it is on the disk when this returns.
 

@@ -17,31 +17,39 @@ enum {
 
 /// What is measured, and so what is said.
 typedef enum {
-  // After a turn: what worked
+  // After a turn of the player's: what worked
   SENTENCE_PRAISE_ROOT,
   SENTENCE_PRAISE_TONE,
   SENTENCE_PRAISE_LED,
   SENTENCE_PRAISE_ROOM,
   SENTENCE_PRAISE_STEADY,
   SENTENCE_PRAISE_PLAYED,
-  // ... what to try
+  SENTENCE_PRAISE_RHYTHM,
+  SENTENCE_PRAISE_BEGAN,
+  SENTENCE_PRAISE_MOVED,
+  SENTENCE_PRAISE_OPEN,
+  SENTENCE_PRAISE_SHAPED,
+  // ... then one thing to try, at most
   SENTENCE_ADVICE_LEFT,
   SENTENCE_ADVICE_LAST,
   SENTENCE_ADVICE_ROOM,
   SENTENCE_ADVICE_EVEN,
   SENTENCE_ADVICE_LATE,
   SENTENCE_ADVICE_EARLY,
-  // ... after a silent one
+  SENTENCE_ADVICE_CONNECT,
+  SENTENCE_ADVICE_MOVED,
+  SENTENCE_ADVICE_FLAT,
+  // After a turn without a note
   SENTENCE_SILENCE_WAITING,
   SENTENCE_SILENCE_ASKING,
-  // ... when the same comes again
-  SENTENCE_AGAIN_TWICE, ///< What worked
-  SENTENCE_AGAIN_THIRD, ///< What to try
-  SENTENCE_AGAIN_MORE,  ///< What to try when it has come more often
-  // After a phrase that was to be played again
-  SENTENCE_ECHO_WHOLE,  ///< It was
-  SENTENCE_ECHO_RHYTHM, ///< Its rhythm only
-  SENTENCE_ECHO_NOTES,  ///< Its notes only
+  // When the same comes again: what worked, and what to try then
+  SENTENCE_AGAIN_TWICE,
+  SENTENCE_AGAIN_THIRD,
+  SENTENCE_AGAIN_MORE,
+  // In a warm-up, after a phrase that was to be played again
+  SENTENCE_ECHO_WHOLE,
+  SENTENCE_ECHO_RHYTHM,
+  SENTENCE_ECHO_NOTES,
   SENTENCE_ECHO_OTHER,
   SENTENCE_ECHO_SILENT,
   // How to practise a development, in the order of the moves
@@ -57,7 +65,7 @@ typedef enum {
   SENTENCE_PRACTISE_SHIFT,
   SENTENCE_PRACTISE_RETURN,
   SENTENCE_PRACTISE_ORNAMENT,
-  // After a session: what worked
+  // After a session: two things that worked,
   SENTENCE_WORKED_LANDING,
   SENTENCE_WORKED_ROOM,
   SENTENCE_WORKED_TIME,
@@ -65,7 +73,7 @@ typedef enum {
   SENTENCE_WORKED_HOME,
   SENTENCE_WORKED_TURNS,
   SENTENCE_WORKED_FORM,
-  // ... what to work on
+  // ... one to work on,
   SENTENCE_WORK_ON_LANDING,
   SENTENCE_WORK_ON_LEADING,
   SENTENCE_WORK_ON_ROOM,
@@ -142,9 +150,24 @@ typedef enum {
   SENTENCE_WAY_NEXT_STORY,
   SENTENCE_WAY_NEXT_HANDING_OVER,
   SENTENCE_WAY_NEXT_SING_FIRST,
+  // The one goal of a chorus in the usual way of playing, said before it
+  SENTENCE_AIM_LAND,
+  SENTENCE_AIM_ROOM,
+  SENTENCE_AIM_TAKE_UP,
+  SENTENCE_AIM_TWICE,
+  // ... and looked back on when it ends: it came off
+  SENTENCE_AIM_MET_LAND,
+  SENTENCE_AIM_MET_ROOM,
+  SENTENCE_AIM_MET_TAKE_UP,
+  SENTENCE_AIM_MET_TWICE,
+  // ... or it did not
+  SENTENCE_AIM_MISSED_LAND,
+  SENTENCE_AIM_MISSED_ROOM,
+  SENTENCE_AIM_MISSED_TAKE_UP,
+  SENTENCE_AIM_MISSED_TWICE,
 } SentenceKind;
 
-enum { N_SENTENCES = SENTENCE_WAY_NEXT_SING_FIRST + 1 };
+enum { N_SENTENCES = SENTENCE_AIM_MISSED_TWICE + 1 };
 
 /// The ways to say one thing.
 typedef struct {

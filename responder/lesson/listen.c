@@ -31,13 +31,12 @@ hear_one(Listening* const            listening,
   hear_learn(&listening->player, &ear, &record->phrase);
   const Idea idea = idea_of(&record->phrase, true);
   record->idea    = ideas_meet(&listening->ideas, &idea, &record->likeness);
-  remark_turn(&listening->remarks,
-              session_sentences(options),
-              options->chart,
-              &record->phrase,
-              !record->phrase.n_notes,
-              1,
-              record->remark);
+  const RemarkView view = {.chart        = options->chart,
+                           .phrase       = &record->phrase,
+                           .silent_turns = !record->phrase.n_notes,
+                           .times_said   = 1};
+  remark_turn(
+    &listening->remarks, session_sentences(options), &view, record->remark);
   summary_add(&listening->summary, &record->phrase);
   return last;
 }

@@ -209,6 +209,11 @@ practice_turn(Practice* const         practice,
 void
 practice_end(Practice* const practice)
 {
+  Fault ignored; // It then counts as practice, and nothing is lost
+  if (practice->journal) {
+    (void)!journal_drop_unplayed(
+      practice->journal, practice->session, &ignored);
+  }
   journal_close(practice->journal);
   practice->journal = NULL;
 }

@@ -313,9 +313,6 @@ say_more(Page* const page, const TurnRecord* const record)
   if (record->offers_longer) {
     face_say(page, "remark", "You have a lot to say: longer turns?");
   }
-  if (record->asks_to_stop) {
-    face_say(page, "remark", "Shall we stop?");
-  }
 }
 
 static void

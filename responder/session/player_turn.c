@@ -274,12 +274,14 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                 outcome_succeeds(&record->outcome),
                 record->remark);
   } else {
-    remark_turn(&session->remarks,
-                sentences,
-                session->options.chart,
-                &record->phrase,
-                session->standing.silent_turns,
-                session->standing.times_said,
-                record->remark);
+    const RemarkView view = {
+      .chart        = session->options.chart,
+      .phrase       = &record->phrase,
+      .outcome      = record->outcome.is_judged ? &record->outcome : NULL,
+      .said         = session->answer.n_notes ? &session->answer.heard : NULL,
+      .silent_turns = session->standing.silent_turns,
+      .times_said   = session->standing.times_said,
+    };
+    remark_turn(&session->remarks, sentences, &view, record->remark);
   }
 }

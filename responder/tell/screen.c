@@ -226,7 +226,7 @@ say_more(Screen* const screen, const TurnRecord* const record)
     screen_say(screen, "     You have a lot to say: longer turns? (--bars)");
   }
   if (record->asks_to_stop) {
-    screen_say(screen, "     Shall we stop? Hold your control, or play on.");
+    screen_say(screen, "     (Hold your control to stop, or play on.)");
   }
 }
 

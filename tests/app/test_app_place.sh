@@ -47,4 +47,12 @@ quiet check "$config"
 check "the teacher's rungs: $(sum bo)" [ "$(sum bo)" = 10 ]
 quiet answer take.mid --practice --learner bo --out one.mid
 check "nothing is to be found" sh -c '! grep -q "Finding your" "$1"' - "$out"
+
+# A session without a note is no practice
+quiet learner add cy
+printf '%s\n' track 'note 400000 900 60 80 0' | take silent.mid
+"$BOUNDED" 20 400 "$BARTER" answer silent.mid --practice --learner cy \
+  --choruses 1 --out one.mid >/dev/null 2>&1
+quiet progress --learner cy
+check "nothing was practised" grep -qi 'nothing\|no practice\|0 of the last 7' "$out"
 finish
