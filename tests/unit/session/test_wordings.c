@@ -108,8 +108,12 @@ hold_remarks(const unsigned seed, Rng* const rng)
       hear_by_chance(&echoed, rng);
       remark_echo(&remarks, &drawn, &phrase, &echoed, text);
     } else {
-      const unsigned times = 1 + rng_below(rng, 5);
-      remark_turn(&remarks, &drawn, &chart.chart, &phrase, silent, times, text);
+      const unsigned   times = 1 + rng_below(rng, 5);
+      const RemarkView view  = {.chart        = &chart.chart,
+                                .phrase       = &phrase,
+                                .silent_turns = silent,
+                                .times_said   = times};
+      remark_turn(&remarks, &drawn, &view, text);
     }
     cr_assert(is_said_of_file(text), "file %u: %s", seed, text);
     cr_assert_str_neq(text, last, "file %u", seed);
