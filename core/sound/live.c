@@ -26,11 +26,11 @@ enum {
 };
 
 struct Live {
-  fluid_settings_t*     settings;
-  fluid_synth_t*        synth;
+  Synth                 synth;
   fluid_audio_driver_t* audio; ///< NULL: the thread below plays to nobody
   const char*           driver;
   pthread_t             thread;
+  atomic_bool           is_ready; ///< Until then there is silence
   atomic_bool           stops;
   _Atomic float         peak;
   atomic_uint           n_steps; ///< That were played
@@ -54,8 +54,13 @@ play(void* const   context,
     return FLUID_FAILED;
   }
   (void)atomic_fetch_add(&live->n_steps, 1);
-  return fluid_synth_write_float(
-    live->synth, n_frames, outs[0], 0, 1, outs[1], 0, 1);
+  if (!atomic_load(&live->is_ready)) {
+    memset(outs[0], 0, (size_t)n_frames * sizeof(*outs[0]));
+    memset(outs[1], 0, (size_t)n_frames * sizeof(*outs[1]));
+    return FLUID_OK;
+  }
+  return synth_play(&live->synth, n_frames, outs[0], outs[1], 1) ? FLUID_OK
+                                                                 : FLUID_FAILED;
 }
 
 static void*
@@ -86,8 +91,8 @@ begin_driver(Live* const live, const char* const driver)
   if (strcmp(driver, null_driver) == 0) {
     return !thread_begin(&live->thread, play_to_nobody, live);
   }
-  (void)fluid_settings_setstr(live->settings, "audio.driver", driver);
-  live->audio = new_fluid_audio_driver2(live->settings, play, live);
+  (void)fluid_settings_setstr(live->synth.settings, "audio.driver", driver);
+  live->audio = new_fluid_audio_driver2(live->synth.settings, play, live);
   return live->audio != NULL;
 }
 
@@ -117,76 +122,63 @@ no_device(const char* const driver, Fault* const fault)
                    driver ? driver : "tried jack, pulseaudio and alsa");
 }
 
+/// Begin to play silence.
 static Status
-make_live(Live* const       live,
-          const char* const soundfont,
-          const char* const driver,
-          Fault* const      fault)
+begin(Live* const live, const char* const driver, Fault* const fault)
 {
   const char* drivers[N_LIVE_DRIVERS + 1] = {NULL};
   memcpy(drivers, live_drivers, sizeof(live_drivers));
-  synth_listen(NULL);
-  live->settings = synth_settings(drivers);
-  if (live->settings) {
-    (void)fluid_settings_setint(
-      live->settings, "audio.period-size", LIVE_PERIOD);
-    (void)fluid_settings_setint(live->settings, "audio.periods", LIVE_PERIODS);
-    (void)fluid_settings_setint(live->settings, "audio.jack.autoconnect", 1);
-    (void)fluid_settings_setstr(live->settings, "audio.jack.id", "barter");
-    live->synth = new_fluid_synth(live->settings);
+  const Status status = synth_open(&live->synth, drivers, NULL, fault);
+  if (status) {
+    return status;
   }
-  if (!live->synth) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
+  fluid_settings_t* const settings = live->synth.settings;
+  (void)fluid_settings_setint(settings, "audio.period-size", LIVE_PERIOD);
+  (void)fluid_settings_setint(settings, "audio.periods", LIVE_PERIODS);
+  (void)fluid_settings_setint(settings, "audio.jack.autoconnect", 1);
+  (void)fluid_settings_setstr(settings, "audio.jack.id", "barter");
+  if (begin_any(live, driver)) {
+    return STATUS_OK;
   }
-  if (fluid_synth_sfload(live->synth, soundfont, 1) < 0) {
-    return fault_set(
-      fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
-  }
-  return begin_any(live, driver) ? STATUS_OK : no_device(driver, fault);
+  synth_close(&live->synth);
+  return no_device(driver, fault);
 }
 
-static Status
-open_with(Live** const      live,
-          const char* const soundfont,
-          const char* const driver,
-          Fault* const      fault)
+Status
+live_open(Live** const live, const LiveWish* const wish, Fault* const fault)
 {
+  char path[SOUNDFONT_PATH_CAPACITY];
+  quiet_devices();
+  const Status found = soundfont_find(wish->font, path, fault);
+  if (found) {
+    return found;
+  }
   Live* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
     return fault_memory(fault, NULL);
   }
+  atomic_init(&opened->is_ready, false);
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
   atomic_init(&opened->n_steps, 0);
-  const Status status = make_live(opened, soundfont, driver, fault);
+  Status status = begin(opened, wish->driver, fault);
   if (status) {
-    delete_fluid_synth(opened->synth);
-    delete_fluid_settings(opened->settings);
     free(opened);
     return status;
   }
+  status = synth_load( // No font is read for nobody
+    &opened->synth,
+    path,
+    wish->programs,
+    wish->n_programs,
+    fault);
+  if (status) {
+    live_close(opened);
+    return status;
+  }
+  atomic_store(&opened->is_ready, true);
   *live = opened;
   return STATUS_OK;
-}
-
-Status
-live_open(Live** const      live,
-          const char*       soundfont,
-          const char* const driver,
-          Fault* const      fault)
-{
-  char   found[SOUNDFONT_PATH_CAPACITY];
-  Status status = STATUS_OK;
-  quiet_devices();
-  if (!soundfont) {
-    status    = soundfont_find(found, fault);
-    soundfont = found;
-  }
-  if (!status) {
-    status = soundfont_check(soundfont, fault);
-  }
-  return status ? status : open_with(live, soundfont, driver, fault);
 }
 
 void
@@ -201,8 +193,7 @@ live_close(Live* const live)
     atomic_store(&live->stops, true);
     (void)pthread_join(live->thread, NULL);
   }
-  delete_fluid_synth(live->synth);
-  delete_fluid_settings(live->settings);
+  synth_close(&live->synth);
   free(live);
 }
 
@@ -226,7 +217,7 @@ live_send(Live* const live, const uint8_t bytes[3])
 {
   const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
   if (event.status >= MIDI_NOTE_OFF && event.status < MIDI_SYSTEM) {
-    synth_apply(live->synth, &event);
+    synth_apply(&live->synth, &event);
   }
 }
 

@@ -78,19 +78,14 @@ render_conversation(const Conversation* const conversation,
                      STATUS_RANGE,
                      path,
                      0,
-                     "the conversation lasts longer than %d minutes, the most "
+                     "the conversation lasts longer than %d hours, the most "
                      "for sound; fewer --choruses or a faster --tempo shorten "
                      "it",
-                     SOUND_LONGEST_S / 60);
+                     SOUND_LONGEST_S / 3600);
   }
   SoundReport  report;
-  const Status status = sound_render(path,
-                                     events,
-                                     n_events,
-                                     rendering->soundfont,
-                                     rendering->watch,
-                                     &report,
-                                     fault);
+  const Status status = sound_render(
+    path, events, n_events, rendering->font, rendering->watch, &report, fault);
   free(events);
   return status;
 }

@@ -264,6 +264,8 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   const size_t n_heading = strlen(CHOICES_HEADING);
   Choices      read      = {.chart = ""};
   char         again[CHOICES_TEXT_CAPACITY];
+  memcpy(
+    read.fonts, choices_plain().fonts, sizeof(read.fonts)); // This machine's
   if (strncmp(text, CHOICES_HEADING, n_heading) != 0) {
     return fault_set(
       fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");

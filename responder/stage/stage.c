@@ -199,12 +199,13 @@ stage_open(Stage** const             stage,
     return fault_memory(fault, NULL);
   }
   block_signals(opened);
-  Status status = supervisor_open(&opened->supervisor,
-                                  options->wiring,
-                                  &opened->outlet,
-                                  receive,
-                                  opened,
-                                  fault);
+  Wiring wiring = options->wiring;
+  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
+    wiring.programs[part] =
+      part == PART_DRUMS ? SOUND_DRUMS : options->voices[part].program;
+  }
+  Status status = supervisor_open(
+    &opened->supervisor, wiring, &opened->outlet, receive, opened, fault);
   if (!status) {
     write_text(opened);
   }
