@@ -21,8 +21,6 @@ static const struct {
   float  lag_price;        ///< Taking one of them
   float  known_lag_price;  ///< ... when the player's own is known
   float  calibrated_price; ///< Taking the lateness told beforehand
-  double calibrated_ms;    ///< Nearer to the usual it is found by fitting
-  double own_ms;           ///< ... and so the player's own
   double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
   double ratios[N_STARTS]; ///< Swing ratios tried
   float  hopeless; ///< Dearer by so much at first, a reading is given up
@@ -33,8 +31,6 @@ static const struct {
   .lag_price        = 24.0F,
   .known_lag_price  = 28.0F,
   .calibrated_price = 21.0F,
-  .calibrated_ms    = 15,
-  .own_ms           = 5,
   .least_beat_ms    = 300,
   .ratios           = {1.4, 2.0, 2.8},
   .hopeless         = 45.0F,
@@ -147,10 +143,10 @@ try_latenesses(const Search* const search, Finding* const best)
   const double             own = expectation->own_ms - search->usual.lag_ms;
   const double told  = expectation->calibrated_ms - search->usual.lag_ms;
   const float  price = is_known ? SEARCH.known_lag_price : SEARCH.lag_price;
-  if (is_known && fabs(own) > SEARCH.own_ms) {
+  if (is_known) {
     try_lateness(search, best, own, expectation->own_price);
   }
-  if (fabs(told) >= SEARCH.calibrated_ms) {
+  if (fabs(told) > 0) {
     try_lateness(search, best, told, SEARCH.calibrated_price);
   }
   for (unsigned i = 0;
