@@ -1,15 +1,13 @@
 #include "core/sound/sound.h"
 
 #include "core/midi_message.h"
-#include "core/sound/synth.h"
+#include "core/sound/module.h"
 #include "core/sound/wav.h"
 
 #include <math.h>
 #include <stdbool.h>
 
 static const double pi = 3.14159265358979323846;
-
-enum { LOOK_FRAMES = 1024 * SOUND_STEP }; // Of a look: about 1.5 s
 
 static Status
 check_events(const SoundEvent* const events,
@@ -59,16 +57,6 @@ count_frames(const SoundEvent* const events, const size_t n_events)
   return (uint32_t)n_steps * SOUND_STEP;
 }
 
-/// Return the step's frame that is nearest to an event.
-static uint32_t
-frame_of(const SoundEvent* const event)
-{
-  const int64_t step_us_rate = INT64_C(1000000) * SOUND_STEP;
-  const int64_t n_steps =
-    (event->time_us * SOUND_RATE + step_us_rate / 2) / step_us_rate;
-  return (uint32_t)n_steps * SOUND_STEP;
-}
-
 /// List the programs that are played: return how many.
 static size_t
 list_programs(const SoundEvent* const events,
@@ -105,58 +93,52 @@ fade_at(const uint32_t frame, const uint32_t n_frames)
            : (float)(0.5 + 0.5 * cos(pi * (frame - n_before + 1U) / n_tail));
 }
 
-/// Play all into the file: false if it was stopped.
-static bool
-play(Synth* const            synth,
-     const SoundEvent* const events,
-     const size_t            n_events,
-     const Watch* const      watch,
-     WavSaving* const        wav,
-     SoundReport* const      report)
+/// Where the sound goes.
+typedef struct {
+  WavSaving    wav;
+  SoundReport* report;
+  uint32_t     frame;
+} Sink;
+
+static void
+take(void* const context, float samples[2 * SOUND_STEP])
 {
-  size_t i = 0;
-  for (uint32_t frame = 0; frame < report->n_frames; frame += SOUND_STEP) {
-    if (frame % LOOK_FRAMES == 0 &&
-        !watch_goes_on(watch, (double)frame / report->n_frames)) {
-      return false;
-    }
-    for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
-      synth_apply(synth, &events[i]);
-    }
-    if (i == n_events) { // Let go of what was never released
-      (void)fluid_synth_all_notes_off(synth->fluid, -1);
-    }
-    float samples[2 * SOUND_STEP];
-    (void)synth_play(synth, SOUND_STEP, samples, samples + 1, 2);
-    for (uint32_t at = 0; at < 2 * SOUND_STEP; ++at) {
-      samples[at] *= fade_at(frame + at / 2, report->n_frames);
-      report->peak = fmaxf(report->peak, fabsf(samples[at]));
-    }
-    wav_add(wav, samples, SOUND_STEP);
+  Sink* const        sink   = context;
+  SoundReport* const report = sink->report;
+  for (uint32_t i = 0; i < 2 * SOUND_STEP; ++i) {
+    samples[i] *= fade_at(sink->frame + i / 2, report->n_frames);
+    report->peak = fmaxf(report->peak, fabsf(samples[i]));
   }
-  return watch_goes_on(watch, 1.0);
+  wav_add(&sink->wav, samples, SOUND_STEP);
+  sink->frame += SOUND_STEP;
 }
 
 static Status
 render(const char* const       wav_path,
-       const SoundEvent* const events,
-       const size_t            n_events,
-       Synth* const            synth,
+       const SoundPiece* const piece,
+       const char* const       soundfont,
        const Watch* const      watch,
        SoundReport* const      report,
        Fault* const            fault)
 {
-  WavSaving    wav;
-  const Status status =
-    wav_begin(&wav, wav_path, SOUND_RATE, report->n_frames, fault);
+  const void* table  = NULL;
+  Sink        sink   = {.report = report};
+  Status      status = module_open(SOUND_MODULE, &table, fault);
+  if (!status) {
+    status =
+      wav_begin(&sink.wav, wav_path, SOUND_RATE, report->n_frames, fault);
+  }
   if (status) {
     return status;
   }
-  if (!play(synth, events, n_events, watch, &wav, report)) {
-    wav_abandon(&wav);
-    return fault_set(fault, STATUS_STOPPED, NULL, 0, "stopped");
+  const SoundModule* const module = table;
+  status =
+    module->play(soundfont, piece, take, &sink, watch, report->remark, fault);
+  if (status) {
+    wav_abandon(&sink.wav);
+    return status;
   }
-  return wav_end(&wav, fault);
+  return wav_end(&sink.wav, fault);
 }
 
 Status
@@ -168,28 +150,24 @@ sound_render(const char* const       wav_path,
              SoundReport* const      report,
              Fault* const            fault)
 {
-  char        path[SOUNDFONT_PATH_CAPACITY];
-  const char* no_drivers[] = {NULL};
-  uint8_t     programs[SOUND_MOST_PROGRAMS];
-  SoundReport made;
-  Synth       synth;
-  Status      status = check_events(events, n_events, fault);
+  char   path[SOUNDFONT_PATH_CAPACITY];
+  Status status = check_events(events, n_events, fault);
   if (!status) {
     status = soundfont_find(font, path, fault);
-  }
-  if (!status) {
-    made   = (SoundReport){.n_frames = count_frames(events, n_events)};
-    status = synth_open(&synth, no_drivers, made.remark, fault);
   }
   if (status) {
     return status;
   }
-  status = synth_load(
-    &synth, path, programs, list_programs(events, n_events, programs), fault);
-  if (!status) {
-    status = render(wav_path, events, n_events, &synth, watch, &made, fault);
-  }
-  synth_close(&synth);
+  uint8_t          programs[SOUND_MOST_PROGRAMS];
+  SoundReport      made  = {.n_frames = count_frames(events, n_events)};
+  const SoundPiece piece = {
+    .events     = events,
+    .n_events   = n_events,
+    .programs   = programs,
+    .n_programs = list_programs(events, n_events, programs),
+    .n_frames   = made.n_frames,
+  };
+  status = render(wav_path, &piece, path, watch, &made, fault);
   if (!status) {
     *report = made;
   }

@@ -109,8 +109,13 @@ hold_remarks(const unsigned seed, Rng* const rng)
       hear_by_chance(&echoed, rng);
       remark_echo(&remarks, &drawn, &phrase, &echoed, text);
     } else {
-      const unsigned times = 1 + rng_below(rng, 5);
-      remark_turn(&remarks, &drawn, &chart.chart, &phrase, silent, times, text);
+      const RemarkView view = {
+        .chart        = &chart.chart,
+        .phrase       = &phrase,
+        .silent_turns = silent,
+        .times_said   = 1 + rng_below(rng, 5),
+      };
+      remark_turn(&remarks, &drawn, &view, text);
     }
     cr_assert(is_said_of_file(text), "file %u: %s", seed, text);
     cr_assert_str_neq(text, last, "file %u", seed);
@@ -171,7 +176,11 @@ Test(wordings, advice_is_left_to_work, .init = load)
   phrase.measures.offset_ms = 200.0F;
   for (unsigned turn = 0; turn < 4; ++turn) {
     char text[REMARK_CAPACITY];
-    remark_turn(&remarks, &drawn, &chart.chart, &phrase, 0, 1, text);
+    remark_turn(
+      &remarks,
+      &drawn,
+      &(RemarkView){.chart = &chart.chart, .phrase = &phrase, .times_said = 1},
+      text);
     cr_assert_eq(strstr(text, late) != NULL, turn % 2 == 0, "%s", text);
   }
 }

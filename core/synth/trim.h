@@ -1,14 +1,14 @@
-/// @file core/sound/trim.h The sounds of a font made equally loud.
+/// @file core/synth/trim.h The sounds of a font made equally loud.
 ///
 /// Fonts differ: here the piano is the loudest, there the organ. Each sound
 /// plays a short phrase in its own register, and what it is too loud is taken
 /// off it. The balance of the parts is then theirs alone who set their levels,
 /// with any font.
 
-#ifndef CORE_SOUND_TRIM_H
-#define CORE_SOUND_TRIM_H
+#ifndef CORE_SYNTH_TRIM_H
+#define CORE_SYNTH_TRIM_H
 
-#include "core/sound/synth.h"
+#include "core/synth/synth.h"
 
 #include <stddef.h>
 #include <stdint.h>
@@ -23,4 +23,4 @@
 void
 trim_measure(Synth* synth, const uint8_t* programs, size_t n_programs);
 
-#endif // CORE_SOUND_TRIM_H
+#endif // CORE_SYNTH_TRIM_H

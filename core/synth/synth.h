@@ -1,7 +1,7 @@
-/// @file core/sound/synth.h FluidSynth as a source of samples.
+/// @file core/synth/synth.h FluidSynth as a source of samples.
 
-#ifndef CORE_SOUND_SYNTH_H
-#define CORE_SOUND_SYNTH_H
+#ifndef CORE_SYNTH_SYNTH_H
+#define CORE_SYNTH_SYNTH_H
 
 #include "core/attributes.h"
 #include "core/fault.h"
@@ -69,4 +69,4 @@ synth_apply(Synth* synth, const SoundEvent* event);
 bool
 synth_play(Synth* synth, int n_frames, float* left, float* right, int stride);
 
-#endif // CORE_SOUND_SYNTH_H
+#endif // CORE_SYNTH_SYNTH_H

@@ -1,7 +1,7 @@
-#include "core/sound/synth.h"
+#include "core/synth/synth.h"
 
 #include "core/midi_message.h"
-#include "core/sound/trim.h"
+#include "core/synth/trim.h"
 
 #include <assert.h>
 #include <math.h>

@@ -1,4 +1,4 @@
-#include "core/sound/trim.h"
+#include "core/synth/trim.h"
 
 #include "core/midi_message.h"
 
