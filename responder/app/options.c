@@ -164,6 +164,14 @@ static const OptionRow rows[N_OPTIONS] = {
                                   .words  = papers,
                                   .value  = "a4|letter",
                                   .help   = "the size of a page"}},
+  [OPTION_ALL]        = FLAG("all", "of everybody there is, in one PDF"),
+  [OPTION_RHYTHMS]    = NUMBER(ROW_COUNT,
+                            rhythms,
+                            "rhythms",
+                            1,
+                            24,
+                            "N",
+                            "a page of so many rhythms instead, 1 to 24"),
   [OPTION_HELP]       = FLAG("help", "show this"),
 };
 
@@ -272,7 +280,7 @@ options_parse(Options* const  options,
   opterr   = 0;
   optind   = 1;
   for (int word = optind;; word = optind) {
-    const int found = getopt_long(argc, argv, ":", known, NULL);
+    const int found = getopt_long(argc, argv, ":h", known, NULL);
     if (found < 0) {
       break;
     }
@@ -280,7 +288,10 @@ options_parse(Options* const  options,
       found == ':' || found == '?'
         ? misread(
             allowed, found, argv[optind > word ? optind - 1 : word], fault)
-        : take_option(options, (Option)(found - 1), optarg, fault);
+        : take_option(options,
+                      found == 'h' ? OPTION_HELP : (Option)(found - 1),
+                      optarg,
+                      fault);
     if (status) {
       return status;
     }

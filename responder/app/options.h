@@ -59,6 +59,8 @@ typedef enum {
   OPTION_MINUTES,
   OPTION_DATE,
   OPTION_PAPER,
+  OPTION_ALL,
+  OPTION_RHYTHMS,
   OPTION_SPAN, ///< --bars, of a take: from one to another
   OPTION_COUNT,
   OPTION_KEEP,
@@ -112,6 +114,7 @@ typedef struct {
   double      minutes;
   const char* date;
   bool        is_letter; ///< Paper; else A4
+  unsigned    rhythms;
   BarSpan     span;
   unsigned    count;
   unsigned    keep;

@@ -205,6 +205,30 @@ playing_begin(Playing* const        playing,
 }
 
 Status
+playing_begin_try(Playing* const              playing,
+                  PlayingSession* const       session,
+                  const Setup* const          setup,
+                  const SessionOptions* const of_try,
+                  Fault* const                fault)
+{
+  *session = (PlayingSession){.kept = {.status = STATUS_OK}};
+  name_recording(playing, session, "idea");
+  (void)recorded_of(&session->recorded, setup, session->path);
+  session->recorded.session           = *of_try;
+  session->recorded.recording.choices = "An idea that was tried";
+  session->summary = (Summary){.sentences = of_try->sentences};
+  return begin_stage(
+    playing,
+    &(Performance){
+      .session   = of_try,
+      .click     = playing->wish.click,
+      .sync      = playing->wish.sync,
+      .recording = session->path[0] ? &session->recorded.recording : NULL,
+    },
+    fault);
+}
+
+Status
 playing_begin_drill(Playing* const              playing,
                     const SessionOptions* const session,
                     Fault* const                fault)

@@ -112,7 +112,8 @@ lay_sheet(Task* const     task,
   }
   (void)snprintf(
     path, sizeof(path), "%s/sheet.%s", folder, is_pdf ? "pdf" : "svg");
-  printing_lay(printing, setup, SHEET_A4);
+  printing_lay(
+    printing, setup, &(PrintingWish){SHEET_A4, &errand->who, today(), 0});
   if (printing_save(printing, path, &fault)) {
     return task_fail(task, &fault);
   }

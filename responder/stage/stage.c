@@ -142,7 +142,9 @@ write_text(Stage* const stage)
   (void)snprintf(stage->text,
                  sizeof(stage->text),
                  "In: %.50s. Out: %.50s%s%s.",
-                 supervisor->in ? supervisor->in_name : "nothing",
+                 supervisor->in                 ? supervisor->in_name
+                 : supervisor->wiring.awaits_in ? "nothing yet"
+                                                : "nothing",
                  supervisor->out ? supervisor->out_name : "",
                  supervisor->live ? "built-in sound by " : "",
                  supervisor->live  ? live_driver(supervisor->live)
@@ -376,6 +378,18 @@ stage_take_news(Stage* const stage, StageNews* const news)
          take_trouble(stage, news);
 }
 
+bool
+stage_take_key(Stage* const stage, HeardKey* const key)
+{
+  return ring_pop(&stage->engine.shown, key);
+}
+
+bool
+stage_take_words(Stage* const stage, char words[SUPERVISOR_LINE])
+{
+  return ring_pop(&stage->supervisor.lines, words);
+}
+
 void
 stage_change(Stage* const stage, const SessionChange* const change)
 {
@@ -400,6 +414,12 @@ Tick
 stage_now(const Stage* const stage)
 {
   return (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed);
+}
+
+Tick
+stage_first(const Stage* const stage)
+{
+  return session_first_tick(&stage->engine.session);
 }
 
 int64_t
@@ -510,9 +530,9 @@ stage_begin(Stage* const stage, const Performance* const performance)
 }
 
 StageEnd
-stage_wait(Stage* const stage, const unsigned seconds, Gesture* const gesture)
+stage_wait(Stage* const stage, const unsigned ms, Gesture* const gesture)
 {
-  const int64_t until = monotonic_ns() + seconds * NS_PER_S;
+  const int64_t until = monotonic_ns() + ms * NS_PER_MS;
   MidiMessage   message;
   while (monotonic_ns() < until) {
     while (stage_take(stage, &message)) {

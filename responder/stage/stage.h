@@ -121,6 +121,10 @@ stage_pause(Stage* stage, bool pauses);
 Tick
 stage_now(const Stage* stage);
 
+/// Return where the count-in of the session begins.
+Tick
+stage_first(const Stage* stage);
+
 /// Return the moment of a tick of the session that is played or was last,
 /// nanoseconds of the machine's clock.
 int64_t
@@ -153,6 +157,16 @@ stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
 bool
 stage_take_news(Stage* stage, StageNews* news);
 
+/// Take a key of the player's as the session heard it, the oldest first; false
+/// if none has come.
+bool
+stage_take_key(Stage* stage, HeardKey* key);
+
+/// Take a line about ports and the machine between sessions; false if there is
+/// none.
+bool
+stage_take_words(Stage* stage, char words[SUPERVISOR_LINE]);
+
 /// End every note of a session that does not go on, and its recording.
 void
 stage_end(Stage* stage, StageResult* result);
@@ -160,11 +174,11 @@ stage_end(Stage* stage, StageResult* result);
 /**
    Wait for the player between sessions.
 
-   @param seconds At most so long; then STAGE_OVER.
+   @param ms At most so long; then STAGE_OVER.
    @param[out] gesture Of STAGE_GESTURE.
 */
 StageEnd
-stage_wait(Stage* stage, unsigned seconds, Gesture* gesture);
+stage_wait(Stage* stage, unsigned ms, Gesture* gesture);
 
 /// Take the next message of the player's; false if none has come. Only between
 /// sessions.

@@ -40,6 +40,9 @@ struct Stand {
   unsigned    n_kept;
   PartNote    kept[STAND_KEPT];
   bool        disk_is_gone;
+  bool        is_alone; // No keyboard is there at first
+  bool        has_heard_of_keyboard;
+  unsigned    n_shown; // Keys, up and down
   atomic_uint n_turns;
   atomic_uint n_judged; // Of these, by a plan
   atomic_uint n_moved;  // ... after which the ladder moved
@@ -50,6 +53,13 @@ struct Stand {
 // A session of so many choruses of a shipped chart; ends the program on failure
 void
 stand_begin(Stand* stand, const char* chart, unsigned choruses, int speed);
+
+// ... without a keyboard, which may come
+void
+stand_begin_alone(Stand*      stand,
+                  const char* chart,
+                  unsigned    choruses,
+                  int         speed);
 
 // Play it through, while another thread does `act` and can see is_over
 void

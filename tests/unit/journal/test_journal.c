@@ -382,9 +382,9 @@ ParameterizedTestParameters(journal, foreign)
     {"CREATE TABLE recipe (name TEXT);", STATUS_SYNTAX, "no journal"},
     {"PRAGMA user_version = 1;", STATUS_SYNTAX, "no journal"},
     {"PRAGMA application_id = 7;", STATUS_SYNTAX, "no journal"},
-    {"PRAGMA application_id = 0x42725472; PRAGMA user_version = 6;",
+    {"PRAGMA application_id = 0x42725472; PRAGMA user_version = 7;",
      STATUS_SYNTAX,
-     "version 6"},
+     "version 7"},
   };
   return cr_make_param_array(OpeningRow, rows, sizeof(rows) / sizeof(*rows));
 }
