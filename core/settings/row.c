@@ -13,7 +13,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 
 enum { WORDS_TEXT_CAPACITY = 128, NAMES_MOST = 64 };
 
@@ -70,11 +69,24 @@ count_words(const char* const* const words)
 }
 
 // Which word a text is; as many as there are if it is none
+// Whether two words are alike, be they joined by blanks or hyphens
+static bool
+is_word(const char* word, const char* text)
+{
+  while (*word && *text &&
+         (tolower((unsigned char)*word) == tolower((unsigned char)*text) ||
+          (*word == ' ' && *text == '-'))) {
+    ++word;
+    ++text;
+  }
+  return *word == *text;
+}
+
 static unsigned
 find_word(const char* const* const words, const char* const text)
 {
   unsigned i = 0;
-  while (words[i] && strcasecmp(words[i], text) != 0) {
+  while (words[i] && !is_word(words[i], text)) {
     ++i;
   }
   return i;
@@ -600,11 +612,11 @@ row_recall(const Row* const  row,
     return end != text && !*end;
   }
   const bool   is_bool  = row->kind == ROW_FLAG || row->kind == ROW_EITHER;
-  const bool   is_word  = row->kind == ROW_WORD;
-  const double smallest = is_bool || is_word ? 0.0 : least;
-  const double largest  = is_bool   ? 1.0
-                          : is_word ? count_words(row->words) - 1.0
-                                    : most;
+  const bool   is_one   = row->kind == ROW_WORD;
+  const double smallest = is_bool || is_one ? 0.0 : least;
+  const double largest  = is_bool  ? 1.0
+                          : is_one ? count_words(row->words) - 1.0
+                                   : most;
   const double number   = strtod(text, &end);
   if (end == text || *end || !(number >= smallest && number <= largest) ||
       (row->kind != ROW_NUMBER && number != floor(number))) {

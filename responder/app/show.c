@@ -161,6 +161,10 @@ show_session(Show* const                 show,
   bool           is_told = false;
   bool           goes_on = true;
   show->has_paused       = false;
+  char opening[REMARK_CAPACITY];
+  if (*session_opening(session, opening)) {
+    screen_say(&screen, opening);
+  }
   while (goes_on) {
     HeardKey key;
     look_at_keys(show);

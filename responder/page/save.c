@@ -4,6 +4,7 @@
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/printing.h"
 #include "responder/lesson/sessions.h"
+#include "responder/lesson/today.h"
 #include "responder/page/task.h"
 
 #include <stdlib.h>
@@ -113,7 +114,7 @@ lay_sheet(Task* const     task,
   (void)snprintf(
     path, sizeof(path), "%s/sheet.%s", folder, is_pdf ? "pdf" : "svg");
   printing_lay(
-    printing, setup, &(PrintingWish){SHEET_A4, &errand->who, today(), 0});
+    printing, setup, &(PrintingWish){SHEET_A4, &task->who, today(), 0});
   if (printing_save(printing, path, &fault)) {
     return task_fail(task, &fault);
   }

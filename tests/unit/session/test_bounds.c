@@ -112,12 +112,21 @@ ParameterizedTestParameters(bounds, remarks)
 ParameterizedTest(RemarkRow* row, bounds, remarks, .init = load)
 {
   // The landing was praised the last time, so that it is something else's turn
-  Remarks remarks = {.last_praise = 0, .last_advice = 99, .n_said = 1};
-  char    text[REMARK_CAPACITY];
-  char    word[16];
+  Remarks remarks = {
+    .n_said  = 1,
+    .said_at = {[SENTENCE_PRAISE_ROOT] = 1, [SENTENCE_PRAISE_TONE] = 1},
+  };
+  char text[REMARK_CAPACITY];
+  char word[16];
   make_phrase();
   set_field(&phrase.measures, row->field, row->value);
-  remark_turn(&remarks, &worded, &chart.chart, &phrase, 0, 1, text);
+  remark_turn(&remarks,
+              &worded,
+              &(RemarkView){.chart        = &chart.chart,
+                            .phrase       = &phrase,
+                            .silent_turns = 0,
+                            .times_said   = 1},
+              text);
   (void)snprintf(word, sizeof(word), "<%u>", row->kind);
   cr_assert_eq(strstr(text, word) != NULL,
                row->is_said,
@@ -136,7 +145,13 @@ Test(bounds, what_comes_again, .init = load)
   for (unsigned times = 0; times < 9; ++times) {
     Remarks remarks = {.n_said = 1};
     char    text[REMARK_CAPACITY];
-    remark_turn(&remarks, &worded, &chart.chart, &phrase, 0, times, text);
+    remark_turn(&remarks,
+                &worded,
+                &(RemarkView){.chart        = &chart.chart,
+                              .phrase       = &phrase,
+                              .silent_turns = 0,
+                              .times_said   = times},
+                text);
     for (unsigned i = 0; i < 3; ++i) {
       char word[16];
       (void)snprintf(word, sizeof(word), "<%u>", kinds[i]);
