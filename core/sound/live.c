@@ -1,7 +1,6 @@
 #include "core/sound/live.h"
 
 #include "core/sound/module.h"
-#include "core/sound/soundfont.h"
 
 #include <stdlib.h>
 
@@ -10,46 +9,30 @@ struct Live {
   Speaker*           speaker;
 };
 
-static Status
-open_with(Live** const      live,
-          const char* const soundfont,
-          const char* const driver,
-          Fault* const      fault)
+Status
+live_open(Live** const live, const LiveWish* const wish, Fault* const fault)
 {
+  char        path[SOUNDFONT_PATH_CAPACITY];
+  const void* table  = NULL;
+  Status      status = soundfont_find(wish->font, path, fault);
+  if (!status) {
+    status = module_open(SOUND_MODULE, &table, fault);
+  }
+  if (status) {
+    return status;
+  }
   Live* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
     return fault_memory(fault, NULL);
   }
-  const void* table  = NULL;
-  Status      status = module_open(SOUND_MODULE, &table, fault);
-  if (!status) {
-    opened->module = table;
-    status = opened->module->open(&opened->speaker, soundfont, driver, fault);
-  }
+  opened->module = table;
+  status         = opened->module->open(&opened->speaker, path, wish, fault);
   if (status) {
     free(opened);
     return status;
   }
   *live = opened;
   return STATUS_OK;
-}
-
-Status
-live_open(Live** const      live,
-          const char*       soundfont,
-          const char* const driver,
-          Fault* const      fault)
-{
-  char   found[SOUNDFONT_PATH_CAPACITY];
-  Status status = STATUS_OK;
-  if (!soundfont) {
-    status    = soundfont_find(found, fault);
-    soundfont = found;
-  }
-  if (!status) {
-    status = soundfont_check(soundfont, fault);
-  }
-  return status ? status : open_with(live, soundfont, driver, fault);
 }
 
 void

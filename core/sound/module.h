@@ -6,6 +6,7 @@
 
 #include "core/fault.h"
 #include "core/module/module.h"
+#include "core/sound/live.h"
 #include "core/sound/sound.h"
 #include "core/status.h"
 #include "core/watch.h"
@@ -19,22 +20,33 @@
 /// A synthesiser on a sound device. Opaque.
 typedef struct Speaker Speaker;
 
-/// What the module does: `play` is synth_play() of core/synth/synth.h, the
+/// What is to be played, from the first event on.
+typedef struct {
+  const SoundEvent* events;
+  size_t            n_events;
+  const uint8_t*    programs; ///< That it asks for, 0..127 or SOUND_DRUMS
+  size_t            n_programs;
+  uint32_t          n_frames; ///< A multiple of SOUND_STEP
+} SoundPiece;
+
+/// Take SOUND_STEP frames, left and right in turn.
+typedef void (*SoundTaker)(void* context, float samples[2 * SOUND_STEP]);
+
+/// What the module does: `play` is offline_play() of core/synth/offline.h, the
 /// others are those of core/synth/speaker.h.
 typedef struct {
   ModuleHead head;
   Status (*play)(const char*       soundfont,
-                 const SoundEvent* events,
-                 size_t            n_events,
-                 float*            samples,
-                 uint32_t          n_frames,
+                 const SoundPiece* piece,
+                 SoundTaker        take,
+                 void*             context,
                  const Watch*      watch,
                  char              remark[SOUND_REMARK_CAPACITY],
                  Fault*            fault);
-  Status (*open)(Speaker**   speaker,
-                 const char* soundfont,
-                 const char* driver,
-                 Fault*      fault);
+  Status (*open)(Speaker**       speaker,
+                 const char*     soundfont,
+                 const LiveWish* wish,
+                 Fault*          fault);
   void (*close)(Speaker* speaker);
   const char* (*driver)(const Speaker* speaker);
   bool (*is_alive)(Speaker* speaker);

@@ -26,11 +26,11 @@ enum {
 };
 
 struct Speaker {
-  fluid_settings_t*     settings;
-  fluid_synth_t*        synth;
+  Synth                 synth;
   fluid_audio_driver_t* audio; ///< NULL: the thread below plays to nobody
   const char*           driver;
   pthread_t             thread;
+  atomic_bool           is_ready; ///< Until then there is silence
   atomic_bool           stops;
   _Atomic float         peak;
   atomic_uint           n_steps; ///< That were played
@@ -54,8 +54,14 @@ play(void* const   context,
     return FLUID_FAILED;
   }
   (void)atomic_fetch_add(&speaker->n_steps, 1);
-  return fluid_synth_write_float(
-    speaker->synth, n_frames, outs[0], 0, 1, outs[1], 0, 1);
+  if (!atomic_load(&speaker->is_ready)) {
+    memset(outs[0], 0, (size_t)n_frames * sizeof(*outs[0]));
+    memset(outs[1], 0, (size_t)n_frames * sizeof(*outs[1]));
+    return FLUID_OK;
+  }
+  return synth_play(&speaker->synth, n_frames, outs[0], outs[1], 1)
+           ? FLUID_OK
+           : FLUID_FAILED;
 }
 
 static void*
@@ -86,8 +92,9 @@ begin_driver(Speaker* const speaker, const char* const driver)
   if (strcmp(driver, null_driver) == 0) {
     return !thread_begin(&speaker->thread, play_to_nobody, speaker);
   }
-  (void)fluid_settings_setstr(speaker->settings, "audio.driver", driver);
-  speaker->audio = new_fluid_audio_driver2(speaker->settings, play, speaker);
+  (void)fluid_settings_setstr(speaker->synth.settings, "audio.driver", driver);
+  speaker->audio =
+    new_fluid_audio_driver2(speaker->synth.settings, play, speaker);
   return speaker->audio != NULL;
 }
 
@@ -117,56 +124,59 @@ no_device(const char* const driver, Fault* const fault)
                    driver ? driver : "tried jack, pulseaudio and alsa");
 }
 
+/// Begin to play silence.
 static Status
-make_speaker(Speaker* const    speaker,
-             const char* const soundfont,
-             const char* const driver,
-             Fault* const      fault)
+begin(Speaker* const speaker, const char* const driver, Fault* const fault)
 {
   const char* drivers[N_DRIVERS + 1] = {NULL};
   memcpy(drivers, known_drivers, sizeof(known_drivers));
-  synth_listen(NULL);
-  speaker->settings = synth_settings(drivers);
-  if (speaker->settings) {
-    (void)fluid_settings_setint(
-      speaker->settings, "audio.period-size", PERIOD_FRAMES);
-    (void)fluid_settings_setint(speaker->settings, "audio.periods", N_PERIODS);
-    (void)fluid_settings_setint(speaker->settings, "audio.jack.autoconnect", 1);
-    (void)fluid_settings_setstr(speaker->settings, "audio.jack.id", "barter");
-    speaker->synth = new_fluid_synth(speaker->settings);
+  const Status status = synth_open(&speaker->synth, drivers, NULL, fault);
+  if (status) {
+    return status;
   }
-  if (!speaker->synth) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
+  fluid_settings_t* const settings = speaker->synth.settings;
+  (void)fluid_settings_setint(settings, "audio.period-size", PERIOD_FRAMES);
+  (void)fluid_settings_setint(settings, "audio.periods", N_PERIODS);
+  (void)fluid_settings_setint(settings, "audio.jack.autoconnect", 1);
+  (void)fluid_settings_setstr(settings, "audio.jack.id", "barter");
+  if (begin_any(speaker, driver)) {
+    return STATUS_OK;
   }
-  if (fluid_synth_sfload(speaker->synth, soundfont, 1) < 0) {
-    return fault_set(
-      fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
-  }
-  return begin_any(speaker, driver) ? STATUS_OK : no_device(driver, fault);
+  synth_close(&speaker->synth);
+  return no_device(driver, fault);
 }
 
 Status
-speaker_open(Speaker** const   speaker,
-             const char* const soundfont,
-             const char* const driver,
-             Fault* const      fault)
+speaker_open(Speaker** const       speaker,
+             const char* const     soundfont,
+             const LiveWish* const wish,
+             Fault* const          fault)
 {
   quiet_devices();
   Speaker* const opened = calloc(1, sizeof(*opened));
   if (!opened) {
     return fault_memory(fault, NULL);
   }
+  atomic_init(&opened->is_ready, false);
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
   atomic_init(&opened->n_steps, 0);
-  const Status status = make_speaker(opened, soundfont, driver, fault);
+  Status status = begin(opened, wish->driver, fault);
   if (status) {
-    delete_fluid_synth(opened->synth);
-    delete_fluid_settings(opened->settings);
     free(opened);
     return status;
   }
+  status = synth_load( // No font is read for nobody
+    &opened->synth,
+    soundfont,
+    wish->programs,
+    wish->n_programs,
+    fault);
+  if (status) {
+    speaker_close(opened);
+    return status;
+  }
+  atomic_store(&opened->is_ready, true);
   *speaker = opened;
   return STATUS_OK;
 }
@@ -180,8 +190,7 @@ speaker_close(Speaker* const speaker)
     atomic_store(&speaker->stops, true);
     (void)pthread_join(speaker->thread, NULL);
   }
-  delete_fluid_synth(speaker->synth);
-  delete_fluid_settings(speaker->settings);
+  synth_close(&speaker->synth);
   free(speaker);
 }
 
@@ -206,7 +215,7 @@ speaker_send(Speaker* const speaker, const uint8_t bytes[3])
 {
   const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
   if (event.status >= MIDI_NOTE_OFF && event.status < MIDI_SYSTEM) {
-    synth_apply(speaker->synth, &event);
+    synth_apply(&speaker->synth, &event);
   }
 }
 

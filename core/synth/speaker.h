@@ -16,15 +16,14 @@
    Open a synthesiser on a sound device.
 
    @param soundfont A path that soundfont_check() found good.
-   @param driver NULL for the first that works.
    @return STATUS_OK, STATUS_SYSTEM if no device works, STATUS_SYNTAX if the
    font cannot be loaded, or STATUS_MEMORY; with the fault written.
 */
 MUST_USE Status
-speaker_open(Speaker**   speaker,
-             const char* soundfont,
-             const char* driver,
-             Fault*      fault);
+speaker_open(Speaker**       speaker,
+             const char*     soundfont,
+             const LiveWish* wish,
+             Fault*          fault);
 
 void
 speaker_close(Speaker* speaker);

@@ -1,8 +1,10 @@
 #include "core/synth/synth.h"
 
 #include "core/midi_message.h"
+#include "core/synth/trim.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 
 typedef struct {
@@ -18,7 +20,7 @@ typedef struct {
 // The whole sound of the room, by ear: a small, rather dry one, and no chorus.
 static const NumberSetting number_settings[] = {
   {"synth.sample-rate", SOUND_RATE},
-  {"synth.gain", 0.4},
+  {"synth.gain", 8.0},
   {"synth.reverb.room-size", 0.5},
   {"synth.reverb.damp", 0.3},
   {"synth.reverb.width", 0.8},
@@ -32,9 +34,13 @@ static const WholeSetting whole_settings[] = {
   {"synth.chorus.active", 0},
   {"synth.polyphony", 256},
   {"synth.cpu-cores", 1},
-  {"synth.dynamic-sample-loading", 0},
+  {"synth.dynamic-sample-loading", 1},
   {"synth.lock-memory", 0},
 };
+
+// As amplitudes: a part of full scale for peaks between the samples
+static const float knee    = 0.6F;
+static const float ceiling = 0.85F;
 
 static void
 keep_first(const int level, const char* const message, void* const data)
@@ -45,16 +51,17 @@ keep_first(const int level, const char* const message, void* const data)
   }
 }
 
-void
-synth_listen(char* const remark)
+static void
+listen(char* const remark)
 {
   for (int level = 0; level < LAST_LOG_LEVEL; ++level) {
     (void)fluid_set_log_function(level, keep_first, remark);
   }
 }
 
-fluid_settings_t*
-synth_settings(const char** const drivers)
+/// Make the settings of the whole sound; NULL if there is no memory.
+static fluid_settings_t*
+make_settings(const char** const drivers)
 {
   (void)fluid_audio_driver_register(drivers);
 
@@ -74,109 +81,121 @@ synth_settings(const char** const drivers)
   return settings;
 }
 
+/// Let a channel sound as loud as others with its program; in centibels.
+static void
+trim(Synth* const synth, const int channel, const int program)
+{
+  const float trim_db = synth->trims_db[program];
+  (void)fluid_synth_set_gen(
+    synth->fluid, channel, GEN_ATTENUATION, 10.0F * trim_db);
+}
+
 // Refusals are not looked at: a note-off for a silent key is one.
 void
-synth_apply(fluid_synth_t* const synth, const SoundEvent* const event)
+synth_apply(Synth* const synth, const SoundEvent* const event)
 {
   const int channel = event->status & 0x0F;
   const int data1   = event->data1;
   const int data2   = event->data2;
   switch (event->status & 0xF0) {
     case MIDI_NOTE_OFF:
-      (void)fluid_synth_noteoff(synth, channel, data1);
+      (void)fluid_synth_noteoff(synth->fluid, channel, data1);
       break;
     case MIDI_NOTE_ON:
-      (void)fluid_synth_noteon(synth, channel, data1, data2);
+      (void)fluid_synth_noteon(synth->fluid, channel, data1, data2);
       break;
     case MIDI_KEY_PRESSURE:
-      (void)fluid_synth_key_pressure(synth, channel, data1, data2);
+      (void)fluid_synth_key_pressure(synth->fluid, channel, data1, data2);
       break;
     case MIDI_CONTROL:
-      (void)fluid_synth_cc(synth, channel, data1, data2);
+      (void)fluid_synth_cc(synth->fluid, channel, data1, data2);
       break;
     case MIDI_PROGRAM:
-      (void)fluid_synth_program_change(synth, channel, data1);
+      (void)fluid_synth_program_change(synth->fluid, channel, data1);
+      trim(synth, channel, channel == MIDI_DRUMS ? SOUND_DRUMS : data1);
       break;
     case MIDI_PRESSURE:
-      (void)fluid_synth_channel_pressure(synth, channel, data1);
+      (void)fluid_synth_channel_pressure(synth->fluid, channel, data1);
       break;
     case MIDI_BEND:
-      (void)fluid_synth_pitch_bend(synth, channel, data2 << 7 | data1);
+      (void)fluid_synth_pitch_bend(synth->fluid, channel, data2 << 7 | data1);
       break;
     default:
       assert(0 && "no channel message");
   }
 }
 
-/// Return the step's frame that is nearest to an event.
-static uint32_t
-frame_of(const SoundEvent* const event)
+Status
+synth_open(Synth* const synth,
+           const char** drivers,
+           char* const  remark,
+           Fault* const fault)
 {
-  const int64_t step_us_rate = INT64_C(1000000) * SOUND_STEP;
-  const int64_t n_steps =
-    (event->time_us * SOUND_RATE + step_us_rate / 2) / step_us_rate;
-  return (uint32_t)n_steps * SOUND_STEP;
-}
-
-enum { LOOK_FRAMES = 1024 * SOUND_STEP }; // Of a look: about 1.5 s
-
-// False if it was stopped
-static bool
-play(fluid_synth_t* const    synth,
-     const SoundEvent* const events,
-     const size_t            n_events,
-     float* const            samples,
-     const uint32_t          n_frames,
-     const Watch* const      watch)
-{
-  size_t i = 0;
-  for (uint32_t frame = 0; frame < n_frames; frame += SOUND_STEP) {
-    if (frame % LOOK_FRAMES == 0 &&
-        !watch_goes_on(watch, (double)frame / n_frames)) {
-      return false;
-    }
-    for (; i < n_events && frame_of(&events[i]) <= frame; ++i) {
-      synth_apply(synth, &events[i]);
-    }
-    if (i == n_events) { // Let go of what was never released
-      (void)fluid_synth_all_notes_off(synth, -1);
-    }
-    float* const at = samples + 2U * (size_t)frame;
-    (void)fluid_synth_write_float(synth, SOUND_STEP, at, 0, 2, at, 1, 2);
+  listen(remark);
+  Synth opened = {.settings = make_settings(drivers)};
+  opened.fluid = opened.settings ? new_fluid_synth(opened.settings) : NULL;
+  if (!opened.fluid) {
+    synth_close(&opened);
+    return fault_set(
+      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
   }
-  return watch_goes_on(watch, 1.0);
+  *synth = opened;
+  return STATUS_OK;
 }
 
 Status
-synth_play(const char* const       soundfont,
-           const SoundEvent* const events,
-           const size_t            n_events,
-           float* const            samples,
-           const uint32_t          n_frames,
-           const Watch* const      watch,
-           char                    remark[SOUND_REMARK_CAPACITY],
-           Fault* const            fault)
+synth_load(Synth* const         synth,
+           const char* const    soundfont,
+           const uint8_t* const programs,
+           const size_t         n_programs,
+           Fault* const         fault)
 {
-  assert(n_frames % SOUND_STEP == 0);
-
-  Status status = STATUS_OK;
-  remark[0]     = '\0';
-  synth_listen(remark);
-  const char*             no_drivers[] = {NULL};
-  fluid_settings_t* const settings     = synth_settings(no_drivers);
-  fluid_synth_t* const    synth = settings ? new_fluid_synth(settings) : NULL;
-  if (!synth) {
-    status = fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
-  } else if (fluid_synth_sfload(synth, soundfont, 1) < 0) {
-    status = fault_set(
-      fault, STATUS_SYNTAX, soundfont, 0, "cannot be loaded: %s", remark);
-  } else if (!play(synth, events, n_events, samples, n_frames, watch)) {
-    status = fault_set(fault, STATUS_STOPPED, NULL, 0, "stopped");
+  synth->font = fluid_synth_sfload(synth->fluid, soundfont, 1);
+  if (synth->font < 0) {
+    return fault_set(
+      fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
   }
+  trim_measure(synth, programs, n_programs);
+  const int n_channels = fluid_synth_count_midi_channels(synth->fluid);
+  for (int channel = 0; channel < n_channels; ++channel) {
+    trim(synth, channel, channel == MIDI_DRUMS ? SOUND_DRUMS : 0);
+  }
+  return STATUS_OK;
+}
 
-  delete_fluid_synth(synth);
-  delete_fluid_settings(settings);
-  synth_listen(NULL);
-  return status;
+void
+synth_close(Synth* const synth)
+{
+  delete_fluid_synth(synth->fluid);
+  delete_fluid_settings(synth->settings);
+  listen(NULL);
+}
+
+/// Bend what is over the knee below the ceiling.
+static float
+bounded(const float sample)
+{
+  const float size = fabsf(sample);
+  if (size <= knee) {
+    return sample;
+  }
+  const float room = ceiling - knee;
+  return copysignf(knee + room * tanhf((size - knee) / room), sample);
+}
+
+bool
+synth_play(Synth* const synth,
+           const int    n_frames,
+           float* const left,
+           float* const right,
+           const int    stride)
+{
+  const bool plays =
+    fluid_synth_write_float(
+      synth->fluid, n_frames, left, 0, stride, right, 0, stride) == FLUID_OK;
+  for (int i = 0; i < n_frames; ++i) {
+    left[i * stride]  = bounded(left[i * stride]);
+    right[i * stride] = bounded(right[i * stride]);
+  }
+  return plays;
 }

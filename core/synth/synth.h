@@ -7,51 +7,66 @@
 #include "core/fault.h"
 #include "core/sound/sound.h"
 #include "core/status.h"
-#include "core/watch.h"
 
 #include <fluidsynth.h>
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
-/**
-   Play events into memory.
-
-   @param soundfont A path that soundfont_check() found good.
-   @param[out] samples 2 x `n_frames` numbers, left and right in turn.
-   @param n_frames A multiple of SOUND_STEP.
-   @param watch Looks on; NULL: nobody does.
-   @param[out] remark The first warning, "" if none.
-   @return STATUS_OK, STATUS_STOPPED if it was stopped, STATUS_SYNTAX if the
-   font cannot be loaded, or STATUS_MEMORY.
-*/
-MUST_USE Status
-synth_play(const char*       soundfont,
-           const SoundEvent* events,
-           size_t            n_events,
-           float*            samples,
-           uint32_t          n_frames,
-           const Watch*      watch,
-           char              remark[SOUND_REMARK_CAPACITY],
-           Fault*            fault);
-
-/// Send FluidSynth's log into `remark`, SOUND_REMARK_CAPACITY bytes, or nowhere
-/// if that is NULL.
-void
-synth_listen(char* remark);
+/// A synthesiser with a sound font in it.
+typedef struct {
+  fluid_settings_t* settings;
+  fluid_synth_t*    fluid;
+  int               font;
+  float             trims_db[SOUND_MOST_PROGRAMS]; ///< As trim_measure() has it
+} Synth;
 
 /**
-   Make the settings of the whole sound.
+   Make a synthesiser.
 
    @param drivers The sound devices to look for, NULL at the end: looking prints
    and takes time.
-   @return NULL if there is no memory; else the caller's to delete.
+   @param[out] remark Where FluidSynth's warnings go until synth_close(), the
+   first one; NULL: nowhere.
+   @param[out] synth Written on success; give it to synth_close().
+   @return STATUS_OK or STATUS_MEMORY.
 */
-fluid_settings_t*
-synth_settings(const char** drivers);
+MUST_USE Status
+synth_open(Synth* synth, const char** drivers, char* remark, Fault* fault);
+
+/**
+   Load a sound font. A large one takes seconds.
+
+   @param soundfont A path that soundfont_check() found good.
+   @param programs Those that are made ready: their samples read, and trimmed
+   (trim.h); another is read when it is chosen, and is about as loud.
+   @return STATUS_OK, or STATUS_SYNTAX if it cannot be loaded.
+*/
+MUST_USE Status
+synth_load(Synth*         synth,
+           const char*    soundfont,
+           const uint8_t* programs,
+           size_t         n_programs,
+           Fault*         fault);
+
+/// Delete it.
+void
+synth_close(Synth* synth);
 
 /// Play a channel message.
 void
-synth_apply(fluid_synth_t* synth, const SoundEvent* event);
+synth_apply(Synth* synth, const SoundEvent* event);
+
+/**
+   Play on for some frames.
+
+   What is too loud is bounded: nothing comes out over 1 dB below full scale.
+
+   @param left,right Where the first sample goes; the next `stride` numbers on.
+   @return Whether FluidSynth could.
+*/
+bool
+synth_play(Synth* synth, int n_frames, float* left, float* right, int stride);
 
 #endif // CORE_SYNTH_SYNTH_H

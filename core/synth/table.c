@@ -1,14 +1,14 @@
 // What the program finds in the module
 
 #include "core/sound/module.h"
+#include "core/synth/offline.h"
 #include "core/synth/speaker.h"
-#include "core/synth/synth.h"
 
 extern const SoundModule barter_module;
 
 const SoundModule barter_module = {
   .head     = {BARTER_VERSION},
-  .play     = synth_play,
+  .play     = offline_play,
   .open     = speaker_open,
   .close    = speaker_close,
   .driver   = speaker_driver,

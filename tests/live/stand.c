@@ -153,6 +153,9 @@ take_news(Stand* const stand,
     if (stand->news.is_turn && hear_turn) {
       hear_turn(context, &stand->news.turn);
     }
+    if (stand->look) {
+      stand->look(stand, &stand->news);
+    }
   }
 }
 
