@@ -22,6 +22,8 @@ print_rung(const void* const field, char* const text)
   return rung_text(*(const Rung*)field, text);
 }
 
+_Static_assert(sizeof(Way) == sizeof(unsigned), "as a ROW_WORD is");
+
 #define FIELD(field) .offset = offsetof(Choices, field)
 
 // Where it may be said
@@ -168,6 +170,17 @@ static const ChoiceRow rows[N_CHOICES] = {
     .places   = ASKING,
     .recorded = "makes-room",
   },
+  {
+    .row      = {.name = "way",
+                 .kind = ROW_WORD,
+                 FIELD(way),
+                 .words = way_names,
+                 .value = "WAY",
+                 .help  = "how to play together; barter trade --help has all"},
+    .places   = BARTER | ASKING,
+    .recorded = "way",
+    .is_rare  = true,
+  },
   // The rung
   {
     .row    = {.name = "rung",
@@ -180,7 +193,7 @@ static const ChoiceRow rows[N_CHOICES] = {
                .print = print_rung,
                .right = "1 to 8 for all, or notes=1..8,rhythm=1..7,shape=1..6,"
                            "ornament=1..4"},
-    .places = BARTER | ASKING,
+    .places = BARTER | LEARNER | ASKING,
   },
   RUNG_ROW(DIMENSION_NOTES, N_NOTES_RUNGS, "notes"),
   RUNG_ROW(DIMENSION_RHYTHM, N_RHYTHM_RUNGS, "rhythm"),
@@ -257,6 +270,15 @@ static const ChoiceRow rows[N_CHOICES] = {
   SOUND_ROWS(PART_BASS, "bass"),
   SOUND_ROWS(PART_DRUMS, "drums"),
   {
+    .row    = {.name = "sounds.fonts",
+               .kind = ROW_TEXT,
+               FIELD(fonts),
+               .most  = CHOICES_FONTS_CAPACITY,
+               .value = "NAME,...",
+               .help  = "sound fonts to look for, the best first"},
+    .places = BARTER,
+  },
+  {
     .row    = {.name = "control",
                .kind = ROW_TEXT,
                FIELD(control),
@@ -276,7 +298,7 @@ choice_row(const Choice choice)
 Choices
 choices_plain(void)
 {
-  // By ear: the two voices that talk are told apart, and the band is behind
+  // The two voices that talk are told apart, and the band is 4 LU behind them
   return (Choices){
     .chart     = "blues",
     .bars      = 4,
@@ -291,9 +313,11 @@ choices_plain(void)
         [PART_PLAYER]  = {0, 100}, // Acoustic grand piano
         [PART_PARTNER] = {4, 100}, // Electric piano 1
         [PART_CHORDS]  = {26, 70}, // Electric guitar (jazz)
-        [PART_BASS]    = {32, 90}, // Acoustic bass
-        [PART_DRUMS]   = {0, 80},
+        [PART_BASS]    = {32, 66}, // Acoustic bass
+        [PART_DRUMS]   = {0, 70},
       },
+    .fonts = "MuseScore_General.sf3,FluidR3_GM.sf2,"
+             "default-GM.sf3,default-GM.sf2,TimGM6mb.sf2",
   };
 }
 

@@ -13,7 +13,7 @@
 #include "core/status.h"
 #include "profiles/journal/sql.h"
 
-enum { SCHEMA_FIRST = 5 };
+enum { SCHEMA_FIRST = 6 };
 
 /// What makes one version into the next: texts of SQL, NULL after the last.
 typedef const char* const* SchemaStep;

@@ -33,6 +33,7 @@ typedef enum {
   OPTION_TRACK,
   OPTION_LEAD_IN,
   OPTION_MAKE_ROOM,
+  OPTION_WAY,
   OPTION_OUT,
   OPTION_WAV,
   OPTION_SOUNDFONT,
@@ -59,6 +60,8 @@ typedef enum {
   OPTION_MINUTES,
   OPTION_DATE,
   OPTION_PAPER,
+  OPTION_ALL,
+  OPTION_RHYTHMS,
   OPTION_SPAN, ///< --bars, of a take: from one to another
   OPTION_COUNT,
   OPTION_KEEP,
@@ -83,7 +86,8 @@ enum {
    OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |                        \
    OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |                     \
    OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |                        \
-   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM))
+   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM) |                    \
+   OPTION_BIT(OPTION_WAY))
 
 /// Bars of a take, from 1: --bars A-B.
 typedef struct {
@@ -112,6 +116,7 @@ typedef struct {
   double      minutes;
   const char* date;
   bool        is_letter; ///< Paper; else A4
+  unsigned    rhythms;
   BarSpan     span;
   unsigned    count;
   unsigned    keep;
@@ -137,6 +142,10 @@ options_parse(Options*  options,
               int       argc,
               char**    argv,
               Fault*    fault);
+
+/// Return what is said of an option: its word, value and help.
+const Row*
+option_row(Option option);
 
 /// Whether an option was given.
 bool

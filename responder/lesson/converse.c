@@ -40,7 +40,9 @@ converse_load(Setup* const         setup,
     open_room(setup, take);
   }
   if (!status && !choices->choruses) {
-    setup->choices.choruses = choruses_for(take, &setup->chart.chart);
+    const unsigned least    = way_choruses(setup->choices.way);
+    const unsigned holds    = choruses_for(take, &setup->chart.chart);
+    setup->choices.choruses = holds < least ? least : holds;
   }
   return status;
 }
@@ -62,6 +64,10 @@ converse_load_again(Setup* const      setup,
     return status;
   }
   if (take_load(take, path, (TakeChoice){.track = "player"}, &fault)) {
+    return faults_note(faults, &fault);
+  }
+  if (take_changes(take, path, &fault)) {
+    take_free(take);
     return faults_note(faults, &fault);
   }
   take_shift(take, -bar_one); // A recording counts from its count-in
@@ -94,6 +100,7 @@ hear_turn(void* const context, const TurnRecord* const record)
   keep_turn(converse, record);
   if (record->turn.by_player) {
     summary_add(&converse->summary, &record->phrase);
+    summary_judge(&converse->summary, &record->outcome);
   }
   if (converse->wish.hear_turn) {
     converse->wish.hear_turn(converse->wish.context, record);
@@ -120,7 +127,10 @@ static Status
 drive(Converse* const converse, const Take* const take)
 {
   HeardKey*   keys   = NULL;
-  DrivePlayer player = {.hear_turn = hear_turn, .context = converse};
+  DrivePlayer player = {.hear_turn = hear_turn,
+                        .context   = converse,
+                        .changes   = take->changes,
+                        .n_changes = take->n_changes};
   Status      status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
     player.keys = keys;
@@ -144,6 +154,7 @@ converse_have(Converse* const           converse,
                 .session = setup_session(setup),
                 .wish    = *wish,
                 .summary = {.sentences = &setup->sentences,
+                            .way       = setup->choices.way,
                             .practised = setup->choices.practised},
                 .kept    = {.status = STATUS_OK},
   };

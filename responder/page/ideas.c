@@ -1,33 +1,33 @@
 #include "responder/page/ideas.h"
 
+#include "profiles/choices/choices_file.h"
 #include "responder/lesson/kept.h"
-#include "responder/page/errand.h"
 #include "responder/page/hear.h"
 #include "responder/page/look_back.h"
 #include "responder/page/staves.h"
+#include "responder/page/task.h"
+#include "responder/page/tries.h"
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 enum {
-  WANTED      = 8,
-  FROM_LAST   = 0,
-  FROM_NEW    = 1,
-  FROM_KEPT   = 2,
-  FROM_TURN   = 3,
-  N_FROM      = 4,
-  NOTES_SHOWN = 24, ///< Of the notebook
+  WANTED    = 8,
+  FROM_LAST = 0,
+  FROM_NEW  = 1,
+  FROM_KEPT = 2,
+  FROM_TURN = 3,
+  N_FROM    = 4,
 };
 
 static const char* const from_words[N_FROM] = {"last", "new", "kept", "turn"};
 
 // On the worker's thread
 
-static json_t*
-staff_of(const Desk* const   desk,
-         const Phrase* const phrase,
-         const bool          by_player)
+json_t*
+ideas_staff(const Desk* const   desk,
+            const Phrase* const phrase,
+            const bool          by_player)
 {
   const SessionOptions session = setup_session(&desk->setup);
   const Turn           turn    = {.index     = 1,
@@ -51,63 +51,68 @@ way_of(const Desk* const desk, const unsigned index)
                    "practise",
                    desk_practise(desk, answer->move),
                    "staff",
-                   staff_of(desk, &answer->heard, false));
+                   ideas_staff(desk, &answer->heard, false));
 }
 
+// Over its own chart and in its own key
 static Status
-begin_with_kept(Errand* const errand)
+begin_with_kept(Task* const task)
 {
-  JournalIdeas ideas = {.n_ideas = 0};
+  JournalIdeas ideas  = {.n_ideas = 0};
+  Choices      own    = task->choices;
+  Status       status = STATUS_OK;
   Fault        fault;
-  if (kept_load(&ideas, &errand->who, &fault)) {
-    return faults_note(&errand->faults, &fault);
+  if (kept_load(&ideas, &task->who, &fault)) {
+    return faults_note(&task->faults, &fault);
   }
-  const size_t number = errand->number;
-  const Status status = number < 1 || number > ideas.n_ideas
-                          ? faults_add(&errand->faults,
-                                       STATUS_RANGE,
-                                       NULL,
-                                       0,
-                                       "the notebook has no idea %zu",
-                                       number)
-                          : desk_kept(errand->desk,
-                                      &errand->choices,
-                                      &ideas,
-                                      number,
-                                      (OpeningSpan){0, 0},
-                                      &errand->faults);
+  if (task->number < 1 || task->number > ideas.n_ideas) {
+    status = faults_add(&task->faults,
+                        STATUS_RANGE,
+                        NULL,
+                        0,
+                        "the notebook has no idea %u",
+                        task->number);
+  } else {
+    kept_own(&own, &ideas.ideas[task->number - 1]);
+    status = desk_kept(task->desk,
+                       &own,
+                       &ideas,
+                       task->number,
+                       (OpeningSpan){0, 0},
+                       &task->faults);
+  }
   journal_ideas_free(&ideas);
   return status;
 }
 
 static Status
-begin(Errand* const errand)
+begin(Task* const task)
 {
   const OpeningSpan any = {0, 0};
-  switch ((unsigned)errand->amount) {
+  switch ((unsigned)task->amount) {
     case FROM_LAST:
       return desk_last(
-        errand->desk, &errand->choices, &errand->who, any, &errand->faults);
+        task->desk, &task->choices, &task->who, any, &task->faults);
     case FROM_NEW:
-      return desk_suggest(errand->desk, &errand->choices, any, &errand->faults);
+      return desk_suggest(task->desk, &task->choices, any, &task->faults);
     case FROM_KEPT:
-      return begin_with_kept(errand);
+      return begin_with_kept(task);
     default:
       return STATUS_OK; // The phrase lies there already
   }
 }
 
 static json_t*
-make_ideas(Errand* const errand, const char* const folder)
+make_ideas(Task* const task, const char* const folder)
 {
-  Desk* const   desk = errand->desk;
+  Desk* const   desk = task->desk;
   json_t* const list = json_array();
   (void)folder;
-  if (begin(errand)) {
+  if (begin(task)) {
     json_decref(list);
     return NULL;
   }
-  desk_develop(desk, WANTED);
+  desk_develop(desk, task->count);
   for (unsigned i = 0; i < desk->found.n; ++i) {
     (void)json_array_append_new(list, way_of(desk, i));
   }
@@ -115,7 +120,7 @@ make_ideas(Errand* const errand, const char* const folder)
                    "words",
                    desk->opening.words,
                    "staff",
-                   staff_of(desk, &desk->opening.phrase, true),
+                   ideas_staff(desk, &desk->opening.phrase, true),
                    "ideas",
                    list);
 }
@@ -123,11 +128,12 @@ make_ideas(Errand* const errand, const char* const folder)
 // On the server's
 
 static void
-take_desk(Page* const page, Errand* const errand)
+take_desk(Page* const page, Task* const task)
 {
+  tries_forget(page); // They are of the one before
   free(page->ideas);
-  page->ideas  = errand->desk;
-  errand->desk = NULL;
+  page->ideas = task->desk;
+  task->desk  = NULL;
 }
 
 static bool
@@ -152,6 +158,22 @@ lay_turn(const Page* const page, Desk* const desk, WireCall* const call)
   return true;
 }
 
+// On another rung than the learner's, where one is asked for
+static bool
+take_rung(Task* const task, WireCall* const call)
+{
+  const WireValue* const value = &call->values[4];
+  Said                   said  = {.set = 0};
+  if (value->is_there) {
+    call->field = "rung";
+    if (said_add(&said, CHOICE_RUNG, "rung", value->text, &call->fault)) {
+      return false;
+    }
+    task->choices.rung = said.values.rung;
+  }
+  return true;
+}
+
 json_t*
 ideas_develop(Page* const page, WireCall* const call)
 {
@@ -162,20 +184,22 @@ ideas_develop(Page* const page, WireCall* const call)
   if (from == N_FROM) {
     return face_refuse(call, "from", "begin from last, new, kept or turn");
   }
-  Errand* const errand = errand_begin(page, call, make_ideas);
-  if (!errand) {
+  Task* const task = task_begin(page, call, make_ideas);
+  if (!task) {
     return NULL;
   }
-  errand->done   = take_desk;
-  errand->amount = from;
-  errand->number = (unsigned)call->values[3].number;
-  errand->desk   = calloc(1, sizeof(*errand->desk));
-  if (!errand->desk ||
-      (from == FROM_TURN && !lay_turn(page, errand->desk, call))) {
-    errand_drop(errand);
+  task->done   = take_desk;
+  task->amount = from;
+  task->number = (unsigned)call->values[3].number;
+  task->count =
+    call->values[5].is_there ? (unsigned)call->values[5].number : WANTED;
+  task->desk = calloc(1, sizeof(*task->desk));
+  if (!task->desk || !take_rung(task, call) ||
+      (from == FROM_TURN && !lay_turn(page, task->desk, call))) {
+    task_drop(task);
     return NULL;
   }
-  return errand_give(page, errand, call);
+  return task_give(page, task, call);
 }
 
 static const Development*
@@ -189,29 +213,50 @@ way_at(const Page* const page, WireCall* const call)
   return &page->ideas->found.ways[number - 1];
 }
 
+static json_t*
+make_kept(Task* const task, const char* const folder)
+{
+  const Answer* const answer = &task->desk->found.ways[task->number - 1].answer;
+  size_t              number = 0;
+  bool                is_new = false;
+  Fault               fault;
+  (void)folder;
+  return kept_add(
+           &task->who, &task->desk->setup, answer, &number, &is_new, &fault)
+           ? task_fail(task, &fault)
+           : json_pack(
+               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}
+
+static void
+is_kept(Page* const page, Task* const task)
+{
+  (void)task;
+  who_look(&page->trading.who);
+}
+
 json_t*
 ideas_keep(Page* const page, WireCall* const call)
 {
-  const Development* const way    = way_at(page, call);
-  size_t                   number = 0;
-  bool                     is_new = false;
-  if (!way) {
+  if (!way_at(page, call)) {
     return NULL;
   }
   if (!page->trading.who.has_place) {
     return face_refuse(call, NULL, "nobody is chosen whose notebook it is");
   }
-  if (kept_add(&page->trading.who,
-               &page->ideas->setup,
-               &way->answer,
-               &number,
-               &is_new,
-               &call->fault)) {
+  Task* const task = task_begin(page, call, make_kept);
+  if (!task) {
     return NULL;
   }
-  who_look(&page->trading.who);
-  return json_pack(
-    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+  task->desk = malloc(sizeof(*task->desk));
+  if (!task->desk) {
+    task_drop(task);
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  *task->desk  = *page->ideas; // Another may lie there by then
+  task->number = (unsigned)call->values[0].number;
+  task->done   = is_kept;
+  return task_give(page, task, call);
 }
 
 json_t*
@@ -229,66 +274,4 @@ ideas_hear(Page* const page, WireCall* const call)
              way->answer.n_notes,
              page->ideas->setup.choices.tempo_bpm);
   return json_object();
-}
-
-// The notebook
-
-static json_t*
-kept_json(Desk* const desk, const JournalIdea* const kept, const size_t number)
-{
-  const time_t seconds  = (time_t)(kept->kept_ms / 1000);
-  struct tm    local    = {0};
-  char         when[32] = "";
-  char         name[96];
-  (void)localtime_r(&seconds, &local);
-  (void)strftime(when, sizeof(when), "%Y-%m-%d", &local);
-  (void)snprintf(name, sizeof(name), "%.40s, %.40s", kept->origin, kept->chart);
-  const bool is_laid = desk_lay_kept(desk, kept, (OpeningSpan){0, 0});
-  return json_pack("{sI ss ss so*}",
-                   "number",
-                   (json_int_t)number,
-                   "name",
-                   name,
-                   "when",
-                   when,
-                   "staff",
-                   is_laid ? staff_of(desk, &desk->opening.phrase, true)
-                           : NULL);
-}
-
-static json_t*
-make_notebook(Errand* const errand, const char* const folder)
-{
-  JournalIdeas ideas = {.n_ideas = 0};
-  Fault        fault;
-  (void)folder;
-  if (setup_load(&errand->desk->setup, &errand->choices, &errand->faults)) {
-    return NULL;
-  }
-  if (kept_load(&ideas, &errand->who, &fault)) {
-    return errand_fail(errand, &fault);
-  }
-  json_t* const list = json_array();
-  const size_t  n    = ideas.n_ideas;
-  for (size_t i = n; i > 0 && n - i < NOTES_SHOWN; --i) { // The latest first
-    (void)json_array_append_new(
-      list, kept_json(errand->desk, &ideas.ideas[i - 1], i));
-  }
-  journal_ideas_free(&ideas);
-  return json_pack("{so}", "ideas", list);
-}
-
-json_t*
-ideas_notebook(Page* const page, WireCall* const call)
-{
-  Errand* const errand = errand_begin(page, call, make_notebook);
-  if (!errand) {
-    return NULL;
-  }
-  errand->desk = calloc(1, sizeof(*errand->desk));
-  if (!errand->desk) {
-    errand_drop(errand);
-    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
-  }
-  return errand_give(page, errand, call);
 }

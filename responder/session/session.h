@@ -6,8 +6,10 @@
 /// the same notes played, however the advances are cut up.
 ///
 /// A session is: count-in, choruses of turns, one closing bar. The form is cut
-/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter),
-/// and they alternate from the first to the last without regard to choruses.
+/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter);
+/// whose they are the way of playing together says (pattern.h). As it is
+/// usually, they alternate from the first to the last without regard to
+/// choruses.
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
 /// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
@@ -32,12 +34,15 @@
 #include "responder/say/say.h"
 #include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
+#include "responder/session/change.h"
+#include "responder/session/echo.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
 #include "responder/session/reply.h"
 #include "responder/session/script.h"
 #include "responder/session/turn.h"
+#include "responder/session/waiting.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -55,7 +60,8 @@ typedef struct {
   double        tempo_bpm; ///< Quarters a minute
   unsigned      bars_per_turn;
   unsigned      choruses; ///< 1 or more
-  bool          partner_begins;
+  Way           way;
+  bool          partner_begins; ///< Where the way leaves it open
   bool          makes_room; ///< The chart is one that chart_make_room() opened
   bool          band_thins_for_partner; ///< Else for the player
   Rung          rung;
@@ -73,6 +79,7 @@ typedef struct {
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
+  Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
 } SessionOptions;
 
 /// One turn, whole in itself.
@@ -87,19 +94,21 @@ typedef struct {
   char      why[ANSWER_WHY_CAPACITY]; ///< Partner's turns
   char      remark[REMARK_CAPACITY];  ///< Player's turns
   bool      asks_to_stop;             ///< Silent for the fourth time running
-  bool      offers_longer; ///< The player filled the partner's turns twice
-  bool      is_lost;       ///< The player's place was lost in this turn
-  Rung      rung;          ///< That it was judged against, or answered from
-  Outcome   outcome;       ///< Player's turns
-  ClimbMove climb;         ///< Player's turns that were judged, with a plan
+  bool      offers_longer;    ///< The player filled the partner's turns twice
+  bool      is_lost;          ///< The player's place was lost in this turn
+  Rung      rung;             ///< That it was judged against, or answered from
+  Outcome   outcome;          ///< Player's turns
+  char asks[REMARK_CAPACITY]; ///< What is said of the turn that comes; or empty
+  ClimbMove climb;            ///< Player's turns that were judged, with a plan
 } TurnRecord;
 
 /// What an advance brought.
 typedef struct {
-  unsigned   n_played;
-  PartNote   played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
-  unsigned   n_turns; ///< 0..2: the player's turn and the answer to it
-  TurnRecord turns[2];
+  unsigned      n_played;
+  PartNote      played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
+  unsigned      n_turns; ///< 0..2: the player's turn and the answer to it
+  TurnRecord    turns[2];
+  SessionChange change; ///< That holds from its tick on; or none
 } SessionOut;
 
 /// What the player's turns have led to.
@@ -114,7 +123,18 @@ typedef struct {
   Climb        climb;      ///< Where the learner stands
   Idea         said;       ///< In the last turn that was not silent
   unsigned     times_said; ///< Running
+  EchoStand    echo;       ///< Of WAY_ECHO
+  Idea         line;       ///< A, of WAY_STORY
 } Standing;
+
+enum { SHOWN_CAPACITY = 512 };
+
+/// A note of a chorus that the partner showed, to be played again.
+typedef struct {
+  Note note;
+  Tick grid_tick;
+  bool is_ornament;
+} ShownNote;
 
 /// How the partner's answers stand to each other: what is said twice is
 /// answered twice, and then departed from (A A B).
@@ -131,8 +151,10 @@ typedef struct {
   Tick           end;      ///< Of the last turn; the closing bar follows
   Tick           next_bar; ///< The bar that the band has yet to play
   Turn           turn;     ///< The present one
+  Waiting        waiting;  ///< Keys that are yet to be heard
   Hearing        hearing;
   Agenda         agenda;
+  SessionChange  asked; ///< For the next turn
   Standing       standing;
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
@@ -142,6 +164,9 @@ typedef struct {
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
   SayHistory history;
+  Phrase     cell;    ///< Of an echo, as it was at first
+  unsigned   n_shown; ///< Notes of the last chorus that was shown
+  ShownNote  shown[SHOWN_CAPACITY];
   Answer     answer; ///< The last one
   Answer     next_answer;
   Remarks    remarks;
@@ -166,6 +191,11 @@ session_ear(const SessionOptions* options);
 const Sentences*
 session_sentences(const SessionOptions* options);
 
+/// Write what is said before a session begins: the goal of its way, and of its
+/// first turn; empty where the way is the usual one. Return `text`.
+const char*
+session_opening(const SessionOptions* options, char text[REMARK_CAPACITY]);
+
 /// Begin; time stands at the first tick of the count-in.
 void
 session_begin(Session* session, const SessionOptions* options);
@@ -181,10 +211,25 @@ session_last_tick(const Session* session);
 /**
    Hear a key; a tick in the past counts as now.
 
+   A session that listens behind hears it so many ticks after its own: until
+   then it may still come, and only one that comes later counts as struck later.
+
    @return The tick that it counts as, which is what a recording must keep.
 */
 Tick
 session_hear(Session* session, HeardKey key);
+
+/**
+   Let something be otherwise from the next turn on: its line is the first
+   moment of another tempo, which is not the session's to keep but that of
+   whoever lets its time pass.
+
+   What is asked SESSION_LEAD before a line or later is for the line after. It
+   holds for what is thought from then on: an answer that begins on the line has
+   been thought before.
+*/
+void
+session_change(Session* session, const SessionChange* change);
 
 /**
    Go on until a tick.

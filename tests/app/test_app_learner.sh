@@ -39,7 +39,7 @@ rights 600 "$people/me/learner.cfg"
 rights 600 "$people/me/journal.db"
 quiet check "$people/me/learner.cfg"
 sql ok 'PRAGMA integrity_check'
-sql 5 'PRAGMA user_version'
+sql 6 'PRAGMA user_version'
 sql "$(grep -c '^Turn ' told.txt)" 'SELECT count(*) FROM turn'
 sql "$(grep -c '^Turn .*, you' told.txt)" \
   'SELECT count(*) FROM turn WHERE by_player'

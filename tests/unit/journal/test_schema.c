@@ -185,7 +185,7 @@ Test(schema, sqlite3_finds_it_whole, .init = set_up, .fini = tear_down)
   cr_assert_str_eq(ask_sqlite3(path, "PRAGMA integrity_check"), "ok\n");
   cr_assert_str_eq(ask_sqlite3(path, "PRAGMA foreign_key_check"), "");
   cr_assert_str_eq(ask_sqlite3(path, "PRAGMA journal_mode"), "wal\n");
-  cr_assert_str_eq(ask_sqlite3(path, "PRAGMA user_version"), "5\n");
+  cr_assert_str_eq(ask_sqlite3(path, "PRAGMA user_version"), "6\n");
 
   // The tables say of their columns what they hold
   const char* const schema = ask_sqlite3(path, ".schema");
