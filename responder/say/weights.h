@@ -88,6 +88,7 @@ typedef struct {
   float notes_least;  ///< Of the rung's most
   float notes_most;
   float newest; ///< Chance of the rung's newest division
+  float newest_sixteenths;
   float older;
   float quickest_ms;    ///< What is quicker comes less, or in no cell
   float quick_triplets; ///< ... times
