@@ -1,30 +1,10 @@
 #include "core/settings/nearest.h"
-#include "responder/app/command.h"
+#include "responder/app/commands.h"
 
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const Command* const commands[] = {
-  &command_open,
-  &command_trade,
-  &command_answer,
-  &command_hear,
-  &command_ideas,
-  &command_charts,
-  &command_ports,
-  &command_calibrate,
-  &command_check,
-  &command_settings,
-  &command_learner,
-  &command_progress,
-  &command_warmup,
-  &command_sheet,
-  &command_demo,
-};
-
-enum { N_COMMANDS = sizeof(commands) / sizeof(*commands) };
 
 static int
 show_help(void)
@@ -147,7 +127,7 @@ run_words(const int argc, char** const argv)
     return help_with(argc, argv);
   }
   if (is_one_of(word, "version", "--version", "-V")) {
-    (void)puts("barter " BARTER_VERSION);
+    (void)puts("barter " BARTER_VERSION "\nbuilt with\n  " BARTER_BUILT_WITH);
     return EXIT_DONE;
   }
   const Command* const command = find_command(word);

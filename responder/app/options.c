@@ -185,8 +185,8 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_HELP]       = FLAG("help", "show this"),
 };
 
-static const Row*
-row_of(const Option option)
+const Row*
+option_row(const Option option)
 {
   const OptionRow* const row = &rows[option];
   return row->is_choice ? &choice_row(row->choice)->row : &row->wish;
@@ -200,7 +200,7 @@ take_option(Options* const options,
 {
   const OptionRow* const row = &rows[option];
   char                   as[32];
-  (void)snprintf(as, sizeof(as), "--%s", row_of(option)->name);
+  (void)snprintf(as, sizeof(as), "--%s", option_row(option)->name);
   options->given |= OPTION_BIT(option);
   if (row->is_choice) {
     return said_add(&options->asked, row->choice, as, value, fault);
@@ -219,7 +219,7 @@ unknown_option(const OptionSet   allowed,
   unsigned    n_names = 0;
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (allowed & OPTION_BIT(i)) {
-      names[n_names++] = row_of((Option)i)->name;
+      names[n_names++] = option_row((Option)i)->name;
     }
   }
   const char* const begin = word + strspn(word, "-");
@@ -242,11 +242,11 @@ list_known(struct option known[N_OPTIONS + 1], const OptionSet allowed)
   unsigned n = 0;
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (allowed & OPTION_BIT(i)) {
-      known[n++] = (struct option){row_of((Option)i)->name,
-                                   row_of((Option)i)->value ? required_argument
-                                                            : no_argument,
-                                   NULL,
-                                   (int)i + 1};
+      known[n++] = (struct option){
+        option_row((Option)i)->name,
+        option_row((Option)i)->value ? required_argument : no_argument,
+        NULL,
+        (int)i + 1};
     }
   }
   known[n] = (struct option){NULL, 0, NULL, 0};
@@ -264,7 +264,7 @@ misread(const OptionSet   allowed,
   if (!is_long || optopt < 1 || optopt > N_OPTIONS) {
     return unknown_option(allowed, word, fault);
   }
-  const Row* const row = row_of((Option)(optopt - 1));
+  const Row* const row = option_row((Option)(optopt - 1));
   return found == ':'
            ? fault_set(fault,
                        STATUS_SYNTAX,
@@ -342,7 +342,7 @@ options_help(const OptionSet set, FILE* const stream)
 {
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (set & OPTION_BIT(i)) {
-      const Row* const row = row_of((Option)i);
+      const Row* const row = option_row((Option)i);
       char             left[32];
       (void)snprintf(
         left, sizeof(left), "--%s %s", row->name, row->value ? row->value : "");

@@ -146,6 +146,10 @@ options_parse(Options*  options,
               char**    argv,
               Fault*    fault);
 
+/// Return what is said of an option: its word, value and help.
+const Row*
+option_row(Option option);
+
 /// Whether an option was given.
 bool
 options_have(const Options* options, Option option);

@@ -1,5 +1,6 @@
 #include "responder/app/show.h"
 
+#include "core/midi_message.h"
 #include "core/time/monotonic.h"
 #include "responder/app/command.h"
 #include "responder/tell/screen.h"
@@ -137,6 +138,19 @@ show_wait(Show* const show, Choices* const choices)
 
 // One session
 
+static void
+show_keys(Screen* const screen, Stage* const stage)
+{
+  MidiMessage message;
+  while (stage_see(stage, &message)) {
+    if ((message.bytes[0] & 0xF0U) == MIDI_NOTE_ON && message.bytes[2]) {
+      screen_key(
+        screen,
+        (HeardKey){stage_now(stage), message.bytes[1], message.bytes[2]});
+    }
+  }
+}
+
 // Says once that the journal took no more
 static void
 tell_of_journal(const PlayingSession* const kept, bool* const is_told)
@@ -162,11 +176,8 @@ show_session(Show* const                 show,
   bool           goes_on = true;
   show->has_paused       = false;
   while (goes_on) {
-    HeardKey key;
     look_at_keys(show);
-    while (stage_take_key(stage, &key)) {
-      screen_key(&screen, key);
-    }
+    show_keys(&screen, stage);
     goes_on               = playing_goes_on(playing, result);
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {

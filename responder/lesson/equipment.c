@@ -94,7 +94,7 @@ equipment_choose(Equipment* const           equipment,
                    .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
                    .out         = out,
                    .has_sound   = is_synth,
-                   .soundfont   = wish->soundfont,
+                   .font        = {wish->soundfont, choices->fonts},
                    .in          = in,
   };
   wiring->has_in = in ? strcmp(in, "none") != 0 : is_own;

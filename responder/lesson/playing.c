@@ -258,6 +258,19 @@ keep_turn(PlayingSession* const session, const TurnRecord* const record)
   }
 }
 
+// From then on turns last as long, and the learner stands there
+static void
+keep_change(PlayingSession* const session, const SessionChange* const change)
+{
+  Practice* const practice = &session->practice;
+  if (change->tempo_bpm > 0.0) {
+    practice->tempo_bpm = change->tempo_bpm;
+  }
+  if (change->rung.level[DIMENSION_NOTES]) {
+    practice->stand.rung = change->rung;
+  }
+}
+
 const StageNews*
 playing_take_news(Playing* const playing, PlayingSession* const session)
 {
@@ -267,6 +280,9 @@ playing_take_news(Playing* const playing, PlayingSession* const session)
   }
   if (news->is_turn && session) {
     keep_turn(session, &news->turn);
+  }
+  if (news->is_laid && session) {
+    keep_change(session, &news->change);
   }
   return news;
 }

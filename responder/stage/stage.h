@@ -43,9 +43,12 @@ typedef struct {
 
 /// What there is to show of a session; keep it in place.
 typedef struct {
-  bool       is_turn; ///< A turn was decided; else there are words
-  TurnRecord turn;
-  char       words[SUPERVISOR_LINE]; ///< One line, about ports and the machine
+  bool          is_turn; ///< A turn was decided
+  TurnRecord    turn;
+  bool          is_laid; ///< Time lies otherwise: as it was asked
+  SessionChange change;
+  bool          is_paused;
+  char          words[SUPERVISOR_LINE]; ///< Else: about ports and the machine
 } StageNews;
 
 /// How a session or a wait ended.
@@ -106,6 +109,14 @@ stage_goes_on(Stage* stage, StageResult* result);
 void
 stage_gesture(Stage* stage, Gesture gesture);
 
+/// Ask for something to be otherwise from the next turn on.
+void
+stage_change(Stage* stage, const SessionChange* change);
+
+/// Let the session stand still from now on, or go on after a bar of clicks.
+void
+stage_pause(Stage* stage, bool pauses);
+
 /// Return where the session is now.
 Tick
 stage_now(const Stage* stage);
@@ -124,6 +135,11 @@ stage_moment_ns(const Stage* stage, Tick tick);
 void
 stage_key(Stage* stage, const MidiMessage* message);
 
+/// Take the next message that came from the player's keyboard, to show it;
+/// false if there is none. Thread: one, always the same.
+bool
+stage_see(Stage* stage, MidiMessage* message);
+
 /// Sound the player's own keys from now on, or do not.
 void
 stage_thru(Stage* stage, bool thru);
@@ -140,11 +156,6 @@ stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
 /// some when the session does not go on any more.
 bool
 stage_take_news(Stage* stage, StageNews* news);
-
-/// Take a key of the player's as the session heard it, the oldest first; false
-/// if none has come.
-bool
-stage_take_key(Stage* stage, HeardKey* key);
 
 /// Take a line about ports and the machine between sessions; false if there is
 /// none.

@@ -71,8 +71,9 @@ static Status
 open_sound(Supervisor* const supervisor, Fault* const fault)
 {
   const Wiring* const wiring = &supervisor->wiring;
-  const Status        status =
-    live_open(&supervisor->live, wiring->soundfont, wiring->driver, fault);
+  const LiveWish      wish   = {
+           wiring->font, wiring->driver, wiring->programs, N_PARTS};
+  const Status status = live_open(&supervisor->live, &wish, fault);
   if (!status && strcmp(live_driver(supervisor->live), jack) == 0) {
     supervisor->watch = jack_watch_open();
   }

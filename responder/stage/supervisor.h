@@ -13,6 +13,7 @@
 #define RESPONDER_STAGE_SUPERVISOR_H
 
 #include "core/attributes.h"
+#include "core/band/part.h"
 #include "core/fault.h"
 #include "core/ports/jack_watch.h"
 #include "core/ports/ports.h"
@@ -24,6 +25,7 @@
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 enum {
   SUPERVISOR_LINE  = 160,
@@ -44,8 +46,9 @@ typedef struct {
   bool         has_out;
   const char*  out;
   bool         has_sound;
-  const char*  soundfont; ///< NULL: the usual one
-  const char*  driver;    ///< NULL: the first that works
+  SoundFont    font;
+  const char*  driver;            ///< NULL: the first that works
+  uint8_t      programs[N_PARTS]; ///< That are made ready: stage_open() does
 } Wiring;
 
 typedef struct {

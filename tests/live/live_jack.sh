@@ -47,6 +47,9 @@ fi
 JACK_DEFAULT_SERVER=barter-test-$$
 export JACK_DEFAULT_SERVER JACK_NO_START_SERVER=1 JACK_NO_AUDIO_RESERVATION=1
 export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
+export XDG_DATA_DIRS="$work/share" # With the small sound font alone
+mkdir -p "$work/share/soundfonts"
+ln -sf /usr/share/sounds/sf2/TimGM6mb.sf2 "$work/share/soundfonts"
 export ASAN_OPTIONS="exitcode=99:detect_leaks=0:${ASAN_OPTIONS:-}"
 server= player= session=
 trap 'for p in $session $player $server; do kill -9 "$p" 2>/dev/null; done; rm -rf "$work"' EXIT

@@ -172,8 +172,8 @@ take_news(Stand* const stand,
           void (*const hear_turn)(void* context, const TurnRecord* record),
           void* const context)
 {
-  HeardKey key;
-  while (stage_take_key(stand->stage, &key)) {
+  MidiMessage seen;
+  while (stage_see(stand->stage, &seen)) {
     ++stand->n_shown;
   }
   while (stage_take_news(stand->stage, &stand->news)) {
@@ -181,6 +181,9 @@ take_news(Stand* const stand,
       !stand->news.is_turn && strstr(stand->news.words, "you are heard");
     if (stand->news.is_turn && hear_turn) {
       hear_turn(context, &stand->news.turn);
+    }
+    if (stand->look) {
+      stand->look(stand, &stand->news);
     }
   }
 }

@@ -16,7 +16,9 @@
 
 enum { STAND_HEARD = 60000, STAND_KEPT = 20000 };
 
-typedef struct {
+typedef struct Stand Stand;
+
+struct Stand {
   ChartFile      chart;
   Feel           feel;
   Ladder         ladder;
@@ -26,6 +28,7 @@ typedef struct {
   StageResult    result;
   Status         status;
   StageNews      news;
+  void (*look)(Stand*, const StageNews*); // At each of the news; or NULL
   // What came out, in order
   unsigned    n_heard;
   MidiMessage heard[STAND_HEARD];
@@ -45,7 +48,7 @@ typedef struct {
   atomic_uint n_moved;  // ... after which the ladder moved
   atomic_bool is_over;
   unsigned    n_failed;
-} Stand;
+};
 
 // A session of so many choruses of a shipped chart; ends the program on failure
 void
