@@ -233,6 +233,16 @@ export XDG_DATA_HOME=$here
 quiet learner export ada table.csv --csv
 check "one line a turn" test "$(wc -l <table.csv)" -eq 25
 check "words for choices" grep -q 'swung eighth' table.csv
+# column NAME: its values in lines of the player's
+column() {
+  tr -d '\r' <table.csv | sed 's/"[^"]*"//g' | awk -F, -v name="$1" '
+    NR == 1 { for (i = 1; i <= NF; i++) at[$i] = i; next }
+    $at["by_player"] == 1 { print $at[name] }'
+}
+check "bpm as people write them" test "$(column tempo_bpm | sort -u)" = 120
+check "shares in a hundred" test -z "$(column space_percent | awk '$1 < 0 || $1 > 100')"
+check "ratios" test -n "$(column swing_ratio | awk '$1 > 1 && $1 < 4')"
+check "a moment" grep -q ',20[0-9-]*T[0-9:]*Z,' table.csv
 quiet learner export ada - --csv
 same "to standard output" table.csv "$out"
 
