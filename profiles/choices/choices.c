@@ -22,6 +22,8 @@ print_rung(const void* const field, char* const text)
   return rung_text(*(const Rung*)field, text);
 }
 
+_Static_assert(sizeof(Way) == sizeof(unsigned), "as a ROW_WORD is");
+
 #define FIELD(field) .offset = offsetof(Choices, field)
 
 // Where it may be said
@@ -168,6 +170,17 @@ static const ChoiceRow rows[N_CHOICES] = {
     .places   = ASKING,
     .recorded = "makes-room",
   },
+  {
+    .row      = {.name = "way",
+                 .kind = ROW_WORD,
+                 FIELD(way),
+                 .words = way_names,
+                 .value = "WAY",
+                 .help  = "how to play together; barter trade --help has all"},
+    .places   = BARTER | ASKING,
+    .recorded = "way",
+    .is_rare  = true,
+  },
   // The rung
   {
     .row    = {.name = "rung",
@@ -180,7 +193,7 @@ static const ChoiceRow rows[N_CHOICES] = {
                .print = print_rung,
                .right = "1 to 8 for all, or notes=1..8,rhythm=1..7,shape=1..6,"
                            "ornament=1..4"},
-    .places = BARTER | ASKING,
+    .places = BARTER | LEARNER | ASKING,
   },
   RUNG_ROW(DIMENSION_NOTES, N_NOTES_RUNGS, "notes"),
   RUNG_ROW(DIMENSION_RHYTHM, N_RHYTHM_RUNGS, "rhythm"),

@@ -20,6 +20,7 @@
 #include "core/status.h"
 #include "profiles/ladder/climb.h"
 #include "profiles/ladder/ladder.h"
+#include "profiles/ladder/way.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -45,6 +46,7 @@ typedef enum {
   CHOICE_FIRST,
   CHOICE_THINS,
   CHOICE_MAKE_ROOM,
+  CHOICE_WAY,
   CHOICE_RUNG,  ///< All four, or some
   CHOICE_NOTES, ///< ... and each, as rungs are recorded
   CHOICE_RHYTHM,
@@ -116,6 +118,7 @@ typedef struct {
   bool        partner_begins;
   bool        band_thins_for_partner; ///< Else for the player
   bool        makes_room;
+  Way         way;
   Rung        rung; ///< 0: as the ladder begins
   uint64_t    seed;
   uint8_t     split;     ///< Lowest key of the melody hand
@@ -155,6 +158,7 @@ typedef struct {
   const char* recorded; ///< Its name in a recording; NULL: it is not there
   double      recorded_least; ///< If it may be recorded beyond the row's range
   double      recorded_most;  ///< 0: as the row
+  bool        is_rare;        ///< Recorded only where it is not 0
 } ChoiceRow;
 
 /// Return the row of a choice.

@@ -1,9 +1,16 @@
 #include "profiles/journal/inside.h"
+#include "profiles/ladder/climb.h"
 
 #include <stdio.h>
 
 // How far back a habit goes: a week or two of daily practice
 enum { HABIT_SESSIONS = 8 };
+
+// The first turns that were judged against the learner's rungs
+#define FIRST_JUDGED                                                           \
+  "SELECT success FROM turn JOIN session ON session.number = turn.session"     \
+  " WHERE by_player = 1 AND success IS NOT NULL AND next_notes > 0"            \
+  " AND way = 'answer' LIMIT %d"
 
 static double
 thousandths(SqlQuery* const query, const int column)
@@ -24,7 +31,10 @@ journal_habits(Journal* const       journal,
                  " CAST(round(1000 * sh) AS INTEGER),"
                  " CAST(round(1000 * orn) AS INTEGER),"
                  " CAST(round(spread) AS INTEGER),"
-                 " (SELECT count(*) FROM session) FROM (SELECT"
+                 " (SELECT count(*) FROM session),"
+                 " (SELECT count(*) FROM (" FIRST_JUDGED ")),"
+                 " (SELECT count(*) FROM (" FIRST_JUDGED ") WHERE NOT success)"
+                 " FROM (SELECT"
                  " count(*) n,"
                  " avg(CASE success WHEN 1 THEN heard_notes END) ns,"
                  " avg(CASE success WHEN 1 THEN heard_rhythm END) rh,"
@@ -34,13 +44,17 @@ journal_habits(Journal* const       journal,
                  " FROM turn WHERE by_player = 1 AND notes > 0 AND session IN"
                  " (SELECT number FROM session"
                  " ORDER BY started_ms DESC, id DESC LIMIT %d))",
+                 FINDING_TURNS,
+                 FINDING_TURNS,
                  HABIT_SESSIONS);
   SqlQuery* const query = sql_prepare(journal->sql, statement);
   const SqlStep   step  = query ? sql_step(query) : SQL_FAILED;
   if (step == SQL_ROW) {
     *habits = (JournalHabits){.n_sessions = sql_value(query, 6),
                               .n_turns    = sql_value(query, 0),
-                              .spread_ms  = thousandths(query, 5)};
+                              .spread_ms  = thousandths(query, 5),
+                              .n_judged   = sql_value(query, 7),
+                              .n_failures = sql_value(query, 8)};
     for (int d = 0; d < N_DIMENSIONS; ++d) {
       habits->heard[d] = thousandths(query, 1 + d);
     }

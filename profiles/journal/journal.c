@@ -284,6 +284,45 @@ journal_add_session(Journal* const              journal,
 }
 
 static bool
+drop(Journal* const journal, const char* const statement, const int64_t session)
+{
+  SqlQuery* const query = sql_prepare(journal->sql, statement);
+  if (query) {
+    sql_bind(query, 1, session);
+  }
+  const bool is_good = query && sql_do(query);
+  sql_finish(query);
+  return is_good;
+}
+
+Status
+journal_drop_unplayed(Journal* const  journal,
+                      const JournalId session,
+                      Fault* const    fault)
+{
+  // A session that was played in still has its turns after the first of these
+  static const char* const statements[] = {
+    "DELETE FROM turn WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1 AND by_player = 1 AND notes + comping > 0)",
+    "DELETE FROM total WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1)",
+    "DELETE FROM session WHERE number = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1)",
+  };
+  bool          is_good = sql_run(journal->sql, "BEGIN IMMEDIATE");
+  const int64_t number  = is_good ? journal_find(journal, &session) : 0;
+  for (unsigned i = 0; is_good && i < 3; ++i) {
+    is_good = drop(journal, statements[i], number);
+  }
+  if (is_good && sql_run(journal->sql, "COMMIT")) {
+    return STATUS_OK;
+  }
+  const Status status = journal_failed(journal, fault);
+  (void)!sql_run(journal->sql, "ROLLBACK");
+  return status;
+}
+
+static bool
 put_lines(Journal* const journal, const JournalTurn* const turn)
 {
   const JournalFields fields  = journal_turn_fields();

@@ -43,6 +43,9 @@ typedef struct {
   int64_t n_turns;             ///< The player's with notes
   double  heard[N_DIMENSIONS]; ///< Mean rung heard in turns that succeeded
   double  spread_ms;           ///< Mean timing error
+  int64_t n_judged; ///< Turns that told where the learner stands, of all time,
+  int64_t
+    n_failures; ///< ... up to FINDING_TURNS, and how many did not come off
 } JournalHabits;
 
 /// A session with the sums over its turns: the player's, where it does not say
@@ -140,6 +143,11 @@ MUST_USE Status
 journal_add_session(Journal*              journal,
                     const JournalSession* session,
                     Fault*                fault);
+
+/// Take out a session in which the player struck no key: it was no practice.
+/// STATUS_OK, also where it stays; or STATUS_SYSTEM with the fault written.
+MUST_USE Status
+journal_drop_unplayed(Journal* journal, JournalId session, Fault* fault);
 
 /**
    Add a turn to a session; it is on the disk when this returns.

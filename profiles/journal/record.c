@@ -38,6 +38,7 @@ static const JournalField session_fields[] = {
   LARGE(JournalSession, started_ms, 0, INT64_C(253402300799999)), // Year 9999
   NUMBER(JournalSession, day, 0, 2932896),
   TEXT(JournalSession, kind),
+  TEXT(JournalSession, way),
   TEXT(JournalSession, chart),
   TEXT(JournalSession, key),
   TEXT(JournalSession, meter),

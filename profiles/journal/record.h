@@ -39,6 +39,7 @@ typedef struct {
   int64_t   started_ms; ///< Of Unix time
   int32_t   day;        ///< Where it was played, days since 1970-01-01
   char      kind[JOURNAL_KIND_CAPACITY]; ///< `trade`, `answer`, `warmup`
+  char      way[JOURNAL_KIND_CAPACITY];  ///< Of playing: `answer`, `echo`
   char      chart[JOURNAL_NAME_CAPACITY];
   char      key[JOURNAL_KIND_CAPACITY];
   char      meter[JOURNAL_KIND_CAPACITY];

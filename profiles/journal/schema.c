@@ -17,6 +17,7 @@ static const char people_and_sessions[] =
   "  started_ms     INTEGER NOT NULL, -- Milliseconds since 1970, UTC\n"
   "  day            INTEGER NOT NULL, -- Days since 1970-01-01, local time\n"
   "  kind           TEXT NOT NULL, -- trade, answer, warmup\n"
+  "  way            TEXT NOT NULL, -- Of playing: answer, question, echo\n"
   "  chart          TEXT NOT NULL,\n"
   "  key            TEXT NOT NULL,\n"
   "  meter          TEXT NOT NULL,\n"

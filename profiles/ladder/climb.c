@@ -13,6 +13,7 @@
 static const double   room_to_climb    = 1.5;
 static const unsigned failures_to_ease = 3;
 static const double   room_of_eased    = 2.0;
+static const double   room_when_found  = 0.5;
 
 // How much a turn weighs in what is known of a skill
 static const double skill_weight = 0.1;
@@ -204,6 +205,61 @@ move_rung(Climb* const           climb,
            : CLIMB_STAYS;
 }
 
+// Finding the place
+
+static void
+step_up(Climb* const climb, const ClimbPlan* const plan, unsigned rungs)
+{
+  for (; rungs > 0; --rungs) {
+    const unsigned dimension = weakest(climb, plan);
+    if (dimension < N_DIMENSIONS) {
+      ++climb->rung.level[dimension];
+    }
+  }
+}
+
+static void
+step_down(Climb* const climb, const ClimbPlan* const plan, unsigned rungs)
+{
+  climb->last_climbed = 0;
+  for (; rungs > 0; --rungs) {
+    const unsigned dimension = hardest(climb, plan);
+    if (dimension < N_DIMENSIONS) {
+      --climb->rung.level[dimension];
+    }
+  }
+}
+
+/// Go up or down by the step, which a failure halves. The budget has what a
+/// new learner has.
+static ClimbReason
+find_place(Climb* const climb, const ClimbPlan* const plan, const bool success)
+{
+  Finding* const finding = &climb->finding;
+  const unsigned before  = climb_sum(climb->rung);
+  if (success) {
+    step_up(climb, plan, finding->step);
+  } else {
+    step_down(climb, plan, finding->step);
+    finding->step /= 2;
+  }
+  --finding->turns;
+  finding->step         = finding->turns ? finding->step : 0;
+  climb->budget         = climb_sum(climb->rung) + room_when_found;
+  climb->failures       = 0;
+  climb->climbs_no_more = !finding->step;
+  return climb_sum(climb->rung) == before ? CLIMB_STAYS : CLIMB_FINDS;
+}
+
+Finding
+climb_finding(const unsigned n_turns, const unsigned n_failures)
+{
+  const unsigned step = n_failures < 8 ? FINDING_STEP >> n_failures : 0;
+  return step && n_turns < FINDING_TURNS
+           ? (Finding){(uint8_t)step, (uint8_t)(FINDING_TURNS - n_turns)}
+           : (Finding){0};
+}
+
 bool
 climb_has_plan(const ClimbPlan* const plan)
 {
@@ -226,7 +282,7 @@ climb_begin(const ClimbPlan* const plan,
             const double           budget,
             const Skill            skill)
 {
-  Climb climb = {.rung = rung, .skill = skill};
+  Climb climb = {.rung = rung, .skill = skill, .finding = plan->finding};
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
     uint8_t* const level = &climb.rung.level[d];
     const unsigned most  = highest(plan, d);
@@ -269,16 +325,20 @@ ClimbMove
 climb_turn(Climb* const climb, const ClimbPlan* const plan, const bool success)
 {
   assert(climb_has_plan(plan));
-  const Staircase staircase = staircase_of(climb, plan);
-  climb->budget   = staircase_step(&staircase, climb->budget, success);
-  climb->failures = success ? 0 : climb->failures + 1;
+  const bool finds = climb->finding.step > 0;
+  if (!finds) {
+    const Staircase staircase = staircase_of(climb, plan);
+    climb->budget   = staircase_step(&staircase, climb->budget, success);
+    climb->failures = success ? 0 : climb->failures + 1;
+  }
   climb->n_turns += 1;
   climb->n_successes += success;
 
   ClimbMove move = {.target      = plan->target,
                     .n_turns     = climb->n_turns,
                     .n_successes = climb->n_successes};
-  move.reason    = move_rung(climb, plan, &move.dimension);
+  move.reason    = finds ? find_place(climb, plan, success)
+                         : move_rung(climb, plan, &move.dimension);
   move.rung      = climb->rung;
   move.budget    = climb->budget;
   if (move.reason != CLIMB_STAYS) {
@@ -308,6 +368,7 @@ climb_reason_name(const ClimbReason reason)
     [CLIMB_UP]           = "up",
     [CLIMB_DOWN]         = "down",
     [CLIMB_DOWN_AT_ONCE] = "down at once",
+    [CLIMB_FINDS]        = "finds",
   };
   return names[reason];
 }
@@ -350,6 +411,16 @@ climb_text(const ClimbMove* const move, char text[CLIMB_TEXT_CAPACITY])
                      "off.",
                      name,
                      level);
+      break;
+    case CLIMB_FINDS:
+      (void)snprintf(text,
+                     CLIMB_TEXT_CAPACITY,
+                     "Finding your place: notes %u, rhythm %u, shape "
+                     "%u, ornament %u.",
+                     move->rung.level[DIMENSION_NOTES],
+                     move->rung.level[DIMENSION_RHYTHM],
+                     move->rung.level[DIMENSION_SHAPE],
+                     move->rung.level[DIMENSION_ORNAMENT]);
       break;
   }
   return text;

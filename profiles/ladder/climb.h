@@ -7,6 +7,12 @@
 /// longer pays for the rungs, or at once when three turns in a row fail; the
 /// budget then stays, and nothing more is climbed in this session. The weakest
 /// dimension climbs; what climbed last is eased first.
+///
+/// Before that, a new learner's place is found by larger steps, as thresholds
+/// are in psychophysics: up by as many rungs after each turn that came off, and
+/// down after each that did not, from where on the step is half as large
+/// (Taylor & Creelman 1967, J. Acoust. Soc. Am. 41, 782-787; Levitt 1971, J.
+/// Acoust. Soc. Am. 49, 467-477: both from memory).
 
 #ifndef PROFILES_LADDER_CLIMB_H
 #define PROFILES_LADDER_CLIMB_H
@@ -17,12 +23,24 @@
 
 enum { CLIMB_TEXT_CAPACITY = 160 };
 
+enum {
+  FINDING_STEP  = 4,  ///< Rungs, at first
+  FINDING_TURNS = 12, ///< Judged, at most
+};
+
+/// How far the finding of a learner's place is; zeroed, it is found.
+typedef struct {
+  uint8_t step;  ///< Rungs that the next turn leads up or down
+  uint8_t turns; ///< That are left
+} Finding;
+
 /// What a teacher sets; zeroed, there is no plan and nothing moves.
 typedef struct {
-  double success_step; ///< Rungs of budget a success is worth; 0: no plan
-  double target;       ///< Share of turns meant to succeed, 0.5..0.95
-  Rung   caps;         ///< As far as each may climb; 0: no cap
-  Rung   pins;         ///< Where each is held; 0: it may move
+  double  success_step; ///< Rungs of budget a success is worth; 0: no plan
+  double  target;       ///< Share of turns meant to succeed, 0.5..0.95
+  Rung    caps;         ///< As far as each may climb; 0: no cap
+  Rung    pins;         ///< Where each is held; 0: it may move
+  Finding finding;      ///< Of the place, when the session begins
 } ClimbPlan;
 
 /// What a learner is known to do in each dimension, in rungs; 0: not known.
@@ -32,9 +50,10 @@ typedef struct {
 
 typedef enum {
   CLIMB_STAYS,
-  CLIMB_UP,          ///< The budget has room
-  CLIMB_DOWN,        ///< The budget no longer pays for the rungs
-  CLIMB_DOWN_AT_ONCE ///< Three turns in a row failed
+  CLIMB_UP,           ///< The budget has room
+  CLIMB_DOWN,         ///< The budget no longer pays for the rungs
+  CLIMB_DOWN_AT_ONCE, ///< Three turns in a row failed
+  CLIMB_FINDS         ///< Up or down by several, to find the place
 } ClimbReason;
 
 /// Where a learner stands within a session.
@@ -42,10 +61,11 @@ typedef struct {
   Rung     rung;
   double   budget; ///< At least what the rungs sum to
   Skill    skill;
-  unsigned failures;       ///< Running
-  unsigned n_turns;        ///< Judged since the last move
-  unsigned n_successes;    ///< Of these
-  unsigned last_climbed;   ///< A Dimension + 1; 0: none in this session
+  unsigned failures;     ///< Running
+  unsigned n_turns;      ///< Judged since the last move
+  unsigned n_successes;  ///< Of these
+  unsigned last_climbed; ///< A Dimension + 1; 0: none in this session
+  Finding  finding;
   bool     climbs_no_more; ///< In this session: it did, or was eased at once
 } Climb;
 
@@ -59,6 +79,10 @@ typedef struct {
   unsigned    n_turns; ///< Judged since the move before, this one too
   unsigned    n_successes;
 } ClimbMove;
+
+/// Return how far the finding of a place is after some judged turns.
+Finding
+climb_finding(unsigned n_turns, unsigned n_failures);
 
 /// Whether there is a plan.
 bool
@@ -101,7 +125,7 @@ climb_turn(Climb* climb, const ClimbPlan* plan, bool success);
 void
 climb_learn(Climb* climb, Rung heard);
 
-/// Return the name of a reason: `stays`, `up`, `down`, `down at once`.
+/// Return the name of a reason: `stays`, `up`, `down`, `down at once`, `finds`.
 const char*
 climb_reason_name(ClimbReason reason);
 

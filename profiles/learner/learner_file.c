@@ -206,6 +206,22 @@ put_hands(Draft* const draft, const Learner* const learner)
 }
 
 static void
+put_begin(Draft* const draft, const Learner* const learner)
+{
+  char text[RUNG_TEXT_CAPACITY];
+  put(
+    draft,
+    "\n"
+    "# Where on the ladder the learner begins. Left out, the first turns find\n"
+    "# it.\n");
+  if (choices_place(&learner->choices, CHOICE_RUNG) == CHOICE_BY_LEARNER) {
+    put(draft, "rung = \"%s\";\n", rung_text(learner->choices.rung, text));
+  } else {
+    put(draft, "# rung = \"notes=4,rhythm=3,shape=2,ornament=1\";\n");
+  }
+}
+
+static void
 put_ladder(Draft* const draft, const Learner* const learner)
 {
   const Row* const target = learner_row(LEARNER_ROW_TARGET);
@@ -262,6 +278,7 @@ learner_file_text(const Learner* const learner,
   put_person(&draft, learner);
   put_hands(&draft, learner);
   put_ladder(&draft, learner);
+  put_begin(&draft, learner);
   put_goals(&draft, learner);
   return text;
 }

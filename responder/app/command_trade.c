@@ -171,7 +171,11 @@ const Command command_trade = {
     "easier,\n"
     "three harder, tap and hold slower, twice and hold faster. Every session "
     "is\n"
-    "recorded; barter answer --replay makes it again.",
+    "recorded; barter answer --replay makes it again.\n\n"
+    "A --way of playing together has a goal of its own: answer (as usual),\n"
+    "question (one asks, the other closes), echo (give back what you hear),\n"
+    "few-notes (one, two, three), story (A A B, the B is yours), handing-over\n"
+    "(I play, we play, you play), sing-first (a bar to sing in).",
   .options = OPTIONS_OF_SESSION | SHOW_OPTIONS |
              OPTION_BIT(OPTION_LEARN_CONTROL) | OPTION_BIT(OPTION_LEARNER) |
              OPTION_BIT(OPTION_PRACTICE),

@@ -79,6 +79,7 @@ static const OptionRow rows[N_OPTIONS] = {
   [OPTION_RUNG]      = CHOICE(CHOICE_RUNG),
   [OPTION_SEED]      = CHOICE(CHOICE_SEED),
   [OPTION_MAKE_ROOM] = CHOICE(CHOICE_MAKE_ROOM),
+  [OPTION_WAY]       = CHOICE(CHOICE_WAY),
   [OPTION_CONTROL]   = CHOICE(CHOICE_CONTROL),
   [OPTION_TRACK] =
     TEXT(track, "track", "NAME|N", "which track of the take is the player"),

@@ -33,6 +33,7 @@ typedef enum {
   OPTION_TRACK,
   OPTION_LEAD_IN,
   OPTION_MAKE_ROOM,
+  OPTION_WAY,
   OPTION_OUT,
   OPTION_WAV,
   OPTION_SOUNDFONT,
@@ -89,7 +90,8 @@ enum {
    OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |                        \
    OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_CHORUSES) |                     \
    OPTION_BIT(OPTION_FIRST) | OPTION_BIT(OPTION_RUNG) |                        \
-   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM))
+   OPTION_BIT(OPTION_SEED) | OPTION_BIT(OPTION_MAKE_ROOM) |                    \
+   OPTION_BIT(OPTION_WAY))
 
 /// Bars of a take, from 1: --bars A-B.
 typedef struct {

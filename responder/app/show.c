@@ -216,6 +216,10 @@ show_session(Show* const                 show,
   bool           is_told = false;
   bool           goes_on = true;
   show->is_paused        = false;
+  char opening[REMARK_CAPACITY];
+  if (*session_opening(session, opening)) {
+    screen_say(&screen, opening);
+  }
   while (goes_on) {
     look_at_keys(show, &screen);
     show_keys(&screen, stage);

@@ -97,6 +97,10 @@ choose_climb(Choices* const choices, const Who* const who)
   choices->budget = who->has_stand && who->stand.budget != JOURNAL_NONE
                       ? who->stand.budget / 1000.0
                       : 0.0;
+  if (choices_place(choices, CHOICE_RUNG) == CHOICE_BY_DEFAULT) {
+    choices->plan.finding = climb_finding((unsigned)who->habits.n_judged,
+                                          (unsigned)who->habits.n_failures);
+  }
   // Whoever was eased meanwhile, by hand, earns the next rung from here
   if (who->has_stand && climb_sum(choices->rung) < climb_sum(who->stand.rung)) {
     const double most = climb_sum(choices->rung) + eased_room;

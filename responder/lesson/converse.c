@@ -40,7 +40,9 @@ converse_load(Setup* const         setup,
     open_room(setup, take);
   }
   if (!status && !choices->choruses) {
-    setup->choices.choruses = choruses_for(take, &setup->chart.chart);
+    const unsigned least    = way_choruses(setup->choices.way);
+    const unsigned holds    = choruses_for(take, &setup->chart.chart);
+    setup->choices.choruses = holds < least ? least : holds;
   }
   return status;
 }
@@ -98,6 +100,7 @@ hear_turn(void* const context, const TurnRecord* const record)
   keep_turn(converse, record);
   if (record->turn.by_player) {
     summary_add(&converse->summary, &record->phrase);
+    summary_judge(&converse->summary, &record->outcome);
   }
   if (converse->wish.hear_turn) {
     converse->wish.hear_turn(converse->wish.context, record);
@@ -151,6 +154,7 @@ converse_have(Converse* const           converse,
                 .session = setup_session(setup),
                 .wish    = *wish,
                 .summary = {.sentences = &setup->sentences,
+                            .way       = setup->choices.way,
                             .practised = setup->choices.practised},
                 .kept    = {.status = STATUS_OK},
   };

@@ -31,13 +31,12 @@ hear_one(Listening* const            listening,
   hear_learn(&listening->player, &ear, &record->phrase);
   const Idea idea = idea_of(&record->phrase, true);
   record->idea    = ideas_meet(&listening->ideas, &idea, &record->likeness);
-  remark_turn(&listening->remarks,
-              session_sentences(options),
-              options->chart,
-              &record->phrase,
-              !record->phrase.n_notes,
-              1,
-              record->remark);
+  const RemarkView view = {.chart        = options->chart,
+                           .phrase       = &record->phrase,
+                           .silent_turns = !record->phrase.n_notes,
+                           .times_said   = 1};
+  remark_turn(
+    &listening->remarks, session_sentences(options), &view, record->remark);
   summary_add(&listening->summary, &record->phrase);
   return last;
 }
@@ -67,11 +66,12 @@ listen_to_take(Listening* const   listening,
                const TurnListener hear_turn,
                void* const        context)
 {
-  const SessionOptions options = setup_session(setup);
-  const TurnPlan       plan    = session_turn_plan(&options);
-  const Tick           end     = hearing_end(take, options.chart);
-  const Tick           pick_up = meter_beat_ticks(options.chart->meter) / 2;
-  size_t               next    = 0;
+  SessionOptions options = setup_session(setup);
+  options.way            = WAY_ANSWER; // Every bar is heard
+  const TurnPlan plan    = session_turn_plan(&options);
+  const Tick     end     = hearing_end(take, options.chart);
+  const Tick     pick_up = meter_beat_ticks(options.chart->meter) / 2;
+  size_t         next    = 0;
   memset(listening, 0, sizeof(*listening));
   listening->summary.sentences = options.sentences;
   while (next < take->n_notes && take->notes[next].tick < -pick_up) {

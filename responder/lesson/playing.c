@@ -184,6 +184,7 @@ playing_begin(Playing* const        playing,
   const Recording* const recording =
     recorded_of(&session->recorded, setup, session->path);
   session->summary = (Summary){.sentences = recording->session->sentences,
+                               .way       = setup->choices.way,
                                .practised = setup->choices.practised};
   Status status =
     who ? practice_begin(&session->practice, who, setup, kind, fault)
@@ -251,6 +252,7 @@ keep_turn(PlayingSession* const session, const TurnRecord* const record)
 {
   if (record->turn.by_player) {
     summary_add(&session->summary, &record->phrase);
+    summary_judge(&session->summary, &record->outcome);
   }
   if (session->practice.journal &&
       practice_turn(&session->practice, record, &session->kept)) {

@@ -147,6 +147,8 @@ session_of(const Setup* const setup, const char* const kind)
   };
   (void)snprintf(session.kind, sizeof(session.kind), "%s", kind);
   (void)snprintf(
+    session.way, sizeof(session.way), "%s", way_names[options.way]);
+  (void)snprintf(
     session.chart, sizeof(session.chart), "%s", options.chart->title);
   (void)snprintf(session.feel, sizeof(session.feel), "%s", setup->feel.name);
   (void)key_text(options.chart->key, session.key);
@@ -207,6 +209,11 @@ practice_turn(Practice* const         practice,
 void
 practice_end(Practice* const practice)
 {
+  Fault ignored; // It then counts as practice, and nothing is lost
+  if (practice->journal) {
+    (void)!journal_drop_unplayed(
+      practice->journal, practice->session, &ignored);
+  }
   journal_close(practice->journal);
   practice->journal = NULL;
 }

@@ -46,7 +46,8 @@ practice_begin(Practice*    practice,
 MUST_USE Status
 practice_turn(Practice* practice, const TurnRecord* record, Fault* fault);
 
-/// End; nothing that was not begun is ended.
+/// End; nothing that was not begun is ended. A session without a note was no
+/// practice, and nothing of it stays.
 void
 practice_end(Practice* practice);
 

@@ -168,10 +168,13 @@ warmup_script(ScriptTurn* const       turn,
 const char*
 warmup_item_name(const WarmupItem* const item, char text[WARMUP_NAME_CAPACITY])
 {
+  const bool has_way = item->trades && item->way != WAY_ANSWER;
   (void)snprintf(text,
                  WARMUP_NAME_CAPACITY,
-                 "%s",
-                 item->trades ? "Trading" : drill_names[item->kind]);
+                 "%s%s%s",
+                 item->trades ? "Trading" : drill_names[item->kind],
+                 has_way ? ": " : "",
+                 has_way ? way_names[item->way] : "");
   return text;
 }
 

@@ -1,6 +1,7 @@
 #include "responder/lesson/warmup_play.h"
 
 #include "core/midi/smf_writer.h"
+#include "responder/lesson/drills.h"
 #include "responder/record/drive.h"
 #include "responder/record/recorded.h"
 
@@ -167,19 +168,24 @@ lay_conversation(Layout* const layout, const Conversation* const conversation)
 static void
 lay_trading(Layout* const layout, const WarmupItem* const item)
 {
-  SessionOptions options = setup_session(layout->setup);
-  Echo           it      = {.player = {.hear_turn = echo, .context = &it}};
-  Conversation   conversation;
-  options.choruses       = item->rounds;
-  options.partner_begins = true;
-  options.seed           = item->seed;
-  options.plan           = (ClimbPlan){.success_step = 0.0};
-  if (drive_session(&conversation, &options, &it.player)) {
+  Setup* const trading = malloc(sizeof(*trading));
+  if (!trading) {
     layout->status = STATUS_MEMORY;
     return;
   }
-  lay_conversation(layout, &conversation);
-  conversation_free(&conversation);
+  drills_trading(trading, layout->setup, item);
+  SessionOptions options = setup_session(trading);
+  Echo           it      = {.player = {.hear_turn = echo, .context = &it}};
+  Conversation   conversation;
+  options.seed = item->seed;
+  options.plan = (ClimbPlan){.success_step = 0.0};
+  if (drive_session(&conversation, &options, &it.player)) {
+    layout->status = STATUS_MEMORY;
+  } else {
+    lay_conversation(layout, &conversation);
+    conversation_free(&conversation);
+  }
+  free(trading);
 }
 
 static void

@@ -116,6 +116,10 @@ begin(Page* const page, Faults* const faults)
                  (FaceLive){.kind    = FACE_TRADES,
                             .session = &trading->session.recorded.session,
                             .kept    = &trading->session});
+  char opening[REMARK_CAPACITY];
+  if (*session_opening(&trading->session.recorded.session, opening)) {
+    face_say(page, "remark", opening);
+  }
   return STATUS_OK;
 }
 
@@ -185,14 +189,14 @@ go_on_after(Page* const page, const StageResult* const result)
 static void
 say_more(Page* const page, const TurnRecord* const record)
 {
+  if (record->asks[0]) {
+    face_say(page, "remark", record->asks);
+  }
   if (record->is_lost) {
     face_say(page, "remark", "The band plays roots until you are back.");
   }
   if (record->offers_longer) {
     face_say(page, "remark", "You have a lot to say: longer turns?");
-  }
-  if (record->asks_to_stop) {
-    face_say(page, "remark", "Shall we stop?");
   }
 }
 

@@ -61,7 +61,7 @@ write_markers(SmfWriter* const          writer,
                    turn.index,
                    turn.by_player ? "player" : "partner");
     smf_writer_text(
-      writer, 0, turn.start - conversation->first, SMF_MARKER, marker);
+      writer, 0, turn.silence - conversation->first, SMF_MARKER, marker);
   }
 }
 

@@ -268,6 +268,13 @@ report_turn(const Chart* const chart, const TurnRecord* const record)
     json_object_set_new(turn, "move", json_string(move_name(record->move)));
     json_object_set_new(turn, "why", json_string(record->why));
   }
+  if (record->turn.task != TASK_FREE) {
+    json_object_set_new(
+      turn, "task", json_string(task_name(record->turn.task)));
+  }
+  if (record->asks[0]) {
+    json_object_set_new(turn, "asks", json_string(record->asks));
+  }
   return turn;
 }
 

@@ -19,7 +19,8 @@ end_length(const Frame* const     frame,
   const Tick drawn                = halves * frame->beat / 2;
   const Tick breath               = frame->beat - frame->off;
   const Tick room   = is_last ? frame->end - note->tick : note->gap - breath;
-  const Tick wished = drawn > before ? drawn : before;
+  const Tick rests  = before + before / 4; // Longer, though less of it sounds
+  const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =
     frame_in_beat(frame, note->tick) != 0 && wished < frame->beat ? frame->beat
                                                                   : wished;
@@ -39,7 +40,8 @@ finish_lengths(Sketch* const      sketch,
     const DraftNote* const note    = &draft->notes[i];
     const bool             is_last = i + 1 == draft->n_notes;
     const Tick before = i > 0 ? sketch->notes[i - 1].length : frame->beat / 2;
-    const bool whole  = note->gap <= frame->beat || rng_unit(rng) < 0.5;
+    const bool whole =
+      note->gap <= frame->beat || rng_unit(rng) < say_weights.finish.held;
     const Tick length =
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap

@@ -44,6 +44,7 @@ mix(const Band band, const double along)
 static void
 write_ways(PathProblem* const problem)
 {
+  const PathWeights* const w = &say_weights.path;
   for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
     const unsigned i                  = (unsigned)(d + PATH_LEAP_MAX);
     const int      size               = abs(d);
@@ -51,29 +52,36 @@ write_ways(PathProblem* const problem)
     problem->ways[WAY_SEMITONE][i]    = size == 1 ? 1.0F : 0.0F;
     problem->ways[WAY_NEAR][i]        = size == 0 || size > 4 ? 0.0F
                                         : size == 1           ? 1.0F
-                                                              : 0.5F;
-    problem->ways[WAY_BLUE_THIRD][i]  = d == 1                         ? 1.6F
-                                        : d == -1 || d == -3 || d == 2 ? 1.0F
-                                                                       : 0.08F;
-    problem->ways[WAY_LED][i]         = size == 0   ? 0.2F
+                                                              : w->near_third;
+    problem->ways[WAY_BLUE_THIRD][i]  = d == 1 ? w->blue_third_up
+                                        : d == -1 || d == -3 || d == 2
+                                          ? 1.0F
+                                          : w->blue_third_away;
+    problem->ways[WAY_LED][i]         = size == 0   ? w->led_repeated
                                         : size <= 2 ? 1.0F
-                                        : size <= 4 ? 0.12F
-                                                    : 0.03F;
-    problem->ways[WAY_SIXTH][i]       = size > 4 ? 0.3F : 1.0F;
+                                        : size <= 4 ? w->led_by_third
+                                                    : w->led_by_leap;
+    problem->ways[WAY_SIXTH][i]       = size > 4 ? w->sixth_by_leap : 1.0F;
   }
 }
 
 static void
-write_habits(PathProblem* const problem, const Frame* const frame)
+write_habits(PathProblem* const problem,
+             const Frame* const frame,
+             const bool         may_stay)
 {
   const PathWeights* const w = &say_weights.path;
   const double             power =
-    fmin((double)w->habit_least + 0.9 * frame->freedom, (double)w->habit_most);
+    fmin((double)w->habit_least + w->habit_rise * frame->freedom,
+         (double)w->habit_most);
   for (unsigned came = 0; came < PATH_CAMES; ++came) {
     for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
       problem->habits[came][d + PATH_LEAP_MAX] =
         (float)pow((double)counts_interval((PathCame)came, d), power);
     }
+  }
+  if (!may_stay) {
+    problem->habits[PATH_CAME_REPEAT][PATH_LEAP_MAX] *= w->third_time;
   }
 }
 
@@ -86,19 +94,31 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
   const bool               is_long = note->gap > TICKS_PER_EIGHTH * 3 / 2;
   switch (degree) {
     case BLUE_THIRD:
-      return is_long ? 0.25 : beat ? (double)w->blue_on_beat : (double)w->blue;
+      return is_long ? w->blue_long
+             : beat  ? (double)w->blue_on_beat
+                     : (double)w->blue;
     case BLUE_FIFTH:
       return beat || note->gap > TICKS_PER_EIGHTH ? 0.0 : (double)w->blue_fifth;
     case SIXTH:
     case 2:
-      return is_long ? 0.38 : 0.6;
+      return is_long ? w->colour_long : w->colour_short;
     case FOURTH:
-      return beat || is_long ? 0.06 : 0.5;
+      return beat || is_long ? w->fourth_long : w->fourth_short;
     case NATURAL_SEVEN:
-      return beat || is_long ? 0.0 : 0.12;
+      return beat || is_long ? 0.0 : w->natural_seven;
     default:
       return -1.0;
   }
+}
+
+/// Whether a scale tone clashes with the chord under it: a semitone above one
+/// of its tones; over a dominant chord only the fourth (common practice).
+static bool
+is_avoided(const DraftNote* const note, const unsigned pc)
+{
+  const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
+  return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
+                                 : note->chord.roles[below] <= ROLE_CHORD_TONE;
 }
 
 /// Return the worth of a scale tone, or of a note outside.
@@ -121,23 +141,33 @@ passing_worth(const Pose* const      pose,
                          ? blues_worth(note, degree, beat)
                          : -1.0;
   if (outside) {
-    const bool   may  = frame->notes->outside_share > 0.0F || called;
-    const bool   led  = note->gap <= frame->beat && !note->ends && !beat;
-    const double push = pose->intent->shows_outside ? 1.6 : 1.0;
-    return !may || !led ? 0.0
-           : blues >= 0 ? push * blues
-                        : push * (double)w->outside * (is_long ? 0.0 : 1.0);
+    const bool may = (frame->notes->outside_share > 0.0F || called) &&
+                     (share > 0.0 || !note->chord.foreign[pc]);
+    const bool own = note->chord.own[pc] &&
+                     frame->notes->outside_share > 0.0F &&
+                     !is_avoided(note, pc);
+    const bool led = note->gap <= frame->beat && !note->ends &&
+                     (!beat || (own && note->place != PLACE_STRONG_BEAT));
+    const double push =
+      pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
+    return !may || !led || is_long ? 0.0
+           : blues >= 0            ? push * blues
+           : own && beat           ? mix(w->scale_beat, pose->boldness)
+           : own                   ? mix(w->scale_off, pose->boldness)
+                                   : push * (double)w->outside;
   }
   if (blues >= 0.0) {
     return share * blues;
   }
-  const bool   avoid = degree == FOURTH && note->chord.third == 4;
-  const double place = avoid ? (beat || is_long ? 0.06 : 0.6)
-                       : note->place == PLACE_STRONG_BEAT
-                         ? mix(w->scale_strong, pose->boldness)
-                       : beat ? mix(w->scale_beat, pose->boldness)
-                              : (double)w->scale_off;
-  return share * place * (is_long ? 0.6 : 1.0);
+  const bool   avoid  = is_avoided(note, pc);
+  const bool   strong = note->place == PLACE_STRONG_BEAT;
+  const double place  = avoid    ? (strong            ? 0.0
+                                    : beat || is_long ? (double)w->avoid_on_beat
+                                                      : (double)w->avoid_off)
+                        : strong ? mix(w->scale_strong, pose->boldness)
+                        : beat   ? mix(w->scale_beat, pose->boldness)
+                                 : mix(w->scale_off, pose->boldness);
+  return share * place * (is_long ? w->long_scale : 1.0);
 }
 
 /// Return the worth of a pitch at rungs of chord tones alone: what the player
@@ -149,7 +179,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
-  const bool               avoid  = draft_degree(note, key) == FOURTH && beat;
+  const bool               avoid  = is_avoided(note, pc) && beat;
   if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
       (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
     return 0.0;
@@ -168,13 +198,18 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
   }
+  if (note->begins && pose->frame->is_blues && note->chord.is_dominant &&
+      draft_degree(note, key) == BLUE_FIFTH) {
+    return 0.0; // It comes from somewhere
+  }
   if (pose->frame->freedom <= 0.0) {
     return plain_worth(pose, note, key);
   }
   const double worth = passing_worth(pose, note, key);
   const bool   colour =
     draft_degree(note, key) == 2 || draft_degree(note, key) == 9;
-  return note->ends ? (colour ? 0.25 * worth : 0.0) : worth;
+  return note->ends ? (colour ? say_weights.path.colour_end * worth : 0.0)
+                    : worth;
 }
 
 static double
@@ -194,7 +229,7 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
   }
   if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
     const int away = abs(key - pose->call->last_pitch);
-    wish *= away == 0 ? 0.6 : exp(-away / (double)w->first_width);
+    wish *= away == 0 ? w->first_same : exp(-away / (double)w->first_width);
   }
   return wish;
 }
@@ -260,8 +295,12 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
   }
+  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
+      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+    return (double)w->no_step_home;
+  }
   if (note->begins) {
-    return exp(-size / 5.0) * (size > 9 ? 0.1 : 1.0);
+    return exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
   }
   if (note->interval_fall < NO_WISH) {
     const int  wish = note->interval;
@@ -334,15 +373,15 @@ pose_figure(PathProblem* const problem,
       break;
     case 2: // Up through the chord
       if (n >= 3) {
-        favour_interval(problem, from + 1, 3, 4, 0.05F);
-        favour_interval(problem, from + 2, 3, 4, 0.05F);
+        favour_interval(problem, from + 1, 3, 4, w->off_arpeggio);
+        favour_interval(problem, from + 2, 3, 4, w->off_arpeggio);
       }
       break;
     case 3: // A run
       if (n >= 3) {
         const bool up = key > pose->anchors[from];
         for (unsigned i = from + 1; i <= to; ++i) {
-          favour_interval(problem, i, up ? 1 : -2, up ? 2 : -1, 0.25F);
+          favour_interval(problem, i, up ? 1 : -2, up ? 2 : -1, w->off_run);
         }
       }
       break;
@@ -397,7 +436,7 @@ melody_solve(Melody* const       melody,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
   write_ways(problem);
-  write_habits(problem, frame);
+  write_habits(problem, frame, call->stays || frame->notes->chord_tones < 2);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     pose_place(problem, &pose, i);
     for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {

@@ -26,7 +26,7 @@ static void
 begin(Sketch* const sketch, const Workshop* const shop, const Move move)
 {
   sketch->n_notes = 0;
-  sketch->deed    = (Deed){.move = move, .of_idea = shop->source->is_idea};
+  sketch->facts   = (MoveFacts){.move = move, .of_idea = shop->source->is_idea};
 }
 
 bool
@@ -43,11 +43,11 @@ move_open(Sketch* const sketch, const Workshop* const shop)
   const Tick   turn  = frame->end - frame->start;
   const Tick   until = frame->start + turn * 5 / 8;
   begin(sketch, shop, MOVE_NEW_NOTES);
-  sketch->deed.is_opening = true;
-  SketchNote note         = {.tick          = frame->start,
-                             .length        = frame->beat,
-                             .pitch_fall    = NO_WISH,
-                             .interval_fall = NO_WISH};
+  sketch->facts.is_opening = true;
+  SketchNote note          = {.tick          = frame->start,
+                              .length        = frame->beat,
+                              .pitch_fall    = NO_WISH,
+                              .interval_fall = NO_WISH};
   sketch_add(sketch, note);
   rhythm_draw(
     sketch, frame, frame->start, until, frame->max_onsets / 2, note, shop->rng);
@@ -61,5 +61,5 @@ move_open(Sketch* const sketch, const Workshop* const shop)
     ((int)row->root + 10 * N_PITCH_CLASSES - middle) % N_PITCH_CLASSES;
   sketch->notes[0].pitch =
     (int16_t)(middle + (up > N_PITCH_CLASSES / 2 ? up - N_PITCH_CLASSES : up));
-  sketch->notes[0].pitch_fall = say_weights.pitch_bound;
+  sketch->notes[0].pitch_fall = say_weights.opening;
 }

@@ -93,7 +93,7 @@ draw_exactly(Sketch* const         sketch,
   while (sketch->n_notes < n_notes &&
          split_longest(sketch, shop->frame, until)) {
   }
-  sketch->deed.is_simplified = false;
+  sketch->facts.is_simplified = false;
   sketch_cut_overlaps(sketch);
 }
 
@@ -101,12 +101,9 @@ draw_exactly(Sketch* const         sketch,
 static void
 lay_pitches(Sketch* const sketch, const Source* const source)
 {
-  const unsigned n = sketch->n_notes;
-  for (unsigned i = 0; i < n; ++i) {
-    const unsigned from =
-      n > 1 ? (i * (source->n_notes - 1) + (n - 1) / 2) / (n - 1) : 0;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
     SketchNote* const note = &sketch->notes[i];
-    note->pitch            = source->pitches[from];
+    note->pitch            = source->pitches[i];
     note->pitch_fall       = say_weights.pitch_bound;
     note->interval_fall    = say_weights.interval_bound;
     note->from_call        = true;
@@ -126,13 +123,13 @@ move_new_rhythm(Sketch* const sketch, const Workshop* const shop)
   const Tick until = frame->start + whole_beats(frame, source_end(source));
   const Tick end   = until < frame->end ? until : frame->end;
   for (unsigned i = 0; i < N_TRIES; ++i) {
-    const unsigned wanted = source->n_notes - 1 + rng_below(shop->rng, 3);
+    const unsigned wanted = source->n_notes - rng_below(shop->rng, 2);
     draw_exactly(sketch, shop, from, end, wanted < 2 ? 2 : wanted);
     const unsigned n = sketch->n_notes;
-    if (n + 1 >= source->n_notes && n <= source->n_notes + 1 &&
+    if (n + 1 >= source->n_notes && n <= source->n_notes &&
         !same_onsets(sketch, frame, source)) {
       lay_pitches(sketch, source);
-      sketch->deed.is_bound = true;
+      sketch->facts.is_bound = true;
       return true;
     }
   }
@@ -148,8 +145,8 @@ move_thin_out(Sketch* const sketch, const Workshop* const shop)
   const unsigned n    = sketch->n_notes;
   const unsigned keep = (n * (45 + rng_below(shop->rng, 21)) + 50) / 100;
   rhythm_thin(sketch, shop->frame, keep < 2 ? 2 : keep);
-  sketch->deed.is_simplified = false;
-  sketch->deed.n_notes       = n;
+  sketch->facts.is_simplified = false;
+  sketch->facts.n_notes       = n;
   return true;
 }
 
@@ -206,7 +203,7 @@ move_fill_in(Sketch* const sketch, const Workshop* const shop)
     }
   }
   sketch_cut_overlaps(sketch);
-  sketch->deed.n_notes = sketch->n_notes - n;
+  sketch->facts.n_notes = sketch->n_notes - n;
   return sketch->n_notes > n;
 }
 
@@ -256,6 +253,6 @@ move_shift(Sketch* const sketch, const Workshop* const shop)
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     sketch->notes[i].tick += shift;
   }
-  sketch->deed.shift = shift;
+  sketch->facts.shift = shift;
   return true;
 }

@@ -68,7 +68,7 @@ expect_answer(const Session* const session, const Tick bar, Solo* const solo)
   const Turn* turn  = &session->reply.turn;
   const Tick  half  = meter_beat_ticks(meter) / 2;
   const Tick  from  = bar < turn->start ? turn->start : turn->start + half;
-  if (turn->index > 0 && turn->start < session->end) {
+  if (turn->index > 0 && turn->start < session->end && !turn->by_player) {
     solo_add(solo,
              (SoloNote){from,
                         turn->start + meter_bar_ticks(meter),

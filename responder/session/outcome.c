@@ -104,12 +104,17 @@ outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
     .is_led    = is_led(phrase, view),
     .has_space = (double)phrase->measures.space >= least_space,
     .connected = is_connected(phrase, view),
+    .goal      = view->goal,
+    .met       = goal_is_met(view->goal, phrase, &view->against),
   };
 }
 
 bool
 outcome_succeeds(const Outcome* const outcome)
 {
+  if (outcome->goal != GOAL_NONE) {
+    return outcome->is_judged && outcome->met;
+  }
   return outcome->is_judged && outcome->landed && outcome->in_time &&
          outcome->is_led && outcome->has_space && outcome->connected;
 }
@@ -129,6 +134,13 @@ outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
   };
   text[0] = '\0';
   if (!outcome->is_judged) {
+    return text;
+  }
+  if (outcome->goal != GOAL_NONE) {
+    (void)snprintf(text,
+                   OUTCOME_TEXT_CAPACITY,
+                   "%s",
+                   goal_text(outcome->goal, outcome->met));
     return text;
   }
   if (outcome_succeeds(outcome)) {

@@ -6,6 +6,7 @@
 
 #include "profiles/ladder/ladder.h"
 #include "responder/hear/phrase.h"
+#include "responder/session/goal.h"
 
 #include <stdbool.h>
 
@@ -19,6 +20,8 @@ typedef struct {
   bool          is_lost;   ///< The player's place was lost
   const Phrase* said;      ///< What the partner said last; NULL: nothing yet
   bool          is_return; ///< An idea of this session came back
+  Goal          goal;      ///< Of the way of playing; GOAL_NONE: none
+  GoalView      against;   ///< ... and what it is held against
 } OutcomeView;
 
 /// What came off; zeroed, the turn was not judged.
@@ -29,6 +32,8 @@ typedef struct {
   bool is_led;    ///< Notes of a known vocabulary, and others that resolve
   bool has_space;
   bool connected; ///< With what the partner said
+  Goal goal;      ///< If there was one, it alone decides
+  bool met;
 } Outcome;
 
 /// Judge a turn.

@@ -1,11 +1,16 @@
 #include "responder/session/partner_turn.h"
 
+#include "responder/session/fit.h"
+
 #include <stdio.h>
 
 // When a turn is overfull; common practice, no source.
 static const double   overfull_space       = 0.06; // Less rest than this
 static const double   overfull_onsets      = 6.0;  // ... in a bar of four
 static const unsigned silent_for_fragments = 3;
+
+// What a cell to be given back has at least: three chord tones, even eighths
+enum { CELL_NOTES_RUNG = 3, CELL_RHYTHM_RUNG = 2 };
 
 enum { STREAM_FIRST_TURN = 16 };
 
@@ -22,6 +27,9 @@ is_overfull(const Session* const session, const Phrase* const call)
 static Treatment
 treatment(const Session* const session, const Standing* const standing)
 {
+  if (session->reply.turn.task == TASK_SHOW) {
+    return TREAT_ANSWER; // To nobody but itself
+  }
   if (standing->silent_turns >= silent_for_fragments) {
     return TREAT_FRAGMENTS;
   }
@@ -35,6 +43,18 @@ treatment(const Session* const session, const Standing* const standing)
 static AnswersAs
 answers_as(const Session* const session, const Standing* const standing)
 {
+  const Turn* const turn = &session->reply.turn;
+  if (turn->task == TASK_SHOW) {
+    return turn->begins_chorus             ? ANSWERS_FRESH
+           : turn->turn_in_chorus % 3 == 1 ? ANSWERS_AGAIN
+                                           : ANSWERS_DEPARTING;
+  }
+  if (turn->task == TASK_CELL) {
+    return ANSWERS_DEPARTING; // Not the one before
+  }
+  if (turn->task != TASK_FREE) {
+    return ANSWERS_FRESH;
+  }
   if (session->answers_as == ANSWERS_AGAIN) {
     return ANSWERS_DEPARTING;
   }
@@ -52,6 +72,50 @@ end_of(const Session* const session, const Turn* const turn)
   return turn->end == session->end ? session_last_tick(session) : turn->end;
 }
 
+// Who shows a chorus goes on from what was said last
+static const Phrase*
+call_of(const Session* const session, const Standing* const standing)
+{
+  const bool goes_on =
+    session->reply.turn.task == TASK_SHOW && session->history.n_answers > 0;
+  return goes_on ? &session->answer.heard : &standing->call;
+}
+
+static void
+raise_to(Rung* const rung, const Dimension dimension, const uint8_t level)
+{
+  if (rung->level[dimension] < level) {
+    rung->level[dimension] = level;
+  }
+}
+
+static Rung
+rung_of(const Session* const session, const Standing* const standing)
+{
+  Rung              rung = standing->climb.rung;
+  const Turn* const turn = &session->reply.turn;
+  if (turn->task == TASK_FEW) {
+    rung.level[DIMENSION_NOTES]    = (uint8_t)pattern_few(turn->chorus);
+    rung.level[DIMENSION_ORNAMENT] = 1;
+  } else if (turn->task == TASK_CELL) { // Hard by its length alone
+    raise_to(&rung, DIMENSION_NOTES, CELL_NOTES_RUNG);
+    raise_to(&rung, DIMENSION_RHYTHM, CELL_RHYTHM_RUNG);
+    rung.level[DIMENSION_ORNAMENT] = 1;
+  }
+  return rung;
+}
+
+static FitTurn
+fit_of(const Session* const session)
+{
+  const Turn* const turn = &session->reply.turn;
+  return (FitTurn){.ear     = session_ear(&session->options),
+                   .start   = turn->start,
+                   .end     = end_of(session, turn),
+                   .lowest  = session->options.lowest,
+                   .highest = session->options.highest};
+}
+
 static SayRequest
 request_of(const Session* const session, const Standing* const standing)
 {
@@ -64,11 +128,11 @@ request_of(const Session* const session, const Standing* const standing)
   const Tick first = session->reply.earliest;
   return (SayRequest){
     .ear             = session_ear(options),
-    .rung            = standing->climb.rung,
+    .rung            = rung_of(session, standing),
     .start           = start,
     .earliest        = first < start ? first : start,
     .end             = end_of(session, turn),
-    .call            = &standing->call,
+    .call            = call_of(session, standing),
     .ideas           = &standing->ideas,
     .history         = &session->history,
     .lowest          = options->lowest,
@@ -78,19 +142,42 @@ request_of(const Session* const session, const Standing* const standing)
     .treatment       = treats,
     .turn_in_chorus  = turn->turn_in_chorus,
     .turns_in_chorus = turn->turns_in_chorus,
-    .ends_chorus     = turn->ends_chorus,
+    .ends_chorus     = turn->ends_chorus || turn->task == TASK_ASK,
     .ends_piece      = turn->end == session->end,
     .departs         = as == ANSWERS_DEPARTING,
     .before          = as == ANSWERS_AGAIN ? &session->answer : NULL,
   };
 }
 
-bool
-partner_follows_script(const Session* const  session,
-                       const Standing* const standing)
+static bool
+follows_script(const Session* const session, const Standing* const standing)
 {
   const Script* const script = session->options.script;
   return script && !(script->answers && standing->call.n_notes);
+}
+
+// What is said again in the reply; NULL if it is new
+static const Phrase*
+again(const Session* const session, const Standing* const standing)
+{
+  const Turn* const turn = &session->reply.turn;
+  if (turn->task == TASK_CELL && standing->echo.is_again) {
+    return &session->cell;
+  }
+  return turn->task == TASK_AGAIN && standing->call.n_notes ? &standing->call
+                                                            : NULL;
+}
+
+bool
+partner_has_words(const Session* const session, const Standing* const standing)
+{
+  return follows_script(session, standing) || again(session, standing);
+}
+
+bool
+partner_recalls(const Turn* const turn)
+{
+  return turn->task == TASK_ALONG || turn->task == TASK_ALONE;
 }
 
 void
@@ -120,6 +207,46 @@ hear_whole(const Session* const session, Answer* const answer)
 }
 
 static void
+say_why(Answer* const answer, const char* const words)
+{
+  (void)snprintf(answer->why, sizeof(answer->why), "%s", words);
+}
+
+// What the way of playing asks of an answer beyond what was thought; then that
+// is what is true of it
+static void
+fit(Session* const session)
+{
+  static const char* const few[PATTERN_FEW_MOST] = {
+    "One note over each chord.",
+    "Two notes over each chord, at most.",
+    "Three notes over each chord, at most.",
+  };
+  const Turn* const turn = &session->reply.turn;
+  const FitTurn     room = fit_of(session);
+  switch (turn->task) {
+    case TASK_ASK:
+    case TASK_CLOSE:
+      fit_end(&session->answer, turn->task == TASK_ASK, &room);
+      say_why(&session->answer,
+              turn->task == TASK_ASK ? "A question: it ends open."
+                                     : "It brings that home.");
+      break;
+    case TASK_CELL:
+      fit_cell(&session->answer, session->standing.echo.n_notes, &room);
+      session->cell = session->answer.heard;
+      say_why(&session->answer, "A cell to give back.");
+      break;
+    case TASK_FEW:
+      fit_few(&session->answer, pattern_few(turn->chorus), &room);
+      say_why(&session->answer, few[pattern_few(turn->chorus) - 1]);
+      break;
+    default:
+      break;
+  }
+}
+
+static void
 answer_call(Session* const session)
 {
   const SayRequest request = request_of(session, &session->standing);
@@ -131,8 +258,65 @@ answer_call(Session* const session)
   if (request.start > session->reply.turn.start) {
     hear_whole(session, &session->answer);
   }
+  fit(session);
   say_remember(
     &session->history, &session->answer, session->reply.turn.begins_chorus);
+}
+
+static Tick
+chorus_ticks(const Session* const session)
+{
+  return chart_ticks(session->options.chart);
+}
+
+// Keeps what is to be played again; what does not fit is not
+static void
+show(Session* const session)
+{
+  const Answer* const answer = &session->answer;
+  const Turn* const   turn   = &session->reply.turn;
+  if (turn->task != TASK_SHOW) {
+    return;
+  }
+  if (turn->begins_chorus) {
+    session->n_shown = 0;
+  }
+  for (unsigned i = 0; i < answer->n_notes && session->n_shown < SHOWN_CAPACITY;
+       ++i) {
+    session->shown[session->n_shown++] = (ShownNote){
+      answer->notes[i], answer->grid_ticks[i], answer->is_ornament[i]};
+  }
+}
+
+void
+partner_turn_recall(Session* const session)
+{
+  const Turn* const turn = &session->reply.turn;
+  Answer            said = {.move = MOVE_REPEAT};
+  for (unsigned i = 0; i < session->n_shown && said.n_notes < ANSWER_CAPACITY;
+       ++i) {
+    const ShownNote* const shown = &session->shown[i];
+    const Tick later = tick_floor(turn->start, chorus_ticks(session)) -
+                       tick_floor(shown->grid_tick, chorus_ticks(session));
+    const Tick at = shown->grid_tick + later;
+    if (at >= turn->start && at < turn->end) {
+      said.notes[said.n_notes] = shown->note;
+      said.notes[said.n_notes].tick += later;
+      said.grid_ticks[said.n_notes]  = at;
+      said.is_ornament[said.n_notes] = shown->is_ornament;
+      ++said.n_notes;
+    }
+  }
+  const FitTurn room = fit_of(session);
+  hear_written(&said.heard,
+               &room.ear,
+               said.notes,
+               said.grid_ticks,
+               said.is_ornament,
+               said.n_notes,
+               turn->start,
+               turn->end);
+  session->answer = said;
 }
 
 void
@@ -142,11 +326,20 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   const Answer* const answer   = &session->answer;
   const Turn          turn     = session->reply.turn;
   *record = (TurnRecord){.turn = turn, .rung = standing->climb.rung};
-  if (partner_follows_script(session, standing)) {
+  const Phrase* const same = again(session, standing);
+  if (follows_script(session, standing)) {
     const Ear ear = session_ear(&session->options);
     script_answer(session->options.script, &ear, &turn, &session->answer);
+  } else if (same) {
+    const FitTurn room = fit_of(session);
+    fit_again(&session->next_answer, same, &room);
+    session->answer = session->next_answer;
   } else {
     answer_call(session);
+  }
+  show(session);
+  if (turn.task == TASK_LINE) {
+    standing->line = idea_of(&answer->heard, false);
   }
   record->phrase    = answer->heard;
   record->move      = answer->move;

@@ -5,9 +5,20 @@
 
 #include "responder/session/session.h"
 
-/// Return whether a turn is one that was written beforehand.
+/// Return whether the session's reply needs no thought: it was written
+/// beforehand, or something is said again.
 bool
-partner_follows_script(const Session* session, const Standing* standing);
+partner_has_words(const Session* session, const Standing* standing);
+
+/// Return whether a turn of the player's has what the partner showed a chorus
+/// or two before to go by.
+bool
+partner_recalls(const Turn* turn);
+
+/// Let what was shown at the place of the session's reply be the partner's last
+/// phrase.
+void
+partner_turn_recall(Session* session);
 
 /**
    Begin to think about the session's reply.

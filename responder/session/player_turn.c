@@ -107,6 +107,32 @@ meet_idea(Standing* const standing, TurnRecord* const record)
   record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
+static Goal
+goal_of(const Turn* const turn, const Standing* const standing)
+{
+  static const Goal goals[N_TASKS] = {
+    [TASK_ASK]   = GOAL_ASK,
+    [TASK_CLOSE] = GOAL_CLOSE,
+    [TASK_FEW]   = GOAL_FEW,
+    [TASK_LINE]  = GOAL_LINE,
+    [TASK_AGAIN] = GOAL_AGAIN,
+    [TASK_LAST]  = GOAL_LAST,
+    [TASK_ALONG] = GOAL_ALONG,
+    [TASK_ALONE] = GOAL_ALONE,
+    [TASK_SING]  = GOAL_SING,
+  };
+  return turn->task == TASK_GIVE_BACK ? standing->echo.asks : goals[turn->task];
+}
+
+// Whoever lets the last note ring, or comes in with a pick-up, is silent
+static bool
+was_silent(const Session* const session, const Turn* const turn)
+{
+  const Tick beat = meter_beat_ticks(session->options.chart->meter);
+  return !hearing_has_onset(
+    &session->hearing, turn->silence + beat / 2, turn->start - beat / 2);
+}
+
 static void
 judge(const Session* const session,
       TurnRecord* const    record,
@@ -114,14 +140,21 @@ judge(const Session* const session,
 {
   const SessionOptions* const options = &session->options;
   const Answer* const         answer  = &session->answer;
+  const Phrase* const         said    = answer->n_notes ? &answer->heard : NULL;
   const OutcomeView           view    = {
                  .ladder = options->ladder,
                  .rung   = record->rung,
                  .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
                                                              : options->spread_ms,
                  .is_lost   = record->is_lost,
-                 .said      = answer->n_notes ? &answer->heard : NULL,
+                 .said      = said,
                  .is_return = record->idea && record->idea <= n_ideas_before,
+                 .goal      = goal_of(&record->turn, &session->standing),
+                 .against   = {.chart      = options->chart,
+                               .said       = said,
+                               .line       = &session->standing.line,
+                               .n_notes    = pattern_few(record->turn.chorus),
+                               .was_silent = was_silent(session, &record->turn)},
   };
   record->outcome = outcome_judge(&record->phrase, &view);
 }
@@ -133,8 +166,9 @@ move_rung(Standing* const        standing,
           TurnRecord* const      record)
 {
   const bool success = outcome_succeeds(&record->outcome);
-  if (!record->outcome.is_judged || !climb_has_plan(plan)) {
-    return;
+  if (!record->outcome.is_judged || !climb_has_plan(plan) ||
+      record->outcome.goal != GOAL_NONE) {
+    return; // A way has its own goal: that tells nothing of the rung
   }
   if (success) {
     Rung heard                   = record->phrase.rung;
@@ -142,6 +176,40 @@ move_rung(Standing* const        standing,
     climb_learn(&standing->climb, heard);
   }
   record->climb = climb_turn(&standing->climb, plan, success);
+}
+
+// Who gives more than was asked for is credited with that, and goes on from a
+// cell as long as this one was
+static void
+follow_echo(const Phrase* const cell,
+            TurnRecord* const   record,
+            EchoStand* const    echo)
+{
+  if (!record->phrase.n_notes) {
+    *echo = echo_wait(*echo);
+    return;
+  }
+  const EchoPart came  = goal_echo(&record->phrase, cell);
+  const Goal     asked = echo->asks;
+  echo->n_notes = cell->n_notes > echo->n_notes ? cell->n_notes : echo->n_notes;
+  *echo         = echo_go_on(*echo, came);
+  if (record->outcome.met) {
+    const Goal gave      = (Goal)(GOAL_RHYTHM + (came - ECHO_RHYTHM));
+    record->outcome.goal = gave > asked ? gave : asked;
+  }
+}
+
+// What the turn leads to in the way of playing
+static void
+follow_way(const Session* const session,
+           TurnRecord* const    record,
+           Standing* const      after)
+{
+  if (record->turn.task == TASK_GIVE_BACK) {
+    follow_echo(&session->answer.heard, record, &after->echo);
+  } else if (record->turn.task == TASK_LINE) {
+    after->line = idea_of(&record->phrase, true);
+  }
 }
 
 void
@@ -168,9 +236,11 @@ player_turn_hear(Session* const    session,
   record->is_lost       = player_is_lost(after);
   record->asks_to_stop  = after->silent_turns == silent_for_asking;
   record->offers_longer = session->crowded_turns == crowded_for_offer &&
-                          !options->script; // Who sets his turns
+                          !options->script && // Who sets his turns
+                          options->way == WAY_ANSWER;
   after->call = record->phrase;
   judge(session, record, session->standing.ideas.n_seen);
+  follow_way(session, record, after);
   move_rung(after, &options->plan, record);
 }
 
@@ -197,13 +267,21 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                 &record->phrase,
                 &session->answer.heard,
                 record->remark);
-  } else {
-    remark_turn(&session->remarks,
+  } else if (record->outcome.is_judged && record->outcome.goal != GOAL_NONE) {
+    remark_goal(&session->remarks,
                 sentences,
-                session->options.chart,
-                &record->phrase,
-                session->standing.silent_turns,
-                session->standing.times_said,
+                record->outcome.goal,
+                outcome_succeeds(&record->outcome),
                 record->remark);
+  } else {
+    const RemarkView view = {
+      .chart        = session->options.chart,
+      .phrase       = &record->phrase,
+      .outcome      = record->outcome.is_judged ? &record->outcome : NULL,
+      .said         = session->answer.n_notes ? &session->answer.heard : NULL,
+      .silent_turns = session->standing.silent_turns,
+      .times_said   = session->standing.times_said,
+    };
+    remark_turn(&session->remarks, sentences, &view, record->remark);
   }
 }

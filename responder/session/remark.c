@@ -1,9 +1,9 @@
 #include "responder/session/remark.h"
 
-#include "core/music/spelling.h"
 #include "responder/hear/ideas.h"
+#include "responder/session/facts.h"
 
-#include <stdbool.h>
+#include <assert.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,59 +14,18 @@ static const float    full_space        = 0.10F;
 static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
+static const unsigned shaped_velocities = 24;
+static const unsigned flat_velocities   = 8;
+static const unsigned flat_notes        = 8;
 static const unsigned silent_for_asking = 4;
 static const unsigned said_twice        = 2;
 static const float    came_again        = 0.9F; // Likeness of what is an echo
 
-typedef enum {
-  PRAISE_ROOT,
-  PRAISE_TONE,
-  PRAISE_LED,
-  PRAISE_ROOM,
-  PRAISE_STEADY,
-  PRAISE_PLAYED,
-  PRAISE_AGAIN, ///< Said twice
-} Praise;
-
-typedef enum {
-  ADVICE_LEFT,
-  ADVICE_LAST,
-  ADVICE_ROOM,
-  ADVICE_EVEN,
-  ADVICE_LATE,
-  ADVICE_EARLY,
-  ADVICE_NONE,
-  ADVICE_AGAIN, ///< Said a third time
-  ADVICE_MORE,  ///< ... or more often
-} Advice;
-
-static SentenceKind
-praise_kind(const Praise praise)
-{
-  if (praise == PRAISE_AGAIN) {
-    return SENTENCE_AGAIN_TWICE;
-  }
-  return (SentenceKind)(SENTENCE_PRAISE_ROOT + (unsigned)praise);
-}
-
-static SentenceKind
-advice_kind(const Advice advice)
-{
-  if (advice > ADVICE_NONE) {
-    return advice == ADVICE_AGAIN ? SENTENCE_AGAIN_THIRD : SENTENCE_AGAIN_MORE;
-  }
-  return (SentenceKind)(SENTENCE_ADVICE_LEFT + (unsigned)advice);
-}
-
-// What a sentence may speak of
-typedef struct {
-  char note[SPELLING_TEXT_CAPACITY];
-  char tone[48];
-} Words;
+static const FactWords nothing = {"", ""};
 
 // Appends a sentence, or nothing if the whole of it has no room
 static void
-fill(char* const text, const char* words_of, const Words* const words)
+fill(char* const text, const char* words_of, const FactWords* const words)
 {
   const size_t begin = strlen(text);
   size_t       n     = begin;
@@ -84,273 +43,320 @@ fill(char* const text, const char* words_of, const Words* const words)
   text[n < REMARK_CAPACITY ? n : begin] = '\0';
 }
 
-// What the phrase came to, be it after the line
-static HeardNote
-last_note(const Phrase* const phrase)
-{
-  const Landing* const landing = &phrase->landing;
-  return landing->is_there ? (HeardNote){.note        = landing->note,
-                                         .grid_tick   = landing->grid_tick,
-                                         .grid_length = landing->note.length,
-                                         .role        = landing->role}
-                           : *phrase_last_written(phrase);
-}
-
-// Where the phrase was going; a pick-up to the next may follow
-static HeardNote
-landing(const Phrase* const phrase)
-{
-  return phrase->landing.is_there || phrase->target == PHRASE_NO_TARGET
-           ? last_note(phrase)
-           : phrase->notes[phrase->target];
-}
-
-static const HeardNote*
-first_outside(const Phrase* const phrase, const Resolution resolution)
-{
-  for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    const HeardNote* const note = &phrase->notes[i];
-    if (!note->is_ornament && note->role == ROLE_OUTSIDE &&
-        note->resolution == resolution) {
-      return note;
-    }
-  }
-  return NULL;
-}
-
-static const char*
-ordinal(const unsigned number)
-{
-  static const char* const names[] = {
-    "root",
-    "second",
-    "third",
-    "fourth",
-    "fifth",
-    "sixth",
-    "seventh",
-  };
-  return number >= 1 && number <= 7 ? names[number - 1] : "colour";
-}
-
 static void
-name_tone(const Chart* const chart, const HeardNote* const note, char tone[48])
+say(Remarks* const         remarks,
+    const Sentences* const sentences,
+    const SentenceKind     kind,
+    const FactWords* const words,
+    char                   text[REMARK_CAPACITY])
 {
-  const Chord* const chord =
-    chart_chord_at(chart, heard_note_chord_tick(note, chart));
-  char symbol[CHORD_TEXT_CAPACITY];
-  for (unsigned i = 0; i < chord->n_tones; ++i) {
-    const unsigned above =
-      (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);
-    if (above % 12 == note->note.pitch % 12U) {
-      (void)snprintf(tone,
-                     48,
-                     "the %s of %s",
-                     ordinal(chord->tones[i].number),
-                     chord_text(chord, symbol));
-      return;
-    }
-  }
-  (void)snprintf(tone, 48, "a tone of %s", chord_text(chord, symbol));
+  char spaced[SENTENCE_CAPACITY + 1];
+  (void)snprintf(spaced,
+                 sizeof(spaced),
+                 "%s%s",
+                 text[0] ? " " : "",
+                 sentence(sentences, kind, remarks->n_said));
+  fill(text, spaced, words);
+  remarks->said_at[kind] = remarks->n_said + 1;
 }
 
-static void
-name_note(const Chart* const     chart,
-          const HeardNote* const note,
-          Words* const           words)
-{
-  const Tick tick = heard_note_chord_tick(note, chart);
-  (void)spelling_text(chart_spell(chart, tick, note->note.pitch), words->note);
-  name_tone(chart, note, words->tone);
-}
+// What holds of a turn; the words for it are written where there are any
 
-// The two surest landings at a note's place: "C or E"
-static void
-name_landings(const Chart* const     chart,
-              const HeardNote* const note,
-              Words* const           words)
+static bool
+came_off(const RemarkView* const view)
 {
-  const Chord* const chord =
-    chart_chord_at(chart, heard_note_chord_tick(note, chart));
-  char root[SPELLING_TEXT_CAPACITY];
-  char third[SPELLING_TEXT_CAPACITY];
-  if (chord->n_tones < 2) {
-    (void)snprintf(words->tone, sizeof(words->tone), "a chord tone");
-    return;
-  }
-  (void)snprintf(
-    words->tone,
-    sizeof(words->tone),
-    "%s or %s",
-    spelling_text(chord->root, root),
-    spelling_text(spelling_above(chord->root, chord->tones[1]), third));
+  return !view->outcome || outcome_succeeds(view->outcome);
 }
 
 static bool
-praise_fits(const Praise praise, const Phrase* const phrase)
+landed(const RemarkView* const view)
 {
-  const Measures* const measures = &phrase->measures;
-  switch (praise) {
-    case PRAISE_ROOT:
-      return landing(phrase).role == ROLE_ROOT;
-    case PRAISE_TONE:
-      return landing(phrase).role == ROLE_CHORD_TONE;
-    case PRAISE_LED:
-      return first_outside(phrase, RESOLUTION_LED) != NULL;
-    case PRAISE_ROOM:
-      return measures->space >= roomy_space;
-    case PRAISE_STEADY:
-      return phrase->n_notes > 3 && measures->spread_ms <= steady_ms;
-    case PRAISE_PLAYED:
-      return true;
-    case PRAISE_AGAIN:
-      return false; // Not the phrase alone tells
-  }
-  return false;
+  return view->outcome ? view->outcome->landed
+                       : facts_landing(view->phrase).role <= ROLE_CHORD_TONE;
 }
 
 static bool
-advice_fits(const Advice advice, const Phrase* const phrase)
+lands_on(const RemarkView* const view, const Role role, FactWords* const words)
 {
-  const Measures* const measures = &phrase->measures;
-  switch (advice) {
-    case ADVICE_LEFT:
-      return first_outside(phrase, RESOLUTION_LEFT) != NULL;
-    case ADVICE_LAST:
-      return last_note(phrase).role >= ROLE_SCALE_TONE;
-    case ADVICE_ROOM:
+  const HeardNote at = facts_landing(view->phrase);
+  facts_name(view->chart, &at, words);
+  return landed(view) && at.role == role;
+}
+
+static bool
+ends_open(const RemarkView* const view)
+{
+  return view->outcome && view->outcome->landed &&
+         facts_last(view->phrase).role == ROLE_CHORD_TONE;
+}
+
+static bool
+was_led(const RemarkView* const view, FactWords* const words)
+{
+  const HeardNote* const note = facts_outside(view->phrase, RESOLUTION_LED);
+  if (note) {
+    facts_name(view->chart, note, words);
+  }
+  return note && (!view->outcome || view->outcome->is_led);
+}
+
+static bool
+is_steady(const RemarkView* const view)
+{
+  return view->phrase->n_notes > 3 &&
+         view->phrase->measures.spread_ms <= steady_ms &&
+         (!view->outcome || view->outcome->in_time);
+}
+
+static bool
+praise_fits(const SentenceKind      kind,
+            const RemarkView* const view,
+            FactWords* const        words)
+{
+  const Phrase* const phrase = view->phrase;
+  switch (kind) {
+    case SENTENCE_PRAISE_ROOT:
+      return lands_on(view, ROLE_ROOT, words);
+    case SENTENCE_PRAISE_TONE:
+      return lands_on(view, ROLE_CHORD_TONE, words);
+    case SENTENCE_PRAISE_RHYTHM:
+      return view->said && facts_takes_rhythm(phrase, view->said);
+    case SENTENCE_PRAISE_BEGAN:
+      return view->said && facts_begins_from(phrase, view->said);
+    case SENTENCE_PRAISE_MOVED:
+      return (!view->outcome || view->outcome->is_led) &&
+             facts_moved(phrase, view->chart, words);
+    case SENTENCE_PRAISE_LED:
+      return was_led(view, words);
+    case SENTENCE_PRAISE_OPEN:
+      return ends_open(view);
+    case SENTENCE_PRAISE_SHAPED:
+      return facts_dynamics(phrase) >= shaped_velocities;
+    case SENTENCE_PRAISE_ROOM:
+      return phrase->measures.space >= roomy_space;
+    case SENTENCE_PRAISE_STEADY:
+      return is_steady(view);
+    default:
+      return false;
+  }
+}
+
+static bool
+was_left(const RemarkView* const view, FactWords* const words)
+{
+  const Phrase* const    phrase = view->phrase;
+  const HeardNote* const left   = view->outcome && !view->outcome->is_led
+                                    ? facts_left(phrase)
+                                    : facts_outside(phrase, RESOLUTION_LEFT);
+  if (left) {
+    facts_name(view->chart, left, words);
+  }
+  return left;
+}
+
+static bool
+advice_fits(const SentenceKind      kind,
+            const RemarkView* const view,
+            FactWords* const        words)
+{
+  const Measures* const measures = &view->phrase->measures;
+  const HeardNote       last     = facts_last(view->phrase);
+  switch (kind) {
+    case SENTENCE_ADVICE_MOVED:
+      return facts_should_move(view->phrase, view->chart, words);
+    case SENTENCE_ADVICE_LEFT:
+      return was_left(view, words);
+    case SENTENCE_ADVICE_LAST:
+      facts_name_landings(view->chart, &last, words);
+      return last.role >= ROLE_SCALE_TONE;
+    case SENTENCE_ADVICE_ROOM:
       return measures->space < full_space;
-    case ADVICE_EVEN:
+    case SENTENCE_ADVICE_EVEN:
       return measures->spread_ms > uneven_ms;
-    case ADVICE_LATE:
+    case SENTENCE_ADVICE_LATE:
       return measures->offset_ms > off_centre_ms;
-    case ADVICE_EARLY:
+    case SENTENCE_ADVICE_EARLY:
       return measures->offset_ms < -off_centre_ms;
-    case ADVICE_NONE:
-      return true;
-    case ADVICE_AGAIN:
-    case ADVICE_MORE:
-      return false; // Not the phrase alone tells
+    case SENTENCE_ADVICE_FLAT:
+      return view->phrase->n_notes >= flat_notes &&
+             facts_dynamics(view->phrase) <= flat_velocities;
+    default:
+      return false;
   }
-  return false;
 }
 
-// The first that fits, or the next that fits when it was said last time
-static Praise
-choose_praise(const Remarks* const remarks,
-              const Phrase* const  phrase,
-              const unsigned       times_said)
+// Choosing
+
+enum { NOTHING = N_SENTENCES };
+
+// Of what fits, what was not said for longest; of equals the first
+static unsigned
+choose(const Remarks* const      remarks,
+       const SentenceKind* const order,
+       const unsigned            n,
+       bool (*const fits)(SentenceKind, const RemarkView*, FactWords*),
+       const RemarkView* const view)
 {
-  Praise fallback = PRAISE_PLAYED;
-  if (times_said == said_twice) {
-    return PRAISE_AGAIN;
-  }
-  for (Praise praise = PRAISE_ROOT; praise < PRAISE_PLAYED; ++praise) {
-    if (praise_fits(praise, phrase)) {
-      if (!remarks->n_said || (unsigned)praise != remarks->last_praise) {
-        return praise;
-      }
-      fallback = praise;
+  unsigned found = NOTHING;
+  for (unsigned i = 0; i < n; ++i) {
+    FactWords words;
+    if ((found == NOTHING ||
+         remarks->said_at[order[i]] < remarks->said_at[found]) &&
+        fits(order[i], view, &words)) {
+      found = order[i];
     }
   }
-  return fallback;
+  return found;
 }
 
-static Advice
-choose_advice(const Remarks* const remarks,
-              const Phrase* const  phrase,
-              const unsigned       times_said)
+static unsigned
+choose_praise(const Remarks* const remarks, const RemarkView* const view)
 {
-  // Every other time, so that there is time to try it
-  if (times_said > said_twice && times_said % 2 == 1) {
-    return times_said == said_twice + 1 ? ADVICE_AGAIN : ADVICE_MORE;
+  static const SentenceKind order[] = {
+    SENTENCE_PRAISE_ROOT,
+    SENTENCE_PRAISE_TONE,
+    SENTENCE_PRAISE_RHYTHM,
+    SENTENCE_PRAISE_MOVED,
+    SENTENCE_PRAISE_LED,
+    SENTENCE_PRAISE_BEGAN,
+    SENTENCE_PRAISE_OPEN,
+    SENTENCE_PRAISE_SHAPED,
+    SENTENCE_PRAISE_ROOM,
+    SENTENCE_PRAISE_STEADY,
+  };
+  if (view->times_said == said_twice) {
+    return SENTENCE_AGAIN_TWICE;
   }
-  for (Advice advice = ADVICE_LEFT; advice < ADVICE_NONE; ++advice) {
-    const bool is_new =
-      !remarks->n_said || (unsigned)advice != remarks->last_advice;
-    if (is_new && advice_fits(advice, phrase)) {
-      return advice;
-    }
-  }
-  return ADVICE_NONE;
+  const unsigned found =
+    choose(remarks, order, sizeof(order) / sizeof(*order), praise_fits, view);
+  return found == NOTHING ? SENTENCE_PRAISE_PLAYED : found;
 }
 
-static void
-say_praise(const Praise        praise,
-           const char* const   wording,
-           const Chart* const  chart,
-           const Phrase* const phrase,
-           char* const         text)
+static SentenceKind
+why_not_in_time(const RemarkView* const view)
 {
-  Words                  words   = {"", ""};
-  const HeardNote        landed  = landing(phrase);
-  const HeardNote* const outside = first_outside(phrase, RESOLUTION_LED);
-  name_note(chart, praise == PRAISE_LED && outside ? outside : &landed, &words);
-  fill(text, wording, &words);
+  FactWords words;
+  return advice_fits(SENTENCE_ADVICE_LATE, view, &words) ? SENTENCE_ADVICE_LATE
+         : advice_fits(SENTENCE_ADVICE_EARLY, view, &words)
+           ? SENTENCE_ADVICE_EARLY
+           : SENTENCE_ADVICE_EVEN;
 }
 
-static void
-say_advice(const Advice        advice,
-           const char* const   wording,
-           const Chart* const  chart,
-           const Phrase* const phrase,
-           char* const         text)
+// Why a turn did not come off
+static SentenceKind
+why_not(const RemarkView* const view)
 {
-  Words                  words                         = {"", ""};
-  char                   spaced[SENTENCE_CAPACITY + 1] = " ";
-  const HeardNote* const left = first_outside(phrase, RESOLUTION_LEFT);
-  if (advice == ADVICE_LEFT && left) {
-    name_note(chart, left, &words);
-  } else {
-    const HeardNote last = last_note(phrase);
-    name_landings(chart, &last, &words);
+  const Outcome* const outcome = view->outcome;
+  FactWords            words;
+  if (!outcome->landed || !outcome->is_led) {
+    return facts_should_move(view->phrase, view->chart, &words)
+             ? SENTENCE_ADVICE_MOVED
+           : !outcome->landed ? SENTENCE_ADVICE_LAST
+                              : SENTENCE_ADVICE_LEFT;
   }
-  (void)snprintf(spaced, sizeof(spaced), " %s", wording);
-  fill(text, spaced, &words);
+  return !outcome->in_time     ? why_not_in_time(view)
+         : !outcome->has_space ? SENTENCE_ADVICE_ROOM
+                               : SENTENCE_ADVICE_CONNECT;
+}
+
+// Every other time, so that there is time to try it
+static unsigned
+advice_for_again(const RemarkView* const view)
+{
+  const unsigned times = view->times_said;
+  return times <= said_twice || times % 2 == 0 ? NOTHING
+         : times == said_twice + 1             ? SENTENCE_AGAIN_THIRD
+                                               : SENTENCE_AGAIN_MORE;
+}
+
+static unsigned
+choose_advice(const Remarks* const remarks, const RemarkView* const view)
+{
+  static const SentenceKind order[] = {
+    SENTENCE_ADVICE_MOVED,
+    SENTENCE_ADVICE_LEFT,
+    SENTENCE_ADVICE_LAST,
+    SENTENCE_ADVICE_ROOM,
+    SENTENCE_ADVICE_EVEN,
+    SENTENCE_ADVICE_LATE,
+    SENTENCE_ADVICE_EARLY,
+    SENTENCE_ADVICE_FLAT,
+  };
+  const unsigned again = advice_for_again(view);
+  if (again != NOTHING) {
+    return again;
+  }
+  const unsigned found =
+    choose(remarks, order, sizeof(order) / sizeof(*order), advice_fits, view);
+  const bool is_new =
+    found != NOTHING &&
+    (!remarks->said_at[found] || remarks->said_at[found] < remarks->n_said);
+  return is_new ? found : NOTHING;
+}
+
+// Saying
+
+static FactWords
+praise_words(const unsigned kind, const RemarkView* const view)
+{
+  FactWords words = nothing;
+  (void)praise_fits((SentenceKind)kind, view, &words);
+  return words;
+}
+
+static FactWords
+advice_words(const unsigned kind, const RemarkView* const view)
+{
+  FactWords words = nothing;
+  (void)advice_fits((SentenceKind)kind, view, &words);
+  return words;
 }
 
 static SentenceKind
 silence_kind(const unsigned silent_turns)
 {
-  return silent_turns >= silent_for_asking && silent_turns % 2 == 0
-           ? SENTENCE_SILENCE_ASKING
-           : SENTENCE_SILENCE_WAITING;
+  return silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
+                                           : SENTENCE_SILENCE_WAITING;
+}
+
+// What worked, and what to try; where the turn did not come off as a whole, why
+static void
+say_of_phrase(Remarks* const          remarks,
+              const Sentences* const  sentences,
+              const RemarkView* const view,
+              char                    text[REMARK_CAPACITY])
+{
+  const bool     fails  = !came_off(view);
+  const unsigned again  = advice_for_again(view);
+  const unsigned praise = choose_praise(remarks, view);
+  const unsigned why    = fails ? why_not(view) : NOTHING;
+  const unsigned try    = fails ? again : choose_advice(remarks, view);
+  if (!fails || again == NOTHING) {
+    const FactWords words = praise_words(praise, view);
+    say(remarks, sentences, (SentenceKind)praise, &words, text);
+  }
+  if (why != NOTHING) {
+    const FactWords words = advice_words(why, view);
+    say(remarks, sentences, (SentenceKind)why, &words, text);
+  }
+  if (try != NOTHING) {
+    const FactWords words = advice_words(try, view);
+    say(remarks, sentences, (SentenceKind)try, &words, text);
+  }
 }
 
 void
-remark_turn(Remarks* const         remarks,
-            const Sentences* const sentences,
-            const Chart* const     chart,
-            const Phrase* const    phrase,
-            const unsigned         silent_turns,
-            const unsigned         times_said,
-            char                   text[REMARK_CAPACITY])
+remark_turn(Remarks* const          remarks,
+            const Sentences* const  sentences,
+            const RemarkView* const view,
+            char                    text[REMARK_CAPACITY])
 {
-  const unsigned turn   = remarks->n_said;
-  Praise         praise = PRAISE_PLAYED;
-  Advice         advice = ADVICE_NONE;
-  text[0]               = '\0';
-  if (!phrase->n_notes) {
-    const SentenceKind kind = silence_kind(silent_turns);
-    fill(text, sentence(sentences, kind, turn), &(Words){"", ""});
+  text[0] = '\0';
+  if (!view->phrase->n_notes) {
+    say(remarks, sentences, silence_kind(view->silent_turns), &nothing, text);
   } else {
-    praise = choose_praise(remarks, phrase, times_said);
-    advice = choose_advice(remarks, phrase, times_said);
-    say_praise(praise,
-               sentence(sentences, praise_kind(praise), turn),
-               chart,
-               phrase,
-               text);
-    if (advice != ADVICE_NONE) {
-      say_advice(advice,
-                 sentence(sentences, advice_kind(advice), turn),
-                 chart,
-                 phrase,
-                 text);
-    }
+    say_of_phrase(remarks, sentences, view, text);
   }
-  remarks->last_praise = praise;
-  remarks->last_advice = advice;
   ++remarks->n_said;
 }
 
@@ -381,6 +387,26 @@ remark_echo(Remarks* const         remarks,
 {
   const SentenceKind kind = echo_kind(phrase, said);
   text[0]                 = '\0';
-  fill(text, sentence(sentences, kind, remarks->n_said), &(Words){"", ""});
+  fill(text, sentence(sentences, kind, remarks->n_said), &nothing);
+  ++remarks->n_said;
+}
+
+static_assert(SENTENCE_MET_SING - SENTENCE_MET_ASK == GOAL_SING - GOAL_ASK &&
+                SENTENCE_MISSED_SING - SENTENCE_MISSED_ASK ==
+                  GOAL_SING - GOAL_ASK,
+              "each goal has its sentences, in their order");
+
+void
+remark_goal(Remarks* const         remarks,
+            const Sentences* const sentences,
+            const Goal             goal,
+            const bool             is_met,
+            char                   text[REMARK_CAPACITY])
+{
+  assert(goal > GOAL_NONE);
+  const SentenceKind first = is_met ? SENTENCE_MET_ASK : SENTENCE_MISSED_ASK;
+  const SentenceKind kind  = (SentenceKind)(first + (goal - GOAL_ASK));
+  text[0]                  = '\0';
+  fill(text, sentence(sentences, kind, remarks->n_said), &nothing);
   ++remarks->n_said;
 }

@@ -1,5 +1,8 @@
 /// @file responder/session/remark.h The one line said to the player after a
-/// turn: what landed, then at most one suggestion.
+/// turn: what worked, then at most one suggestion.
+///
+/// Praise and judgement agree: what is praised came off, and of a turn that did
+/// not come off as a whole it is said why.
 
 #ifndef RESPONDER_SESSION_REMARK_H
 #define RESPONDER_SESSION_REMARK_H
@@ -7,31 +10,39 @@
 #include "core/music/chart.h"
 #include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
+#include "responder/session/goal.h"
+#include "responder/session/outcome.h"
+
+#include <stdbool.h>
 
 enum { REMARK_CAPACITY = 192 };
 
-/// What was said last, so that it is not said again at once; zeroed at first.
+/// When each thing was said last, so that others come first; zeroed at first.
 typedef struct {
-  unsigned last_praise;
-  unsigned last_advice;
   unsigned n_said;
+  unsigned said_at[N_SENTENCES]; ///< By SentenceKind: 0 never, else its number
 } Remarks;
+
+/// What is spoken of.
+typedef struct {
+  const Chart*   chart;
+  const Phrase*  phrase;
+  const Outcome* outcome;      ///< NULL: it was not judged
+  const Phrase*  said;         ///< By the partner, last; NULL: nothing
+  unsigned       silent_turns; ///< Running, this one too
+  unsigned       times_said;   ///< The phrase, running, this time too
+} RemarkView;
 
 /**
    Say one line about a turn. A suggestion that has no room in it is left out.
 
-   @param silent_turns How many silent turns there were running, this one too.
-   @param times_said How often the phrase has been said running, this time too.
    @param[out] text The line, with its NUL.
 */
 void
-remark_turn(Remarks*         remarks,
-            const Sentences* sentences,
-            const Chart*     chart,
-            const Phrase*    phrase,
-            unsigned         silent_turns,
-            unsigned         times_said,
-            char             text[REMARK_CAPACITY]);
+remark_turn(Remarks*          remarks,
+            const Sentences*  sentences,
+            const RemarkView* view,
+            char              text[REMARK_CAPACITY]);
 
 /**
    Say one line about a phrase that was to be played again.
@@ -44,6 +55,18 @@ remark_echo(Remarks*         remarks,
             const Sentences* sentences,
             const Phrase*    phrase,
             const Phrase*    said,
+            char             text[REMARK_CAPACITY]);
+
+/**
+   Say one line about a turn that had a goal of its own.
+
+   @param[out] text The line, with its NUL.
+*/
+void
+remark_goal(Remarks*         remarks,
+            const Sentences* sentences,
+            Goal             goal,
+            bool             is_met,
             char             text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

@@ -3,6 +3,7 @@
 #include "responder/session/accompany.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
+#include "responder/session/way_words.h"
 
 #include <assert.h>
 
@@ -36,6 +37,7 @@ session_turn_plan(const SessionOptions* const options)
     .bar_ticks       = meter_bar_ticks(options->chart->meter),
     .bars_per_chorus = options->chart->n_bars,
     .bars_per_turn   = options->bars_per_turn,
+    .way             = options->way,
     .player_begins   = !options->partner_begins,
     .makes_room      = options->makes_room,
   };
@@ -56,6 +58,17 @@ const Sentences*
 session_sentences(const SessionOptions* const options)
 {
   return options->sentences ? options->sentences : sentences_plain();
+}
+
+const char*
+session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
+{
+  const Turn first = turn_at(session_turn_plan(options), 1);
+  return way_words_opening(session_sentences(options),
+                           options->way,
+                           &first,
+                           (unsigned)options->seed,
+                           text);
 }
 
 static void
@@ -132,7 +145,7 @@ presume(Session* const session)
 static void
 begin_to_think(Session* const session, const Standing* const standing)
 {
-  if (!partner_follows_script(session, standing)) {
+  if (!partner_has_words(session, standing)) {
     partner_turn_think(session, standing);
   } else {
     session->reply.has_thought = true;
@@ -142,7 +155,33 @@ begin_to_think(Session* const session, const Standing* const standing)
 static bool
 is_answered(const Session* const session)
 {
-  return session->reply.turn.start < session->end;
+  return session->reply.turn.start < session->end &&
+         !session->reply.turn.by_player;
+}
+
+static void
+play_answer_later(Session* const session)
+{
+  const Answer* const answer = &session->answer;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+  }
+}
+
+// Says of the turn after a record what it is for
+static void
+say_of_next(const Session* const session, TurnRecord* const record)
+{
+  const Turn next =
+    turn_at(session_turn_plan(&session->options), record->turn.index + 1);
+  if (next.start < session->end) {
+    (void)way_words_turn(session_sentences(&session->options),
+                         &next,
+                         record->turn.ends_chorus,
+                         session->standing.echo.asks,
+                         record->turn.index,
+                         record->asks);
+  }
 }
 
 // What was presumed holds if no key has moved since
@@ -158,6 +197,7 @@ close_call(Session* const    session,
   *record           = session->presumed_record;
   session->standing = session->presumed;
   player_turn_remark(session, record);
+  say_of_next(session, record);
   session->called_until = session->now - session->options.listens_behind;
   session->loudness     = accompany_loudness(session);
 }
@@ -165,7 +205,7 @@ close_call(Session* const    session,
 static void
 give_reply(Session* const session, const bool is_thought, SessionOut* const out)
 {
-  const Answer* const answer = &session->answer;
+  const Turn* const turn = &session->reply.turn;
   if (session->reply.call.index > 0) {
     close_call(session, is_thought, out);
   }
@@ -174,8 +214,12 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
       begin_to_think(session, &session->standing);
     }
     partner_turn_say(session, new_record(out));
-    for (unsigned i = 0; i < answer->n_notes; ++i) {
-      play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
+    say_of_next(session, &out->turns[out->n_turns - 1]);
+    play_answer_later(session);
+  } else if (turn->start < session->end && partner_recalls(turn)) {
+    partner_turn_recall(session);
+    if (turn->task == TASK_ALONG) {
+      play_answer_later(session);
     }
   }
   session->reply.turn.index = 0;
@@ -203,28 +247,41 @@ leave_partner_turn(Session* const session)
   const double share = hearing_share(&session->hearing, turn.start, to, to);
   session->crowded_turns =
     share > crowded_share ? session->crowded_turns + 1 : 0;
-  if (turn.index > 1 &&
+  const TurnPlan plan = session_turn_plan(&session->options);
+  const Turn     call = turn.index > 1 ? turn_at(plan, turn.index - 1) : turn;
+  if (call.by_player &&
       hearing_has_onset(&session->hearing, session->called_until, turn.start)) {
-    const Turn call =
-      turn_at(session_turn_plan(&session->options), turn.index - 1);
     player_turn_complete(session, &call, turn.start);
   }
   hearing_forget(&session->hearing, to);
 }
 
+// Whether nothing of the partner's is to be decided at a turn's beginning
+static bool
+leaves_time(const Turn* const turn)
+{
+  return turn->by_player && !partner_recalls(turn);
+}
+
 static void
 enter_turn(Session* const session, const unsigned index)
 {
-  const TurnPlan plan = session_turn_plan(&session->options);
-  const Turn     next = turn_at(plan, index + 1);
-  session->turn       = index > 0 ? turn_at(plan, index) : (Turn){0};
-  if (!next.by_player && session->turn.start < session->end) {
+  const TurnPlan plan  = session_turn_plan(&session->options);
+  const Turn     next  = turn_at(plan, index + 1);
+  const Turn     after = turn_at(plan, index + 2);
+  session->turn        = index > 0 ? turn_at(plan, index) : (Turn){0};
+  const bool hears     = session->turn.by_player;
+  if ((hears || !leaves_time(&next)) && session->turn.start < session->end) {
+    const Turn call = hears ? session->turn : (Turn){0};
     session->reply =
-      reply_open(&session->turn, &next, SESSION_LEAD, chart_of(session)->meter);
-    session->reply.may_come_in = !session->options.script;
+      reply_open(&call, &next, SESSION_LEAD, chart_of(session)->meter);
+    // A cell comes right at the line; where it was sung first, nobody plays
+    const bool is_free = !session->options.script && next.task != TASK_CELL &&
+                         (!next.by_player || next.start >= session->end);
+    session->reply.may_come_in = is_free && next.silence == next.start;
     // Where room was made nobody lands after the line
     session->reply.may_wait =
-      !session->options.script && !session->options.makes_room;
+      is_free && !session->options.makes_room && leaves_time(&after);
   }
 }
 
@@ -253,6 +310,13 @@ take_change(Session* const session, SessionChange* const change)
   }
 }
 
+static bool
+next_is_players(const Session* const session)
+{
+  return turn_at(session_turn_plan(&session->options), session->turn.index + 1)
+    .by_player;
+}
+
 // Leave the present turn and go on to the next
 static void
 change_turn(Session* const session, SessionOut* const out)
@@ -261,6 +325,9 @@ change_turn(Session* const session, SessionOut* const out)
     hearing_forget(&session->hearing, -pick_up_ticks(session));
   } else if (!session->turn.by_player) {
     leave_partner_turn(session);
+  } else if (session->reply.turn.index == 0 && next_is_players(session)) {
+    hearing_forget(&session->hearing,
+                   session->turn.end - pick_up_ticks(session));
   }
   enter_turn(session, session->turn.index + 1);
   if (change_is_any(&session->asked)) {
@@ -286,7 +353,8 @@ session_begin(Session* const session, const SessionOptions* const options)
   *session = (Session){.options = *options};
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
-  session->end = options->choruses * chart_ticks(options->chart);
+  session->standing.echo = echo_begin();
+  session->end           = options->choruses * chart_ticks(options->chart);
   remember_kept(session);
   band_begin(&session->band,
              options->chart,

@@ -6,8 +6,10 @@
 /// the same notes played, however the advances are cut up.
 ///
 /// A session is: count-in, choruses of turns, one closing bar. The form is cut
-/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter),
-/// and they alternate from the first to the last without regard to choruses.
+/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter);
+/// whose they are the way of playing together says (pattern.h). As it is
+/// usually, they alternate from the first to the last without regard to
+/// choruses.
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
 /// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
@@ -33,6 +35,7 @@
 #include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
 #include "responder/session/change.h"
+#include "responder/session/echo.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
@@ -57,7 +60,8 @@ typedef struct {
   double        tempo_bpm; ///< Quarters a minute
   unsigned      bars_per_turn;
   unsigned      choruses; ///< 1 or more
-  bool          partner_begins;
+  Way           way;
+  bool          partner_begins; ///< Where the way leaves it open
   bool          makes_room; ///< The chart is one that chart_make_room() opened
   bool          band_thins_for_partner; ///< Else for the player
   Rung          rung;
@@ -90,11 +94,12 @@ typedef struct {
   char      why[ANSWER_WHY_CAPACITY]; ///< Partner's turns
   char      remark[REMARK_CAPACITY];  ///< Player's turns
   bool      asks_to_stop;             ///< Silent for the fourth time running
-  bool      offers_longer; ///< The player filled the partner's turns twice
-  bool      is_lost;       ///< The player's place was lost in this turn
-  Rung      rung;          ///< That it was judged against, or answered from
-  Outcome   outcome;       ///< Player's turns
-  ClimbMove climb;         ///< Player's turns that were judged, with a plan
+  bool      offers_longer;    ///< The player filled the partner's turns twice
+  bool      is_lost;          ///< The player's place was lost in this turn
+  Rung      rung;             ///< That it was judged against, or answered from
+  Outcome   outcome;          ///< Player's turns
+  char asks[REMARK_CAPACITY]; ///< What is said of the turn that comes; or empty
+  ClimbMove climb;            ///< Player's turns that were judged, with a plan
 } TurnRecord;
 
 /// What an advance brought.
@@ -118,7 +123,18 @@ typedef struct {
   Climb        climb;      ///< Where the learner stands
   Idea         said;       ///< In the last turn that was not silent
   unsigned     times_said; ///< Running
+  EchoStand    echo;       ///< Of WAY_ECHO
+  Idea         line;       ///< A, of WAY_STORY
 } Standing;
+
+enum { SHOWN_CAPACITY = 512 };
+
+/// A note of a chorus that the partner showed, to be played again.
+typedef struct {
+  Note note;
+  Tick grid_tick;
+  bool is_ornament;
+} ShownNote;
 
 /// How the partner's answers stand to each other: what is said twice is
 /// answered twice, and then departed from (A A B).
@@ -148,6 +164,9 @@ typedef struct {
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
   SayHistory history;
+  Phrase     cell;    ///< Of an echo, as it was at first
+  unsigned   n_shown; ///< Notes of the last chorus that was shown
+  ShownNote  shown[SHOWN_CAPACITY];
   Answer     answer; ///< The last one
   Answer     next_answer;
   Remarks    remarks;
@@ -171,6 +190,11 @@ session_ear(const SessionOptions* options);
 /// Return what is said in a session.
 const Sentences*
 session_sentences(const SessionOptions* options);
+
+/// Write what is said before a session begins: the goal of its way, and of its
+/// first turn; empty where the way is the usual one. Return `text`.
+const char*
+session_opening(const SessionOptions* options, char text[REMARK_CAPACITY]);
 
 /// Begin; time stands at the first tick of the count-in.
 void

@@ -47,6 +47,15 @@ summary_add(Summary* const summary, const Phrase* const phrase)
   count_notes(summary, phrase);
 }
 
+void
+summary_judge(Summary* const summary, const Outcome* const outcome)
+{
+  if (outcome->is_judged && outcome->goal != GOAL_NONE) {
+    ++summary->n_goals;
+    summary->n_met += outcome->met;
+  }
+}
+
 // One row of what may be said: whether it holds, and what
 typedef struct {
   bool         holds;
@@ -100,7 +109,17 @@ summary_words(const Summary* const summary)
   const double offset = summary->offset_ms / n;
   const bool   is_led = summary->n_outside > 0 && summary->n_left == 0;
 
+  // What a way of playing was about comes first
+  const bool     has_goal = summary->way != WAY_ANSWER && summary->n_goals > 0;
+  const bool     was_met  = summary->n_met >= often * summary->n_goals;
+  const unsigned of_way   = has_goal ? summary->way - WAY_QUESTION : 0;
+  const SentenceKind met =
+    (SentenceKind)(SENTENCE_WAY_WORKED_QUESTION + of_way);
+  const SentenceKind missed =
+    (SentenceKind)(SENTENCE_WAY_NEXT_QUESTION + of_way);
+
   const Finding worked[] = {
+    {has_goal && was_met, met},
     {landed >= often, SENTENCE_WORKED_LANDING},
     {space >= roomy_space, SENTENCE_WORKED_ROOM},
     {spread <= steady_ms && summary->n_notes > played, SENTENCE_WORKED_TIME},
@@ -124,6 +143,7 @@ summary_words(const Summary* const summary)
     summary, work_on, sizeof(work_on) / sizeof(*work_on), &words.work_on, 1);
 
   const Finding next_time[] = {
+    {has_goal && !was_met, missed},
     {landed < often, SENTENCE_NEXT_LANDING},
     {space < full_space, SENTENCE_NEXT_ROOM},
     {spread > uneven_ms, SENTENCE_NEXT_SLOWER},

@@ -4,8 +4,10 @@
 #ifndef RESPONDER_SESSION_SUMMARY_H
 #define RESPONDER_SESSION_SUMMARY_H
 
+#include "profiles/ladder/way.h"
 #include "profiles/sentences/sentences.h"
 #include "responder/hear/phrase.h"
+#include "responder/session/outcome.h"
 
 enum { SUMMARY_TEXT_CAPACITY = 120 };
 
@@ -14,6 +16,9 @@ typedef struct {
   const Sentences* sentences; ///< What is said; NULL: the built-in ones
   unsigned practised; ///< Which session it is, from 1: another wording in each;
                       ///< 0: not known
+  Way      way;
+  unsigned n_goals; ///< Turns that had a goal of the way's, and notes
+  unsigned n_met;
   unsigned n_turns;
   unsigned n_silent;
   unsigned n_landed;  ///< Turns whose last note was a root or chord tone
@@ -37,6 +42,10 @@ typedef struct {
 /// Add a turn of the player's.
 void
 summary_add(Summary* summary, const Phrase* phrase);
+
+/// Add how that turn was judged.
+void
+summary_judge(Summary* summary, const Outcome* outcome);
 
 /// Put it into words.
 SummaryWords

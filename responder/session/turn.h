@@ -4,12 +4,16 @@
 #define RESPONDER_SESSION_TURN_H
 
 #include "core/tick.h"
+#include "responder/session/pattern.h"
 
 #include <stdbool.h>
 
 typedef struct {
   unsigned index; ///< From 1
   bool     by_player;
+  TurnTask task;
+  unsigned chorus;  ///< Of the session, from 0
+  Tick     silence; ///< Nobody plays from here to `start`; else the same
   Tick     start;
   Tick     end;
   unsigned first_bar;       ///< Of the session, from 1
@@ -24,7 +28,8 @@ typedef struct {
   Tick     bar_ticks;
   unsigned bars_per_chorus;
   unsigned bars_per_turn;
-  bool     player_begins;
+  Way      way;
+  bool     player_begins; ///< Where the way leaves it open
   bool     makes_room; ///< Of a chart opened by chart_make_room(): a group of
                        ///< bars and the same again are two turns
 } TurnPlan;

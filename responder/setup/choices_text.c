@@ -48,6 +48,8 @@ static const Row climb_rows[] = {
   NUMBER("target", plan.target, 0.01, 0.99),
   NUMBER("budget", budget, 0, 99),
   NUMBER("usual-spread", usual_spread_ms, 0, 1000),
+  BYTE("find-step", plan.finding.step, FINDING_STEP),
+  BYTE("find-turns", plan.finding.turns, FINDING_TURNS),
   RUNGS("cap", plan.caps),
   RUNGS("pin", plan.pins),
   NUMBER("skill-notes", SKILL(DIMENSION_NOTES), 0, 8),
@@ -126,7 +128,8 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   }
   for (unsigned i = 0; i < N_CHOICES; ++i) {
     const ChoiceRow* const choice = choice_row((Choice)i);
-    if (choice->recorded) {
+    if (choice->recorded &&
+        !(choice->is_rare && row_number(&choice->row, choices) == 0.0)) {
       put_row(&draft, choices, choice->recorded, &choice->row);
     }
   }
@@ -194,6 +197,14 @@ read_row(Choices* const     choices,
                        value);
 }
 
+// Whether the line of a choice stands next
+static bool
+has_line(const char* const text, const ChoiceRow* const choice)
+{
+  const size_t n = strlen(choice->recorded);
+  return strncmp(text, choice->recorded, n) == 0 && text[n] == '=';
+}
+
 static Status
 read_choices(Choices* const     choices,
              const char** const text,
@@ -204,7 +215,7 @@ read_choices(Choices* const     choices,
     const ChoiceRow* const choice = choice_row((Choice)i);
     const Row* const       row    = &choice->row;
     const bool             is_own = choice->recorded_most > 0.0;
-    if (choice->recorded) {
+    if (choice->recorded && !(choice->is_rare && !has_line(*text, choice))) {
       status = read_row(choices,
                         choice->recorded,
                         row,

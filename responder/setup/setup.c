@@ -229,6 +229,37 @@ take_suggestions(Setup* const setup)
   }
 }
 
+// What suits the way of playing, unless somebody asked for something else
+static void
+suit_way(Choices* const choices)
+{
+  const unsigned choruses = way_choruses(choices->way);
+  const unsigned bars     = way_bars(choices->way);
+  if (choruses && choices_place(choices, CHOICE_CHORUSES) < CHOICE_BY_TAKE) {
+    choices->choruses = choruses;
+    choices_mark(choices, CHOICE_CHORUSES, CHOICE_BY_DEFAULT, 0);
+  }
+  if (bars && choices_place(choices, CHOICE_BARS) < CHOICE_BY_TAKE) {
+    choices->bars = bars;
+    choices_mark(choices, CHOICE_BARS, CHOICE_BY_DEFAULT, 0);
+  }
+}
+
+// Whose turns they are does not fit room after every one
+static Status
+check_way(const Choices* const choices, Faults* const faults)
+{
+  return choices->way == WAY_ANSWER || !choices->makes_room
+           ? STATUS_OK
+           : faults_add(faults,
+                        STATUS_RANGE,
+                        NULL,
+                        0,
+                        "--make-room opens room for answers; with --way \"%s\" "
+                        "leave it out",
+                        way_names[choices->way]);
+}
+
 static void
 read_kept(Setup* const setup)
 {
@@ -246,8 +277,9 @@ setup_load(Setup* const         setup,
 {
   setup->choices      = *choices;
   setup->of_sentences = (Faults){.n_faults = 0};
-  Status status       = load_chart(setup, faults);
-  if (status) {
+  suit_way(&setup->choices);
+  Status status = check_way(choices, faults);
+  if (status || (status = load_chart(setup, faults))) {
     return status;
   }
   take_suggestions(setup);
@@ -293,6 +325,7 @@ setup_session(const Setup* const setup)
     .tempo_bpm              = choices->tempo_bpm,
     .bars_per_turn          = choices->bars,
     .choruses               = choices->choruses,
+    .way                    = choices->way,
     .partner_begins         = choices->partner_begins,
     .makes_room             = choices->makes_room,
     .band_thins_for_partner = choices->band_thins_for_partner,

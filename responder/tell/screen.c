@@ -321,6 +321,11 @@ add_target(char                line[SCREEN_LINE],
 static void
 say_more(Screen* const screen, const TurnRecord* const record)
 {
+  if (record->asks[0]) {
+    char line[SCREEN_LINE] = "     ";
+    add(line, "%s", record->asks);
+    screen_say(screen, line);
+  }
   if (record->is_lost) {
     screen_say(screen, "     The band plays roots until you are back.");
   }

@@ -66,6 +66,8 @@ void
 tell_chart(FILE* const stream, const SessionOptions* const options)
 {
   const Chart* const chart = options->chart;
+  const TurnPlan     plan  = session_turn_plan(options);
+  const Turn         first = turn_at(plan, 1);
   char               key[KEY_TEXT_CAPACITY];
   char               meter[METER_TEXT_CAPACITY];
   char               words[256];
@@ -77,16 +79,19 @@ tell_chart(FILE* const stream, const SessionOptions* const options)
                  meter_text(chart->meter, meter),
                  options->feel->name,
                  options->tempo_bpm,
-                 options->partner_begins ? "your partner begins" : "you begin",
+                 first.by_player ? "you begin" : "your partner begins",
                  options->bars_per_turn,
                  options->bars_per_turn == 1 ? "" : "s");
   tell_words(stream, 0, words);
 
-  const TurnPlan plan = session_turn_plan(options);
-  const Tick     end  = chart_ticks(chart) * options->choruses;
-  for (Turn turn = turn_at(plan, 1); turn.start < end;
+  const Tick end = chart_ticks(chart) * options->choruses;
+  for (Turn turn = first; turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
     tell_turn_bars(stream, chart, &turn);
+  }
+  char opening[REMARK_CAPACITY];
+  if (*session_opening(options, opening)) {
+    tell_words(stream, 0, opening);
   }
 }
 
@@ -229,11 +234,19 @@ tell_turn(FILE* const             stream,
   (void)fprintf(stream, "Turn %u, ", turn->index);
   tell_bars(stream, chart, turn);
   if (turn->by_player) {
-    (void)fprintf(stream, ", you\n");
+    (void)fprintf(stream,
+                  ", you%s%s\n",
+                  turn->task ? ": " : "",
+                  turn->task ? task_name(turn->task) : "");
     tell_player(stream, chart, record);
   } else {
-    (void)fprintf(stream, ", partner: %s\n", move_name(record->move));
+    (void)fprintf(stream,
+                  ", partner: %s\n",
+                  turn->task ? task_name(turn->task) : move_name(record->move));
     tell_partner(stream, chart, record);
+  }
+  if (record->asks[0]) {
+    tell_words(stream, 0, record->asks);
   }
 }
 

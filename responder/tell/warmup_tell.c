@@ -94,7 +94,16 @@ tell_how(FILE* const             stream,
   const bool is_further = item->rhythm > warmup_room(told->setup).rhythm;
   char       line[LINE_CAPACITY];
   (void)snprintf(line, sizeof(line), "%s", words[item->kind]);
-  if (item->trades) {
+  if (item->trades && item->way != WAY_ANSWER) {
+    const Sentences* const sentences = &told->setup->sentences;
+    (void)snprintf(
+      line,
+      sizeof(line),
+      "%s",
+      sentence(sentences,
+               (SentenceKind)(SENTENCE_WAY_QUESTION + item->way - WAY_QUESTION),
+               (unsigned)item->seed));
+  } else if (item->trades) {
     (void)snprintf(line,
                    sizeof(line),
                    "Play in the gaps: take up the rhythm or the last note, and "
@@ -141,7 +150,9 @@ warmup_tell_item(FILE* const             stream,
                 warmup_item_name(item, name),
                 item->rounds,
                 item->trades ? "chorus" : "round",
-                item->rounds == 1 || item->trades ? "" : "s");
+                item->rounds == 1 ? ""
+                : item->trades    ? "es"
+                                  : "s");
   tell_how(stream, told, item);
   if (!item->trades &&
       (item->kind <= DRILL_CHORD_TONES || goes_by_chords(item->kind))) {

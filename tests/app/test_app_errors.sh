@@ -135,7 +135,7 @@ helps() {
   command=$1
   shift
   quiet "$command" --help || return
-  check "$command --help is short" test "$(wc -l <"$out")" -le 27
+  check "$command --help is short" test "$(wc -l <"$out")" -le 28
   check "$command --help is narrow" test "$(wc -L <"$out")" -le 80
   check "$command says what it is" grep -q "^Use: barter $command" "$out"
   for name in "$@" help; do

@@ -29,6 +29,7 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_TRACK]         = {"track", true},
   [OPTION_LEAD_IN]       = {"lead-in", true},
   [OPTION_MAKE_ROOM]     = {"make-room", false},
+  [OPTION_WAY]           = {"way", true},
   [OPTION_OUT]           = {"out", true},
   [OPTION_WAV]           = {"wav", true},
   [OPTION_SOUNDFONT]     = {"soundfont", true},
@@ -161,6 +162,7 @@ value_of(const Option option)
          : option == OPTION_PAPER   ? " a4"
          : option == OPTION_SORT    ? " last"
          : option == OPTION_PORT    ? " 8080"
+         : option == OPTION_WAY     ? " few-notes"
                                     : " 1";
 }
 

@@ -457,7 +457,7 @@ ParameterizedTestParameters(exchange, wrong)
     {"\"by_player\",", "", 1, "columns"},
     {"{\"session\":[\"", "{\"session\":[\"z", 2, "32 hexadecimal digits"},
     {"{\"session\":[", "{\"sessions\":[", 2, "is neither a session"},
-    {"{\"session\":[", "{\"session\":[1,", 2, "a list of 14 values"},
+    {"{\"session\":[", "{\"session\":[1,", 2, "a list of 15 values"},
     {"{\"session\":[", "{\"end\":[", 2, "the end does not count"},
     {"\n[1,", "\n[0,", 3, "number is to be a whole number, 1 to"},
     {"\n[1,", "\n[null,", 3, "number is to be a whole number, 1 to"},

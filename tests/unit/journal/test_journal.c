@@ -418,3 +418,31 @@ Test(journal, is_read_while_it_is_written, .init = set_up, .fini = tear_down)
   journal_close(reader);
   journal_close(writer);
 }
+
+// A session in which nobody struck a key was no practice; one chord is enough
+Test(journal,
+     forgets_a_session_without_a_note,
+     .init = set_up,
+     .fini = tear_down)
+{
+  Journal* const journal = practice_open(path);
+  Rng            rng     = rng_seed(9, 1);
+  Fault          fault;
+  for (unsigned i = 0; i < 3; ++i) {
+    const JournalSession session = practice_session(&rng);
+    cr_assert_eq(journal_add_session(journal, &session, &fault), STATUS_OK);
+    for (int32_t number = 1; number <= 4; ++number) {
+      JournalTurn turn = practice_turn(&rng, number);
+      turn.by_player   = number % 2;
+      turn.notes       = turn.by_player ? i == 1 && number == 3 : 5;
+      turn.comping     = turn.by_player && i == 2 && number == 1 ? 4 : 0;
+      cr_assert_eq(journal_add_turn(journal, session.id, &turn, &fault),
+                   STATUS_OK);
+    }
+    cr_assert_eq(journal_drop_unplayed(journal, session.id, &fault), STATUS_OK);
+  }
+  read_all(journal);
+  journal_close(journal);
+  cr_assert_eq(read_log.n_sessions, 2);
+  cr_assert_eq(read_log.n_turns, 8);
+}

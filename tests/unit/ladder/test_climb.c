@@ -479,3 +479,94 @@ Test(climb, each_move_is_told_with_its_values)
   move = climb_turn(&climb, &plan, true);
   cr_assert_str_eq(climb_text(&move, text), "");
 }
+
+// Finding the place
+
+typedef struct {
+  char   words[24];
+  double place; ///< Rungs, where four turns of five come off
+} PlaceRow;
+
+ParameterizedTestParameters(climb, finds_where_a_learner_begins)
+{
+  static PlaceRow rows[] = {
+    {"begins", 5},
+    {"some months", 9},
+    {"a year", 13},
+    {"some years", 17},
+    {"plays everything", 21},
+  };
+  return cr_make_param_array(PlaceRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+// Of simulated learners nine in ten are within three rungs of their place after
+// a dozen turns, of 21 that there are, and after five more sessions still
+ParameterizedTest(PlaceRow* row, climb, finds_where_a_learner_begins)
+{
+  enum { LEARNERS = 400, NEAR = 3 };
+  const SimulatedLearner learner = {row->place + log(4.0), 1.0};
+  ClimbPlan              plan    = plan_of(0.8, 0.05);
+  double                 error   = 0.0;
+  unsigned               found   = 0;
+  unsigned               stayed  = 0;
+  plan.finding                   = climb_finding(0, 0);
+  for (unsigned seed = 1; seed <= LEARNERS; ++seed) {
+    Sessions sessions = sessions_of(plan, learner, beginner, seed);
+    play_session(&sessions);
+    const double off = climb_sum(sessions.climb.rung) - row->place;
+    error += off / LEARNERS;
+    found += fabs(off) <= NEAR;
+    sessions.plan.finding = climb_finding(TURNS, 0);
+    play_sessions(&sessions, 5);
+    stayed += fabs(climb_sum(sessions.climb.rung) - row->place) <= NEAR;
+  }
+  cr_assert_lt(fabs(error), 1.5, "%s: %g", row->words, error);
+  cr_assert_geq(found, LEARNERS * 9 / 10, "%s: %u", row->words, found);
+  cr_assert_geq(stayed, LEARNERS * 9 / 10, "%s: %u", row->words, stayed);
+}
+
+Test(climb, a_failure_halves_the_step)
+{
+  ClimbPlan plan = plan_of(0.8, 0.05);
+  plan.finding   = climb_finding(0, 0);
+  Climb climb    = climb_begin(&plan, beginner, 6.0, unknown);
+  cr_assert_eq(climb_turn(&climb, &plan, true).reason, CLIMB_FINDS);
+  cr_assert_eq(climb_sum(climb.rung), 9);
+  (void)climb_turn(&climb, &plan, true);
+  cr_assert_eq(climb_sum(climb.rung), 13);
+  (void)climb_turn(&climb, &plan, false); // Down by four, then two at a time
+  cr_assert_eq(climb_sum(climb.rung), 9);
+  (void)climb_turn(&climb, &plan, true);
+  cr_assert_eq(climb_sum(climb.rung), 11);
+  (void)climb_turn(&climb, &plan, false);
+  cr_assert_eq(climb_sum(climb.rung), 9);
+  (void)climb_turn(&climb, &plan, false); // By one, and it is found
+  cr_assert_eq(climb_sum(climb.rung), 8);
+  cr_assert_eq(climb.finding.step, 0);
+  const ClimbMove move = climb_turn(&climb, &plan, true);
+  cr_assert_eq(move.reason, CLIMB_STAYS);
+}
+
+Test(climb, a_dozen_turns_end_the_finding)
+{
+  ClimbPlan plan = plan_of(0.8, 0.05);
+  plan.finding   = climb_finding(0, 0);
+  Climb climb    = climb_begin(&plan, beginner, 6.0, unknown);
+  for (unsigned i = 0; i < TURNS; ++i) {
+    cr_assert_gt(climb.finding.step, 0);
+    (void)climb_turn(&climb, &plan, true);
+  }
+  cr_assert_eq(climb.finding.step, 0);
+}
+
+// What a journal counts goes on where the session stopped
+Test(climb, finding_is_known_by_turns_and_failures)
+{
+  cr_assert_eq(climb_finding(0, 0).step, 4);
+  cr_assert_eq(climb_finding(3, 1).step, 2);
+  cr_assert_eq(climb_finding(3, 1).turns, 9);
+  cr_assert_eq(climb_finding(11, 2).step, 1);
+  cr_assert_eq(climb_finding(12, 2).step, 0);
+  cr_assert_eq(climb_finding(5, 3).step, 0);
+  cr_assert_eq(climb_finding(12, 12).step, 0);
+}

@@ -112,12 +112,21 @@ ParameterizedTestParameters(bounds, remarks)
 ParameterizedTest(RemarkRow* row, bounds, remarks, .init = load)
 {
   // The landing was praised the last time, so that it is something else's turn
-  Remarks remarks = {.last_praise = 0, .last_advice = 99, .n_said = 1};
-  char    text[REMARK_CAPACITY];
-  char    word[16];
+  Remarks remarks = {
+    .n_said  = 1,
+    .said_at = {[SENTENCE_PRAISE_ROOT] = 1, [SENTENCE_PRAISE_TONE] = 1},
+  };
+  char text[REMARK_CAPACITY];
+  char word[16];
   make_phrase();
   set_field(&phrase.measures, row->field, row->value);
-  remark_turn(&remarks, &worded, &chart.chart, &phrase, 0, 1, text);
+  remark_turn(&remarks,
+              &worded,
+              &(RemarkView){.chart        = &chart.chart,
+                            .phrase       = &phrase,
+                            .silent_turns = 0,
+                            .times_said   = 1},
+              text);
   (void)snprintf(word, sizeof(word), "<%u>", row->kind);
   cr_assert_eq(strstr(text, word) != NULL,
                row->is_said,
@@ -136,7 +145,13 @@ Test(bounds, what_comes_again, .init = load)
   for (unsigned times = 0; times < 9; ++times) {
     Remarks remarks = {.n_said = 1};
     char    text[REMARK_CAPACITY];
-    remark_turn(&remarks, &worded, &chart.chart, &phrase, 0, times, text);
+    remark_turn(&remarks,
+                &worded,
+                &(RemarkView){.chart        = &chart.chart,
+                              .phrase       = &phrase,
+                              .silent_turns = 0,
+                              .times_said   = times},
+                text);
     for (unsigned i = 0; i < 3; ++i) {
       char word[16];
       (void)snprintf(word, sizeof(word), "<%u>", kinds[i]);
@@ -228,6 +243,32 @@ Test(bounds, is_connected, .init = load)
     view.said = &said;
     cr_assert_eq(
       outcome_judge(&phrase, &view).connected, last <= 68, "%u", last);
+  }
+}
+
+// ... or is like what the partner said, though it begins far from it: intervals
+// that go the same way are .41 alike, with one the other way .29 (worked out in
+// the tests of ideas); an even rhythm makes no idea
+Test(bounds, is_connected_by_likeness, .init = load)
+{
+  static const uint8_t mine[2][4]   = {{60, 62, 64}, {60, 62, 64, 66}};
+  static const uint8_t theirs[2][4] = {{70, 72, 79}, {70, 72, 70, 72}};
+  const Ear            ear          = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned row = 0; row < 2; ++row) {
+    const unsigned n        = 3 + row;
+    const bool     plain[4] = {false};
+    OutcomeView    view     = view_of(20.0);
+    Note           notes[2][4];
+    Tick           grid[4];
+    for (unsigned i = 0; i < n; ++i) {
+      grid[i]     = i * 960;
+      notes[0][i] = (Note){grid[i], 700, mine[row][i], 80};
+      notes[1][i] = (Note){grid[i], 700, theirs[row][i], 80};
+    }
+    hear_written(&phrase, &ear, notes[0], grid, plain, n, 0, 2 * BAR);
+    hear_written(&said, &ear, notes[1], grid, plain, n, 0, 2 * BAR);
+    view.said = &said;
+    cr_assert_eq(outcome_judge(&phrase, &view).connected, row == 0);
   }
 }
 

@@ -2,6 +2,7 @@
 #include "core/settings/chart_file.h"
 #include "profiles/files/ladder_file.h"
 #include "responder/hear/hear.h"
+#include "responder/session/facts.h"
 #include "responder/session/remark.h"
 #include "responder/session/summary.h"
 
@@ -63,7 +64,13 @@ Test(remark, nothing_is_said_twice_running, .init = load)
       char text[REMARK_CAPACITY];
       hear_by_chance(&rng);
       silent = phrase.n_notes ? 0 : silent + 1;
-      remark_turn(&remarks, &worded, &chart.chart, &phrase, silent, 1, text);
+      remark_turn(&remarks,
+                  &worded,
+                  &(RemarkView){.chart        = &chart.chart,
+                                .phrase       = &phrase,
+                                .silent_turns = silent,
+                                .times_said   = 1},
+                  text);
       cr_assert_str_neq(text, "");
       cr_assert_str_neq(text, last, "turn %u", turn);
       (void)snprintf(last, sizeof(last), "%s", text);
@@ -82,7 +89,13 @@ Test(remark, fills_what_is_in_braces, .init = load)
                  SENTENCE_CAPACITY,
                  "Ah: {note}, {tone}, {note}!");
   hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
+  remark_turn(&(Remarks){0},
+              &worded,
+              &(RemarkView){.chart        = &chart.chart,
+                            .phrase       = &phrase,
+                            .silent_turns = 0,
+                            .times_said   = 1},
+              text);
   cr_assert_str_eq(text, "Ah: E, the third of C7, E!");
 
   // No room for the whole of it
@@ -92,7 +105,13 @@ Test(remark, fills_what_is_in_braces, .init = load)
     memcpy(words + i, "{tone}", 6);
   }
   words[SENTENCE_CAPACITY - 1] = '\0';
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
+  remark_turn(&(Remarks){0},
+              &worded,
+              &(RemarkView){.chart        = &chart.chart,
+                            .phrase       = &phrase,
+                            .silent_turns = 0,
+                            .times_said   = 1},
+              text);
   cr_assert_lt(strlen(text), REMARK_CAPACITY);
 }
 
@@ -123,6 +142,212 @@ Test(remark, names_the_note_aimed_at, .init = load)
     worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
   hear_phrase(&phrase, &work, &ear, notes, 4, 0, 2 * BAR);
   cr_assert_eq(phrase.notes[phrase.target].note.pitch, 60);
-  remark_turn(&(Remarks){0}, &worded, &chart.chart, &phrase, 0, 1, text);
+  remark_turn(&(Remarks){0},
+              &worded,
+              &(RemarkView){.chart        = &chart.chart,
+                            .phrase       = &phrase,
+                            .silent_turns = 0,
+                            .times_said   = 1},
+              text);
   cr_assert_eq(strncmp(text, "To C.", 5), 0, "%s", text);
+}
+
+// Praise and judgement agree
+
+static void
+mark_sentences(void)
+{
+  for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+    worded.of[kind].n = 1;
+    (void)snprintf(worded.of[kind].words[0], SENTENCE_CAPACITY, "<%u>", kind);
+  }
+}
+
+static bool
+says(const char* const text, const SentenceKind kind)
+{
+  char mark[16];
+  (void)snprintf(mark, sizeof(mark), "<%u>", kind);
+  return strstr(text, mark) != NULL;
+}
+
+static bool
+says_why(const char* const text, const Outcome* const outcome)
+{
+  const bool in_time = says(text, SENTENCE_ADVICE_EVEN) ||
+                       says(text, SENTENCE_ADVICE_LATE) ||
+                       says(text, SENTENCE_ADVICE_EARLY);
+  const bool moved = says(text, SENTENCE_ADVICE_MOVED);
+  return (!outcome->landed && (moved || says(text, SENTENCE_ADVICE_LAST))) ||
+         (!outcome->is_led && (moved || says(text, SENTENCE_ADVICE_LEFT))) ||
+         (!outcome->in_time && in_time) ||
+         (!outcome->has_space && says(text, SENTENCE_ADVICE_ROOM)) ||
+         (!outcome->connected && says(text, SENTENCE_ADVICE_CONNECT));
+}
+
+// Whatever is played: of a turn that did not come off it is said why, and
+// nothing is praised that did not come off
+Test(remark, agrees_with_the_judgement, .init = load)
+{
+  static Phrase said;
+  unsigned      n_failed = 0;
+  Remarks       remarks  = {0};
+  mark_sentences();
+  for (unsigned seed = 0; seed < 2000; ++seed) {
+    Rng rng = rng_seed(seed, 6);
+    said    = phrase;
+    hear_by_chance(&rng);
+    if (phrase.n_notes == 0) {
+      continue;
+    }
+    const OutcomeView against = {.ladder    = &ladder,
+                                 .rung      = {{1 + seed % 8, 3, 2, 1}},
+                                 .spread_ms = 20.0,
+                                 .said      = said.n_notes ? &said : NULL};
+    const Outcome     outcome = outcome_judge(&phrase, &against);
+    const RemarkView  view    = {.chart      = &chart.chart,
+                                 .phrase     = &phrase,
+                                 .outcome    = &outcome,
+                                 .said       = against.said,
+                                 .times_said = 1 + seed % 5};
+    char              text[REMARK_CAPACITY];
+    remark_turn(&remarks, &worded, &view, text);
+    if (!outcome_succeeds(&outcome)) {
+      ++n_failed;
+      cr_assert(says_why(text, &outcome), "%s", text);
+    }
+    cr_assert(outcome.landed || (!says(text, SENTENCE_PRAISE_ROOT) &&
+                                 !says(text, SENTENCE_PRAISE_TONE) &&
+                                 !says(text, SENTENCE_PRAISE_OPEN)));
+    cr_assert(outcome.in_time || !says(text, SENTENCE_PRAISE_STEADY));
+    cr_assert(outcome.is_led || (!says(text, SENTENCE_PRAISE_LED) &&
+                                 !says(text, SENTENCE_PRAISE_MOVED)));
+    cr_assert(outcome.has_space || !says(text, SENTENCE_PRAISE_ROOM));
+  }
+  cr_assert_gt(n_failed, 500);
+}
+
+// Facts, each by what common practice calls so
+
+static void
+hear(Phrase* const heard, const Note* const notes, const unsigned n, Tick start)
+{
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  hear_phrase(heard, &work, &ear, notes, n, start, start + 4 * BAR);
+}
+
+// E over C7 in bar 4, Eb over F7 in bar 5: the third of one becomes the seventh
+// of the other
+Test(remark, the_third_moves_into_the_seventh, .init = load)
+{
+  const Note moved[] = {{3 * BAR, 900, 64, 80}, {4 * BAR, 900, 63, 80}};
+  const Note stays[] = {{3 * BAR, 900, 60, 80}, {4 * BAR, 900, 60, 80}};
+  FactWords  words;
+  hear(&phrase, moved, 2, 3 * BAR);
+  cr_assert(facts_moved(&phrase, &chart.chart, &words));
+  cr_assert_str_eq(words.note, "E");
+  cr_assert_str_eq(words.tone, "Eb over F7");
+  hear(&phrase, stays, 2, 3 * BAR);
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
+}
+
+Test(remark, e_over_f7_should_be_e_flat, .init = load)
+{
+  const Note left[] = {{4 * BAR, 900, 64, 80}};
+  const Note home[] = {{4 * BAR, 900, 63, 80}};
+  FactWords  words;
+  hear(&phrase, left, 1, 4 * BAR);
+  cr_assert(facts_should_move(&phrase, &chart.chart, &words));
+  cr_assert_str_eq(words.note, "E");
+  cr_assert_str_eq(words.tone, "Eb over F7");
+  const Note sixth[] = {{4 * BAR, 900, 62, 80}}; // D over F7 is a colour
+  hear(&phrase, sixth, 1, 4 * BAR);
+  cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
+  hear(&phrase, home, 1, 4 * BAR);
+  cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
+}
+
+Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
+{
+  static Phrase said;
+  static Phrase apart;
+  const Note    theirs[] = {{0, 400, 72, 80},
+                            {480, 400, 70, 80},
+                            {1440, 900, 67, 80},
+                            {2880, 900, 64, 80}};
+  const Note    mine[]   = {{0, 400, 60, 80},
+                            {480, 400, 60, 80},
+                            {1440, 900, 62, 80},
+                            {2880, 900, 60, 80}};
+  const Note    other[]  = {{0, 900, 65, 80}, {960, 900, 67, 80}};
+  hear(&said, theirs, 4, 0);
+  hear(&phrase, mine, 4, 0);
+  hear(&apart, other, 2, 0);
+  cr_assert(facts_takes_rhythm(&phrase, &said));
+  cr_assert_not(facts_takes_rhythm(&apart, &said));
+  cr_assert(facts_begins_from(&apart, &said)); // F from E
+  cr_assert_not(facts_begins_from(&phrase, &said));
+}
+
+Test(remark, dynamics_need_five_notes, .init = load)
+{
+  Note notes[5];
+  for (unsigned i = 0; i < 5; ++i) {
+    notes[i] = (Note){(Tick)i * 960, 800, 60, (uint8_t)(60 + 10 * i)};
+  }
+  hear(&phrase, notes, 5, 0);
+  cr_assert_eq(facts_dynamics(&phrase), 40);
+  hear(&phrase, notes, 4, 0);
+  cr_assert_eq(facts_dynamics(&phrase), 0);
+}
+
+// Stopping is asked about once, however long the silence
+Test(remark, asks_to_stop_once, .init = load)
+{
+  Remarks  remarks = {0};
+  unsigned n_asked = 0;
+  mark_sentences();
+  phrase.n_notes = 0;
+  for (unsigned silent = 1; silent <= 20; ++silent) {
+    char             text[REMARK_CAPACITY];
+    const RemarkView view = {
+      .chart = &chart.chart, .phrase = &phrase, .silent_turns = silent};
+    remark_turn(&remarks, &worded, &view, text);
+    n_asked += says(text, SENTENCE_SILENCE_ASKING);
+    cr_assert_eq(says(text, SENTENCE_SILENCE_ASKING), silent == 4);
+  }
+  cr_assert_eq(n_asked, 1);
+}
+
+// Eighteen times the same: something is said of it, again and again
+Test(remark, the_same_turn_eighteen_times_is_spoken_of, .init = load)
+{
+  Remarks    remarks = {0};
+  unsigned   n_said  = 0;
+  const Note note    = {0, 900, 60, 80};
+  mark_sentences();
+  hear(&phrase, &note, 1, 0);
+  for (unsigned times = 1; times <= 18; ++times) {
+    char             text[REMARK_CAPACITY];
+    const RemarkView view = {
+      .chart = &chart.chart, .phrase = &phrase, .times_said = times};
+    remark_turn(&remarks, &worded, &view, text);
+    n_said += says(text, SENTENCE_AGAIN_TWICE) ||
+              says(text, SENTENCE_AGAIN_THIRD) ||
+              says(text, SENTENCE_AGAIN_MORE);
+  }
+  cr_assert_geq(n_said, 9);
+}
+
+// Four wordings of everything that is said while one plays
+Test(remark, has_four_wordings_of_each)
+{
+  for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+    const bool is_practise =
+      kind >= SENTENCE_PRACTISE_REPEAT && kind <= SENTENCE_PRACTISE_ORNAMENT;
+    cr_assert(is_practise || sentences_plain()->of[kind].n >= 4,
+              "%s.%s",
+              sentence_row(kind).group,
+              sentence_row(kind).name);
+  }
 }

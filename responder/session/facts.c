@@ -1,0 +1,270 @@
+#include "responder/session/facts.h"
+
+#include "core/music/chord.h"
+#include "core/music/spelling.h"
+#include "responder/hear/ideas.h"
+
+#include <stddef.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+// From where on something is heard so; common practice, no source.
+static const float    same_rhythm  = 0.75F; // Likeness, as of an idea again
+static const unsigned rhythm_notes = 3;     // Fewer make none of their own
+static const int      beside       = 2;     // Semitones
+static const unsigned shaped_notes = 5;
+
+enum { OCTAVE = 12 };
+
+HeardNote
+facts_last(const Phrase* const phrase)
+{
+  const Landing* const landing = &phrase->landing;
+  return landing->is_there ? (HeardNote){.note        = landing->note,
+                                         .grid_tick   = landing->grid_tick,
+                                         .grid_length = landing->note.length,
+                                         .role        = landing->role}
+                           : *phrase_last_written(phrase);
+}
+
+HeardNote
+facts_landing(const Phrase* const phrase)
+{
+  return phrase->landing.is_there || phrase->target == PHRASE_NO_TARGET
+           ? facts_last(phrase)
+           : phrase->notes[phrase->target];
+}
+
+const HeardNote*
+facts_outside(const Phrase* const phrase, const Resolution resolution)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->role == ROLE_OUTSIDE &&
+        note->resolution == resolution) {
+      return note;
+    }
+  }
+  return NULL;
+}
+
+const HeardNote*
+facts_left(const Phrase* const phrase)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->resolution == RESOLUTION_LEFT) {
+      return note;
+    }
+  }
+  return NULL;
+}
+
+bool
+facts_takes_rhythm(const Phrase* const phrase, const Phrase* const said)
+{
+  const Idea mine   = idea_of(phrase, true);
+  const Idea theirs = idea_of(said, false);
+  return mine.n_notes >= rhythm_notes && theirs.n_notes >= rhythm_notes &&
+         idea_likeness(&mine, &theirs).rhythm >= same_rhythm;
+}
+
+bool
+facts_begins_from(const Phrase* const phrase, const Phrase* const said)
+{
+  return phrase->n_notes > 0 && said->n_notes > 0 &&
+         abs(phrase->notes[0].note.pitch -
+             phrase_last_written(said)->note.pitch) <= beside;
+}
+
+unsigned
+facts_dynamics(const Phrase* const phrase)
+{
+  unsigned least = 127;
+  unsigned most  = 0;
+  unsigned n     = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const unsigned velocity = phrase->notes[i].note.velocity;
+    if (!phrase->notes[i].is_ornament) {
+      least = velocity < least ? velocity : least;
+      most  = velocity > most ? velocity : most;
+      ++n;
+    }
+  }
+  return n >= shaped_notes ? most - least : 0;
+}
+
+// The chord that moves
+
+static const Chord*
+chord_of(const HeardNote* const note, const Chart* const chart)
+{
+  return chart_chord_at(chart, heard_note_chord_tick(note, chart));
+}
+
+static bool
+is_tone(const Chord* const chord, const unsigned pitch)
+{
+  return !chord_is_silence(chord) && chord_has_core_tone(chord, pitch);
+}
+
+/// Write a note as it was, and as it is over a chord: `Eb over F7`.
+static void
+name_move(const Chart* const     chart,
+          const HeardNote* const from,
+          const Tick             tick,
+          const unsigned         to,
+          FactWords* const       words)
+{
+  const Chord* const chord = chart_chord_at(chart, tick);
+  char               symbol[CHORD_TEXT_CAPACITY];
+  char               name[SPELLING_TEXT_CAPACITY];
+  Spelling           spelling = chart_spell(chart, tick, to);
+  (void)chord_spell(chord, to, &spelling);
+  (void)spelling_text(
+    chart_spell(chart, heard_note_chord_tick(from, chart), from->note.pitch),
+    words->note);
+  (void)snprintf(words->tone,
+                 sizeof(words->tone),
+                 "%s over %s",
+                 spelling_text(spelling, name),
+                 chord_text(chord, symbol));
+}
+
+bool
+facts_moved(const Phrase* const phrase,
+            const Chart* const  chart,
+            FactWords* const    words)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    for (unsigned j = i + 1; j < phrase->n_notes; ++j) {
+      const HeardNote* const a    = &phrase->notes[i];
+      const HeardNote* const b    = &phrase->notes[j];
+      const Chord* const     here = chord_of(a, chart);
+      const Chord* const     then = chord_of(b, chart);
+      const int              step = abs(a->note.pitch - b->note.pitch) % OCTAVE;
+      if ((step == 1 || step == OCTAVE - 1) && !chord_equals(here, then) &&
+          is_tone(here, a->note.pitch) && !is_tone(here, b->note.pitch) &&
+          is_tone(then, b->note.pitch) && !is_tone(then, a->note.pitch)) {
+        name_move(
+          chart, a, heard_note_chord_tick(b, chart), b->note.pitch, words);
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+static bool
+is_of_another(const Chart* const chart, const unsigned pitch)
+{
+  for (unsigned i = 0; i < chart->n_changes; ++i) {
+    if (is_tone(&chart->changes[i].chord, pitch)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Whether a pitch is the second or the sixth, which are at home anywhere.
+static bool
+is_colour(const Chord* const chord, const unsigned pitch)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  const unsigned over = (pitch + OCTAVE - root) % OCTAVE;
+  return over == 2 || over == 9;
+}
+
+bool
+facts_should_move(const Phrase* const phrase,
+                  const Chart* const  chart,
+                  FactWords* const    words)
+{
+  const HeardNote* const left = facts_left(phrase);
+  const HeardNote        last = facts_last(phrase);
+  const HeardNote* const note = left ? left : &last;
+  const Tick             tick = heard_note_chord_tick(note, chart);
+  const Chord* const     here = chart_chord_at(chart, tick);
+  const unsigned         from = note->note.pitch;
+  const int              to   = is_tone(here, from + OCTAVE - 1)   ? -1
+                                : is_tone(here, from + OCTAVE + 1) ? 1
+                                                                   : 0;
+  if (note->role <= ROLE_CHORD_TONE || to == 0 || is_colour(here, from) ||
+      !is_of_another(chart, from)) {
+    return false;
+  }
+  name_move(chart, note, tick, from + OCTAVE + (unsigned)to, words);
+  return true;
+}
+
+// Words
+
+static const char*
+ordinal(const unsigned number)
+{
+  static const char* const names[] = {
+    "root",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+  };
+  return number >= 1 && number <= 7 ? names[number - 1] : "colour";
+}
+
+static void
+name_tone(const Chart* const     chart,
+          const HeardNote* const note,
+          char                   tone[FACTS_TEXT_CAPACITY])
+{
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char symbol[CHORD_TEXT_CAPACITY];
+  for (unsigned i = 0; i < chord->n_tones; ++i) {
+    const unsigned above =
+      (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);
+    if (above % 12 == note->note.pitch % 12U) {
+      (void)snprintf(tone,
+                     FACTS_TEXT_CAPACITY,
+                     "the %s of %s",
+                     ordinal(chord->tones[i].number),
+                     chord_text(chord, symbol));
+      return;
+    }
+  }
+  (void)snprintf(
+    tone, FACTS_TEXT_CAPACITY, "a tone of %s", chord_text(chord, symbol));
+}
+
+void
+facts_name(const Chart* const     chart,
+           const HeardNote* const note,
+           FactWords* const       words)
+{
+  const Tick tick = heard_note_chord_tick(note, chart);
+  (void)spelling_text(chart_spell(chart, tick, note->note.pitch), words->note);
+  name_tone(chart, note, words->tone);
+}
+
+void
+facts_name_landings(const Chart* const     chart,
+                    const HeardNote* const note,
+                    FactWords* const       words)
+{
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(note, chart));
+  char root[SPELLING_TEXT_CAPACITY];
+  char third[SPELLING_TEXT_CAPACITY];
+  if (chord->n_tones < 2) {
+    (void)snprintf(words->tone, sizeof(words->tone), "a chord tone");
+    return;
+  }
+  (void)snprintf(
+    words->tone,
+    sizeof(words->tone),
+    "%s or %s",
+    spelling_text(chord->root, root),
+    spelling_text(spelling_above(chord->root, chord->tones[1]), third));
+}

@@ -1,0 +1,69 @@
+/// @file responder/session/facts.h What can be said of a phrase: where it
+/// ended, what it left, what it took up.
+
+#ifndef RESPONDER_SESSION_FACTS_H
+#define RESPONDER_SESSION_FACTS_H
+
+#include "core/music/chart.h"
+#include "responder/hear/phrase.h"
+
+#include <stdbool.h>
+
+enum { FACTS_TEXT_CAPACITY = 48 };
+
+/// Words for a note, and for what it is or becomes.
+typedef struct {
+  char note[FACTS_TEXT_CAPACITY];
+  char tone[FACTS_TEXT_CAPACITY];
+} FactWords;
+
+/// Return what the phrase came to, be it after the line. It has a note.
+HeardNote
+facts_last(const Phrase* phrase);
+
+/// Return where the phrase was going; a pick-up to the next may follow.
+HeardNote
+facts_landing(const Phrase* phrase);
+
+/// Return the first note outside that was resolved so; NULL if none was.
+const HeardNote*
+facts_outside(const Phrase* phrase, Resolution resolution);
+
+/// Return the first note that was left hanging; NULL if none was.
+const HeardNote*
+facts_left(const Phrase* phrase);
+
+/// Whether the rhythm of another phrase came again.
+bool
+facts_takes_rhythm(const Phrase* phrase, const Phrase* said);
+
+/// Whether a phrase begins on or beside the note that another ended on.
+bool
+facts_begins_from(const Phrase* phrase, const Phrase* said);
+
+/// Return how far apart the softest and the loudest note are, in velocities; 0
+/// where there are too few to tell.
+unsigned
+facts_dynamics(const Phrase* phrase);
+
+/// Whether a tone of one chord moved to its neighbour, a tone of the next
+/// chord, as the chord moved.
+bool
+facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);
+
+/// Whether a note that was left, or the last, is a tone of another chord of the
+/// form, and its neighbour one of the chord there.
+bool
+facts_should_move(const Phrase* phrase, const Chart* chart, FactWords* words);
+
+/// Name a note, and what it is to its chord: `the third of C7`.
+void
+facts_name(const Chart* chart, const HeardNote* note, FactWords* words);
+
+/// Name the two surest landings at a note's place: `C or E`.
+void
+facts_name_landings(const Chart*     chart,
+                    const HeardNote* note,
+                    FactWords*       words);
+
+#endif // RESPONDER_SESSION_FACTS_H

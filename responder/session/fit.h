@@ -1,0 +1,44 @@
+/// @file responder/session/fit.h What the partner says made to fit the way of
+/// playing together: said again, cut to a cell, kept to few notes, left open.
+
+#ifndef RESPONDER_SESSION_FIT_H
+#define RESPONDER_SESSION_FIT_H
+
+#include "core/tick.h"
+#include "responder/hear/hear.h"
+#include "responder/hear/phrase.h"
+#include "responder/say/answer.h"
+
+#include <stdbool.h>
+
+/// The turn that it is for.
+typedef struct {
+  Ear      ear;
+  Tick     start;
+  Tick     end;
+  unsigned lowest; ///< Keys that the partner may use
+  unsigned highest;
+} FitTurn;
+
+/// Say a phrase of another turn again in this one, note for note at the same
+/// places; what would be a stranger to the chord there moves to its next tone.
+void
+fit_again(Answer* answer, const Phrase* phrase, const FitTurn* turn);
+
+/// Keep as many notes as are asked for, two or more, and on to a chord tone.
+void
+fit_cell(Answer* answer, unsigned n_notes, const FitTurn* turn);
+
+/// Keep over each chord to so many different notes, its root the first.
+void
+fit_few(Answer* answer, unsigned n_notes, const FitTurn* turn);
+
+/// Let the last note be the root of its chord, or another tone of it.
+void
+fit_end(Answer* answer, bool is_open, const FitTurn* turn);
+
+/// Return how many different notes were used over one chord, at most.
+unsigned
+fit_most_notes(const Phrase* phrase, const Chart* chart);
+
+#endif // RESPONDER_SESSION_FIT_H

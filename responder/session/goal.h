@@ -1,0 +1,57 @@
+/// @file responder/session/goal.h The one goal of a turn of the player's, in a
+/// way of playing together that has one, and whether it was met.
+
+#ifndef RESPONDER_SESSION_GOAL_H
+#define RESPONDER_SESSION_GOAL_H
+
+#include "core/music/chart.h"
+#include "responder/hear/ideas.h"
+#include "responder/hear/phrase.h"
+#include "responder/session/pattern.h"
+
+#include <stdbool.h>
+
+typedef enum {
+  GOAL_NONE,    ///< Whatever makes a phrase
+  GOAL_ASK,     ///< End on a tone that wants to go on
+  GOAL_CLOSE,   ///< End on the root
+  GOAL_RHYTHM,  ///< Give back the rhythm
+  GOAL_LANDING, ///< ... and the last note
+  GOAL_WHOLE,   ///< ... and all notes
+  GOAL_FEW,     ///< No more different notes over a chord than are allowed
+  GOAL_LINE,    ///< A line that lands
+  GOAL_AGAIN,   ///< The line again
+  GOAL_LAST,    ///< Another line, that closes
+  GOAL_ALONG,   ///< The rhythm of what is played along
+  GOAL_ALONE,   ///< ... and of what was
+  GOAL_SING,    ///< The bar before it was left free, and the phrase lands
+} Goal;
+
+enum { N_GOALS = 13 };
+
+/// What a phrase is held against.
+typedef struct {
+  const Chart*  chart;
+  const Phrase* said;       ///< The partner's last phrase; NULL: none yet
+  const Idea*   line;       ///< The first line of the story
+  unsigned      n_notes;    ///< That are allowed over a chord
+  bool          was_silent; ///< Nothing was struck in the silence before it
+} GoalView;
+
+/// How much of what was played before comes back.
+typedef enum { ECHO_NOTHING, ECHO_RHYTHM, ECHO_LANDING, ECHO_WHOLE } EchoPart;
+
+/// Return how much of a cell came back. The rhythm may stand on any keys, and
+/// the notes in any octave.
+EchoPart
+goal_echo(const Phrase* phrase, const Phrase* cell);
+
+/// Whether a goal was met by a phrase of one note or more.
+bool
+goal_is_met(Goal goal, const Phrase* phrase, const GoalView* view);
+
+/// Say in a sentence whether it was met; not of GOAL_NONE.
+const char*
+goal_text(Goal goal, bool is_met);
+
+#endif // RESPONDER_SESSION_GOAL_H

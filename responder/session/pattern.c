@@ -1,0 +1,124 @@
+#include "responder/session/pattern.h"
+
+#include <assert.h>
+
+enum { ROUNDS_MOST = 3, TURNS_MOST = 3 };
+
+typedef enum { PLAYER, PARTNER, FIRST, SECOND } Whose;
+
+typedef struct {
+  Whose    whose;
+  TurnTask task;
+} Cell;
+
+/// Turns that come round, and the last of a chorus where they do not come out
+/// even.
+typedef struct {
+  unsigned n;
+  Cell     turns[TURNS_MOST];
+  Cell     last;
+} Round;
+
+/// A way as the rounds of its choruses, which come round too. One that runs on
+/// takes no notice where a chorus begins.
+typedef struct {
+  bool     runs_on;
+  unsigned n;
+  Round    choruses[ROUNDS_MOST];
+} Pattern;
+
+#define IN_TURNS(task)                                                         \
+  {                                                                            \
+    true, 1,                                                                   \
+    {                                                                          \
+      {                                                                        \
+        2, {{FIRST, task}, {SECOND, task}},                                    \
+        {                                                                      \
+          FIRST, task                                                          \
+        }                                                                      \
+      }                                                                        \
+    }                                                                          \
+  }
+
+// Common practice, no source: the twelve bars of a blues tell A A B
+static const Pattern patterns[N_WAYS] = {
+  [WAY_ANSWER] = IN_TURNS(TASK_FREE),
+  [WAY_QUESTION] =
+    {false,
+     2,
+     {{2, {{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}}, {PARTNER, TASK_CLOSE}},
+      {2, {{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}}, {PLAYER, TASK_CLOSE}}}},
+  [WAY_ECHO]      = {true,
+                     1,
+                     {{2,
+                       {{PARTNER, TASK_CELL}, {PLAYER, TASK_GIVE_BACK}},
+                       {PARTNER, TASK_CELL}}}},
+  [WAY_FEW_NOTES] = IN_TURNS(TASK_FEW),
+  [WAY_STORY] =
+    {false,
+     2,
+     {{3,
+       {{PARTNER, TASK_LINE}, {PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
+       {PLAYER, TASK_LAST}},
+      {3,
+       {{PLAYER, TASK_LINE}, {PARTNER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
+       {PLAYER, TASK_LAST}}}},
+  [WAY_HANDING_OVER] = {false,
+                        3,
+                        {{1, {{PARTNER, TASK_SHOW}}, {PARTNER, TASK_SHOW}},
+                         {1, {{PLAYER, TASK_ALONG}}, {PLAYER, TASK_ALONG}},
+                         {1, {{PLAYER, TASK_ALONE}}, {PLAYER, TASK_ALONE}}}},
+  [WAY_SING_FIRST]   = IN_TURNS(TASK_SING),
+};
+
+PatternTurn
+pattern_turn(const Way way, const PatternPlace place, const bool player_begins)
+{
+  assert((unsigned)way < N_WAYS);
+  const Pattern* const pattern = &patterns[way];
+  const Round* const   round   = &pattern->choruses[place.chorus % pattern->n];
+  const unsigned       at      = pattern->runs_on ? place.number : place.place;
+  const bool is_odd = !pattern->runs_on && place.place + 1 == place.places &&
+                      place.places % round->n != 0;
+  const Cell cell = is_odd ? round->last : round->turns[at % round->n];
+  return (PatternTurn){
+    .by_player = cell.whose == PLAYER ||
+                 (cell.whose == FIRST && player_begins) ||
+                 (cell.whose == SECOND && !player_begins),
+    .task = cell.task,
+  };
+}
+
+const char*
+task_name(const TurnTask task)
+{
+  static const char* const names[N_TASKS] = {
+    [TASK_FREE]      = "answer",
+    [TASK_ASK]       = "question",
+    [TASK_CLOSE]     = "close",
+    [TASK_CELL]      = "cell",
+    [TASK_GIVE_BACK] = "echo",
+    [TASK_FEW]       = "few notes",
+    [TASK_LINE]      = "line",
+    [TASK_AGAIN]     = "line again",
+    [TASK_LAST]      = "last line",
+    [TASK_SHOW]      = "chorus",
+    [TASK_ALONG]     = "along",
+    [TASK_ALONE]     = "alone",
+    [TASK_SING]      = "sung first",
+  };
+  assert((unsigned)task < N_TASKS);
+  return names[task];
+}
+
+unsigned
+pattern_few(const unsigned chorus)
+{
+  return chorus < PATTERN_FEW_MOST ? chorus + 1 : PATTERN_FEW_MOST;
+}
+
+unsigned
+pattern_silent_bars(const Way way)
+{
+  return way == WAY_SING_FIRST ? 1 : 0;
+}

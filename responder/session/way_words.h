@@ -1,0 +1,38 @@
+/// @file responder/session/way_words.h What is said of a way of playing: its
+/// goal before it begins, and what each turn is for.
+
+#ifndef RESPONDER_SESSION_WAY_WORDS_H
+#define RESPONDER_SESSION_WAY_WORDS_H
+
+#include "profiles/sentences/sentences.h"
+#include "responder/session/goal.h"
+#include "responder/session/remark.h"
+#include "responder/session/turn.h"
+
+#include <stdbool.h>
+
+/// Write the goal of a way and what its first turn is for; nothing of the usual
+/// way. Return `text`.
+const char*
+way_words_opening(const Sentences* sentences,
+                  Way              way,
+                  const Turn*      first,
+                  unsigned         number,
+                  char             text[REMARK_CAPACITY]);
+
+/**
+   Write what a turn is for, if that is new; return `text`.
+
+   @param begins_form The turn is the first of a chorus.
+   @param echo What an echo asks for.
+   @param number Another one, another wording.
+*/
+const char*
+way_words_turn(const Sentences* sentences,
+               const Turn*      turn,
+               bool             begins_form,
+               Goal             echo,
+               unsigned         number,
+               char             text[REMARK_CAPACITY]);
+
+#endif // RESPONDER_SESSION_WAY_WORDS_H

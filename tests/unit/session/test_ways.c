@@ -1,0 +1,657 @@
+// The ways of playing together: whose turn it is, what is asked, and how it is
+// judged. What each way is comes from common practice, no source.
+
+#include "core/rng.h"
+#include "core/settings/chart_file.h"
+#include "core/settings/feel_file.h"
+#include "profiles/files/ladder_file.h"
+#include "responder/session/session.h"
+
+#include <criterion/criterion.h>
+#include <criterion/parameterized.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BAR = 3840, NOTE_CAPACITY = 20000, TURN_CAPACITY = 100, OCTAVE = 12 };
+
+#define CONFIG BARTER_SOURCE_DIR "/config/"
+
+typedef struct {
+  unsigned   n_notes;
+  PartNote   notes[NOTE_CAPACITY];
+  unsigned   n_turns;
+  TurnRecord turns[TURN_CAPACITY];
+} Log;
+
+static ChartFile  chart;
+static Feel       feel;
+static Ladder     ladder;
+static Session    session;
+static SessionOut out;
+static Log        log_a;
+static Log        log_b;
+
+static void
+load(void)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
+  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
+  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+}
+
+static SessionOptions
+usual(const Way way)
+{
+  return (SessionOptions){
+    .chart         = &chart.chart,
+    .feel          = &feel,
+    .ladder        = &ladder,
+    .tempo_bpm     = 120.0,
+    .bars_per_turn = way == WAY_ECHO ? 2 : 4,
+    .choruses      = 3,
+    .way           = way,
+    .rung          = {{4, 3, 3, 1}},
+    .seed          = 7,
+    .split_pitch   = 60,
+    .lowest        = 60,
+    .highest       = 84,
+    .hand_span     = 12,
+    .spread_ms     = 20.0,
+  };
+}
+
+// Players, who know what the partner said last and which turn comes
+
+typedef struct Player Player;
+struct Player {
+  unsigned n_keys;
+  HeardKey keys[512];
+  Phrase   said; // By the partner
+  Phrase   own;  // By the player, the turn before
+  unsigned at;   // Key that comes next
+  void (*play)(Player*, const Turn*);
+};
+
+static Player player;
+
+static void
+strike(Player* const it, const Tick tick, const Tick length, const int pitch)
+{
+  it->keys[it->n_keys++] = (HeardKey){tick, (uint8_t)pitch, 80};
+  it->keys[it->n_keys++] = (HeardKey){tick + length, (uint8_t)pitch, 0};
+}
+
+static void
+say_back(Player* const       it,
+         const Turn* const   turn,
+         const Phrase* const phrase,
+         const int           on_one_key)
+{
+  const Tick later = turn->start - phrase->start_tick;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const Note note   = phrase->notes[i].note;
+    const Tick next   = i + 1 < phrase->n_notes
+                          ? phrase->notes[i + 1].note.tick - note.tick
+                          : note.length;
+    const Tick length = note.length < next ? note.length : next - 20;
+    strike(
+      it, note.tick + later, length, on_one_key ? on_one_key : (int)note.pitch);
+  }
+}
+
+static void
+play_back(Player* const it, const Turn* const turn)
+{
+  say_back(it, turn, &it->said, 0);
+}
+
+static void
+tap(Player* const it, const Turn* const turn)
+{
+  say_back(it, turn, &it->said, 49); // A pad that is no tone of the form
+}
+
+static void
+go_astray(Player* const it, const Turn* const turn)
+{
+  for (unsigned i = 0; i < 5; ++i) {
+    strike(it, turn->start + 480 + i * 1440, 400, i % 2 ? 66 : 61);
+  }
+}
+
+// A phrase of crotchets that ends on a pitch
+static void
+walk_to(Player* const it, const Turn* const turn, const int pitch)
+{
+  static const int before[] = {67, 64, 62};
+  for (unsigned i = 0; i < 3; ++i) {
+    strike(it, turn->start + i * 960, 800, before[i]);
+  }
+  strike(it, turn->start + 3 * 960, 900, pitch);
+}
+
+// The root of C7, G7 or F7, where the turn's first bar has it
+static int
+root_of(const Turn* const turn)
+{
+  const Chord* const chord =
+    chart_chord_at(&chart.chart, turn->start + 3 * 960);
+  const int pc = (int)spelling_pitch_class(chord->root);
+  return pc > 8 ? 48 + pc : 60 + pc;
+}
+
+static void
+come_home(Player* const it, const Turn* const turn)
+{
+  walk_to(it, turn, root_of(turn));
+}
+
+static void
+stay_open(Player* const it, const Turn* const turn)
+{
+  walk_to(it, turn, root_of(turn) + 7); // The fifth
+}
+
+static void
+tell_story(Player* const it, const Turn* const turn)
+{
+  if (turn->task == TASK_AGAIN) {
+    say_back(it, turn, &it->said, 0);
+  } else if (turn->task == TASK_LINE) {
+    walk_to(it, turn, root_of(turn));
+  } else { // Offbeats, to the root
+    for (unsigned i = 0; i < 6; ++i) {
+      strike(
+        it, turn->start + 1440 + i * 960, 300, i % 2 ? 67 : root_of(turn) + 12);
+    }
+    strike(it, turn->start + 2 * BAR, 900, root_of(turn) + 12);
+  }
+}
+
+static void
+five_notes(Player* const it, const Turn* const turn)
+{
+  static const int pitches[] = {60, 62, 64, 67, 69};
+  for (unsigned i = 0; i < 5; ++i) {
+    strike(it, turn->start + i * 480, 400, pitches[i]);
+  }
+}
+
+static void
+one_note(Player* const it, const Turn* const turn)
+{
+  for (Tick tick = turn->start; tick < turn->end - BAR; tick += 960) {
+    const Chord* const chord = chart_chord_at(&chart.chart, tick);
+    strike(it, tick, 500, 60 + (int)spelling_pitch_class(chord->root));
+  }
+}
+
+static void
+advance(Log* const log, const Tick until)
+{
+  Tick reached = 0;
+  do {
+    reached = session_advance(&session, until, &out);
+    for (unsigned i = 0; i < out.n_played; ++i) {
+      cr_assert_lt(log->n_notes, NOTE_CAPACITY);
+      log->notes[log->n_notes++] = out.played[i];
+    }
+    for (unsigned i = 0; i < out.n_turns; ++i) {
+      log->turns[log->n_turns++] = out.turns[i];
+      if (!out.turns[i].turn.by_player) {
+        player.said = out.turns[i].phrase;
+      }
+    }
+  } while (reached < until);
+}
+
+// Every turn that is the player's is played when it begins
+static void
+run(Log* const                  log,
+    const SessionOptions* const options,
+    void (*const play)(Player*, const Turn*),
+    const Tick step)
+{
+  const TurnPlan plan = session_turn_plan(options);
+  log->n_notes        = 0;
+  log->n_turns        = 0;
+  player              = (Player){.play = play};
+  const Tick end      = options->choruses * chart_ticks(options->chart);
+  session_begin(&session, options);
+  for (Turn turn = turn_at(plan, 1); turn.start < end;
+       turn      = turn_at(plan, turn.index + 1)) {
+    advance(log, turn.start);
+    player.n_keys = 0;
+    if (turn.by_player && play) {
+      play(&player, &turn);
+    }
+    for (unsigned i = 0; i < player.n_keys; ++i) {
+      while (session.now < player.keys[i].tick) {
+        const Tick next = session.now + step;
+        advance(log, next < player.keys[i].tick ? next : player.keys[i].tick);
+      }
+      (void)session_hear(&session, player.keys[i]);
+    }
+  }
+  advance(log, session_last_tick(&session));
+  cr_assert(session_is_over(&session));
+}
+
+static unsigned
+count_met(const Log* const log, const Goal goal, const bool met)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < log->n_turns; ++i) {
+    const Outcome* const outcome = &log->turns[i].outcome;
+    n += outcome->is_judged && outcome->goal == goal && outcome->met == met;
+  }
+  return n;
+}
+
+// Whose turn it is
+
+typedef struct {
+  char     words[24];
+  Way      way;
+  unsigned bars;
+  char     turns[24]; // P the partner's, p the player's; choruses after |
+} PatternRow;
+
+ParameterizedTestParameters(ways, patterns)
+{
+  static PatternRow rows[] = {
+    {"answer, in fours", WAY_ANSWER, 4, "pPp|PpP|pPp"},
+    {"question, in fours", WAY_QUESTION, 4, "PpP|pPp|PpP"},
+    {"question, in twos", WAY_QUESTION, 2, "PpPpPp|pPpPpP"},
+    {"echo, in twos", WAY_ECHO, 2, "PpPpPp|PpPpPp"},
+    {"few notes, in fours", WAY_FEW_NOTES, 4, "pPp|PpP|pPp"},
+    {"story, in fours", WAY_STORY, 4, "Ppp|pPp|Ppp"},
+    {"story, in twos", WAY_STORY, 2, "PppPpp|pPppPp"},
+    {"handing over", WAY_HANDING_OVER, 4, "PPP|ppp|ppp|PPP"},
+    {"sing first", WAY_SING_FIRST, 4, "pPp|PpP"},
+  };
+  return cr_make_param_array(PatternRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(PatternRow* row, ways, patterns)
+{
+  const TurnPlan plan  = {.bar_ticks       = BAR,
+                          .bars_per_chorus = 12,
+                          .bars_per_turn   = row->bars,
+                          .way             = row->way,
+                          .player_begins   = true};
+  unsigned       index = 0;
+  for (const char* at = row->turns; *at; ++at) {
+    if (*at == '|') {
+      cr_assert(turn_at(plan, index).ends_chorus, "%s", row->words);
+      continue;
+    }
+    const Turn turn = turn_at(plan, ++index);
+    cr_assert_eq(turn.by_player, *at == 'p', "%s: %u", row->words, index);
+    cr_assert_eq(turn.end, turn_at(plan, index + 1).silence, "%s", row->words);
+  }
+}
+
+// Every story ends with a line of the player's, whatever the form's length
+Test(ways, leave_the_last_line_to_the_player)
+{
+  for (unsigned bars = 3; bars <= 40; ++bars) {
+    const TurnPlan plan = {.bar_ticks       = BAR,
+                           .bars_per_chorus = bars,
+                           .bars_per_turn   = 2,
+                           .way             = WAY_STORY};
+    for (unsigned index = 1; index < 60; ++index) {
+      const Turn turn = turn_at(plan, index);
+      if (turn.ends_chorus) {
+        cr_assert(turn.by_player);
+        cr_assert_eq(turn.task, TASK_LAST);
+      }
+    }
+  }
+}
+
+// A question is always closed within its chorus
+Test(ways, close_every_question)
+{
+  for (unsigned bars = 4; bars <= 40; bars += 2) {
+    const TurnPlan plan = {.bar_ticks       = BAR,
+                           .bars_per_chorus = bars,
+                           .bars_per_turn   = 2,
+                           .way             = WAY_QUESTION};
+    for (unsigned index = 1; index < 60; ++index) {
+      const Turn turn = turn_at(plan, index);
+      if (turn.task == TASK_ASK) {
+        cr_assert_not(turn.ends_chorus);
+        cr_assert_eq(turn_at(plan, index + 1).task, TASK_CLOSE);
+      }
+    }
+  }
+}
+
+Test(ways, sing_for_a_bar_before_each_turn)
+{
+  for (unsigned bars = 1; bars <= 4; bars *= 2) {
+    const TurnPlan plan = {.bar_ticks       = BAR,
+                           .bars_per_chorus = 12,
+                           .bars_per_turn   = bars,
+                           .way             = WAY_SING_FIRST};
+    for (unsigned index = 1; index < 20; ++index) {
+      const Turn turn = turn_at(plan, index);
+      cr_assert_eq(turn.start - turn.silence, BAR);
+      cr_assert_gt(turn.end, turn.start);
+    }
+  }
+}
+
+// How an echo goes on
+
+Test(ways, echo_asks_for_rhythm_then_landing_then_all)
+{
+  EchoStand stand = echo_begin();
+  cr_assert_eq(stand.n_notes, 2);
+  cr_assert_eq(stand.asks, GOAL_RHYTHM);
+  stand = echo_go_on(stand, ECHO_RHYTHM);
+  cr_assert_eq(stand.asks, GOAL_LANDING);
+  cr_assert(stand.is_again);
+  stand = echo_go_on(stand, ECHO_LANDING);
+  cr_assert_eq(stand.asks, GOAL_WHOLE);
+  stand = echo_go_on(stand, ECHO_WHOLE);
+  cr_assert_eq(stand.n_notes, 3);
+  cr_assert_eq(stand.asks, GOAL_RHYTHM);
+  cr_assert_not(stand.is_again);
+}
+
+Test(ways, echo_shortens_after_three_misses)
+{
+  EchoStand stand = {.n_notes = 4, .asks = GOAL_LANDING};
+  stand           = echo_go_on(stand, ECHO_RHYTHM);
+  cr_assert(stand.is_again);
+  stand = echo_wait(stand); // Silence is no miss
+  stand = echo_go_on(stand, ECHO_NOTHING);
+  cr_assert_eq(stand.n_notes, 4);
+  stand = echo_go_on(stand, ECHO_NOTHING);
+  cr_assert_eq(stand.n_notes, 3);
+  cr_assert_eq(stand.asks, GOAL_RHYTHM);
+  cr_assert_not(stand.is_again);
+}
+
+Test(ways, echo_stays_between_two_notes_and_eight)
+{
+  EchoStand longest  = {.n_notes = ECHO_MOST, .asks = GOAL_RHYTHM};
+  EchoStand shortest = echo_begin();
+  longest            = echo_go_on(longest, ECHO_WHOLE);
+  for (unsigned i = 0; i < 3; ++i) {
+    shortest = echo_go_on(shortest, ECHO_NOTHING);
+  }
+  cr_assert_eq(longest.n_notes, 8);
+  cr_assert_eq(shortest.n_notes, 2);
+}
+
+// Whole sessions
+
+Test(ways, echo_grows_with_whoever_gives_all_back, .init = load)
+{
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_ECHO);
+    options.seed           = seed;
+    run(&log_a, &options, play_back, 5000);
+    cr_assert_eq(log_a.n_turns, 18);
+    cr_assert_eq(count_met(&log_a, GOAL_WHOLE, true), 9, "seed %u", seed);
+    cr_assert_geq(session.standing.echo.n_notes, 7, "seed %u", seed);
+  }
+}
+
+Test(ways, echo_asks_on_whoever_taps_its_rhythm, .init = load)
+{
+  SessionOptions options = usual(WAY_ECHO);
+  run(&log_a, &options, tap, 5000);
+  cr_assert_geq(count_met(&log_a, GOAL_RHYTHM, true), 1);
+  cr_assert_eq(count_met(&log_a, GOAL_RHYTHM, false), 0);
+  cr_assert_geq(count_met(&log_a, GOAL_LANDING, false), 3);
+  cr_assert_eq(session.standing.echo.n_notes, 2);
+}
+
+Test(ways, echo_plays_the_same_cell_until_it_comes, .init = load)
+{
+  SessionOptions options = usual(WAY_ECHO);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_RHYTHM, true), 0);
+  const Idea first  = idea_of(&log_a.turns[0].phrase, false);
+  const Idea second = idea_of(&log_a.turns[2].phrase, false);
+  cr_assert_eq(first.n_notes, second.n_notes);
+  cr_assert_eq(memcmp(first.ticks, second.ticks, first.n_notes * sizeof(Tick)),
+               0);
+}
+
+static const HeardNote*
+last_of(const TurnRecord* const record)
+{
+  return phrase_last_written(&record->phrase);
+}
+
+Test(ways, question_ends_open_and_answer_closed, .init = load)
+{
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    SessionOptions options = usual(WAY_QUESTION);
+    options.seed           = seed;
+    run(&log_a, &options, come_home, 5000);
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      const TurnRecord* const record = &log_a.turns[i];
+      if (!record->turn.by_player && record->turn.task == TASK_ASK) {
+        cr_assert_eq(last_of(record)->role, ROLE_CHORD_TONE);
+        cr_assert_neq(last_of(record)->note.pitch % OCTAVE, 0);
+      } else if (!record->turn.by_player) {
+        cr_assert_eq(last_of(record)->role, ROLE_ROOT, "seed %u", seed);
+      }
+    }
+    cr_assert_eq(count_met(&log_a, GOAL_CLOSE, false), 0);
+    cr_assert_eq(count_met(&log_a, GOAL_ASK, true), 0);
+    run(&log_a, &options, stay_open, 5000);
+    cr_assert_eq(count_met(&log_a, GOAL_ASK, false), 0);
+  }
+}
+
+static unsigned
+most_notes(const TurnRecord* const record)
+{
+  unsigned used[OCTAVE] = {0};
+  unsigned most         = 0;
+  for (unsigned i = 0; i < record->phrase.n_notes; ++i) {
+    const HeardNote* const note = &record->phrase.notes[i];
+    const Chord* const     chord =
+      chart_chord_at(&chart.chart, heard_note_chord_tick(note, &chart.chart));
+    const unsigned root = spelling_pitch_class(chord->root);
+    used[root] |= 1U << note->note.pitch % OCTAVE;
+    const unsigned n = (unsigned)__builtin_popcount(used[root]);
+    most             = n > most ? n : most;
+  }
+  return most;
+}
+
+Test(ways, few_notes_are_few_for_both, .init = load)
+{
+  unsigned three = 0;
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    SessionOptions options = usual(WAY_FEW_NOTES);
+    options.seed           = seed;
+    run(&log_a, &options, seed % 2 ? one_note : five_notes, 5000);
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      const TurnRecord* const record = &log_a.turns[i];
+      if (!record->turn.by_player) {
+        cr_assert_leq(most_notes(record), record->turn.chorus + 1);
+        three += most_notes(record) == 3;
+      }
+    }
+    // Five notes over a chord are more than three; one is never too many
+    cr_assert_eq(count_met(&log_a, GOAL_FEW, seed % 2 == 0), 0);
+  }
+  cr_assert_gt(three, 0);
+}
+
+Test(ways, story_is_told_by_both, .init = load)
+{
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_STORY);
+    options.seed           = seed;
+    run(&log_a, &options, tell_story, 5000);
+    cr_assert_eq(log_a.n_turns, 9);
+    cr_assert_eq(count_met(&log_a, GOAL_AGAIN, false), 0, "seed %u", seed);
+    cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 0, "seed %u", seed);
+    // The second chorus: the player's line comes back from the partner
+    const Idea line  = idea_of(&log_a.turns[3].phrase, true);
+    const Idea again = idea_of(&log_a.turns[4].phrase, false);
+    cr_assert_not(log_a.turns[4].turn.by_player);
+    cr_assert_geq(idea_likeness(&line, &again).rhythm, 0.99F);
+    cr_assert_leq(last_of(&log_a.turns[4])->role, ROLE_CHORD_TONE);
+  }
+}
+
+Test(ways, story_hears_another_line_as_another, .init = load)
+{
+  SessionOptions options = usual(WAY_STORY);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_AGAIN, true), 0);
+}
+
+static unsigned
+partner_notes(const Log* const log, const unsigned chorus, PartNote* notes)
+{
+  const Tick length = chart_ticks(&chart.chart);
+  unsigned   n      = 0;
+  for (unsigned i = 0; i < log->n_notes; ++i) {
+    PartNote note = log->notes[i];
+    if (note.part == PART_PARTNER && note.note.tick >= chorus * length &&
+        note.note.tick < (chorus + 1) * length) {
+      note.note.tick -= chorus * length;
+      notes[n++] = note;
+    }
+  }
+  return n;
+}
+
+Test(ways, hand_over_in_three_choruses, .init = load)
+{
+  static PartNote shown[1000];
+  static PartNote along[1000];
+  static PartNote alone[1000];
+  SessionOptions  options = usual(WAY_HANDING_OVER);
+  run(&log_a, &options, NULL, 5000);
+  const unsigned n = partner_notes(&log_a, 0, shown);
+  cr_assert_gt(n, 12);
+  cr_assert_eq(partner_notes(&log_a, 1, along), n);
+  for (unsigned i = 0; i < n; ++i) {
+    cr_assert_eq(shown[i].note.tick, along[i].note.tick);
+    cr_assert_eq(shown[i].note.pitch, along[i].note.pitch);
+  }
+  cr_assert_eq(partner_notes(&log_a, 2, alone), 0);
+}
+
+static void
+play_what_was_shown(Player* const it, const Turn* const turn)
+{
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    if (!record->turn.by_player &&
+        (turn->index - record->turn.index) % 3 == 0) {
+      say_back(it, turn, &record->phrase, 0);
+    }
+  }
+}
+
+Test(ways, handing_over_hears_who_takes_over, .init = load)
+{
+  SessionOptions options = usual(WAY_HANDING_OVER);
+  run(&log_a, &options, play_what_was_shown, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 3);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_leq(count_met(&log_a, GOAL_ALONG, true), 1);
+}
+
+Test(ways, sing_first_leaves_the_bar_free, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, come_home, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_SING, false), 0);
+  cr_assert_geq(count_met(&log_a, GOAL_SING, true), 4);
+  const TurnPlan plan = session_turn_plan(&options);
+  for (unsigned i = 0; i < log_a.n_notes; ++i) {
+    for (unsigned index = 1; index <= 9; ++index) {
+      const Turn turn = turn_at(plan, index);
+      cr_assert(log_a.notes[i].part != PART_PARTNER ||
+                log_a.notes[i].note.tick < turn.silence ||
+                log_a.notes[i].note.tick >= turn.start);
+    }
+  }
+}
+
+// What holds for all of them
+
+Test(ways, play_the_same_however_time_is_cut, .init = load)
+{
+  static void (*const plays[N_WAYS])(Player*, const Turn*) = {
+    come_home, stay_open, tap, one_note, tell_story, play_back, come_home};
+  for (unsigned way = 0; way < N_WAYS; ++way) {
+    const SessionOptions options = usual((Way)way);
+    run(&log_a, &options, plays[way], 5000);
+    run(&log_b, &options, plays[way], 37);
+    cr_assert_eq(log_a.n_notes, log_b.n_notes, "%s", way_names[way]);
+    for (unsigned i = 0; i < log_a.n_notes; ++i) {
+      cr_assert_eq(log_a.notes[i].note.tick, log_b.notes[i].note.tick);
+      cr_assert_eq(log_a.notes[i].note.pitch, log_b.notes[i].note.pitch);
+    }
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      cr_assert_str_eq(log_a.turns[i].remark, log_b.turns[i].remark);
+      cr_assert_str_eq(log_a.turns[i].asks, log_b.turns[i].asks);
+    }
+  }
+}
+
+// Every turn has its record, in order, whatever is played
+Test(ways, decide_every_turn, .init = load)
+{
+  static void (*const plays[])(Player*, const Turn*) = {
+    NULL, come_home, go_astray, play_back};
+  for (unsigned i = 0; i < 4 * N_WAYS * 4; ++i) {
+    SessionOptions options = usual((Way)(i % N_WAYS));
+    options.bars_per_turn  = 1U << i / N_WAYS % 3;
+    options.partner_begins = i % 2;
+    options.seed           = i;
+    run(&log_a, &options, plays[i % 4], 3000);
+    const unsigned silent = pattern_silent_bars(options.way);
+    const unsigned bars =
+      options.bars_per_turn > silent ? options.bars_per_turn : silent + 1;
+    cr_assert_eq(log_a.n_turns, 36 / bars, "%s", way_names[options.way]);
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      cr_assert_eq(log_a.turns[t].turn.index, t + 1);
+    }
+  }
+}
+
+Test(ways, say_their_goal_before_they_begin, .init = load)
+{
+  char opening[REMARK_CAPACITY];
+  char other[REMARK_CAPACITY];
+  for (unsigned way = 0; way < N_WAYS; ++way) {
+    SessionOptions options = usual((Way)way);
+    cr_assert_eq(*session_opening(&options, opening) == '\0',
+                 way == WAY_ANSWER);
+    ++options.seed;
+    cr_assert(way == WAY_ANSWER ||
+              strcmp(opening, session_opening(&options, other)) != 0);
+  }
+}
+
+// Only the usual way tells of the rung
+Test(ways, leave_the_rungs_alone, .init = load)
+{
+  for (unsigned way = 1; way < N_WAYS; ++way) {
+    SessionOptions options = usual((Way)way);
+    options.plan           = (ClimbPlan){.success_step = 1.0, .target = 0.8};
+    options.budget         = 20.0;
+    run(&log_a, &options, come_home, 5000);
+    const Rung rung = session.standing.climb.rung;
+    cr_assert_eq(memcmp(&rung, &options.rung, sizeof(rung)), 0);
+  }
+}
