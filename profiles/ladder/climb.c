@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <stdio.h>
+#include <string.h>
 
 // How far a budget must be above the rungs to climb one: half a rung more than
 // the rung costs, so that chance does not carry it up and down; how soon
@@ -424,4 +425,11 @@ climb_text(const ClimbMove* const move, char text[CLIMB_TEXT_CAPACITY])
       break;
   }
   return text;
+}
+
+bool
+climb_text_is_down(const char* const text)
+{
+  static const char back[] = "Back to "; // As climb_text() begins
+  return strncmp(text, back, sizeof(back) - 1) == 0;
 }
