@@ -425,11 +425,11 @@ typedef struct {
   bool        must_exist; ///< The person whose ID comes first
   OptionSet   options;    ///< That mean something here
   int (*run)(const Options* options, const Person* person);
-} Errand;
+} Action;
 
 enum { ANY_NUMBER = 99 }; // Of operands, one or more
 
-static const Errand errands[] = {
+static const Action actions[] = {
   {"add", "ID [--name NAME]", 1, false, OPTION_BIT(OPTION_NAME), add},
   {"list",
    "[--sort id|last|look] [--look]",
@@ -455,27 +455,27 @@ static const Errand errands[] = {
    remove_person},
 };
 
-enum { N_ERRANDS = sizeof(errands) / sizeof(*errands) };
+enum { N_ACTIONS = sizeof(actions) / sizeof(*actions) };
 
-static const Errand*
-find_errand(const char* const name)
+static const Action*
+find_action(const char* const name)
 {
-  for (unsigned i = 0; i < N_ERRANDS; ++i) {
-    if (strcmp(name, errands[i].name) == 0) {
-      return &errands[i];
+  for (unsigned i = 0; i < N_ACTIONS; ++i) {
+    if (strcmp(name, actions[i].name) == 0) {
+      return &actions[i];
     }
   }
   return NULL;
 }
 
 static int
-no_such_errand(const char* const name)
+no_such_action(const char* const name)
 {
-  const char* names[N_ERRANDS];
-  for (unsigned i = 0; i < N_ERRANDS; ++i) {
-    names[i] = errands[i].name;
+  const char* names[N_ACTIONS];
+  for (unsigned i = 0; i < N_ACTIONS; ++i) {
+    names[i] = actions[i].name;
   }
-  const char* const near = nearest_word(name, names, N_ERRANDS);
+  const char* const near = nearest_word(name, names, N_ACTIONS);
   return command_misuse("learner cannot %s; %s%s",
                         name,
                         near ? "did you mean "
@@ -485,27 +485,27 @@ no_such_errand(const char* const name)
 }
 
 static int
-do_errand(const Errand* const errand, const Options* const options)
+do_action(const Action* const action, const Options* const options)
 {
   Person  person = {.id = ""};
   Options rest   = *options;
   Fault   fault;
   ++rest.operands;
   --rest.n_operands;
-  const bool is_about_one = errand->n_operands && errand->run != import;
-  const bool is_right     = errand->n_operands == ANY_NUMBER
+  const bool is_about_one = action->n_operands && action->run != import;
+  const bool is_right     = action->n_operands == ANY_NUMBER
                               ? rest.n_operands > 0
-                              : rest.n_operands == errand->n_operands;
-  if (!is_right || (rest.given & ~errand->options)) {
+                              : rest.n_operands == action->n_operands;
+  if (!is_right || (rest.given & ~action->options)) {
     return command_misuse(
-      "write barter learner %s %s", errand->name, errand->use);
+      "write barter learner %s %s", action->name, action->use);
   }
   if (is_about_one &&
-      (errand->must_exist ? people_find(&person, rest.operands[0], &fault)
+      (action->must_exist ? people_find(&person, rest.operands[0], &fault)
                           : people_place(&person, rest.operands[0], &fault))) {
     return command_fail(&fault);
   }
-  return errand->run(&rest, &person);
+  return action->run(&rest, &person);
 }
 
 static int
@@ -517,9 +517,9 @@ run(const Options* const options)
       "learner is to be told what to do: add, list, show, edit, set, export, "
       "import or remove");
   }
-  const Errand* const errand = find_errand(options->operands[0]);
-  return errand ? do_errand(errand, options)
-                : no_such_errand(options->operands[0]);
+  const Action* const action = find_action(options->operands[0]);
+  return action ? do_action(action, options)
+                : no_such_action(options->operands[0]);
 }
 
 const Command command_learner = {

@@ -95,7 +95,7 @@ export class Controls {
     const chosen = Number(choices.tempo?.value ?? place.tempo);
     const tempo = Math.round(isOn ? place.tempo : chosen);
     const words = /** @type {Record<string, string>} */ ({
-      idle: "Begin", over: session.kind === "trade" ? "Once more" : "Begin",
+      idle: "Begin", over: (session.kind ?? "trade") === "trade" ? "Once more" : "Begin",
       paused: "Go on",
     });
     this.main.replaceChildren(

@@ -30,7 +30,7 @@ const DONE = { whose: "That’s it", left: "Space begins to trade" };
  */
 export function headline(state, tick) {
   const { form, session } = state;
-  const isDone = session.stands === "over" && session.kind !== "trade";
+  const isDone = session.stands === "over" && (session.kind ?? "trade") !== "trade";
   const still = isDone ? DONE : STILL[session.stands];
   if (still || !form) {
     const { whose, left } = still ?? STILL.idle;
