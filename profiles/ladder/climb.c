@@ -254,7 +254,8 @@ find_place(Climb* const climb, const ClimbPlan* const plan, const bool success)
 Finding
 climb_finding(const unsigned n_turns, const unsigned n_failures)
 {
-  const unsigned step = n_failures < 8 ? FINDING_STEP >> n_failures : 0;
+  const unsigned step =
+    n_failures < 8 ? (unsigned)FINDING_STEP >> n_failures : 0;
   return step && n_turns < FINDING_TURNS
            ? (Finding){(uint8_t)step, (uint8_t)(FINDING_TURNS - n_turns)}
            : (Finding){0};
