@@ -50,7 +50,7 @@ export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
 export XDG_DATA_DIRS="$work/share" # With the small sound font alone
 mkdir -p "$work/share/soundfonts"
 ln -sf /usr/share/sounds/sf2/TimGM6mb.sf2 "$work/share/soundfonts"
-export ASAN_OPTIONS="exitcode=99:detect_leaks=0:${ASAN_OPTIONS:-}"
+export ASAN_OPTIONS="exitcode=99:detect_leaks=0:handle_segv=0:${ASAN_OPTIONS:-}"
 server= player= session=
 trap 'for p in $session $player $server; do kill -9 "$p" 2>/dev/null; done; rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
