@@ -1,9 +1,9 @@
 #include "responder/session/session.h"
 
 #include "responder/session/accompany.h"
+#include "responder/session/coming.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
-#include "responder/session/way_words.h"
 
 #include <assert.h>
 
@@ -58,17 +58,6 @@ const Sentences*
 session_sentences(const SessionOptions* const options)
 {
   return options->sentences ? options->sentences : sentences_plain();
-}
-
-const char*
-session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
-{
-  const Turn first = turn_at(session_turn_plan(options), 1);
-  return way_words_opening(session_sentences(options),
-                           options->way,
-                           &first,
-                           (unsigned)options->seed,
-                           text);
 }
 
 static void
@@ -168,22 +157,6 @@ play_answer_later(Session* const session)
   }
 }
 
-// Says of the turn after a record what it is for
-static void
-say_of_next(const Session* const session, TurnRecord* const record)
-{
-  const Turn next =
-    turn_at(session_turn_plan(&session->options), record->turn.index + 1);
-  if (next.start < session->end) {
-    (void)way_words_turn(session_sentences(&session->options),
-                         &next,
-                         record->turn.ends_chorus,
-                         session->standing.echo.asks,
-                         record->turn.index,
-                         record->asks);
-  }
-}
-
 // What was presumed holds if no key has moved since
 static void
 close_call(Session* const    session,
@@ -197,7 +170,8 @@ close_call(Session* const    session,
   *record           = session->presumed_record;
   session->standing = session->presumed;
   player_turn_remark(session, record);
-  say_of_next(session, record);
+  coming_count(session, record);
+  coming_say(session, record);
   session->called_until = session->now;
   session->loudness     = accompany_loudness(session);
 }
@@ -214,7 +188,7 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
       begin_to_think(session, &session->standing);
     }
     partner_turn_say(session, new_record(out));
-    say_of_next(session, &out->turns[out->n_turns - 1]);
+    coming_say(session, &out->turns[out->n_turns - 1]);
     play_answer_later(session);
   } else if (turn->start < session->end && partner_recalls(turn)) {
     partner_turn_recall(session);
@@ -326,7 +300,8 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->standing.echo = echo_begin();
-  session->end           = options->choruses * chart_ticks(options->chart);
+  session->aim = aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
+  session->end = options->choruses * chart_ticks(options->chart);
   remember_kept(session);
   band_begin(&session->band,
              options->chart,

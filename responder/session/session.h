@@ -34,6 +34,7 @@
 #include "responder/say/say.h"
 #include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
+#include "responder/session/aim.h"
 #include "responder/session/echo.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
@@ -157,6 +158,7 @@ typedef struct {
   Tick           called_until; ///< What of the last call was answered
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
+  AimStand   aim;              ///< Of the chorus, in the usual way
   SayHistory history;
   Phrase     cell;    ///< Of an echo, as it was at first
   unsigned   n_shown; ///< Notes of the last chorus that was shown

@@ -635,12 +635,23 @@ Test(ways, say_their_goal_before_they_begin, .init = load)
   char other[REMARK_CAPACITY];
   for (unsigned way = 0; way < N_WAYS; ++way) {
     SessionOptions options = usual((Way)way);
-    cr_assert_eq(*session_opening(&options, opening) == '\0',
-                 way == WAY_ANSWER);
+    cr_assert_str_neq(session_opening(&options, opening), "");
     ++options.seed;
-    cr_assert(way == WAY_ANSWER ||
-              strcmp(opening, session_opening(&options, other)) != 0);
+    cr_assert_str_neq(session_opening(&options, other), opening);
   }
+}
+
+// As usual, a chorus has one goal: it is looked back on, and the next is said
+Test(ways, have_one_goal_a_chorus, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  run(&log_a, &options, come_home, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert_eq(record->asks[0] != '\0', record->turn.ends_chorus);
+  }
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_eq(log_a.turns[log_a.n_turns - 1].asks[0], '\0'); // Nothing to say
 }
 
 // Only the usual way tells of the rung
