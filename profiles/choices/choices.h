@@ -137,6 +137,7 @@ typedef struct {
   Skill     skill;     ///< What the learner is known to play, for the plan
   unsigned  practised; ///< Which session of practice it is, from 1; or 0
   double    usual_spread_ms; ///< ... and how they keep time; 0: not known
+  bool      plays_back;      ///< The best phrase, at the end
   char      kept[CHOICES_KEPT_CAPACITY]; ///< An idea to come back to; or empty
 } Choices;
 

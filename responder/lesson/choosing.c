@@ -52,6 +52,7 @@ choose_take(Choices* const choices, const Take* const take)
 void
 choose_climb(Choices* const choices, const Who* const who)
 {
+  choices->plays_back = true;
   if (choices_place(choices, CHOICE_RUNG) == CHOICE_BY_ASKING) {
     return;
   }

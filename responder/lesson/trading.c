@@ -15,6 +15,7 @@ choose_anew(Trading* const trading)
     who_look(&trading->who); // The session before may have changed it
     choose_climb(choices, &trading->who);
   }
+  choices->plays_back = true;
   setup_again(&trading->setup, choices);
   *choices = trading->setup.choices;
   if (trading->is_practice) {

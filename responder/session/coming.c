@@ -66,6 +66,7 @@ coming_count(Session* const session, const TurnRecord* const record)
     [AIM_TWICE]   = session->standing.times_said > 1,
   };
   aim_add(&session->aim, reached);
+  best_keep(&session->best, phrase, &record->outcome, said);
 }
 
 // The chorus is over: whether it reached its goal, and the next one's

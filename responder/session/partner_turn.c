@@ -69,7 +69,7 @@ answers_as(const Session* const session, const Standing* const standing)
 static Tick
 end_of(const Session* const session, const Turn* const turn)
 {
-  return turn->end == session->end ? session_last_tick(session) : turn->end;
+  return turn->end == session->end ? session_closing_end(session) : turn->end;
 }
 
 // Who shows a chorus goes on from what was said last

@@ -60,10 +60,16 @@ session_sentences(const SessionOptions* const options)
   return options->sentences ? options->sentences : sentences_plain();
 }
 
+Tick
+session_closing_end(const Session* const session)
+{
+  return session->end + bar_ticks(session);
+}
+
 static void
 play_later(Session* const session, PartNote part_note)
 {
-  const Tick left = session_last_tick(session) - part_note.note.tick;
+  const Tick left = session_closing_end(session) - part_note.note.tick;
   assert(left > 0);
   if (part_note.note.length > left) {
     part_note.note.length = left;
@@ -104,6 +110,40 @@ decide_bar(Session* const session)
   }
   play_bar_later(session);
   session->next_bar += bar_ticks(session);
+}
+
+// The best phrase once more, alone, after the closing bar
+
+static Tick
+coda_ticks(const SessionOptions* const options)
+{
+  const unsigned turn = options->bars_per_turn > 1 ? options->bars_per_turn : 2;
+  return options->plays_back
+           ? (Tick)(turn + 2) * meter_bar_ticks(options->chart->meter)
+           : 0;
+}
+
+static void
+decide_coda(Session* const session)
+{
+  const Phrase* const phrase = &session->best.phrase;
+  const Tick          bar    = bar_ticks(session);
+  const Tick          from   = session_closing_end(session);
+  if (!session->best.worth) {
+    session->last = from;
+    return;
+  }
+  const bool begins_early = phrase->notes[0].note.tick < phrase->start_tick;
+  const Tick later        = from + begins_early * bar - phrase->start_tick;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    Note note = phrase->notes[i].note;
+    note.tick += later;
+    const Tick left = session->last - note.tick;
+    if (left > 0) {
+      note.length = note.length < left ? note.length : left;
+      agenda_add(&session->agenda, (PartNote){note, PART_PARTNER});
+    }
+  }
 }
 
 // Turns
@@ -302,6 +342,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.echo = echo_begin();
   session->aim = aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
   session->end = options->choruses * chart_ticks(options->chart);
+  session->last = session_closing_end(session) + coda_ticks(options);
   remember_kept(session);
   band_begin(&session->band,
              options->chart,
@@ -325,7 +366,7 @@ session_first_tick(const Session* const session)
 Tick
 session_last_tick(const Session* const session)
 {
-  return session->end + bar_ticks(session);
+  return session->last;
 }
 
 bool
@@ -354,8 +395,10 @@ has_room(const SessionOut* const out)
 static Tick
 next_bar_decision(const Session* const session)
 {
-  return session->next_bar <= session->end ? session->next_bar - SESSION_LEAD
-                                           : INT64_MAX;
+  const Tick last =
+    session->options.plays_back ? session_closing_end(session) : session->end;
+  return session->next_bar <= last ? session->next_bar - SESSION_LEAD
+                                   : INT64_MAX;
 }
 
 static Tick
@@ -376,7 +419,12 @@ decide(Session* const session, SessionOut* const out)
         session->next_bar <= session->end) {
       change_turn(session);
     }
-    decide_bar(session);
+    if (session->next_bar > session->end) {
+      decide_coda(session);
+      session->next_bar += bar_ticks(session);
+    } else {
+      decide_bar(session);
+    }
   }
 }
 

@@ -40,6 +40,9 @@ static const Row sum_rows[] = {
 // Stands at the top where the rungs move
 static const char moves_line[] = "moves=1\n";
 
+// ... and where the best phrase is played back
+static const char plays_back_line[] = "plays-back=1\n";
+
 // How they move; these stand after the others
 static const Row climb_rows[] = {
   NUMBER("success-step", plan.success_step, 0, 25),
@@ -122,6 +125,9 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   }
   if (choices->practised) {
     put(&draft, "practised=%u\n", choices->practised);
+  }
+  if (choices->plays_back) {
+    put(&draft, "%s", plays_back_line);
   }
   if (choices->kept[0]) {
     put(&draft, "kept=%s\n", choices->kept);
@@ -242,6 +248,14 @@ read_practised(Choices* const choices, const char* const text)
                                                                        : text;
 }
 
+static const char*
+read_plays_back(Choices* const choices, const char* const text)
+{
+  const size_t n      = strlen(plays_back_line);
+  choices->plays_back = strncmp(text, plays_back_line, n) == 0;
+  return text + (choices->plays_back ? n : 0);
+}
+
 static Status
 read_kept(Choices* const choices, const char* const text, Fault* const fault)
 {
@@ -292,6 +306,7 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   }
   if (!status) {
     rest = read_practised(&read, rest);
+    rest = read_plays_back(&read, rest);
   }
   if (!status && *rest) {
     status = read_kept(&read, rest, fault);

@@ -342,6 +342,7 @@ setup_session(const Setup* const setup)
     .skill                  = choices->skill,
     .usual_spread_ms        = choices->usual_spread_ms,
     .sentences              = &setup->sentences,
+    .plays_back             = choices->plays_back,
     .kept                   = setup->kept.n_notes ? &setup->kept : NULL,
   };
 }
