@@ -25,6 +25,11 @@ enum {
   MIDI_STOP          = 0xFC,
 };
 
+/// Channels, from 0.
+enum {
+  MIDI_DRUMS = 9, ///< General MIDI level 1
+};
+
 /// Controllers.
 enum {
   MIDI_VOLUME        = 7,

@@ -60,6 +60,12 @@ band_begin(Band* const        band,
 }
 
 void
+band_change_tempo(Band* const band, const double tempo_bpm)
+{
+  band->tempo_bpm = tempo_bpm;
+}
+
+void
 band_hear(Band* const band, const Solo* const solo)
 {
   band->solo = *solo;

@@ -39,6 +39,11 @@ band_begin(Band*        band,
            double       tempo_bpm,
            Rng          rng);
 
+/// Play on at another tempo: what swings by it does so from the next bar on.
+/// @param tempo_bpm As above.
+void
+band_change_tempo(Band* band, double tempo_bpm);
+
 /// Hear who plays above the band; it holds until the next is heard.
 void
 band_hear(Band* band, const Solo* solo);

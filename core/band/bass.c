@@ -1,6 +1,7 @@
 #include "core/band/bass.h"
 
 #include "core/band/bass_tone.h"
+#include "core/band/hits.h"
 #include "core/music/meter.h"
 
 #include <stdbool.h>
@@ -26,8 +27,6 @@ static const struct {
   .skip_fastest_bpm = 210.0,
 };
 
-enum { BAR_HITS_MAX = FEEL_HIT_CAPACITY + METER_BEATS_PER_BAR_MAX };
-
 /// A note of the bar before it is played.
 typedef struct {
   Tick     tick;
@@ -35,19 +34,6 @@ typedef struct {
   double   velocity;
   unsigned pitch;
 } Plucked;
-
-/// A hit of a pattern in the bar.
-typedef struct {
-  Tick     tick;
-  Tick     length;
-  double   velocity;
-  BassTone tone;
-} Hit;
-
-typedef struct {
-  unsigned n;
-  Hit      hits[BAR_HITS_MAX]; ///< Rising
-} Hits;
 
 static void
 pluck(const Cue* const     cue,
@@ -149,33 +135,6 @@ play_line(Bass* const      bass,
   }
 }
 
-static void
-add_hit(Hits* const hits, const Hit hit)
-{
-  unsigned to = hits->n++;
-  for (; to > 0 && hits->hits[to - 1].tick > hit.tick; --to) {
-    hits->hits[to] = hits->hits[to - 1];
-  }
-  hits->hits[to] = hit;
-}
-
-/// Take the hits of a pattern that fall in the bar.
-static void
-take_hits(Hits* const              hits,
-          const FeelPattern* const pattern,
-          const Cue* const         cue)
-{
-  const Tick origin = rotation_origin(pattern, cue);
-  for (unsigned i = 0; i < pattern->n_hits; ++i) {
-    const FeelHit* const hit  = &pattern->hits[i];
-    const Tick           tick = origin + hit->tick;
-    if (tick >= cue->start && tick < cue_end(cue)) {
-      add_hit(hits,
-              (Hit){tick, hit->length, hit->velocity, (BassTone)hit->voice});
-    }
-  }
-}
-
 /// Give each chord that comes in the bar a hit where it comes.
 static void
 cover_changes(Hits* const hits, const Cue* const cue)
@@ -190,7 +149,8 @@ cover_changes(Hits* const hits, const Cue* const cue)
     const bool comes = !chord_equals(chart_chord_at(cue->chart, change - 1),
                                      chart_chord_at(cue->chart, change));
     if (comes && !has_hit) {
-      add_hit(hits, (Hit){change, beat, TOUCH.root_velocity, BASS_ROOT});
+      hits_add(hits,
+               (Hit){change, beat, TOUCH.root_velocity, BASS_ROOT, change});
     }
     change = chart_next_change(cue->chart, change);
   }
@@ -214,9 +174,9 @@ say_roots(Hits* const hits, const Cue* const cue)
     Hit* const         hit   = &hits->hits[i];
     const Chord* const chord = chart_chord_at(cue->chart, hit->tick);
     if (!chord_equals(before, chord) ||
-        (hit->tone == BASS_APPROACH &&
+        (hit->voice == BASS_APPROACH &&
          chord_is_silence(next_chord(hits, i, cue)))) {
-      hit->tone = BASS_ROOT;
+      hit->voice = BASS_ROOT;
     }
     before = chord;
   }
@@ -232,12 +192,12 @@ hit_pitch(const Bass* const bass,
 {
   const Hit* const   hit   = &hits->hits[i];
   const Chord* const chord = chart_chord_at(cue->chart, hit->tick);
-  if (i > 0 && hit->tone == hits->hits[i - 1].tone &&
+  if (i > 0 && hit->voice == hits->hits[i - 1].voice &&
       chord_equals(chart_chord_at(cue->chart, hits->hits[i - 1].tick), chord)) {
     return bass->walk.last;
   }
   const BassAsk ask = {
-    .tone  = hit->tone,
+    .tone  = (BassTone)hit->voice,
     .chord = chord,
     .next  = next_chord(hits, i, cue),
     .key   = cue->chart->key,
@@ -283,8 +243,7 @@ play_pattern(Bass* const      bass,
   if (!pattern) {
     return;
   }
-  Hits hits = {.n = 0};
-  take_hits(&hits, pattern, cue);
+  Hits hits = hits_of(pattern, cue);
   cover_changes(&hits, cue);
   say_roots(&hits, cue);
   for (unsigned i = 0; i < hits.n; ++i) {

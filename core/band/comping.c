@@ -1,5 +1,6 @@
 #include "core/band/comping.h"
 
+#include "core/band/hits.h"
 #include "core/music/meter.h"
 #include "core/music/swing.h"
 
@@ -20,24 +21,16 @@ static const struct {
 
 enum {
   RELEASE_TICKS  = 24,  ///< Between a chord and the change
-  SOUNDING_LEAST = 120, ///< A hit with less time to sound is left out
+  SOUNDING_LEAST = 120, ///< A hit that is cut shorter is left out
   AROUND         = 36,  ///< A hand is not exact: so near is together
-  BAR_HITS_MAX   = FEEL_HIT_CAPACITY + 2 * METER_BEATS_PER_BAR_MAX,
 };
 
-/// A hit of the bar and the chord that it plays.
+/// A chord to be struck.
 typedef struct {
-  Tick         tick;
-  Tick         length;
-  double       velocity;
-  Tick         own; ///< Where its chord is read: here, or on the coming beat
+  Hit          hit;
   const Chord* chord;
-} Hit;
-
-typedef struct {
-  unsigned n;
-  Hit      hits[BAR_HITS_MAX]; ///< Rising
-} Hits;
+  VoicingWish  how;
+} Stroke;
 
 /// Return where a hit's chord is read: on the coming beat, if the hit is off
 /// the beat, in its second half, and another chord comes there; but not for one
@@ -65,33 +58,15 @@ chord_end(const Cue* const cue, const Tick tick)
   return chart_next_change(cue->chart, tick);
 }
 
+/// Read each hit's chord where it is to be read.
 static void
-add_hit(Hits* const hits, const Hit hit)
+own_chords(Hits* const hits, const Cue* const cue)
 {
-  unsigned to = hits->n++;
-  for (; to > 0 && hits->hits[to - 1].tick > hit.tick; --to) {
-    hits->hits[to] = hits->hits[to - 1];
-  }
-  hits->hits[to] = hit;
-}
-
-/// Take the hits of a pattern that fall in the bar.
-static void
-take_hits(Hits* const              hits,
-          const FeelPattern* const pattern,
-          const Cue* const         cue)
-{
-  const Tick origin = rotation_origin(pattern, cue);
-  Tick       before = cue->start - 1;
-  for (unsigned i = 0; i < pattern->n_hits; ++i) {
-    const FeelHit* const it   = &pattern->hits[i];
-    const Tick           tick = origin + it->tick;
-    if (tick >= cue->start && tick < cue_end(cue)) {
-      const Tick         own   = own_place(cue, tick, it->length, before);
-      const Chord* const chord = chart_chord_at(cue->chart, own);
-      add_hit(hits, (Hit){tick, it->length, it->velocity, own, chord});
-      before = tick;
-    }
+  Tick before = cue->start - 1;
+  for (unsigned i = 0; i < hits->n; ++i) {
+    Hit* const hit = &hits->hits[i];
+    hit->own       = own_place(cue, hit->tick, hit->length, before);
+    before         = hit->tick;
   }
 }
 
@@ -116,9 +91,7 @@ cover_changes(Hits* const hits, const Cue* const cue)
   for (Tick change = chord_end(cue, cue->start); change < cue_end(cue);
        change      = chord_end(cue, change)) {
     if (!has_hit(hits, cue, change)) {
-      const Chord* const chord = chart_chord_at(cue->chart, change);
-      add_hit(hits,
-              (Hit){change, beat / 2, TOUCH.change_velocity, change, chord});
+      hits_add(hits, (Hit){change, beat / 2, TOUCH.change_velocity, 0, change});
     }
   }
 }
@@ -198,12 +171,11 @@ fill_rests(Hits* const hits, const Cue* const cue)
   for (; next_rest(cue, &from, &to); from = to) {
     const Tick at =
       tick_floor(from - cue->start + beat - 1, beat / 2) + cue->start;
-    const Chord* const chord = chart_chord_at(cue->chart, at);
-    const Tick         ends  = sounding_place(cue, at + SOUNDING_LEAST);
+    const Tick ends = sounding_place(cue, at + SOUNDING_LEAST);
     if (ends <= to && at < cue_end(cue) &&
         !has_hit_between(hits, cue, from, to)) {
       const Tick length = (Tick)(TOUCH.rest_length * (double)beat);
-      add_hit(hits, (Hit){at, length, TOUCH.rest_velocity, at, chord});
+      hits_add(hits, (Hit){at, length, TOUCH.rest_velocity, 0, at});
     }
   }
 }
@@ -214,14 +186,22 @@ static VoicingWish
 wish(const Comping* const comping,
      const Cue* const     cue,
      const Hit* const     hit,
+     const Chord* const   chord,
      Rng* const           rng)
 {
   const Tick beat  = meter_beat_ticks(cue->chart->meter);
   const bool is_on = comping->voicing.n_voices > 0 &&
                      hit->tick - comping->struck >= beat &&
-                     chord_equals(&comping->chord, hit->chord);
+                     chord_equals(&comping->chord, chord);
   return is_on && rng_unit(rng) < TOUCH.other_voicing ? VOICING_OTHER
                                                       : VOICING_NEAR;
+}
+
+/// Whether there is time for a hit that is written so long.
+static bool
+sounds(const Tick room, const Tick written)
+{
+  return room >= tick_least(written, SOUNDING_LEAST);
 }
 
 /// Voice a hit below the line over it, and end it where the line comes down;
@@ -230,53 +210,54 @@ static bool
 voice_under(Voicing* const       voicing,
             const Voicing* const last,
             const Cue* const     cue,
-            Hit* const           hit,
-            const VoicingWish    how)
+            Stroke* const        stroke)
 {
-  const VoicingTones tones = voicing_tones(hit->chord, cue->chart->key);
+  const VoicingTones tones = voicing_tones(stroke->chord, cue->chart->key);
+  Hit* const         hit   = &stroke->hit;
   if (!hears(cue)) {
-    *voicing = voicing_next(&tones, last, how);
+    *voicing = voicing_next(&tones, last, stroke->how);
     return true;
   }
   const Tick beat  = meter_beat_ticks(cue->chart->meter);
   const Tick from  = sounding_place(cue, hit->tick) - AROUND;
   const Tick to    = sounding_place(cue, hit->tick + hit->length) + AROUND;
   const Tick first = tick_least(to, from + AROUND + beat / 2);
-  *voicing         = voicing_under(
-    &tones, last, how, solo_ceiling(cue->solo, from, first, VOICING_HIGHEST));
+  *voicing =
+    voicing_under(&tones,
+                  last,
+                  stroke->how,
+                  solo_ceiling(cue->solo, from, first, VOICING_HIGHEST));
   if (voicing->n_voices == 0) {
     return false;
   }
-  const unsigned top = voicing->pitches[voicing->n_voices - 1];
-  const Tick     end = solo_comes_down(cue->solo, from, to, top);
-  if (end < to) {
-    hit->length = tick_least(hit->length, end - AROUND - from - AROUND);
-  }
-  return hit->length >= SOUNDING_LEAST;
+  const unsigned top  = voicing->pitches[voicing->n_voices - 1];
+  const Tick     end  = solo_comes_down(cue->solo, from, to, top);
+  const Tick     room = end < to ? end - AROUND - from - AROUND : hit->length;
+  const bool     has_room = sounds(room, hit->length);
+  hit->length             = tick_least(hit->length, room);
+  return has_room;
 }
 
 /// Voice a chord and play it.
 static void
-strike(Comping* const    comping,
-       const Cue* const  cue,
-       const Hit* const  asked,
-       const VoicingWish how,
-       Rng* const        rng,
-       BandBar* const    bar)
+strike(Comping* const   comping,
+       const Cue* const cue,
+       Stroke           stroke,
+       Rng* const       rng,
+       BandBar* const   bar)
 {
-  Hit     whole = *asked;
   Voicing voicing;
-  if (!voice_under(&voicing, &comping->voicing, cue, &whole, how)) {
+  if (!voice_under(&voicing, &comping->voicing, cue, &stroke)) {
     return;
   }
-  const Hit* const hit   = &whole;
+  const Hit* const hit   = &stroke.hit;
   const Touch      touch = {
          .swing_ratio     = feel_swing_ratio(cue->feel, cue->tempo_bpm),
          .spread_ms       = TOUCH.spread_ms,
          .velocity_spread = TOUCH.velocity_spread,
   };
   comping->voicing    = voicing;
-  comping->chord      = *hit->chord;
+  comping->chord      = *stroke.chord;
   comping->struck     = hit->tick;
   comping->held_until = hit->tick + hit->length;
 
@@ -319,7 +300,8 @@ comping_play(Comping* const   comping,
       : rotation_next(&comping->rotation, &cue->feel->chords, cue, rng);
   Hits hits = {.n = 0};
   if (pattern) {
-    take_hits(&hits, pattern, cue);
+    hits = hits_of(pattern, cue);
+    own_chords(&hits, cue);
   }
   if (hits.n > 0) {
     cover_changes(&hits, cue);
@@ -332,11 +314,13 @@ comping_play(Comping* const   comping,
   }
 
   for (unsigned i = 0; i < hits.n; ++i) {
-    Hit hit    = hits.hits[i];
-    hit.length = sounding(&hits, i, cue);
-    if (!chord_is_silence(hit.chord) && hit.tick >= comping->held_until &&
-        hit.length >= SOUNDING_LEAST) {
-      strike(comping, cue, &hit, wish(comping, cue, &hit, rng), rng, bar);
+    Hit                hit   = hits.hits[i];
+    const Chord* const chord = chart_chord_at(cue->chart, hit.own);
+    hit.length               = sounding(&hits, i, cue);
+    if (!chord_is_silence(chord) && hit.tick >= comping->held_until &&
+        sounds(hit.length, hits.hits[i].length)) {
+      const VoicingWish how = wish(comping, cue, &hit, chord, rng);
+      strike(comping, cue, (Stroke){hit, chord, how}, rng, bar);
     }
   }
 }
@@ -348,9 +332,9 @@ comping_end(Comping* const     comping,
             Rng* const         rng,
             BandBar* const     bar)
 {
-  const Tick length = cue_bar_ticks(cue) * 7 / 8;
-  const Hit  hit = {cue->start, length, TOUCH.end_velocity, cue->start, chord};
+  const Tick        length = cue_bar_ticks(cue) * 7 / 8;
   const VoicingWish how =
     comping->held_until > cue->start ? VOICING_FRESH : VOICING_NEAR;
-  strike(comping, cue, &hit, how, rng, bar);
+  const Hit hit = {cue->start, length, TOUCH.end_velocity, 0, cue->start};
+  strike(comping, cue, (Stroke){hit, chord, how}, rng, bar);
 }

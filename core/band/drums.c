@@ -1,5 +1,6 @@
 #include "core/band/drums.h"
 
+#include "core/band/hits.h"
 #include "core/music/meter.h"
 
 #include <stddef.h>
@@ -248,14 +249,12 @@ play_hits(const FeelPattern* const pattern,
           Rng* const               rng,
           BandBar* const           bar)
 {
-  const Touch touch  = touch_of(cue);
-  const Tick  origin = rotation_origin(pattern, cue);
-  for (unsigned i = 0; i < pattern->n_hits; ++i) {
-    const FeelHit* const hit     = &pattern->hits[i];
-    const Tick           tick    = origin + hit->tick;
-    const bool           is_foot = hit->voice == DRUM_PEDAL_HAT;
-    if (tick >= cue->start && tick < (is_foot ? cue_end(cue) : hands_until)) {
-      stroke(cue, &touch, tick, hit->voice, hit->velocity, rng, bar);
+  const Touch touch = touch_of(cue);
+  const Hits  hits  = hits_of(pattern, cue);
+  for (unsigned i = 0; i < hits.n; ++i) {
+    const Hit* const hit = &hits.hits[i];
+    if (hit->tick < hands_until || hit->voice == DRUM_PEDAL_HAT) {
+      stroke(cue, &touch, hit->tick, hit->voice, hit->velocity, rng, bar);
     }
   }
 }
@@ -327,6 +326,9 @@ drums_play(Drums* const     drums,
            Rng* const       rng,
            BandBar* const   bar)
 {
+  if (cue->feel->drums.n_patterns == 0) {
+    return;
+  }
   if (cue->fullness == BAND_ROOTS) {
     play_foot(cue, rng, bar);
     drums->has_filled = false;

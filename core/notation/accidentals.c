@@ -59,7 +59,7 @@ accidentals_spell(const Chart* const       chart,
 {
   Spelling  spelling = chart_spell(chart, note->chord_tick, note->pitch);
   const int step     = (int)next_pitch - (int)note->pitch;
-  if (next_pitch != ACCIDENTALS_NOTHING && abs(step) == 1 &&
+  if (next_pitch != ACCIDENTALS_NOTHING && abs(step) == 1 && spelling.alter &&
       !has_place(chart, note->chord_tick, note->pitch)) {
     const Spelling next = chart_spell(chart, note->chord_tick, next_pitch);
     (void)spell_beside(&spelling, note->pitch, next, step > 0 ? -1 : 1);

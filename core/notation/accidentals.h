@@ -44,7 +44,8 @@ typedef struct {
    Spell a note as chord, scale and key have it.
 
    A note of none of these that leads by a semitone to the next one takes the
-   letter beside it: D# up to E, Eb down to D. There are no double accidentals.
+   letter beside it: D# up to E, Eb down to D; but B down to Bb stays one, not
+   Cb. There are no double accidentals.
 
    @param next_pitch Of the note after it, or ACCIDENTALS_NOTHING.
 */

@@ -2,7 +2,6 @@
 
 #include "core/ports/inside.h"
 #include "core/ports/jack_watch.h"
-#include "core/ports/silence.h"
 #include "core/quiet/quiet.h"
 #include "core/time/monotonic.h"
 
@@ -210,7 +209,7 @@ static Status
 system_open_port(Port* const port, Fault* const fault)
 {
   const System* const system = port->ports->inside;
-  const int           kept   = silence_begin();
+  const int           kept   = quiet_begin();
   Wire* const         wire   = calloc(1, sizeof(*wire));
   const RtMidiPtr     device =
     wire && system_is_alive(port->ports)
@@ -220,7 +219,7 @@ system_open_port(Port* const port, Fault* const fault)
   if (status && device) {
     close_device(device, port->wish.side);
   }
-  silence_end(kept);
+  quiet_end(kept);
   if (status) {
     free(wire);
     return fault_set(fault,
@@ -245,14 +244,14 @@ system_reopen(Port* const port)
   if (port->wish.is_own) {
     return STATUS_OK;
   }
-  const int kept = silence_begin();
+  const int kept = quiet_begin();
   if (system->api != RTMIDI_API_UNIX_JACK) { // JACK connects once more instead
     wire->device->ok = true;
     rtmidi_close_port(wire->device);
   }
   const Status status =
     connect_by_name(wire->device, port->wish.side, port->name);
-  silence_end(kept);
+  quiet_end(kept);
   return status;
 }
 
@@ -396,9 +395,9 @@ system_open(Ports** const     ports,
   if (!opened) {
     return fault_memory(fault, NULL);
   }
-  const int     kept   = silence_begin();
+  const int     kept   = quiet_begin();
   System* const system = try_all(wanted, &name, remark);
-  silence_end(kept);
+  quiet_end(kept);
   if (!system) {
     free(opened);
     return name ? fault_set(fault,

@@ -1,6 +1,8 @@
 #include "core/quiet/quiet.h"
 
+#include <fcntl.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 #ifdef BARTER_HAS_JACK
 
@@ -68,4 +70,27 @@ quiet_devices(void)
   (void)setenv("JACK_NO_START_SERVER", "1", 1);
   quiet_jack();
   quiet_alsa();
+}
+
+int
+quiet_begin(void)
+{
+  const int kept    = dup(STDERR_FILENO);
+  const int nowhere = open("/dev/null", O_WRONLY);
+  if (kept >= 0 && nowhere >= 0) {
+    (void)dup2(nowhere, STDERR_FILENO);
+  }
+  if (nowhere >= 0) {
+    (void)close(nowhere);
+  }
+  return kept;
+}
+
+void
+quiet_end(const int kept)
+{
+  if (kept >= 0) {
+    (void)dup2(kept, STDERR_FILENO);
+    (void)close(kept);
+  }
 }

@@ -10,4 +10,14 @@
 void
 quiet_devices(void);
 
+/// Keep all of the process from standard error: for words of RtMidi, whose C
+/// interface has no function to give them to. Only around calls that try what
+/// may fail; give what it returns to quiet_end().
+int
+quiet_begin(void);
+
+/// Let standard error be heard again.
+void
+quiet_end(int kept);
+
 #endif // CORE_QUIET_QUIET_H

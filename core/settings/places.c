@@ -1,6 +1,7 @@
 #include "core/settings/places.h"
 
 #include "core/settings/nearest.h"
+#include "core/settings/shipped.h"
 
 #include <dirent.h>
 #include <stdio.h>
@@ -37,17 +38,6 @@ own_folder(char folder[PLACE_PATH_CAPACITY])
   if (length >= PLACE_PATH_CAPACITY) {
     folder[0] = '\0';
   }
-}
-
-/// Write the folder that was shipped.
-static void
-shipped_folder(char folder[PLACE_PATH_CAPACITY])
-{
-  const char* const given = getenv("BARTER_CONFIG");
-  (void)snprintf(folder,
-                 PLACE_PATH_CAPACITY,
-                 "%s",
-                 given && given[0] ? given : BARTER_CONFIG_DIR);
 }
 
 /// Return the length of a text without its `.cfg`, all of it if it has none.
@@ -99,7 +89,7 @@ look_up(char              path[PLACE_PATH_CAPACITY],
   own_folder(folder);
   bool is_there = join(found, folder, inner, name, ending);
   if (!is_there) {
-    shipped_folder(folder);
+    shipped_folder(folder, sizeof(folder));
     is_there = join(found, folder, inner, name, ending);
   }
   if (is_there) {
@@ -187,7 +177,7 @@ place_list(const PlaceKind kind, PlaceList* const list)
   if (join(inner, folder, "", folders[kind], "")) {
     status = add_folder(&all, &capacity, inner, true);
   }
-  shipped_folder(folder);
+  shipped_folder(folder, sizeof(folder));
   if (status == STATUS_OK && join(inner, folder, "", folders[kind], "")) {
     status = add_folder(&all, &capacity, inner, false);
   }
@@ -284,7 +274,7 @@ place_find_file(const char* const name,
     return STATUS_OK;
   }
   char folder[PLACE_PATH_CAPACITY];
-  shipped_folder(folder);
+  shipped_folder(folder, sizeof(folder));
   return fault_set(fault,
                    STATUS_MISSING,
                    folder,

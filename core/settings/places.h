@@ -2,8 +2,8 @@
 ///
 /// What a person wrote comes before what is shipped: first
 /// `$XDG_CONFIG_HOME/barter` (`~/.config/barter` without it), then the shipped
-/// folder, `$BARTER_CONFIG` or the one that was chosen when building. Each has
-/// the folders `charts` and `feels`, and `ladder.cfg` and `barter.cfg`.
+/// folder (shipped.h). Each has the folders `charts` and `feels`, and
+/// `ladder.cfg` and `barter.cfg`.
 
 #ifndef CORE_SETTINGS_PLACES_H
 #define CORE_SETTINGS_PLACES_H

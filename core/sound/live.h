@@ -7,13 +7,24 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
+#include "core/sound/sound.h"
 #include "core/status.h"
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 /// Opaque.
 typedef struct Live Live;
+
+/// What to open.
+typedef struct {
+  SoundFont   font;
+  const char* driver;      ///< `jack`, `pulseaudio`, `alsa`; `null` plays to
+                           ///< nobody, in time; NULL: the first that works
+  const uint8_t* programs; ///< That are made ready, 0..127 or SOUND_DRUMS
+  size_t         n_programs;
+} LiveWish;
 
 /**
    Open a synthesiser on a sound device.
@@ -21,14 +32,12 @@ typedef struct Live Live;
    No JACK server is started, and what the sound systems print is kept back.
 
    @param[out] live Written on success only; give it to live_close().
-   @param soundfont NULL for the one that soundfont_find() finds.
-   @param driver `jack`, `pulseaudio`, `alsa`; `null` plays to nobody, in time;
-   NULL for the first that works.
-   @return STATUS_OK; STATUS_SYSTEM if no device works; else as fluid_load(),
-   soundfont_find(), soundfont_check(); STATUS_MEMORY; with the fault written.
+   @return STATUS_OK; STATUS_SYSTEM if no device works; else as
+   soundfont_find(); STATUS_SYNTAX if the font cannot be loaded; STATUS_MEMORY;
+   with the fault written.
 */
 MUST_USE Status
-live_open(Live** live, const char* soundfont, const char* driver, Fault* fault);
+live_open(Live** live, const LiveWish* wish, Fault* fault);
 
 /// Close it; NULL does nothing.
 void

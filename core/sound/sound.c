@@ -1,18 +1,13 @@
 #include "core/sound/sound.h"
 
 #include "core/midi_message.h"
-#include "core/sound/soundfont.h"
-#include "core/sound/synth.h"
+#include "core/sound/module.h"
 #include "core/sound/wav.h"
 
 #include <math.h>
-#include <stdlib.h>
+#include <stdbool.h>
 
 static const double pi = 3.14159265358979323846;
-
-// Levelling, as factors of the amplitude
-static const float level_peak    = 0.7F; ///< 3 dB below full scale
-static const float greatest_gain = 4.0F; ///< 12 dB: a hush stays a hush
 
 static Status
 check_events(const SoundEvent* const events,
@@ -62,99 +57,119 @@ count_frames(const SoundEvent* const events, const size_t n_events)
   return (uint32_t)n_steps * SOUND_STEP;
 }
 
-/// Fade the tail out on half a cosine, from one to nothing.
-static void
-fade(float* const samples, const uint32_t n_frames)
+/// List the programs that are played: return how many.
+static size_t
+list_programs(const SoundEvent* const events,
+              const size_t            n_events,
+              uint8_t                 programs[SOUND_MOST_PROGRAMS])
+{
+  bool is_played[SOUND_MOST_PROGRAMS] = {false};
+  for (size_t i = 0; i < n_events; ++i) {
+    const SoundEvent event = events[i];
+    if ((event.status & 0x0F) == MIDI_DRUMS) {
+      is_played[SOUND_DRUMS] = true;
+    } else if ((event.status & 0xF0) == MIDI_PROGRAM) {
+      is_played[event.data1] = true;
+    }
+  }
+  size_t n = 0;
+  for (unsigned i = 0; i < SOUND_MOST_PROGRAMS; ++i) {
+    if (is_played[i]) {
+      programs[n++] = (uint8_t)i;
+    }
+  }
+  return n;
+}
+
+/// Return the factor of a frame: half a cosine over the tail, one before it.
+static float
+fade_at(const uint32_t frame, const uint32_t n_frames)
 {
   const uint32_t n_tail =
     (uint32_t)(INT64_C(1) * SOUND_TAIL_US * SOUND_RATE / 1000000);
   const uint32_t n_before = n_frames - n_tail;
-  for (uint32_t i = 0; i < n_tail; ++i) {
-    const float gain = (float)(0.5 + 0.5 * cos(pi * (i + 1U) / n_tail));
-    samples[2U * (n_before + i)] *= gain;
-    samples[2U * (n_before + i) + 1U] *= gain;
-  }
+  return frame < n_before
+           ? 1.0F
+           : (float)(0.5 + 0.5 * cos(pi * (frame - n_before + 1U) / n_tail));
 }
 
-static float
-find_peak(const float* const samples, const uint32_t n_frames)
+/// Where the sound goes.
+typedef struct {
+  WavSaving    wav;
+  SoundReport* report;
+  uint32_t     frame;
+} Sink;
+
+static void
+take(void* const context, float samples[2 * SOUND_STEP])
 {
-  float peak = 0.0F;
-  for (size_t i = 0; i < 2U * (size_t)n_frames; ++i) {
-    peak = fmaxf(peak, fabsf(samples[i]));
+  Sink* const        sink   = context;
+  SoundReport* const report = sink->report;
+  for (uint32_t i = 0; i < 2 * SOUND_STEP; ++i) {
+    samples[i] *= fade_at(sink->frame + i / 2, report->n_frames);
+    report->peak = fmaxf(report->peak, fabsf(samples[i]));
   }
-  return peak;
+  wav_add(&sink->wav, samples, SOUND_STEP);
+  sink->frame += SOUND_STEP;
 }
 
 static Status
 render(const char* const       wav_path,
-       const SoundEvent* const events,
-       const size_t            n_events,
+       const SoundPiece* const piece,
        const char* const       soundfont,
        const Watch* const      watch,
-       float* const            samples,
        SoundReport* const      report,
        Fault* const            fault)
 {
-  SoundReport  made   = {.n_frames = count_frames(events, n_events)};
-  const Status status = synth_play(soundfont,
-                                   events,
-                                   n_events,
-                                   samples,
-                                   made.n_frames,
-                                   watch,
-                                   made.remark,
-                                   fault);
+  const void* table  = NULL;
+  Sink        sink   = {.report = report};
+  Status      status = module_open(SOUND_MODULE, &table, fault);
+  if (!status) {
+    status =
+      wav_begin(&sink.wav, wav_path, SOUND_RATE, report->n_frames, fault);
+  }
   if (status) {
     return status;
   }
-
-  fade(samples, made.n_frames);
-  made.peak = find_peak(samples, made.n_frames);
-  made.gain = fminf(greatest_gain, level_peak / fmaxf(made.peak, 1e-6F));
-
-  const Status written =
-    wav_write(wav_path, SOUND_RATE, samples, made.n_frames, made.gain, fault);
-  if (!written) {
-    *report = made;
+  const SoundModule* const module = table;
+  status =
+    module->play(soundfont, piece, take, &sink, watch, report->remark, fault);
+  if (status) {
+    wav_abandon(&sink.wav);
+    return status;
   }
-  return written;
+  return wav_end(&sink.wav, fault);
 }
 
 Status
 sound_render(const char* const       wav_path,
              const SoundEvent* const events,
              const size_t            n_events,
-             const char* const       soundfont,
+             const SoundFont         font,
              const Watch* const      watch,
              SoundReport* const      report,
              Fault* const            fault)
 {
-  char   found[SOUNDFONT_PATH_CAPACITY];
+  char   path[SOUNDFONT_PATH_CAPACITY];
   Status status = check_events(events, n_events, fault);
-  if (!status && !soundfont) {
-    status = soundfont_find(found, fault);
-  }
-  const char* const font = soundfont ? soundfont : found;
   if (!status) {
-    status = soundfont_check(font, fault);
+    status = soundfont_find(font, path, fault);
   }
   if (status) {
     return status;
   }
-
-  const size_t n_frames = count_frames(events, n_events);
-  float* const samples  = calloc(2U * n_frames, sizeof(*samples));
-  if (!samples) {
-    return fault_set(fault,
-                     STATUS_MEMORY,
-                     wav_path,
-                     0,
-                     "no memory for %zu frames of sound",
-                     n_frames);
+  uint8_t          programs[SOUND_MOST_PROGRAMS];
+  SoundReport      made  = {.n_frames = count_frames(events, n_events)};
+  const SoundPiece piece = {
+    .events     = events,
+    .n_events   = n_events,
+    .programs   = programs,
+    .n_programs = list_programs(events, n_events, programs),
+    .n_frames   = made.n_frames,
+  };
+  status = render(wav_path, &piece, path, watch, &made, fault);
+  if (!status) {
+    *report = made;
   }
-  status =
-    render(wav_path, events, n_events, font, watch, samples, report, fault);
-  free(samples);
   return status;
 }

@@ -8,24 +8,29 @@
 #include <string.h>
 #include <unistd.h>
 
-static const char file_name[] = "TimGM6mb.sf2";
+// Debian has the first two, Arch and Fedora the last.
+static const char* const folders[] = {"sounds/sf3", "sounds/sf2", "soundfonts"};
 
-// Debian has the first, Arch and Fedora the second.
-static const char* const folders[] = {"sounds/sf2", "soundfonts"};
+/// A part of a text.
+typedef struct {
+  const char* at;
+  size_t      length;
+} Name;
 
-/// Look under one data directory, the first `length` characters of `base`.
+/// Look under one data directory.
 static bool
-find_under(const char* const base, const size_t length, char* const path)
+find_under(const Name base, const Name name, char* const path)
 {
   for (size_t i = 0; i < sizeof(folders) / sizeof(*folders); ++i) {
     char      tried[SOUNDFONT_PATH_CAPACITY];
     const int n_written = snprintf(tried,
                                    sizeof(tried),
-                                   "%.*s/%s/%s",
-                                   (int)length,
-                                   base,
+                                   "%.*s/%s/%.*s",
+                                   (int)base.length,
+                                   base.at,
                                    folders[i],
-                                   file_name);
+                                   (int)name.length,
+                                   name.at);
     if (n_written < (int)sizeof(tried) && !access(tried, R_OK)) {
       memcpy(path, tried, (size_t)n_written + 1U);
       return true;
@@ -36,11 +41,11 @@ find_under(const char* const base, const size_t length, char* const path)
 
 /// Look under each of several data directories, divided by colons.
 static bool
-find_among(const char* bases, char* const path)
+find_among(const char* bases, const Name name, char* const path)
 {
   while (*bases) {
     const size_t length = strcspn(bases, ":");
-    if (length && find_under(bases, length, path)) {
+    if (length && find_under((Name){bases, length}, name, path)) {
       return true;
     }
     bases += length + (bases[length] == ':');
@@ -50,37 +55,19 @@ find_among(const char* bases, char* const path)
 
 /// Look under the user's own data directory.
 static bool
-find_at_home(char* const path)
+find_at_home(const Name name, char* const path)
 {
   const char* const data = getenv("XDG_DATA_HOME");
   if (data && *data) {
-    return find_under(data, strlen(data), path);
+    return find_under((Name){data, strlen(data)}, name, path);
   }
 
   const char* const home = getenv("HOME");
   char              base[SOUNDFONT_PATH_CAPACITY];
   const int         length =
     snprintf(base, sizeof(base), "%s/.local/share", home ? home : "");
-  return length < (int)sizeof(base) && find_under(base, (size_t)length, path);
-}
-
-Status
-soundfont_find(char* const path, Fault* const fault)
-{
-  const char* bases = getenv("XDG_DATA_DIRS");
-  if (!bases || !*bases) {
-    bases = "/usr/local/share:/usr/share";
-  }
-
-  if (find_at_home(path) || find_among(bases, path)) {
-    return STATUS_OK;
-  }
-  return fault_set(fault,
-                   STATUS_MISSING,
-                   file_name,
-                   0,
-                   "no such sound font here; install the package "
-                   "timgm6mb-soundfont or name one with --soundfont FILE.sf2");
+  return length < (int)sizeof(base) &&
+         find_under((Name){base, (size_t)length}, name, path);
 }
 
 static uint32_t
@@ -101,10 +88,9 @@ soundfont_check(const char* const path, Fault* const fault)
                      STATUS_MISSING,
                      path,
                      0,
-                     "cannot be opened (%s); a sound font is a file like %s, "
-                     "package timgm6mb-soundfont",
-                     strerror(errno),
-                     file_name);
+                     "cannot be opened (%s); a sound font is a file like "
+                     "TimGM6mb.sf2, package timgm6mb-soundfont",
+                     strerror(errno));
   }
 
   unsigned char head[12] = {0};
@@ -122,4 +108,45 @@ soundfont_check(const char* const path, Fault* const fault)
                        path,
                        0,
                        "not a sound font in the format SoundFont 2");
+}
+
+static bool
+find_first(const char* names, char* const path)
+{
+  const char* bases = getenv("XDG_DATA_DIRS");
+  if (!bases || !*bases) {
+    bases = "/usr/local/share:/usr/share";
+  }
+  while (*names) {
+    const Name name = {names, strcspn(names, ", ")};
+    if (name.length &&
+        (find_at_home(name, path) || find_among(bases, name, path))) {
+      return true;
+    }
+    names += name.length + (names[name.length] != '\0');
+  }
+  return false;
+}
+
+Status
+soundfont_find(const SoundFont font, char* const path, Fault* const fault)
+{
+  if (!font.path && find_first(font.names, path)) {
+    return soundfont_check(path, fault);
+  }
+  if (!font.path) {
+    return fault_set(fault,
+                     STATUS_MISSING,
+                     NULL,
+                     0,
+                     "no sound font here of %s; install the package "
+                     "musescore-general-soundfont-small or "
+                     "timgm6mb-soundfont, or name one with --soundfont FILE",
+                     font.names);
+  }
+  const Status status = soundfont_check(font.path, fault);
+  if (!status) {
+    (void)snprintf(path, SOUNDFONT_PATH_CAPACITY, "%s", font.path);
+  }
+  return status;
 }

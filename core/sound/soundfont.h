@@ -9,20 +9,26 @@
 
 enum { SOUNDFONT_PATH_CAPACITY = 1024 };
 
-/**
-   Find the sound font TimGM6mb.sf2, always this one, so that a render is the
-   same on every machine.
+/// A sound font that is wished for.
+typedef struct {
+  const char* path;  ///< NULL: the first of the names that is there
+  const char* names; ///< File names, the best first, with commas between
+} SoundFont;
 
-   Looks in sounds/sf2 and soundfonts under the data directories of
-   the XDG Base Directory Specification: $XDG_DATA_HOME ($HOME/.local/share),
-   then those of $XDG_DATA_DIRS (/usr/local/share:/usr/share).
+/**
+   Find a sound font on this machine.
+
+   Looks for a name in sounds/sf3, sounds/sf2 and soundfonts under the data
+   directories of the XDG Base Directory Specification: $XDG_DATA_HOME
+   ($HOME/.local/share), then those of $XDG_DATA_DIRS
+   (/usr/local/share:/usr/share).
 
    @param[out] path SOUNDFONT_PATH_CAPACITY bytes, written on success only.
-   @return STATUS_OK or, with a fault that says what to install,
-   STATUS_MISSING.
+   @return STATUS_OK if it is a whole file; else as soundfont_check() or, with a
+   fault that says what to install, STATUS_MISSING.
 */
 MUST_USE Status
-soundfont_find(char* path, Fault* fault);
+soundfont_find(SoundFont font, char* path, Fault* fault);
 
 /**
    Look whether a file is a whole SoundFont 2 file by its outermost chunk.

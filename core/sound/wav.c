@@ -56,41 +56,46 @@ sample_of(const float value)
   return (unsigned)lrintf(bounded * 32767.0F) & 0xFFFFU;
 }
 
-static void
-write_frames(FILE* const        file,
-             const float* const samples,
-             const uint32_t     n_frames,
-             const float        gain)
+Status
+wav_begin(WavSaving* const  wav,
+          const char* const path,
+          const uint32_t    rate,
+          const uint32_t    n_frames,
+          Fault* const      fault)
+{
+  assert(n_frames <= WAV_MOST_FRAMES);
+
+  const Status status = file_begin(&wav->saving, path, FILE_OPEN, fault);
+  if (!status) {
+    unsigned char header[HEADER_SIZE];
+    make_header(header, rate, n_frames * BYTES_PER_FRAME);
+    (void)fwrite(header, sizeof(header), 1, wav->saving.stream);
+  }
+  return status;
+}
+
+// What cannot be written is seen by file_end().
+void
+wav_add(WavSaving* const   wav,
+        const float* const samples,
+        const uint32_t     n_frames)
 {
   for (uint32_t i = 0; i < n_frames; ++i) {
     unsigned char bytes[BYTES_PER_FRAME];
-    put_u16(bytes, sample_of(samples[2U * i] * gain));
-    put_u16(bytes + 2, sample_of(samples[2U * i + 1U] * gain));
-    if (fwrite(bytes, sizeof(bytes), 1, file) != 1) {
-      return; // file_end() sees it
-    }
+    put_u16(bytes, sample_of(samples[2U * i]));
+    put_u16(bytes + 2, sample_of(samples[2U * i + 1U]));
+    (void)fwrite(bytes, sizeof(bytes), 1, wav->saving.stream);
   }
 }
 
 Status
-wav_write(const char* const  path,
-          const uint32_t     rate,
-          const float* const samples,
-          const uint32_t     n_frames,
-          const float        gain,
-          Fault* const       fault)
+wav_end(WavSaving* const wav, Fault* const fault)
 {
-  assert(n_frames <= (UINT32_MAX - HEADER_SIZE) / BYTES_PER_FRAME);
+  return file_end(&wav->saving, fault);
+}
 
-  FileSaving   saving;
-  const Status status = file_begin(&saving, path, FILE_OPEN, fault);
-  if (status) {
-    return status;
-  }
-  unsigned char header[HEADER_SIZE];
-  make_header(header, rate, n_frames * BYTES_PER_FRAME);
-  if (fwrite(header, sizeof(header), 1, saving.stream) == 1) {
-    write_frames(saving.stream, samples, n_frames, gain);
-  }
-  return file_end(&saving, fault);
+void
+wav_abandon(WavSaving* const wav)
+{
+  file_abandon(&wav->saving);
 }

@@ -270,6 +270,15 @@ static const ChoiceRow rows[N_CHOICES] = {
   SOUND_ROWS(PART_BASS, "bass"),
   SOUND_ROWS(PART_DRUMS, "drums"),
   {
+    .row    = {.name = "sounds.fonts",
+               .kind = ROW_TEXT,
+               FIELD(fonts),
+               .most  = CHOICES_FONTS_CAPACITY,
+               .value = "NAME,...",
+               .help  = "sound fonts to look for, the best first"},
+    .places = BARTER,
+  },
+  {
     .row    = {.name = "control",
                .kind = ROW_TEXT,
                FIELD(control),
@@ -289,7 +298,7 @@ choice_row(const Choice choice)
 Choices
 choices_plain(void)
 {
-  // By ear: the two voices that talk are told apart, and the band is behind
+  // The two voices that talk are told apart, and the band is 4 LU behind them
   return (Choices){
     .chart     = "blues",
     .bars      = 4,
@@ -304,9 +313,11 @@ choices_plain(void)
         [PART_PLAYER]  = {0, 100}, // Acoustic grand piano
         [PART_PARTNER] = {4, 100}, // Electric piano 1
         [PART_CHORDS]  = {26, 70}, // Electric guitar (jazz)
-        [PART_BASS]    = {32, 90}, // Acoustic bass
-        [PART_DRUMS]   = {0, 80},
+        [PART_BASS]    = {32, 66}, // Acoustic bass
+        [PART_DRUMS]   = {0, 70},
       },
+    .fonts = "MuseScore_General.sf3,FluidR3_GM.sf2,"
+             "default-GM.sf3,default-GM.sf2,TimGM6mb.sf2",
   };
 }
 

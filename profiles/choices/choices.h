@@ -28,6 +28,7 @@
 enum {
   CHOICES_NAME_CAPACITY    = 1024, ///< Of a chart or feel: name or path
   CHOICES_CONTROL_CAPACITY = 16,
+  CHOICES_FONTS_CAPACITY   = 256,
   CHOICES_KEPT_CAPACITY    = 1024, ///< Of an idea, as notebook.h writes it
   CHOICES_FROM_CAPACITY    = 48,
   CHOICES_RANGE_LEAST      = 12, ///< Of a player, semitones
@@ -67,6 +68,7 @@ typedef enum {
   CHOICE_BASS_LEVEL,
   CHOICE_DRUMS_PROGRAM,
   CHOICE_DRUMS_LEVEL,
+  CHOICE_FONTS,
   CHOICE_CONTROL,
 } Choice;
 
@@ -124,7 +126,8 @@ typedef struct {
   uint8_t     highest;   ///< At least an octave above `lowest`
   uint8_t     hand_span; ///< Widest stretch, semitones, 5..24
   double      lag_ms;    ///< How late the player is heard, by the equipment too
-  ChoiceSound sounds[N_PARTS];                   ///< By Part
+  ChoiceSound sounds[N_PARTS];               ///< By Part
+  char        fonts[CHOICES_FONTS_CAPACITY]; ///< Sound fonts, the best first
   char        control[CHOICES_CONTROL_CAPACITY]; ///< `cc64`, `key21`; or empty
 
   ChoiceSource from[N_CHOICES]; ///< By Choice
@@ -138,6 +141,7 @@ typedef struct {
   unsigned  practised; ///< Which session of practice it is, from 1; or 0
   double    usual_spread_ms; ///< ... and how they keep time; 0: not known
   bool      plays_back;      ///< The best phrase, at the end
+  unsigned  listens_behind;  ///< Ticks that keys are waited for; 0: none
   char      kept[CHOICES_KEPT_CAPACITY]; ///< An idea to come back to; or empty
 } Choices;
 

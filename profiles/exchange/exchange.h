@@ -5,14 +5,15 @@
 ///
 ///   {"format":"barter-learner","version":1,"learner":ID,"persons":[ID...],
 ///    "settings":{"changed_us":N,"text":"..."}|null,
-///    "session_columns":["id",...],"turn_columns":[...]}
+///    "session_columns":["id",...],"turn_columns":[...],
+///    "idea_columns":["id",...]}
 ///
 /// then each session, {"session":[...]}, with its turns after it, each a list
-/// in the order of the columns; last {"end":{"sessions":N,"turns":N}}, so that
-/// one that was cut short is known. Where there are ideas in the notebook the
-/// version is 2: the head has "idea_columns" too, {"idea":[...]} stands behind
-/// the turns for each, and the end counts "ideas". Columns, units and choices
-/// are those of the journal's tables; null is nothing to say.
+/// in the order of the columns; then each idea of the notebook,
+/// {"idea":[...]}, those that were taken out too; last
+/// {"end":{"sessions":N,"turns":N,"ideas":N}}, so that one that was cut short
+/// is known. Columns, units and choices are those of the journal's tables; null
+/// is nothing to say.
 
 #ifndef PROFILES_EXCHANGE_EXCHANGE_H
 #define PROFILES_EXCHANGE_EXCHANGE_H
@@ -32,7 +33,6 @@
 /// The head of a file; give it to exchange_head_free().
 typedef struct {
   char       learner[PEOPLE_ID_CAPACITY]; ///< The ID where it was written
-  bool       has_ideas;                   ///< Those of a notebook follow
   size_t     n_persons;                   ///< 1 or more
   JournalId* persons;                     ///< Owned
   int64_t    changed_us; ///< When the settings were, Unix time; 0 unless known

@@ -21,7 +21,6 @@ typedef struct {
   size_t                n_sessions;
   size_t                n_turns;
   size_t                n_ideas;
-  bool                  has_ideas; ///< The head says so
   bool                  has_ended;
 } Reading;
 

@@ -158,14 +158,12 @@ static Status
 take_idea(Reading* const reading, const json_t* const list)
 {
   JournalIdea idea = {.kept_ms = 0};
-  if (!reading->has_ideas) {
-    return reading_wrong(reading, "an idea stands here, but the head has none");
-  }
   Status status = take_fields(reading, journal_idea_fields(), &idea, list, 1);
   if (!status) {
     status = reading_id(reading, &idea.id, json_array_get(list, 0));
   }
-  if (!status && !journal_id_equals(idea.id, journal_idea_id(&idea))) {
+  if (!status && !idea.is_removed &&
+      !journal_id_equals(idea.id, journal_idea_id(&idea))) {
     status =
       reading_wrong(reading, "the ID of an idea is not that of its notes");
   }
@@ -181,19 +179,15 @@ take_end(Reading* const reading, json_t* const end)
 {
   json_int_t n_sessions = -1;
   json_int_t n_turns    = -1;
-  json_int_t n_ideas    = reading->has_ideas ? -1 : 0;
-  const int  failed =
-    reading->has_ideas
-       ? json_unpack(end,
-                    "{sI sI sI !}",
-                    "sessions",
-                    &n_sessions,
-                    "turns",
-                    &n_turns,
-                    "ideas",
-                    &n_ideas)
-       : json_unpack(
-          end, "{sI sI !}", "sessions", &n_sessions, "turns", &n_turns);
+  json_int_t n_ideas    = -1;
+  const int  failed     = json_unpack(end,
+                                 "{sI sI sI !}",
+                                 "sessions",
+                                 &n_sessions,
+                                 "turns",
+                                 &n_turns,
+                                 "ideas",
+                                 &n_ideas);
   if (failed || n_sessions != (json_int_t)reading->n_sessions ||
       n_turns != (json_int_t)reading->n_turns ||
       n_ideas != (json_int_t)reading->n_ideas) {
@@ -239,7 +233,6 @@ read_head(Reading* const reading)
   json_t* const value = parse_line(reading);
   status = value ? reading_head(reading, &head, value) : STATUS_SYNTAX;
   json_decref(value);
-  reading->has_ideas = head.has_ideas;
   if (!status && reading->reader->head) {
     status =
       reading->reader->head(reading->reader->context, &head, reading->fault);

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PERSONS_MAX = 1000, VERSION = 1, VERSION_WITH_IDEAS = 2 };
+enum { PERSONS_MAX = 1000, VERSION = 1 };
 
 static const int64_t changed_most = INT64_C(253402300799999999); // Year 9999
 
@@ -59,13 +59,6 @@ are_columns(const JournalFields fields,
   return are;
 }
 
-static bool
-has_ideas(const json_t* const value)
-{
-  return json_integer_value(json_object_get(value, "version")) ==
-         VERSION_WITH_IDEAS;
-}
-
 static Status
 check_head(const Reading* const reading, const json_t* const value)
 {
@@ -76,25 +69,21 @@ check_head(const Reading* const reading, const json_t* const value)
     return reading_wrong(
       reading, "is no learner's export; barter learner export writes one");
   }
-  if (!json_is_integer(version) || json_integer_value(version) < VERSION ||
-      json_integer_value(version) > VERSION_WITH_IDEAS) {
-    return reading_wrong(reading,
-                         "is an export of another version; this program reads "
-                         "versions %d and %d",
-                         VERSION,
-                         VERSION_WITH_IDEAS);
+  if (!json_is_integer(version) || json_integer_value(version) != VERSION) {
+    return reading_wrong(
+      reading,
+      "is an export of another version; this program reads version %d",
+      VERSION);
   }
   if (!are_columns(journal_session_fields(),
                    json_object_get(value, "session_columns"),
                    "id") ||
       !are_columns(
         journal_turn_fields(), json_object_get(value, "turn_columns"), NULL) ||
-      (has_ideas(value) && !are_columns(journal_idea_fields(),
-                                        json_object_get(value, "idea_columns"),
-                                        "id"))) {
-    return reading_wrong(reading,
-                         "the columns are not those of version %d",
-                         has_ideas(value) ? VERSION_WITH_IDEAS : VERSION);
+      !are_columns(
+        journal_idea_fields(), json_object_get(value, "idea_columns"), "id")) {
+    return reading_wrong(
+      reading, "the columns are not those of version %d", VERSION);
   }
   return STATUS_OK;
 }
@@ -192,7 +181,6 @@ reading_head(const Reading* const reading,
     return status;
   }
   memcpy(head->learner, learner, strlen(learner) + 1);
-  head->has_ideas = has_ideas(value);
   status = take_persons(reading, head, json_object_get(value, "persons"));
   return status
            ? status

@@ -186,7 +186,6 @@ static Status
 put_head(FILE* const         stream,
          const Person* const person,
          Journal* const      journal,
-         const bool          has_ideas,
          Fault* const        fault)
 {
   JournalId*   ids    = NULL;
@@ -200,25 +199,24 @@ put_head(FILE* const         stream,
     persons = with(persons, id_value(ids[i]));
   }
   free(ids);
-  return put_line(
-    stream,
-    json_pack("{s:s,s:i,s:s,s:o,s:o,s:o,s:o,s:o*}",
-              "format",
-              "barter-learner",
-              "version",
-              has_ideas ? 2 : 1,
-              "learner",
-              person->id,
-              "persons",
-              persons,
-              "settings",
-              settings_value(person),
-              "session_columns",
-              columns_value(journal_session_fields(), true),
-              "turn_columns",
-              columns_value(journal_turn_fields(), false),
-              "idea_columns",
-              has_ideas ? columns_value(journal_idea_fields(), true) : NULL));
+  return put_line(stream,
+                  json_pack("{s:s,s:i,s:s,s:o,s:o,s:o,s:o,s:o}",
+                            "format",
+                            "barter-learner",
+                            "version",
+                            1,
+                            "learner",
+                            person->id,
+                            "persons",
+                            persons,
+                            "settings",
+                            settings_value(person),
+                            "session_columns",
+                            columns_value(journal_session_fields(), true),
+                            "turn_columns",
+                            columns_value(journal_turn_fields(), false),
+                            "idea_columns",
+                            columns_value(journal_idea_fields(), true)));
 }
 
 static Status
@@ -226,17 +224,15 @@ put_end(FILE* const               stream,
         const Writing* const      writing,
         const JournalIdeas* const ideas)
 {
-  json_t* const n_ideas =
-    ideas->n_ideas ? json_integer((json_int_t)ideas->n_ideas) : NULL;
   return put_line(stream,
-                  json_pack("{s:{s:I,s:I,s:o*}}",
+                  json_pack("{s:{s:I,s:I,s:I}}",
                             "end",
                             "sessions",
                             (json_int_t)writing->n_sessions,
                             "turns",
                             (json_int_t)writing->n_turns,
                             "ideas",
-                            n_ideas));
+                            (json_int_t)ideas->n_ideas));
 }
 
 /// Write what the journal holds, and the notebook.
@@ -250,7 +246,7 @@ write_all(FILE* const               stream,
   Writing             writing = {.stream = stream};
   const JournalReader reader  = {put_session, put_turn, &writing};
   fault->status               = STATUS_OK;
-  Status status = put_head(stream, person, journal, ideas->n_ideas > 0, fault);
+  Status status               = put_head(stream, person, journal, fault);
   if (!status) {
     status = journal_read(journal, &reader, fault);
   }
@@ -280,7 +276,7 @@ write_journal(FILE* const         stream,
 {
   JournalIdeas ideas;
   Status       status = journal_name_person(journal, fault);
-  if (status || (status = journal_ideas(journal, &ideas, fault))) {
+  if (status || (status = journal_all_ideas(journal, &ideas, fault))) {
     return status;
   }
   status = write_all(stream, person, journal, &ideas, fault);

@@ -2,7 +2,20 @@
 
 #include "core/settings/value.h"
 
+#include <stdbool.h>
 #include <string.h>
+
+enum { MOST_TONES = 2 }; // In one sentence: they are long, and a line is not
+
+static unsigned
+count_tones(const char* text)
+{
+  unsigned n = 0;
+  for (; (text = strstr(text, "{tone}")); ++text) {
+    ++n;
+  }
+  return n;
+}
 
 static void
 read_wording(const Setting      setting,
@@ -25,6 +38,11 @@ read_wording(const Setting      setting,
                   : row.has_note               ? "{note} is"
                   : row.has_tone               ? "{tone} is"
                                                : "nothing is");
+  } else if (count_tones(text) > MOST_TONES) {
+    setting_fault(setting,
+                  "\"%.40s\" has {tone} more than twice, which makes the line "
+                  "too long; write it once",
+                  text);
   } else {
     memcpy(words, text, strlen(text) + 1);
   }
@@ -63,6 +81,43 @@ read_group(const Setting top, const unsigned first, Sentences* const sentences)
   return first + n;
 }
 
+/// Whether a sentence is also another one: of a kind before, or before it in
+/// its own list.
+static bool
+is_double(const Sentences* const sentences,
+          const unsigned         kind,
+          const unsigned         number)
+{
+  const char* const words = sentences->of[kind].words[number];
+  for (unsigned k = 0; k <= kind; ++k) {
+    const unsigned n = k == kind ? number : sentences->of[k].n;
+    for (unsigned i = 0; i < n; ++i) {
+      if (words[0] && strcmp(words, sentences->of[k].words[i]) == 0) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+/// What stands twice would be said twice running.
+static void
+refuse_doubles(const Setting top, const Sentences* const sentences)
+{
+  for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+    const SentenceRow row = sentence_row((SentenceKind)kind);
+    const Setting list = setting_find(setting_find(top, row.group), row.name);
+    for (unsigned i = 0; i < setting_length(list); ++i) {
+      if (is_double(sentences, kind, i)) {
+        setting_fault(setting_at(list, i),
+                      "\"%.40s\" stands twice in this file; word it another "
+                      "way, or take it out",
+                      sentences->of[kind].words[i]);
+      }
+    }
+  }
+}
+
 Status
 sentences_file_read(Sentences* const sentences, Settings* const settings)
 {
@@ -74,6 +129,9 @@ sentences_file_read(Sentences* const sentences, Settings* const settings)
     next               = read_group(top, next, sentences);
   }
   value_allow(top, groups, n_groups);
+  if (settings_status(settings) == STATUS_OK) {
+    refuse_doubles(top, sentences);
+  }
   return settings_status(settings);
 }
 

@@ -1,7 +1,8 @@
 /// @file profiles/files/sentences_file.h What is said, from a settings file.
 ///
 /// A file may have the groups and names of sentence_row(), each a list of
-/// wordings; what it does not have stays as it is.
+/// wordings; what it does not have stays as it is. No sentence stands twice,
+/// and `{tone}` at most twice in one.
 
 #ifndef PROFILES_FILES_SENTENCES_FILE_H
 #define PROFILES_FILES_SENTENCES_FILE_H

@@ -165,7 +165,7 @@ journal_add_turn(Journal*           journal,
 /**
    Keep an idea in the notebook; it is on the disk when this returns.
 
-   @param idea Its ID is of no matter.
+   @param idea Its ID, and when it was changed, are of no matter.
    @param[out] is_new Whether there was none of these notes yet; if there was,
    that one stays.
    @return STATUS_OK; STATUS_RANGE if a value is not allowed, STATUS_SYSTEM,
@@ -177,6 +177,32 @@ journal_keep_idea(Journal*           journal,
                   bool*              is_new,
                   Fault*             fault);
 
+/**
+   Give an idea of the notebook another name; an empty one takes it away.
+
+   @param now_ms Of Unix time.
+   @return STATUS_OK; STATUS_MISSING if there is no such idea, STATUS_RANGE if
+   the name is too long, STATUS_SYSTEM, with the fault written.
+*/
+MUST_USE Status
+journal_rename_idea(Journal*    journal,
+                    JournalId   id,
+                    const char* name,
+                    int64_t     now_ms,
+                    Fault*      fault);
+
+/**
+   Take an idea out of the notebook: only that it was there is kept.
+
+   @return STATUS_OK; STATUS_MISSING if there is no such idea, STATUS_SYSTEM,
+   with the fault written.
+*/
+MUST_USE Status
+journal_remove_idea(Journal*  journal,
+                    JournalId id,
+                    int64_t   now_ms,
+                    Fault*    fault);
+
 // Reading
 
 /**
@@ -186,6 +212,10 @@ journal_keep_idea(Journal*           journal,
 */
 MUST_USE Status
 journal_ideas(Journal* journal, JournalIdeas* ideas, Fault* fault);
+
+/// Read the notebook with what was taken out of it, as an export needs it.
+MUST_USE Status
+journal_all_ideas(Journal* journal, JournalIdeas* ideas, Fault* fault);
 
 void
 journal_ideas_free(JournalIdeas* ideas);
@@ -273,7 +303,8 @@ journal_merge_session(Journal*              journal,
 MUST_USE Status
 journal_merge_turn(Journal* journal, const JournalTurn* turn, Fault* fault);
 
-/// Merge an idea, by the ID that its notes have.
+/// Merge an idea, by the ID that its notes have or, where it was taken out,
+/// had.
 MUST_USE Status
 journal_merge_idea(Journal* journal, const JournalIdea* idea, Fault* fault);
 

@@ -163,11 +163,11 @@ journal_merge_idea(Journal* const           journal,
 {
   JournalIdea own = {.kept_ms = 0};
   JournalIdea put = *idea;
-  put.id          = journal_idea_id(idea);
+  put.id          = idea->is_removed ? idea->id : journal_idea_id(idea);
   bool is_good    = true;
   if (!journal_get_idea(journal, put.id, &own)) {
     is_good = journal_put_idea(journal, QUERY_PUT_IDEA, &put);
-    ++journal->gain.ideas_added;
+    journal->gain.ideas_added += !put.is_removed;
   } else if (journal_compare(journal_idea_fields(), &put, &own) > 0) {
     is_good = journal_put_idea(journal, QUERY_SWAP_IDEA, &put);
     ++journal->gain.records_replaced;

@@ -103,8 +103,13 @@ static const JournalField turn_fields[] = {
 };
 
 static const JournalField idea_fields[] = {
-  LARGE(JournalIdea, kept_ms, 0, INT64_C(253402300799999)), // Year 9999
+  LARGE(JournalIdea, changed_ms, 0, INT64_C(253402300799999)), // Year 9999
+  NUMBER(JournalIdea, is_removed, 0, 1),
+  LARGE(JournalIdea, kept_ms, 0, INT64_C(253402300799999)),
+  TEXT(JournalIdea, name),
   TEXT(JournalIdea, chart),
+  TEXT(JournalIdea, chart_file),
+  NUMBER(JournalIdea, first_bar, 0, 1000),
   TEXT(JournalIdea, key),
   TEXT(JournalIdea, meter),
   TEXT(JournalIdea, origin),

@@ -103,11 +103,18 @@ typedef struct {
 } JournalTurn;
 
 /// An idea of the notebook. Two of the same notes in the same key and meter are
-/// one: its ID is their sum, see journal_idea_id().
+/// one: its ID is their sum, see journal_idea_id(). Of one that was taken out
+/// there is left that it was, so that no older export brings it back: all but
+/// the ID and the first two is empty.
 typedef struct {
   JournalId id;
-  int64_t   kept_ms; ///< Of Unix time
-  char      chart[JOURNAL_NAME_CAPACITY];
+  int64_t   changed_ms; ///< Kept, renamed or taken out: the latest stays
+  int32_t   is_removed; ///< 0 or 1
+  int64_t   kept_ms;    ///< Of Unix time
+  char      name[JOURNAL_NAME_CAPACITY];       ///< By the player, or empty
+  char      chart[JOURNAL_NAME_CAPACITY];      ///< Its title
+  char      chart_file[JOURNAL_SAYS_CAPACITY]; ///< How it is found, as --chart
+  int32_t   first_bar;                  ///< Where the idea stood in it, from 1
   char      key[JOURNAL_KIND_CAPACITY]; ///< `Eb major`
   char      meter[JOURNAL_KIND_CAPACITY];
   char      origin[JOURNAL_NAME_CAPACITY]; ///< The move that it came from

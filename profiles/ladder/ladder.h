@@ -65,7 +65,7 @@ typedef struct {
 
 typedef struct {
   char  words[LADDER_WORDS_CAPACITY];
-  float crushed_share; ///< Crushed notes a written note, 0..1
+  float crushed_share; ///< Crushed (grace) notes a written note, 0..1
   bool  approaches;    ///< A semitone below a chord tone, in the rhythm
   bool  turns;         ///< Turns and approaches from both sides
 } OrnamentRung;

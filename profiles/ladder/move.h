@@ -15,10 +15,10 @@ typedef enum {
   MOVE_FRAGMENT,
   MOVE_THIN_OUT,
   MOVE_FILL_IN,
-  MOVE_TURN_OVER,
+  MOVE_TURN_OVER, ///< Inversion
   MOVE_SHIFT,
   MOVE_RETURN,
-  MOVE_ORNAMENT,
+  MOVE_ORNAMENT, ///< With crushed notes: grace notes, acciaccature
 } Move;
 
 enum { N_MOVES = 12 };

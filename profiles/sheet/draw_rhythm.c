@@ -16,6 +16,8 @@ static const double meter_width = 26.0;
 static const double bar_before  = 14.0; // From a bar's line to its first note
 static const double bar_height  = 1.8;  // Spaces, up and down
 
+static const double number_above = 20.0;
+
 /// The line on paper.
 typedef struct {
   Paper*             paper;
@@ -209,7 +211,7 @@ draw_rhythm(Paper* const            paper,
 {
   const Line line = {
     .paper     = paper,
-    .rhythm    = &sheet->rhythm,
+    .rhythm    = &sheet->rhythms[block->index],
     .meter     = sheet->request.chart->meter,
     .left      = block->corner.x + meter_width,
     .y         = block->corner.y + line_y,
@@ -217,6 +219,14 @@ draw_rhythm(Paper* const            paper,
   };
   const double right = line.left + line.bar_width * SHEET_RHYTHM_BARS;
   draw_meter(&line, block->corner.x + meter_width / 2.0);
+  if (sheet->n_rhythms > 1) {
+    char number[16];
+    (void)snprintf(number, sizeof(number), "%u", block->index + 1);
+    paper_text(paper,
+               (PaperType){.size = 8.0},
+               (PaperPoint){block->corner.x, line.y - number_above},
+               number);
+  }
   sign_thin_line(
     paper, (PaperPoint){line.left, line.y}, (PaperPoint){right, line.y}, space);
   for (unsigned i = 0; i < SHEET_RHYTHM_BARS; ++i) {

@@ -17,6 +17,7 @@ static const struct {
   .gap     = 18.0,
   .heights = {[BLOCK_HEADER]   = 46.0,
               [BLOCK_TASK]     = 32.0,
+              [BLOCK_GOALS]    = 14.0,
               [BLOCK_HEADING]  = 24.0,
               [BLOCK_FORM_ROW] = 38.0,
               [BLOCK_RHYTHM]   = 58.0,
@@ -117,6 +118,15 @@ put_columns(Flow* const     flow,
   }
 }
 
+static void
+put_rhythms(Flow* const flow, const Sheet* const sheet)
+{
+  put_heading(flow, BLOCK_RHYTHM);
+  for (unsigned i = 0; i < sheet->n_rhythms; ++i) {
+    put_line(flow, BLOCK_RHYTHM, i);
+  }
+}
+
 // Rows of the form
 
 static unsigned
@@ -184,13 +194,19 @@ sheet_pages(SheetPages* const  pages,
     (chart->n_bars + pages->bars_per_row - 1) / pages->bars_per_row;
   Flow flow = {pages, LOOK.margin};
   put_line(&flow, BLOCK_HEADER, 0);
+  if (sheet->request.n_rhythms) {
+    put_rhythms(&flow, sheet);
+    return;
+  }
   put_line(&flow, BLOCK_TASK, 0);
+  if (sheet->request.n_goals) {
+    put_line(&flow, BLOCK_GOALS, 0);
+  }
   put_heading(&flow, BLOCK_FORM_ROW);
   for (unsigned i = 0; i < rows; ++i) {
     put_line(&flow, BLOCK_FORM_ROW, i);
   }
-  put_heading(&flow, BLOCK_RHYTHM);
-  put_line(&flow, BLOCK_RHYTHM, 0);
+  put_rhythms(&flow, sheet);
   if (sheet->n_chords) {
     put_heading(&flow, BLOCK_CHORD);
     put_columns(&flow, BLOCK_CHORD, sheet->n_chords, CHORD_COLUMNS);

@@ -17,15 +17,17 @@ typedef enum { SHEET_A4, SHEET_LETTER } SheetSize;
 typedef enum {
   BLOCK_HEADER,
   BLOCK_TASK,
+  BLOCK_GOALS,
   BLOCK_HEADING,  ///< Its index is the kind of block that it heads
   BLOCK_FORM_ROW, ///< By row
-  BLOCK_RHYTHM,
-  BLOCK_CHORD, ///< By chord of the sheet
-  BLOCK_SCALE, ///< By scale of the sheet
+  BLOCK_RHYTHM,   ///< By rhythm of the sheet
+  BLOCK_CHORD,    ///< By chord of the sheet
+  BLOCK_SCALE,    ///< By scale of the sheet
 } BlockKind;
 
 enum {
-  PAGES_BLOCK_CAPACITY = CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY + 8,
+  PAGES_BLOCK_CAPACITY =
+    CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY + SHEET_RHYTHMS_MOST + 9,
 };
 
 typedef struct {

@@ -19,6 +19,28 @@ whole_tempo(const SheetRequest* const request)
   return (double)(long)(request->tempo_bpm + 0.5);
 }
 
+/// Draw whose it is and of which day, at the right; return the room it takes.
+static double
+draw_owner(Paper* const              paper,
+           const SheetRequest* const request,
+           const SheetBlock* const   block)
+{
+  const PaperType  type  = {.size = 10.0, .align = PAPER_RIGHT};
+  const PaperPoint right = {block->corner.x + block->width,
+                            block->corner.y + 20.0};
+  char             owner[WORDS_CAPACITY];
+  (void)snprintf(owner,
+                 sizeof(owner),
+                 "%s%s%s",
+                 request->name ? request->name : "",
+                 request->name && request->date ? ", " : "",
+                 request->date ? request->date : "");
+  if (!owner[0]) {
+    return 0.0;
+  }
+  return ink_text(paper, type, right, 0.4 * block->width, owner) + 12.0;
+}
+
 static void
 draw_header(Paper* const            paper,
             const Sheet* const      sheet,
@@ -32,7 +54,7 @@ draw_header(Paper* const            paper,
   (void)ink_text(paper,
                  (PaperType){.size = 21.0, .is_bold = true},
                  (PaperPoint){block->corner.x, block->corner.y + 20.0},
-                 block->width,
+                 block->width - draw_owner(paper, request, block),
                  chart->title);
   (void)snprintf(line,
                  sizeof(line),
@@ -94,6 +116,8 @@ draw_heading(Paper* const            paper,
              at,
              block->index == BLOCK_SCALE && sheet->n_scales > 1
                ? "The scales, fingered"
+             : block->index == BLOCK_RHYTHM && sheet->n_rhythms > 1
+               ? "Rhythms to speak, clap and play"
                : words[block->index]);
   switch ((BlockKind)block->index) {
     case BLOCK_FORM_ROW:
@@ -115,9 +139,29 @@ draw_heading(Paper* const            paper,
       break;
     case BLOCK_HEADER:
     case BLOCK_TASK:
+    case BLOCK_GOALS:
     case BLOCK_HEADING:
       break;
   }
+}
+
+static void
+draw_goals(Paper* const            paper,
+           const Sheet* const      sheet,
+           const SheetBlock* const block)
+{
+  const SheetRequest* const request = &sheet->request;
+  char                      text[SHEET_GOALS * WORDS_CAPACITY] = "Goals: ";
+  size_t                    n                                  = strlen(text);
+  for (unsigned i = 0; i < request->n_goals && n < sizeof(text); ++i) {
+    n += (size_t)snprintf(
+      text + n, sizeof(text) - n, "%s%s", i ? "; " : "", request->goals[i]);
+  }
+  (void)ink_text(paper,
+                 (PaperType){.size = 10.0},
+                 (PaperPoint){block->corner.x, block->corner.y + 8.0},
+                 block->width,
+                 text);
 }
 
 static void
@@ -137,6 +181,9 @@ draw_block(Paper* const            paper,
                     block->width,
                     2,
                     sheet->task);
+      break;
+    case BLOCK_GOALS:
+      draw_goals(paper, sheet, block);
       break;
     case BLOCK_HEADING:
       draw_heading(paper, sheet, block);
@@ -269,4 +316,43 @@ sheet_save(const Sheet* const      sheet,
         : fault_set(fault, STATUS_RANGE, path, 0, "the name is too long");
   }
   return status;
+}
+
+// Books
+
+Status
+sheet_book_add(SheetBook* const        book,
+               const Sheet* const      sheet,
+               const SheetPages* const pages)
+{
+  if (!book->paper &&
+      paper_open(&book->paper, PAPER_PDF, pages->width, pages->height)) {
+    return STATUS_MEMORY;
+  }
+  for (unsigned page = 0; page < pages->n_pages; ++page) {
+    if (book->n_pages++) {
+      paper_next_page(book->paper);
+    }
+    sheet_draw(book->paper, sheet, pages, page);
+  }
+  return STATUS_OK;
+}
+
+Status
+sheet_book_save(SheetBook* const  book,
+                const char* const path,
+                Fault* const      fault)
+{
+  if (!book->paper) {
+    return fault_set(fault, STATUS_MISSING, path, 0, "there is no page");
+  }
+  paper_title(book->paper, "Sheets to practise from");
+  return paper_save(book->paper, path, fault);
+}
+
+void
+sheet_book_close(SheetBook* const book)
+{
+  paper_close(book->paper);
+  *book = (SheetBook){.n_pages = 0};
 }

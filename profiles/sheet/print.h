@@ -37,4 +37,21 @@ sheet_save(const Sheet*      sheet,
            const char*       path,
            Fault*            fault);
 
+/// Sheets of one size one after the other; zeroed, it is empty.
+typedef struct {
+  Paper*   paper; ///< Owned
+  unsigned n_pages;
+} SheetBook;
+
+/// Add all pages of a sheet; STATUS_OK or STATUS_MEMORY.
+MUST_USE Status
+sheet_book_add(SheetBook* book, const Sheet* sheet, const SheetPages* pages);
+
+/// Write them into a PDF; STATUS_OK, or as sheet_save().
+MUST_USE Status
+sheet_book_save(SheetBook* book, const char* path, Fault* fault);
+
+void
+sheet_book_close(SheetBook* book);
+
 #endif // PROFILES_SHEET_PRINT_H

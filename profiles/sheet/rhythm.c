@@ -1,8 +1,11 @@
 #include "profiles/sheet/rhythm.h"
 
+#include "core/rng.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stddef.h>
+#include <string.h>
 
 enum {
   SIXTEENTH = TICKS_PER_QUARTER / 4,
@@ -158,17 +161,14 @@ onsets_of(const Cell* const cell)
 
 /// Whether a rung allows all of a pattern of two bars.
 static bool
-allows_pattern(const RhythmRung* const rung,
+allows_letters(const RhythmRung* const rung,
                const Meter             meter,
-               const Shows             shows)
+               const char* const       letters)
 {
   const Notation notation = notation_of(meter);
   unsigned       n_onsets = 0;
   bool           held     = false;
-  if (shows == SHOWS_CROSS && !rung->cross_rhythm) {
-    return false;
-  }
-  for (const char* at = pattern_of(meter, shows); *at; ++at) {
+  for (const char* at = letters; *at; ++at) {
     const Cell* const cell = cell_named(&notation, *at);
     if (cell && !allows_cell(rung, &notation, cell)) {
       return false;
@@ -181,6 +181,15 @@ allows_pattern(const RhythmRung* const rung,
   const double quarters =
     2.0 * (double)meter_bar_ticks(meter) / (double)TICKS_PER_QUARTER;
   return n_onsets <= ceil((double)rung->onsets_per_bar * quarters / 4.0);
+}
+
+static bool
+allows_pattern(const RhythmRung* const rung,
+               const Meter             meter,
+               const Shows             shows)
+{
+  return (shows != SHOWS_CROSS || rung->cross_rhythm) &&
+         allows_letters(rung, meter, pattern_of(meter, shows));
 }
 
 /// Return the furthest that a rung allows; with so few notes that none is, the
@@ -212,16 +221,119 @@ write_cell(SheetRhythm* const rhythm, const Cell* const cell, Tick tick)
   return tick;
 }
 
-SheetRhythm
-sheet_rhythm(const Meter meter, const RhythmRung* const rung)
+static SheetRhythm
+write_letters(const Meter meter, const char* const letters)
 {
   const Notation notation = notation_of(meter);
   SheetRhythm    rhythm   = {.n_marks = 0};
   Tick           tick     = 0;
-  for (const char* at = pattern_of(meter, furthest_of(rung, meter)); *at;
-       ++at) {
+  for (const char* at = letters; *at; ++at) {
     const Cell* const cell = cell_named(&notation, *at);
     tick                   = cell ? write_cell(&rhythm, cell, tick) : tick;
   }
   return rhythm;
+}
+
+SheetRhythm
+sheet_rhythm(const Meter meter, const RhythmRung* const rung)
+{
+  return write_letters(meter, pattern_of(meter, furthest_of(rung, meter)));
+}
+
+// Drawn
+
+enum { TRIES = 400, LETTERS_MOST = 16 };
+
+/// The letters that may begin, and those that go on after what is held; how
+/// often one stands there is how likely it is.
+typedef struct {
+  const char* free;
+  const char* held;
+} Urn;
+
+/// Common practice, no source: notes more than rests, quarters most.
+static const Urn simple_urn   = {"qqqreeoaAtsph", "Te"};
+static const Urn compound_urn = {"qqreellosA", "TZ"};
+
+/// What shows the newest of a rung: one of these is in it.
+static const char* const newest[N_SHOWS] = {
+  [SHOWS_BARS]       = "q",
+  [SHOWS_BEATS]      = "q",
+  [SHOWS_EIGHTHS]    = "el",
+  [SHOWS_SWING]      = "el",
+  [SHOWS_OFF_BEATS]  = "oaA",
+  [SHOWS_TRIPLETS]   = "toA",
+  [SHOWS_SIXTEENTHS] = "sp",
+  [SHOWS_CROSS]      = "aAsp",
+};
+
+/// Draw letters for two bars; the last beat rests.
+static void
+draw_letters(Rng* const rng, const Meter meter, char letters[LETTERS_MOST])
+{
+  const Notation   notation = notation_of(meter);
+  const Urn* const urn = meter_is_compound(meter) ? &compound_urn : &simple_urn;
+  const unsigned   beats = meter_beats_per_bar(meter);
+  bool             held  = false;
+  unsigned         i     = 0;
+  while (i + 1 < 2 * beats) {
+    const char* const from    = held ? urn->held : urn->free;
+    const char        letter  = from[rng_below(rng, (unsigned)strlen(from))];
+    const Cell* const cell    = cell_named(&notation, letter);
+    const bool        is_half = cell->lengths[0] == HALF; // Within its bar
+    if ((is_half && (i % beats + 1 == beats || i + 2 == 2 * beats)) ||
+        (cell->ties_on && i + 2 == 2 * beats)) {
+      continue;
+    }
+    letters[i++] = letter;
+    if (is_half) {
+      letters[i++] = '-';
+    }
+    held = cell->ties_on;
+  }
+  letters[i++] = 'r';
+  letters[i]   = '\0';
+}
+
+static bool
+is_new(const SheetRhythm* const rhythm,
+       const SheetRhythm* const others,
+       const unsigned           n)
+{
+  for (unsigned i = 0; i < n; ++i) {
+    bool is_same = others[i].n_marks == rhythm->n_marks;
+    for (unsigned k = 0; is_same && k < rhythm->n_marks; ++k) {
+      is_same = others[i].marks[k].length == rhythm->marks[k].length &&
+                others[i].marks[k].is_rest == rhythm->marks[k].is_rest;
+    }
+    if (is_same) {
+      return false;
+    }
+  }
+  return true;
+}
+
+void
+sheet_rhythms(const Meter             meter,
+              const RhythmRung* const rung,
+              const uint64_t          seed,
+              const unsigned          n,
+              SheetRhythm             rhythms[])
+{
+  const char* const wanted = newest[furthest_of(rung, meter)];
+  Rng               rng    = rng_seed(seed, 11);
+  for (unsigned i = 0; i < n; ++i) {
+    rhythms[i] = sheet_rhythm(meter, rung);
+    for (unsigned k = 0; k < TRIES; ++k) {
+      char letters[LETTERS_MOST];
+      draw_letters(&rng, meter, letters);
+      const SheetRhythm drawn = write_letters(meter, letters);
+      if (allows_letters(rung, meter, letters) && strpbrk(letters, wanted) &&
+          letters[strcspn(letters, "r")] && strspn(letters, "r-") < 2 &&
+          is_new(&drawn, rhythms, i)) {
+        rhythms[i] = drawn;
+        break;
+      }
+    }
+  }
 }

@@ -12,6 +12,7 @@
 #include "profiles/ladder/ladder.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 
 enum { SHEET_MARK_CAPACITY = 64, SHEET_RHYTHM_BARS = 2 };
 
@@ -32,5 +33,17 @@ typedef struct {
 /// Write the rhythm of a rung in a meter.
 SheetRhythm
 sheet_rhythm(Meter meter, const RhythmRung* rung);
+
+/**
+   Write some rhythms of a rung, drawn by a seed: each holds what the rung
+   allows, shows the newest of it where that can be, and ends in a rest; no two
+   are alike, as far as there are so many.
+*/
+void
+sheet_rhythms(Meter             meter,
+              const RhythmRung* rung,
+              uint64_t          seed,
+              unsigned          n,
+              SheetRhythm       rhythms[]);
 
 #endif // PROFILES_SHEET_RHYTHM_H

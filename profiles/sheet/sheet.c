@@ -34,18 +34,59 @@ has_scale(const Sheet* const sheet, const Scale scale)
   return false;
 }
 
+/// Whether the blues scale of the home note belongs to a form: where its first
+/// chord on that note has a minor seventh (common practice, no source).
+static bool
+is_bluesy(const Chart* const chart)
+{
+  const unsigned home = spelling_pitch_class(chart->key.tonic);
+  for (unsigned i = 0; i < chart->n_changes; ++i) {
+    const Chord* const chord = &chart->changes[i].chord;
+    if (!chord_is_silence(chord) && spelling_pitch_class(chord->root) == home) {
+      return chord->all_mask >> 10 & 1U;
+    }
+  }
+  return false;
+}
+
+static void
+add_blues_scale(Sheet* const sheet)
+{
+  const Chart* const chart = sheet->request.chart;
+  Scale              blues = {.tonic = chart->key.tonic};
+  if (is_bluesy(chart) && !scale_kind_named(&blues.kind, "minor blues") &&
+      !has_scale(sheet, blues)) {
+    sheet->scales[sheet->n_scales++] = blues;
+  }
+}
+
+static void
+write_rhythms(Sheet* const sheet)
+{
+  const SheetRequest* const request = &sheet->request;
+  const RhythmRung* const   rung =
+    &request->ladder->rhythm[request->rung.level[DIMENSION_RHYTHM] - 1];
+  const Meter meter = request->chart->meter;
+  if (request->n_rhythms) {
+    sheet->n_rhythms = request->n_rhythms;
+    sheet_rhythms(meter, rung, request->seed, sheet->n_rhythms, sheet->rhythms);
+  } else {
+    sheet->n_rhythms  = 1;
+    sheet->rhythms[0] = sheet_rhythm(meter, rung);
+  }
+}
+
 void
 sheet_make(Sheet* const sheet, const SheetRequest* const request)
 {
   const Chart* const  chart  = request->chart;
   const Ladder* const ladder = request->ladder;
-  const unsigned      level  = request->rung.level[DIMENSION_RHYTHM];
   HandShape           shapes[CHART_CHANGE_CAPACITY];
   left_hand_shapes(chart, shapes);
   sheet->request  = *request;
   sheet->n_chords = 0;
   sheet->n_scales = 0;
-  sheet->rhythm   = sheet_rhythm(chart->meter, &ladder->rhythm[level - 1]);
+  write_rhythms(sheet);
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
     const Scale              scale  = chart_scale_at(chart, change->tick);
@@ -57,6 +98,7 @@ sheet_make(Sheet* const sheet, const SheetRequest* const request)
       sheet->scales[sheet->n_scales++] = scale;
     }
   }
+  add_blues_scale(sheet);
   sheet_task(ladder, request->rung, request->task, sheet->task);
 }
 

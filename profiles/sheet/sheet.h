@@ -22,6 +22,8 @@ enum {
   SHEET_KEY_CAPACITY  = 13,
   SHEET_WHITE_KEYS    = 11, ///< On a keyboard picture
   SHEET_WORD_CAPACITY = 32,
+  SHEET_GOALS         = 8,
+  SHEET_RHYTHMS_MOST  = 24, ///< On a page of rhythms
 };
 
 /// What a sheet is made for; what it points to must outlive the sheet.
@@ -35,6 +37,12 @@ typedef struct {
   char          feel[SHEET_WORD_CAPACITY];
   unsigned      bars_per_turn;
   bool          partner_begins;
+  const char*   name; ///< Whose it is; NULL: nobody's in particular
+  const char*   date;
+  unsigned      n_goals;
+  const char*   goals[SHEET_GOALS];
+  unsigned      n_rhythms; ///< Nothing but so many rhythms; 0: all the rest
+  uint64_t      seed;      ///< Of these
 } SheetRequest;
 
 /// A chord with the scale that it has in some bar; each pair stands once.
@@ -44,15 +52,17 @@ typedef struct {
   HandShape left; ///< As the left hand holds it
 } SheetChord;
 
-/// A sheet, about 25 KiB.
+/// A sheet, about 60 KiB.
 typedef struct {
   SheetRequest request;
   unsigned     n_chords;
   SheetChord   chords[CHART_CHANGE_CAPACITY]; ///< In the order of the form
   unsigned     n_scales;
-  Scale        scales[CHART_CHANGE_CAPACITY]; ///< The same, each once
-  SheetRhythm  rhythm;
-  char         task[TASK_TEXT_CAPACITY];
+  Scale        scales[CHART_CHANGE_CAPACITY + 1]; ///< The same, each once, and
+                                                  ///< the blues scale
+  unsigned    n_rhythms;
+  SheetRhythm rhythms[SHEET_RHYTHMS_MOST];
+  char        task[TASK_TEXT_CAPACITY];
 } Sheet;
 
 /// A scale once up from its tonic to the octave, with a finger on each note.

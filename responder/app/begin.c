@@ -1,9 +1,15 @@
 #include "responder/app/begin.h"
 
 #include "profiles/choices/choices_file.h"
+#include "profiles/journal/day.h"
 #include "responder/app/command.h"
 #include "responder/lesson/choosing.h"
+#include "responder/lesson/today.h"
 #include "responder/lesson/warn.h"
+#include "responder/record/recorded.h"
+
+#include <stdio.h>
+#include <string.h>
 
 int
 begin_who(Who* const who, const Options* const options)
@@ -48,6 +54,38 @@ begin_setup(Setup* const setup, const Choices* const choices)
   return begin_loaded(setup, status, &faults);
 }
 
+// What barter recorded knows what it was played over, and counts from its
+// count-in
+static void
+take_recording(Choices* const       choices,
+               Take* const          take,
+               const Options* const options)
+{
+  const char* const path    = options->operands[0];
+  Tick              bar_one = 0;
+  Choices           then;
+  Fault             ignored;
+  if (recorded_choices(&then, &bar_one, path, &ignored)) {
+    return;
+  }
+  if (!options_have(options, OPTION_LEAD_IN)) {
+    take_shift(take, -bar_one);
+  }
+  if (choose_recording(choices, &then)) {
+    command_say("%s was played over %s%s%s, and is heard over it; --chart says "
+                "another",
+                path,
+                then.chart,
+                then.key[0] ? " in " : "",
+                then.key);
+  } else {
+    command_say("%s was played over %s, and is heard over %s, as you say",
+                path,
+                then.chart,
+                choices->chart);
+  }
+}
+
 int
 begin_take(Choices* const       choices,
            Take* const          take,
@@ -67,6 +105,7 @@ begin_take(Choices* const       choices,
   }
   warn_of_take(&notices, path, take);
   choose_take(choices, take);
+  take_recording(choices, take, options);
   if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_TAKE) {
     warn_of_tempo(&notices, path, take, choices->tempo_bpm);
   }
@@ -83,4 +122,30 @@ begin_rest(const Take* const    take,
   Notices notices = {.n = 0};
   warn_of_rest(&notices, options->operands[0], take, end, meter);
   command_notice(&notices);
+}
+
+static bool
+read_day(int32_t* const day, const char* const text)
+{
+  Date date = {0, 0, 0};
+  char again[DAY_TEXT_CAPACITY];
+  char rest = '\0';
+  if (sscanf(
+        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) !=
+        3 ||
+      date.year < 1 || date.month < 1 || date.month > 12) {
+    return false;
+  }
+  *day = day_of(date);
+  return strcmp(day_text(*day, again), text) == 0;
+}
+
+int
+begin_day(int32_t* const day, const Options* const options)
+{
+  *day = today();
+  return !options_have(options, OPTION_DATE) || read_day(day, options->date)
+           ? EXIT_DONE
+           : command_misuse("--date %.40s is no day; write it as 2025-11-25",
+                            options->date);
 }

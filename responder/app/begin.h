@@ -52,4 +52,10 @@ begin_take(Choices*       choices,
 void
 begin_rest(const Take* take, Tick end, Meter meter, const Options* options);
 
+/// Read the day of --date, else take today's.
+/// @param[out] day Days since 1970-01-01.
+/// @return The exit status.
+int
+begin_day(int32_t* day, const Options* options);
+
 #endif // RESPONDER_APP_BEGIN_H

@@ -7,6 +7,7 @@
 #include "responder/lesson/kept.h"
 #include "responder/lesson/warn.h"
 #include "responder/tell/draw.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
 #include <stdlib.h>
@@ -33,7 +34,7 @@ tell_head(const Telling* const telling, const Setup* const setup)
 {
   const SessionOptions session = setup_session(setup);
   tell_chart(telling->stream, &session);
-  tell_legend(telling->stream);
+  notes_tell_legend(telling->stream);
   if (telling->draws) {
     draw_legend(telling->stream);
   }
@@ -178,6 +179,13 @@ answer_file(Setup* const setup, const Options* const options)
   int     code = begin_who(&who, options);
   if (code || (code = begin_take(&choices, &take, &who, options))) {
     return code;
+  }
+  if (choices.makes_room &&
+      choices_place(&choices, CHOICE_MAKE_ROOM) == CHOICE_BY_TAKE) {
+    choices.makes_room = false; // There is room in it already
+    command_say("%s was made with --make-room, and is answered as it lies over "
+                "the chart; --replay makes it again",
+                options->operands[0]);
   }
   if (options_have(options, OPTION_PRACTICE)) { // Only this moves the ladder
     choose_climb(&choices, &who);

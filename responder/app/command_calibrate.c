@@ -44,7 +44,8 @@ calibrate(Playing* const       playing,
           const double         tempo_bpm)
 {
   Calibrating calibrating;
-  if (!playing->equipment.wiring.has_in) {
+  if (!playing->equipment.wiring.has_in ||
+      playing->equipment.wiring.awaits_in) {
     command_say("there is nothing to tap on; plug in a keyboard");
     return EXIT_SYSTEM;
   }

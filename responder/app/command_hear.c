@@ -6,6 +6,7 @@
 #include "responder/record/notation.h"
 #include "responder/record/recorded.h"
 #include "responder/tell/draw.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
 #include <stdlib.h>
@@ -75,7 +76,7 @@ listen(Hearer* const        hearer,
   }
   hearer->stream = outputs_stream(options);
   hearer->draws  = options_have(options, OPTION_DRAW);
-  tell_legend(hearer->stream);
+  notes_tell_legend(hearer->stream);
   if (hearer->draws) {
     draw_legend(hearer->stream);
   }

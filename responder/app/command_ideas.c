@@ -1,6 +1,8 @@
 #include "responder/app/command.h"
 
 #include "responder/app/begin.h"
+#include "responder/app/endings.h"
+#include "responder/app/ideas_kept.h"
 #include "responder/app/outputs.h"
 #include "responder/app/show.h"
 #include "responder/lesson/desk.h"
@@ -19,32 +21,12 @@ typedef struct {
   FILE*          stream;
   OpeningSpan    span;
   bool           draws;
-  Who            who;
-  JournalIdeas   kept;
+  IdeasKept      kept;
   Desk           desk;
   Tries          tries;
 } Table;
 
 // What to begin with
-
-// Which of the notebook is meant; 0 and a fault said if there is no such one
-static size_t
-kept_number(const Table* const table)
-{
-  const char* const text = table->options->operands[0];
-  char*             end  = NULL;
-  const long        n    = strtol(text, &end, 10);
-  if (end == text || *end || n < 1 || (size_t)n > table->kept.n_ideas) {
-    (void)command_misuse("--kept %.40s: the notebook of %s holds %zu idea%s; "
-                         "barter ideas --kept lists them",
-                         text,
-                         table->who.learner.name,
-                         table->kept.n_ideas,
-                         table->kept.n_ideas == 1 ? "" : "s");
-    return 0;
-  }
-  return (size_t)n;
-}
 
 static int
 open_take(Table* const table)
@@ -52,7 +34,7 @@ open_take(Table* const table)
   Faults  faults = {.n_faults = 0};
   Choices choices;
   Take    take;
-  int     code = begin_take(&choices, &take, &table->who, table->options);
+  int     code = begin_take(&choices, &take, &table->kept.who, table->options);
   if (code) {
     return code;
   }
@@ -74,6 +56,22 @@ may_recall(const Options* const options)
 }
 
 static int
+open_kept(Table* const table)
+{
+  const IdeasKept* const kept   = &table->kept;
+  Desk* const            desk   = &table->desk;
+  Faults                 faults = {.n_faults = 0};
+  const size_t number = ideas_kept_number(kept, table->options->operands[0]);
+  if (!number) {
+    return EXIT_USE;
+  }
+  const Choices choices = ideas_kept_choose(kept, number);
+  const Status  status =
+    desk_kept(desk, &choices, &kept->ideas, number, table->span, &faults);
+  return begin_loaded(&desk->setup, status, &faults);
+}
+
+static int
 open_desk(Table* const table)
 {
   const Options* const options = table->options;
@@ -83,17 +81,14 @@ open_desk(Table* const table)
   if (options->n_operands && !is_kept) {
     return open_take(table);
   }
-  const Choices choices = begin_choose(&table->who, options);
-  const size_t  number  = is_kept ? kept_number(table) : 0;
-  if (is_kept && !number) {
-    return EXIT_USE;
+  if (is_kept) {
+    return open_kept(table);
   }
-  const Status status =
-    is_kept
-      ? desk_kept(desk, &choices, &table->kept, number, table->span, &faults)
-    : may_recall(options)
-      ? desk_last(desk, &choices, &table->who, table->span, &faults)
-      : desk_suggest(desk, &choices, table->span, &faults);
+  const Choices choices = begin_choose(&table->kept.who, options);
+  const Status  status =
+    may_recall(options)
+       ? desk_last(desk, &choices, &table->kept.who, table->span, &faults)
+       : desk_suggest(desk, &choices, table->span, &faults);
   return begin_loaded(&desk->setup, status, &faults);
 }
 
@@ -146,7 +141,7 @@ keep(const Table* const table)
     return command_misuse(
       "--keep %u: there are %u ideas; --count asks for more", n, desk->found.n);
   }
-  if (kept_add(&table->who,
+  if (kept_add(&table->kept.who,
                &desk->setup,
                &desk->found.ways[n - 1].answer,
                &number,
@@ -160,7 +155,7 @@ keep(const Table* const table)
                          "already.\n",
                 n,
                 number,
-                table->who.learner.name);
+                table->kept.who.learner.name);
   return EXIT_DONE;
 }
 
@@ -179,11 +174,27 @@ hear_turn(void* const context, const TurnRecord* const record)
   tries_hear(context, record);
 }
 
+static int
+play_once(Show* const show, Tries* const tries, StageResult* const result)
+{
+  Fault fault;
+  if (tries_play(tries, &show->playing, &fault)) {
+    return command_fail(&fault);
+  }
+  show_session(show, &tries->session, &tries->kept, hear_turn, tries, result);
+  tries_end(tries, &show->playing, result);
+  if (result->is_kept) {
+    (void)printf("Kept as %s\n", tries->kept.path);
+    (void)fflush(stdout);
+  }
+  return result->fault.status ? command_fail(&result->fault) : EXIT_DONE;
+}
+
 // Plays one until it was tried; when nobody is there to try it, that was the
 // last
 static int
 play_one(void* const        context,
-         Playing* const     playing,
+         Show* const        show,
          const unsigned     index,
          StageResult* const result)
 {
@@ -192,7 +203,7 @@ play_one(void* const        context,
   int          code  = EXIT_DONE;
   tries_begin(tries, index);
   while (!code && result->end == STAGE_OVER && tries_next(tries)) {
-    code = show_drill(playing, &tries->session, hear_turn, tries, result);
+    code = play_once(show, tries, result);
   }
   if (!code && result->end == STAGE_OVER && tries_are_vain(tries)) {
     (void)puts("Nothing was played; we go on another time.");
@@ -254,70 +265,36 @@ develop_phrase(Table* const table)
 }
 
 static int
-list_kept(Table* const table)
-{
-  Desk* const desk = &table->desk;
-  if (!table->kept.n_ideas) {
-    (void)fprintf(table->stream,
-                  "The notebook of %s is empty; barter ideas --keep N puts one "
-                  "in\n",
-                  table->who.learner.name);
-    return EXIT_DONE;
-  }
-  const Choices choices = begin_choose(&table->who, table->options);
-  const int     code    = begin_setup(&desk->setup, &choices);
-  if (code) {
-    return code;
-  }
-  ideas_tell_notebook(table->stream, desk, table->who.learner.name);
-  for (size_t i = 1; i <= table->kept.n_ideas; ++i) {
-    ideas_tell_kept(table->stream,
-                    desk,
-                    &table->kept.ideas[i - 1],
-                    i,
-                    table->span,
-                    table->draws);
-  }
-  return EXIT_DONE;
-}
-
-// One can go on without a notebook, unless it is asked for
-static int
-open_notebook(Table* const table)
-{
-  const OptionSet notebook = OPTION_BIT(OPTION_KEEP) | OPTION_BIT(OPTION_KEPT);
-  Fault           fault;
-  const int       code = begin_who(&table->who, table->options);
-  if (code ||
-      (table->who.has_bad_journal && !(table->options->given & notebook))) {
-    return code;
-  }
-  return command_end(kept_load(&table->kept, &table->who, &fault), &fault);
-}
-
-static int
 sit_down(Table* const table)
 {
   const Options* const options = table->options;
   const bool lists = options_have(options, OPTION_KEPT) && !options->n_operands;
-  const int  code  = open_notebook(table);
+  const int  code  = ideas_kept_open(&table->kept, options);
   if (code) {
     return code;
   }
-  return lists ? list_kept(table) : develop_phrase(table);
+  return ideas_kept_is_change(options) ? ideas_kept_change(&table->kept)
+         : lists ? ideas_kept_list(&table->kept, &table->desk, table->span)
+                 : develop_phrase(table);
 }
 
 // No file takes the place of the take, or of another
 static int
 check_outputs(const Options* const options)
 {
-  const bool has_take =
-    options->n_operands && !options_have(options, OPTION_KEPT);
+  const bool has_take = options->n_operands &&
+                        !options_have(options, OPTION_KEPT) &&
+                        !ideas_kept_is_change(options);
   char    path[IDEAS_PATH_CAPACITY];
   Options files = *options;
   if (options_have(options, OPTION_LIVE)) {
     files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
   } else if (options_have(options, OPTION_OUT)) {
+    const int code =
+      endings_check("--out", options->out, "a folder of MIDI files", "");
+    if (code) {
+      return code;
+    }
     files.out = ideas_file_path(options->out, path);
   }
   return outputs_apart(has_take ? options->operands[0] : NULL, &files);
@@ -326,7 +303,7 @@ check_outputs(const Options* const options)
 static int
 run(const Options* const options)
 {
-  if (options->n_operands > 1) {
+  if (options->n_operands > 1 && !ideas_kept_is_change(options)) {
     return command_misuse("ideas takes one file: barter ideas TAKE.mid, or "
                           "none");
   }
@@ -350,14 +327,14 @@ run(const Options* const options)
   table->span    = (OpeningSpan){options->span.first, options->span.last};
   table->draws   = options_have(options, OPTION_DRAW);
   const int code = sit_down(table);
-  journal_ideas_free(&table->kept);
+  journal_ideas_free(&table->kept.ideas);
   free(table);
   return code;
 }
 
 const Command command_ideas = {
   .name     = "ideas",
-  .operands = "[TAKE.mid]",
+  .operands = "[TAKE.mid | rename N NAME | remove N]",
   .summary  = "other ways on from a phrase",
   .words =
     "Develops a phrase in ways that differ, from near to far: the first "
@@ -365,9 +342,15 @@ const Command command_ideas = {
     "of a take, or the one at --bars. Without a take it is the last one that "
     "you\n"
     "played in your last session or, where a chart is named or there is none,\n"
-    "one to begin with. --kept lists your notebook, --kept N goes on from it. "
-    "--out\n"
-    "names a folder; with --live, which plays them for you to try, a port.",
+    "one to begin with. --out names a folder; with --live, which plays them "
+    "for\n"
+    "you to try, a port.\n"
+    "\n"
+    "Your notebook, of what --keep put in:\n"
+    "  --kept           list it, each idea over its own chart\n"
+    "  --kept N         go on from one\n"
+    "  rename N NAME    call one something; \"\" takes the name away\n"
+    "  remove N         take one out",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_SPAN) | OPTION_BIT(OPTION_COUNT) |

@@ -1,4 +1,6 @@
 #include "responder/app/command.h"
+#include "responder/app/endings.h"
+#include "responder/app/outputs.h"
 
 #include "core/files/file.h"
 #include "core/settings/nearest.h"
@@ -231,8 +233,17 @@ tell_export(const Options* const options, const Person* const person)
 
 static int export(const Options* const options, const Person* const person)
 {
-  Faults       faults = {.n_faults = 0};
-  Fault        fault;
+  Faults     faults = {.n_faults = 0};
+  Fault      fault;
+  const bool is_table = options_have(options, OPTION_CSV);
+  const int  ending =
+    endings_check("export",
+                  options->operands[1],
+                  is_table ? "a table" : "all there is of a learner",
+                  is_table ? ".csv" : ".json");
+  if (ending) {
+    return ending;
+  }
   const Status status = write_file(options, person, &faults, &fault);
   if (faults.n_faults) {
     (void)command_fail_all(&faults);
@@ -259,7 +270,8 @@ import(const Options* const options, const Person* const nobody)
   if (learners_import_look(&it, options->operands[0], id, &fault)) {
     return command_fail(&fault);
   }
-  const Status status = learners_import(&it, NULL, &gain, &fault);
+  const Watch  watch  = {outputs_show, NULL};
+  const Status status = learners_import(&it, &watch, &gain, &fault);
   if (!status) {
     learners_tell_gain(stdout, it.person.id, &gain);
   }

@@ -1,6 +1,7 @@
 #include "responder/app/command.h"
 
 #include "core/paper/paper.h"
+#include "profiles/learner/people.h"
 #include "profiles/sheet/print.h"
 #include "responder/app/begin.h"
 #include "responder/lesson/choosing.h"
@@ -11,9 +12,11 @@
 
 // What a sheet is made of; large, so kept in place
 typedef struct {
-  Setup    setup;
-  Who      who;
-  Printing printing;
+  Setup        setup;
+  Who          who;
+  PrintingWish wish;
+  Printing     printing;
+  SheetBook    book;
 } Paperwork;
 
 static int
@@ -25,8 +28,25 @@ prepare(Paperwork* const work, const Options* const options)
   }
   Choices choices = begin_choose(&work->who, options);
   choose_climb(&choices, &work->who);
-  return begin_setup(&work->setup, &choices);
+  const int loaded = begin_setup(&work->setup, &choices);
+  if (!loaded) {
+    printing_lay(&work->printing, &work->setup, &work->wish);
+  }
+  return loaded;
 }
+
+static int
+wish(Paperwork* const work, const Options* const options)
+{
+  work->wish = (PrintingWish){
+    .size      = options->is_letter ? SHEET_LETTER : SHEET_A4,
+    .who       = &work->who,
+    .n_rhythms = options_have(options, OPTION_RHYTHMS) ? options->rhythms : 0,
+  };
+  return begin_day(&work->wish.day, options);
+}
+
+// One
 
 static void
 tell(const Paperwork* const work, const char* const path)
@@ -46,20 +66,13 @@ tell(const Paperwork* const work, const char* const path)
 }
 
 static int
-print(Paperwork* const work, const Options* const options)
+print_one(Paperwork* const work, const Options* const options)
 {
   Fault     fault;
-  PaperKind kind = PAPER_PDF;
-  if (paper_kind(&kind, options->out, &fault)) {
-    return command_fail(&fault);
-  }
   const int code = prepare(work, options);
   if (code) {
     return code;
   }
-  printing_lay(&work->printing,
-               &work->setup,
-               options->is_letter ? SHEET_LETTER : SHEET_A4);
   if (printing_save(&work->printing, options->out, &fault)) {
     return command_fail(&fault);
   }
@@ -67,20 +80,95 @@ print(Paperwork* const work, const Options* const options)
   return EXIT_DONE;
 }
 
+// All
+
+/// Add everybody's; whoever is at fault is told of and left out.
 static int
-run(const Options* const options)
+print_each(Paperwork* const        work,
+           const PeopleList* const people,
+           const Options* const    options)
 {
+  int   ended = EXIT_DONE;
+  Fault fault;
+  for (size_t i = 0; i < people->n_ids; ++i) {
+    Options one = *options;
+    one.given |= OPTION_BIT(OPTION_LEARNER);
+    one.learner    = people->ids[i];
+    const int code = prepare(work, &one);
+    if (code) {
+      command_say("%s is left out", people->ids[i]);
+      ended = code;
+    } else if (sheet_book_add(
+                 &work->book, &work->printing.sheet, &work->printing.pages)) {
+      return command_fail_memory();
+    }
+  }
+  if (sheet_book_save(&work->book, options->out, &fault)) {
+    return command_fail(&fault);
+  }
+  (void)printf("%zu learner%s, %u page%s, written to %s\n",
+               people->n_ids,
+               people->n_ids == 1 ? "" : "s",
+               work->book.n_pages,
+               work->book.n_pages == 1 ? "" : "s",
+               options->out);
+  return ended;
+}
+
+static int
+print_all(Paperwork* const work, const Options* const options)
+{
+  PeopleList people;
+  Fault      fault;
+  if (people_list(&people, &fault)) {
+    return command_fail(&fault);
+  }
+  const int code =
+    people.n_ids
+      ? print_each(work, &people, options)
+      : command_misuse("there is nobody yet; barter learner add ID adds one");
+  sheet_book_close(&work->book);
+  people_list_free(&people);
+  return code;
+}
+
+static int
+check(const Options* const options)
+{
+  PaperKind kind = PAPER_PDF;
+  Fault     fault;
   if (options->n_operands) {
     return command_misuse("sheet takes no file; --chart says of what");
   }
   if (!options_have(options, OPTION_OUT)) {
     return command_misuse("sheet needs --out FILE.pdf, .svg or .png");
   }
+  if (paper_kind(&kind, options->out, &fault)) {
+    return command_fail(&fault);
+  }
+  if (options_have(options, OPTION_ALL) &&
+      (kind != PAPER_PDF || options_have(options, OPTION_LEARNER))) {
+    return command_misuse("--all is of everybody, and needs --out FILE.pdf");
+  }
+  return EXIT_DONE;
+}
+
+static int
+run(const Options* const options)
+{
+  const int wrong = check(options);
+  if (wrong) {
+    return wrong;
+  }
   Paperwork* const work = calloc(1, sizeof(*work));
   if (!work) {
     return command_fail_memory();
   }
-  const int code = print(work, options);
+  int code = wish(work, options);
+  if (!code) {
+    code = options_have(options, OPTION_ALL) ? print_all(work, options)
+                                             : print_one(work, options);
+  }
   free(work);
   return code;
 }
@@ -91,12 +179,18 @@ const Command command_sheet = {
   .summary  = "a page to print: form, chords, scales with fingers, a rhythm",
   .words =
     "Writes what to have before you at the keyboard, for a chart, a key and\n"
-    "where the learner stands. A PDF holds all pages; of an SVG or PNG with\n"
-    "more than one, each page is a file of its own: NAME-1.svg, NAME-2.svg.",
+    "where the learner stands, with name, date and goals; --all one after the\n"
+    "other for everybody. --rhythms N is a page of rhythms to read on the "
+    "rung\n"
+    "of --rung, others with each --seed. A PDF holds all pages; of an SVG or\n"
+    "PNG with more than one, each page is a file of its own: NAME-1.svg,\n"
+    "NAME-2.svg.",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_BARS) | OPTION_BIT(OPTION_FIRST) |
              OPTION_BIT(OPTION_RUNG) | OPTION_BIT(OPTION_LEARNER) |
-             OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_PAPER),
+             OPTION_BIT(OPTION_OUT) | OPTION_BIT(OPTION_PAPER) |
+             OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_ALL) |
+             OPTION_BIT(OPTION_RHYTHMS) | OPTION_BIT(OPTION_SEED),
   .run = run,
 };

@@ -4,65 +4,63 @@
 #include "responder/app/begin.h"
 #include "responder/app/show.h"
 #include "responder/lesson/trading.h"
+#include "responder/tell/tell.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 
-enum {
-  WAIT_S  = 600, ///< For a gesture between sessions
-  LEARN_S = 30,
-};
+enum { LEARN_S = 30 };
 
 // What lasts through all sessions of one start
 typedef struct {
-  Playing playing;
+  Show    show;
   Trading trading;
 } Trade;
 
 static int
 play(Trade* const trade, StageResult* const result)
 {
-  Fault fault;
-  if (trading_begin(&trade->trading, &trade->playing, &fault)) {
+  Fault          fault;
+  Playing* const playing = &trade->show.playing;
+  if (trading_begin(&trade->trading, playing, &fault)) {
     return command_fail(&fault);
   }
-  show_kept(&trade->playing, &trade->trading.session, result);
-  trading_end(&trade->trading, &trade->playing, result);
+  show_kept(&trade->show, &trade->trading.session, result);
+  trading_end(&trade->trading, playing, result);
   return show_result(&trade->trading.session, result);
 }
 
 // Between sessions
 
-// Whether the player begins, or begins again, before the patience ends
 static bool
 wait_for_player(Trade* const trade)
 {
-  Gesture gesture = GESTURE_NONE;
-  if (!trade->playing.equipment.control.kind) {
+  Show* const show = &trade->show;
+  if (!show_can_wait(show)) {
     return false;
   }
-  (void)printf("Tap to begin; two taps easier, three harder; tap and hold "
-               "slower,\ntwice and hold faster; hold to leave.\n");
+  if (show->typed.is_open) {
+    (void)puts("Space begins.");
+  }
+  if (show->playing.equipment.control.kind) {
+    tell_words(stdout,
+               0,
+               "Tap to begin; two taps easier, three harder; tap and hold "
+               "slower, twice and hold faster; hold to leave.");
+  }
   (void)fflush(stdout);
-  if (stage_wait(trade->playing.stage, WAIT_S, &gesture) != STAGE_GESTURE ||
-      gesture == GESTURE_STOP) {
-    return false;
-  }
-  playing_obey(&trade->trading.choices, gesture);
-  return true;
+  return show_wait(show, &trade->trading.choices);
 }
 
 static int
 play_on(Trade* const trade)
 {
-  int code = EXIT_DONE;
-  if (trade->playing.equipment.control.kind && !wait_for_player(trade)) {
-    return code;
-  }
-  for (bool goes_on = true; goes_on && !code;) {
+  bool goes_on = !show_can_wait(&trade->show) || wait_for_player(trade);
+  int  code    = EXIT_DONE;
+  while (goes_on && !code) {
     StageResult result = {.end = STAGE_OVER};
     code               = play(trade, &result);
-    if (code || result.end == STAGE_SIGNAL) {
+    if (code || result.end == STAGE_SIGNAL || trade->show.leaves) {
       break;
     }
     if (result.end == STAGE_GESTURE && result.gesture != GESTURE_STOP) {
@@ -86,8 +84,8 @@ learn_control(Trade* const trade)
   (void)printf("Press the key or pedal that you want to steer with.\n");
   (void)fflush(stdout);
   while (monotonic_ns() < until &&
-         !stage_is_asked_to_stop(trade->playing.stage)) {
-    while (stage_take(trade->playing.stage, &message)) {
+         !stage_is_asked_to_stop(trade->show.playing.stage)) {
+    while (stage_take(trade->show.playing.stage, &message)) {
       if (!trigger_learn(&message, &trigger)) {
         continue;
       }
@@ -133,11 +131,11 @@ trade_with(Trade* const trade, const Options* const options)
     return code; // Before anything is opened
   }
   trading->choices = trading->setup.choices;
-  code             = show_open(&trade->playing, options, &trading->choices);
+  code             = show_open(&trade->show, options, &trading->choices);
   if (!code) {
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);
-    playing_close(&trade->playing);
+    show_close(&trade->show);
   }
   return code;
 }
@@ -165,7 +163,9 @@ const Command command_trade = {
   .words =
     "Counts in, plays a band, and answers what you play, turn by turn. The\n"
     "first keyboard found is heard (barter ports lists them), the built-in\n"
-    "sound plays unless --out names a MIDI port. With a --control, one key or\n"
+    "sound plays unless --out names a MIDI port. At a terminal Space begins "
+    "and\npauses, + and - change the tempo, < and > make it easier and harder, "
+    "q\nleaves. With a --control, one key or\n"
     "pedal steers: tap to begin or begin again, hold to stop, two taps "
     "easier,\n"
     "three harder, tap and hold slower, twice and hold faster. Every session "

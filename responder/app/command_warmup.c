@@ -1,18 +1,16 @@
 #include "responder/app/command.h"
 
-#include "profiles/journal/day.h"
 #include "responder/app/begin.h"
+#include "responder/app/outputs.h"
 #include "responder/app/show.h"
 #include "responder/lesson/choosing.h"
 #include "responder/lesson/drills.h"
-#include "responder/lesson/today.h"
 #include "responder/lesson/warmup_plan.h"
 #include "responder/lesson/warmup_play.h"
 #include "responder/tell/warmup_tell.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 
 // A day's warm-up, and what playing it live needs
 typedef struct {
@@ -26,36 +24,11 @@ typedef struct {
   PlayingSession session;
 } Today;
 
-// Reading
-
-static Status
-read_day(int32_t* const day, const char* const text, Fault* const fault)
-{
-  Date date = {0, 0, 0};
-  char again[DAY_TEXT_CAPACITY];
-  char rest = '\0';
-  if (sscanf(
-        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) ==
-        3 &&
-      date.year >= 1 && date.month >= 1 && date.month <= 12) {
-    *day = day_of(date);
-    if (strcmp(day_text(*day, again), text) == 0) {
-      return STATUS_OK;
-    }
-  }
-  return fault_set(fault,
-                   STATUS_RANGE,
-                   NULL,
-                   0,
-                   "--date %.40s is no day; write it as 2025-11-25",
-                   text);
-}
-
 // Live
 
 static int
 play_drill(Today* const            present,
-           Playing* const          playing,
+           Show* const             show,
            const WarmupItem* const item,
            StageResult* const      result)
 {
@@ -63,21 +36,21 @@ play_drill(Today* const            present,
   int           code   = EXIT_DONE;
   drills_begin(drills, &present->setup, item);
   while (!code && result->end == STAGE_OVER && drills_next(drills)) {
-    code = show_drill(playing, &drills->session, NULL, NULL, result);
+    code = show_drill(show, &drills->session, result);
   }
   return code;
 }
 
 static int
 play_trading(Today* const            present,
-             Playing* const          playing,
+             Show* const             show,
              const WarmupItem* const item,
              StageResult* const      result)
 {
   Fault fault;
   drills_trading(&present->trading, &present->setup, item);
   who_look(&present->who); // What was traded before may have changed it
-  if (playing_begin(playing,
+  if (playing_begin(&show->playing,
                     &present->session,
                     &present->trading,
                     "warmup",
@@ -85,21 +58,21 @@ play_trading(Today* const            present,
                     &fault)) {
     return command_fail(&fault);
   }
-  show_kept(playing, &present->session, result);
-  playing_end(playing, &present->session, result);
+  show_kept(show, &present->session, result);
+  playing_end(&show->playing, &present->session, result);
   return show_result(&present->session, result);
 }
 
 static int
 play_item(void* const        context,
-          Playing* const     playing,
+          Show* const        show,
           const unsigned     index,
           StageResult* const result)
 {
   Today* const            present = context;
   const WarmupItem* const item    = &present->warmup.items[index];
-  return item->trades ? play_trading(present, playing, item, result)
-                      : play_drill(present, playing, item, result);
+  return item->trades ? play_trading(present, show, item, result)
+                      : play_drill(present, show, item, result);
 }
 
 static void
@@ -128,11 +101,9 @@ play_live(Today* const present, const Options* const options)
 static int
 prepare(Today* const present, const Options* const options)
 {
-  Fault fault;
-  present->day = today();
-  if (options_have(options, OPTION_DATE) &&
-      read_day(&present->day, options->date, &fault)) {
-    return command_fail(&fault);
+  const int day = begin_day(&present->day, options);
+  if (day) {
+    return day;
   }
   const int code = begin_who(&present->who, options);
   if (code) {
@@ -192,6 +163,14 @@ run(const Options* const options)
   if (!options_have(options, OPTION_LIVE) &&
       options->given & SHOW_OPTIONS & ~OPTION_BIT(OPTION_OUT)) {
     return command_misuse("ports and sound are of a warmup --live");
+  }
+  Options files = *options;
+  if (options_have(options, OPTION_LIVE)) {
+    files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
+  }
+  const int apart = outputs_apart(NULL, &files);
+  if (apart) {
+    return apart;
   }
   Today* const present = calloc(1, sizeof(*present));
   if (!present) {

@@ -1,30 +1,10 @@
 #include "core/settings/nearest.h"
-#include "responder/app/command.h"
+#include "responder/app/commands.h"
 
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-static const Command* const commands[] = {
-  &command_open,
-  &command_trade,
-  &command_answer,
-  &command_hear,
-  &command_ideas,
-  &command_charts,
-  &command_ports,
-  &command_calibrate,
-  &command_check,
-  &command_settings,
-  &command_learner,
-  &command_progress,
-  &command_warmup,
-  &command_sheet,
-  &command_demo,
-};
-
-enum { N_COMMANDS = sizeof(commands) / sizeof(*commands) };
 
 static int
 show_help(void)
@@ -34,8 +14,7 @@ show_help(void)
   for (unsigned i = 0; i < N_COMMANDS; ++i) {
     (void)printf("  %-9s %s\n", commands[i]->name, commands[i]->summary);
   }
-  (void)puts(
-    "\n  barter COMMAND --help tells more; barter --version the version");
+  (void)puts("\n  barter help COMMAND tells more; barter version the version");
   return EXIT_DONE;
 }
 
@@ -63,6 +42,37 @@ unknown_command(const char* const word)
                         word,
                         near ? "did you mean " : "barter --help lists them",
                         near ? near : "");
+}
+
+static const Command*
+find_command(const char* const word)
+{
+  for (unsigned i = 0; i < N_COMMANDS; ++i) {
+    if (strcmp(word, commands[i]->name) == 0) {
+      return commands[i];
+    }
+  }
+  return NULL;
+}
+
+static int
+help_with(const int argc, char** const argv)
+{
+  if (argc < 3) {
+    return show_help();
+  }
+  const Command* const command = find_command(argv[2]);
+  return command ? show_command_help(command) : unknown_command(argv[2]);
+}
+
+static bool
+is_one_of(const char* const word,
+          const char* const name,
+          const char* const option,
+          const char* const letter)
+{
+  return strcmp(word, name) == 0 || strcmp(word, option) == 0 ||
+         strcmp(word, letter) == 0;
 }
 
 // What could not be printed is not done
@@ -113,19 +123,16 @@ run_words(const int argc, char** const argv)
     return EXIT_USE;
   }
   const char* const word = argv[1];
-  if (strcmp(word, "--help") == 0 || strcmp(word, "help") == 0) {
-    return show_help();
+  if (is_one_of(word, "help", "--help", "-h")) {
+    return help_with(argc, argv);
   }
-  if (strcmp(word, "--version") == 0) {
-    (void)puts("barter " BARTER_VERSION);
+  if (is_one_of(word, "version", "--version", "-V")) {
+    (void)puts("barter " BARTER_VERSION "\nbuilt with\n  " BARTER_BUILT_WITH);
     return EXIT_DONE;
   }
-  for (unsigned i = 0; i < N_COMMANDS; ++i) {
-    if (strcmp(word, commands[i]->name) == 0) {
-      return run_command(commands[i], argc - 1, argv + 1);
-    }
-  }
-  return unknown_command(word);
+  const Command* const command = find_command(word);
+  return command ? run_command(command, argc - 1, argv + 1)
+                 : unknown_command(word);
 }
 
 int

@@ -165,11 +165,19 @@ static const OptionRow rows[N_OPTIONS] = {
                                   .words  = papers,
                                   .value  = "a4|letter",
                                   .help   = "the size of a page"}},
+  [OPTION_ALL]        = FLAG("all", "of everybody there is, in one PDF"),
+  [OPTION_RHYTHMS]    = NUMBER(ROW_COUNT,
+                            rhythms,
+                            "rhythms",
+                            1,
+                            24,
+                            "N",
+                            "a page of so many rhythms instead, 1 to 24"),
   [OPTION_HELP]       = FLAG("help", "show this"),
 };
 
-static const Row*
-row_of(const Option option)
+const Row*
+option_row(const Option option)
 {
   const OptionRow* const row = &rows[option];
   return row->is_choice ? &choice_row(row->choice)->row : &row->wish;
@@ -183,7 +191,7 @@ take_option(Options* const options,
 {
   const OptionRow* const row = &rows[option];
   char                   as[32];
-  (void)snprintf(as, sizeof(as), "--%s", row_of(option)->name);
+  (void)snprintf(as, sizeof(as), "--%s", option_row(option)->name);
   options->given |= OPTION_BIT(option);
   if (row->is_choice) {
     return said_add(&options->asked, row->choice, as, value, fault);
@@ -202,7 +210,7 @@ unknown_option(const OptionSet   allowed,
   unsigned    n_names = 0;
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (allowed & OPTION_BIT(i)) {
-      names[n_names++] = row_of((Option)i)->name;
+      names[n_names++] = option_row((Option)i)->name;
     }
   }
   const char* const begin = word + strspn(word, "-");
@@ -225,11 +233,11 @@ list_known(struct option known[N_OPTIONS + 1], const OptionSet allowed)
   unsigned n = 0;
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (allowed & OPTION_BIT(i)) {
-      known[n++] = (struct option){row_of((Option)i)->name,
-                                   row_of((Option)i)->value ? required_argument
-                                                            : no_argument,
-                                   NULL,
-                                   (int)i + 1};
+      known[n++] = (struct option){
+        option_row((Option)i)->name,
+        option_row((Option)i)->value ? required_argument : no_argument,
+        NULL,
+        (int)i + 1};
     }
   }
   known[n] = (struct option){NULL, 0, NULL, 0};
@@ -247,7 +255,7 @@ misread(const OptionSet   allowed,
   if (!is_long || optopt < 1 || optopt > N_OPTIONS) {
     return unknown_option(allowed, word, fault);
   }
-  const Row* const row = row_of((Option)(optopt - 1));
+  const Row* const row = option_row((Option)(optopt - 1));
   return found == ':'
            ? fault_set(fault,
                        STATUS_SYNTAX,
@@ -273,7 +281,7 @@ options_parse(Options* const  options,
   opterr   = 0;
   optind   = 1;
   for (int word = optind;; word = optind) {
-    const int found = getopt_long(argc, argv, ":", known, NULL);
+    const int found = getopt_long(argc, argv, ":h", known, NULL);
     if (found < 0) {
       break;
     }
@@ -281,7 +289,10 @@ options_parse(Options* const  options,
       found == ':' || found == '?'
         ? misread(
             allowed, found, argv[optind > word ? optind - 1 : word], fault)
-        : take_option(options, (Option)(found - 1), optarg, fault);
+        : take_option(options,
+                      found == 'h' ? OPTION_HELP : (Option)(found - 1),
+                      optarg,
+                      fault);
     if (status) {
       return status;
     }
@@ -322,7 +333,7 @@ options_help(const OptionSet set, FILE* const stream)
 {
   for (unsigned i = 0; i < N_OPTIONS; ++i) {
     if (set & OPTION_BIT(i)) {
-      const Row* const row = row_of((Option)i);
+      const Row* const row = option_row((Option)i);
       char             left[32];
       (void)snprintf(
         left, sizeof(left), "--%s %s", row->name, row->value ? row->value : "");

@@ -60,6 +60,8 @@ typedef enum {
   OPTION_MINUTES,
   OPTION_DATE,
   OPTION_PAPER,
+  OPTION_ALL,
+  OPTION_RHYTHMS,
   OPTION_SPAN, ///< --bars, of a take: from one to another
   OPTION_COUNT,
   OPTION_KEEP,
@@ -114,6 +116,7 @@ typedef struct {
   double      minutes;
   const char* date;
   bool        is_letter; ///< Paper; else A4
+  unsigned    rhythms;
   BarSpan     span;
   unsigned    count;
   unsigned    keep;
@@ -139,6 +142,10 @@ options_parse(Options*  options,
               int       argc,
               char**    argv,
               Fault*    fault);
+
+/// Return what is said of an option: its word, value and help.
+const Row*
+option_row(Option option);
 
 /// Whether an option was given.
 bool

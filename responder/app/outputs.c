@@ -1,6 +1,7 @@
 #include "responder/app/outputs.h"
 
 #include "responder/app/command.h"
+#include "responder/app/endings.h"
 
 #include <errno.h>
 #include <stdio.h>
@@ -70,7 +71,7 @@ outputs_apart(const char* const source, const Options* const options)
     code =
       outputs[i].path ? is_apart(&outputs[i], source, outputs, i) : EXIT_DONE;
   }
-  return code;
+  return code ? code : endings_check_all(options);
 }
 
 FILE*

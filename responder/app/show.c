@@ -8,19 +8,23 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-enum { LOOK_MS = 20 }; ///< Between two looks at what there is to show
+enum {
+  LOOK_MS    = 20, ///< Between two looks at what there is to show
+  PATIENCE_S = 600,
+};
 
 int
-show_open(Playing* const       playing,
+show_open(Show* const          show,
           const Options* const options,
           const Choices* const choices)
 {
-  const PlayingWish wish = {
-    .equipment = options_equipment(options),
-    .record    = options_have(options, OPTION_RECORD) ? options->record : NULL,
-    .thru      = options_have(options, OPTION_THRU),
-    .click     = options_have(options, OPTION_CLICK),
-    .sync      = options_have(options, OPTION_SYNC),
+  Playing* const    playing = &show->playing;
+  const PlayingWish wish    = {
+       .equipment = options_equipment(options),
+       .record    = options_have(options, OPTION_RECORD) ? options->record : NULL,
+       .thru      = options_have(options, OPTION_THRU),
+       .click     = options_have(options, OPTION_CLICK),
+       .sync      = options_have(options, OPTION_SYNC),
   };
   Notices      notices = {.n = 0};
   Fault        fault;
@@ -29,8 +33,106 @@ show_open(Playing* const       playing,
   if (status) {
     return command_fail(&fault);
   }
-  (void)printf("%s\n", stage_text(playing->stage));
+  typed_open(&show->typed);
+  tell_words(stdout, 0, stage_text(playing->stage));
+  tell_words(stdout, 0, show->typed.is_open ? TYPED_HELP : "Ctrl-C leaves.");
+  (void)fflush(stdout);
   return EXIT_DONE;
+}
+
+void
+show_close(Show* const show)
+{
+  typed_close(&show->typed);
+  playing_close(&show->playing);
+}
+
+// What is typed
+
+static Gesture
+gesture_of(const TypedWish wish)
+{
+  static const Gesture gestures[] = {
+    [TYPED_NOTHING] = GESTURE_NONE,
+    [TYPED_BEGIN]   = GESTURE_STOP, // While something is played
+    [TYPED_FASTER]  = GESTURE_FASTER,
+    [TYPED_SLOWER]  = GESTURE_SLOWER,
+    [TYPED_EASIER]  = GESTURE_EASIER,
+    [TYPED_HARDER]  = GESTURE_HARDER,
+    [TYPED_LEAVE]   = GESTURE_STOP,
+  };
+  return gestures[wish];
+}
+
+static void
+look_at_keys(Show* const show)
+{
+  const TypedWish wish = typed_take(&show->typed);
+  if (wish) {
+    show->has_paused = wish == TYPED_BEGIN;
+    show->leaves     = wish == TYPED_LEAVE;
+    stage_gesture(show->playing.stage, gesture_of(wish));
+  }
+}
+
+// Between sessions
+
+bool
+show_can_wait(const Show* const show)
+{
+  return show->typed.is_open || show->playing.equipment.control.kind;
+}
+
+// What was changed, as the next session has it
+static void
+tell_change(const Choices* const choices, const Gesture gesture)
+{
+  char rung[RUNG_TEXT_CAPACITY];
+  if (gesture == GESTURE_FASTER || gesture == GESTURE_SLOWER) {
+    (void)printf("The tempo is %.0f.\n", choices->tempo_bpm);
+  } else {
+    (void)printf("The rungs are %s.\n", rung_text(choices->rung, rung));
+  }
+  (void)fflush(stdout);
+}
+
+static void
+tell_words_of_ports(const Show* const show)
+{
+  char words[SUPERVISOR_LINE];
+  while (stage_take_words(show->playing.stage, words)) {
+    tell_words(stdout, 0, words);
+    (void)fflush(stdout);
+  }
+}
+
+bool
+show_wait(Show* const show, Choices* const choices)
+{
+  Stage* const  stage   = show->playing.stage;
+  const int64_t until   = monotonic_ns() + PATIENCE_S * NS_PER_S;
+  Gesture       gesture = GESTURE_NONE;
+  while (!show->leaves && monotonic_ns() < until) {
+    const TypedWish wish = typed_take(&show->typed);
+    if (wish == TYPED_BEGIN || wish == TYPED_LEAVE) {
+      return wish == TYPED_BEGIN;
+    }
+    if (wish) {
+      playing_obey(choices, gesture_of(wish));
+      tell_change(choices, gesture_of(wish));
+    }
+    switch (stage_wait(stage, LOOK_MS, &gesture)) {
+      case STAGE_GESTURE:
+        playing_obey(choices, gesture);
+        return gesture != GESTURE_STOP;
+      case STAGE_SIGNAL:
+        return false;
+      case STAGE_OVER:
+        break;
+    }
+    tell_words_of_ports(show);
+  }
+  return false;
 }
 
 // One session
@@ -46,21 +148,29 @@ tell_of_journal(const PlayingSession* const kept, bool* const is_told)
 }
 
 void
-show_session(Playing* const              playing,
+show_session(Show* const                 show,
              const SessionOptions* const session,
              PlayingSession* const       kept,
              const TurnListener          hear_turn,
              void* const                 context,
              StageResult* const          result)
 {
-  Screen screen  = screen_begin(stdout, session);
-  bool   is_told = false;
-  bool   goes_on = true;
-  char   opening[REMARK_CAPACITY];
+  Playing* const playing = &show->playing;
+  Stage* const   stage   = playing->stage;
+  Screen         screen  = screen_begin(stdout, session, stage_first(stage));
+  bool           is_told = false;
+  bool           goes_on = true;
+  show->has_paused       = false;
+  char opening[REMARK_CAPACITY];
   if (*session_opening(session, opening)) {
     screen_say(&screen, opening);
   }
   while (goes_on) {
+    HeardKey key;
+    look_at_keys(show);
+    while (stage_take_key(stage, &key)) {
+      screen_key(&screen, key);
+    }
     goes_on               = playing_goes_on(playing, result);
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {
@@ -75,7 +185,7 @@ show_session(Playing* const              playing,
       }
     }
     if (goes_on) {
-      screen_beat(&screen, stage_now(playing->stage));
+      screen_beat(&screen, stage_now(stage));
       monotonic_sleep_ms(LOOK_MS);
     }
   }
@@ -83,30 +193,27 @@ show_session(Playing* const              playing,
 }
 
 int
-show_drill(Playing* const              playing,
+show_drill(Show* const                 show,
            const SessionOptions* const session,
-           const TurnListener          hear_turn,
-           void* const                 context,
            StageResult* const          result)
 {
   Fault fault;
-  if (playing_begin_drill(playing, session, &fault)) {
+  if (playing_begin_drill(&show->playing, session, &fault)) {
     return command_fail(&fault);
   }
-  show_session(playing, session, NULL, hear_turn, context, result);
-  playing_end(playing, NULL, result);
+  show_session(show, session, NULL, NULL, NULL, result);
+  playing_end(&show->playing, NULL, result);
   return EXIT_DONE;
 }
 
 void
-show_kept(Playing* const        playing,
+show_kept(Show* const           show,
           PlayingSession* const session,
           StageResult* const    result)
 {
   tell_chart(stdout, &session->recorded.session);
   (void)fflush(stdout);
-  show_session(
-    playing, &session->recorded.session, session, NULL, NULL, result);
+  show_session(show, &session->recorded.session, session, NULL, NULL, result);
 }
 
 int
@@ -130,42 +237,74 @@ show_result(const PlayingSession* const session,
 
 // One after the other
 
-static int
-play_all(const Course* const course, Playing* const playing)
+// Whether it goes on after one that ended so: with the same after a pause
+static bool
+goes_on(const Course* const      course,
+        Show* const              show,
+        const StageResult* const result,
+        unsigned* const          index)
 {
-  for (unsigned i = 0; i < course->n;) {
+  if (show->has_paused) {
+    (void)puts("Paused. Space goes on.");
+    (void)fflush(stdout);
+    return show_wait(show, course->choices);
+  }
+  if (result->gesture == GESTURE_SLOWER || result->gesture == GESTURE_FASTER) {
+    playing_obey(course->choices, result->gesture);
+  }
+  *index = playing_next(*index, course->n, result);
+  return !show->leaves;
+}
+
+static int
+play_all(const Course* const course, Show* const show)
+{
+  bool is_over = false;
+  for (unsigned i = 0; i < course->n && !is_over;) {
     StageResult result = {.end = STAGE_OVER};
     course->tell(course->context, i);
     (void)putchar('\n');
     (void)fflush(stdout);
-    const int code = course->play(course->context, playing, i, &result);
+    const int code = course->play(course->context, show, i, &result);
     if (code) {
       return code;
     }
-    if (result.gesture == GESTURE_SLOWER || result.gesture == GESTURE_FASTER) {
-      playing_obey(course->choices, result.gesture);
-    }
-    i = playing_next(i, course->n, &result);
+    is_over = !goes_on(course, show, &result, &i);
   }
   return EXIT_DONE;
+}
+
+static bool
+begins(Show* const show, Choices* const choices)
+{
+  if (!show->typed.is_open) {
+    return true;
+  }
+  (void)puts("Space begins.");
+  (void)fflush(stdout);
+  return show_wait(show, choices);
 }
 
 int
 show_course(const Course* const course)
 {
-  Playing* const playing = calloc(1, sizeof(*playing));
-  if (!playing) {
+  Show* const show = calloc(1, sizeof(*show));
+  if (!show) {
     return command_fail_memory();
   }
-  int code = show_open(playing, course->options, course->choices);
+  int code = show_open(show, course->options, course->choices);
   if (!code) {
-    if (playing->equipment.control.kind) {
-      (void)puts("Tap to play one again, two taps to go on, hold to leave; tap "
-                 "and hold\nslower, twice and hold faster.");
+    if (show->playing.equipment.control.kind) {
+      tell_words(stdout,
+                 0,
+                 "Tap to play one again, two taps to go on, hold to leave; tap "
+                 "and hold slower, twice and hold faster.");
     }
-    code = play_all(course, playing);
-    playing_close(playing);
+    if (begins(show, course->choices)) {
+      code = play_all(course, show);
+    }
+    show_close(show);
   }
-  free(playing);
+  free(show);
   return code;
 }

@@ -4,9 +4,13 @@
 #ifndef RESPONDER_APP_SHOW_H
 #define RESPONDER_APP_SHOW_H
 
+#include "profiles/choices/choices.h"
 #include "responder/app/options.h"
+#include "responder/app/typed.h"
 #include "responder/lesson/playing.h"
 #include "responder/record/drive.h"
+
+#include <stdbool.h>
 
 /// The options that every live command knows.
 #define SHOW_OPTIONS                                                           \
@@ -16,17 +20,44 @@
    OPTION_BIT(OPTION_CLICK) | OPTION_BIT(OPTION_SYNC) |                        \
    OPTION_BIT(OPTION_RECORD) | OPTION_BIT(OPTION_CONTROL))
 
-/// Open ports and sound, and say which; give it to playing_close() on success.
+/// What lasts through all sessions of one start; keep it in place.
+typedef struct {
+  Playing playing;
+  Typed   typed;
+  bool    has_paused; ///< By a key: it is to go on from a key
+  bool    leaves;     ///< By a key
+} Show;
+
+/// Open ports and sound as the options say, and tell which; else say the fault.
 /// @param choices Those of the first session.
 /// @return The exit status.
 int
-show_open(Playing* playing, const Options* options, const Choices* choices);
+show_open(Show* show, const Options* options, const Choices* choices);
+
+/// Close what was opened.
+void
+show_close(Show* show);
+
+/// Whether the player can be waited for: by a key of the terminal or by their
+/// control.
+bool
+show_can_wait(const Show* show);
+
+/**
+   Wait until the player begins; keys change tempo and rung meanwhile, and are
+   told of.
+
+   @param choices As they are changed.
+   @return Whether they do: not when they leave, or their patience ends.
+*/
+bool
+show_wait(Show* show, Choices* choices);
 
 /// Show a session that has begun, until it does not go on.
 /// @param kept NULL: it is one of which nothing is kept.
 /// @param hear_turn Told of each turn; may be NULL.
 void
-show_session(Playing*              playing,
+show_session(Show*                 show,
              const SessionOptions* session,
              PlayingSession*       kept,
              TurnListener          hear_turn,
@@ -35,16 +66,12 @@ show_session(Playing*              playing,
 
 /// Play a session of which nothing is kept, to its end; return the exit status.
 int
-show_drill(Playing*              playing,
-           const SessionOptions* session,
-           TurnListener          hear_turn,
-           void*                 context,
-           StageResult*          result);
+show_drill(Show* show, const SessionOptions* session, StageResult* result);
 
 /// Write the form of a session that is kept and has begun, and show it as
 /// show_session() does; it is still to be ended.
 void
-show_kept(Playing* playing, PlayingSession* session, StageResult* result);
+show_kept(Show* show, PlayingSession* session, StageResult* result);
 
 /// Tell what came of a session that has ended; return the exit status.
 int
@@ -59,10 +86,7 @@ typedef struct {
   /// Tell of one before it begins.
   void (*tell)(void* context, unsigned index);
   /// Play one; return the exit status. GESTURE_STOP in the result leaves.
-  int (*play)(void*        context,
-              Playing*     playing,
-              unsigned     index,
-              StageResult* result);
+  int (*play)(void* context, Show* show, unsigned index, StageResult* result);
   void* context;
 } Course;
 

@@ -17,8 +17,7 @@ static const struct {
   double rise;        ///< ... e times its variance
   double moving_ms;   ///< As people's do, standard deviation
   double usual_turns; ///< How many turns' worth of trust has that
-  double steady_ms2;  ///< No steadier than this is anyone taken to be
-} LATE = {20, 24, 6, 2, 6, 3, 18, 10, 11, 2, 9};
+} LATE = {20, 24, 6, 2, 6, 3, 18, 10, 11, 2};
 
 /// The same for the logarithm of the swing ratio.
 static const struct {
@@ -63,8 +62,7 @@ own_price(const Acquaintance* const acquaintance)
   const double variance =
     (acquaintance->moved_ms2 + LATE.usual_turns * people) /
     (acquaintance->n_moved + LATE.usual_turns);
-  const double price =
-    LATE.price + LATE.rise * log(fmax(variance, LATE.steady_ms2) / people);
+  const double price = LATE.price + LATE.rise * log(variance / people);
   return (float)fmax(0, price);
 }
 

@@ -26,10 +26,8 @@ static const struct {
   float threshold; ///< A breath is one whose sum is above
 } WEIGHT = {1.25F, 1.06F, 1.18F, 0.69F, 0.29F, 0.6F, 1.53F, -0.51F};
 
-/// No rest is shorter, in seconds, as far as rests are weighed.
-static const float LEAST_S       = 0.03F;
+/// No other rest is shorter, as far as one is weighed beside it.
 static const float LEAST_OTHER_S = 0.05F;
-static const float LEAST_NOTE_S  = 0.02F;
 
 /// What lies between the notes of a turn, in seconds: before each of them.
 typedef struct {
@@ -66,8 +64,7 @@ list_rests(Breaths* const      breaths,
   breaths->n              = phrase->n_notes;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const Note* const note = &phrase->notes[i].note;
-    const float       s    = (float)((double)note->length * s_per_tick);
-    breaths->lengths[i]    = s > LEAST_NOTE_S ? s : LEAST_NOTE_S;
+    breaths->lengths[i]    = (float)((double)note->length * s_per_tick);
     if (i > 0) {
       const Note* const before = &phrase->notes[i - 1].note;
       const Tick        gap    = note->tick - before->tick;
@@ -121,7 +118,7 @@ is_breath(const Breaths* const breaths,
           const float          beat_s)
 {
   const float rest = breaths->rests[at];
-  if (rest <= LEAST_S) {
+  if (rest <= 0) {
     return false;
   }
   const float leap = (float)(interval < WIDEST ? interval : WIDEST) / WIDEST;

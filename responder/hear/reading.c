@@ -3,34 +3,35 @@
 #include <float.h>
 #include <math.h>
 #include <stdbool.h>
+#include <stddef.h>
 
 // Rising by the fewest onsets
 static const Division simple_divisions[GRID_DIVISIONS] = {
-  {2, GRID_EIGHTH, 1},
-  {2, GRID_SWUNG_EIGHTH, 1},
-  {3, GRID_TRIPLET, 1},
-  {4, GRID_SIXTEENTH, 1},
-  {6, GRID_SIXTEENTH, 3},
-  {5, GRID_SIXTEENTH, 3},
-  {8, GRID_SIXTEENTH, 4},
-  {7, GRID_SIXTEENTH, 4},
-  {10, GRID_SIXTEENTH, 6},
-  {12, GRID_SIXTEENTH, 7},
-  {0, GRID_SIXTEENTH, 9},
+  {2, GRID_EIGHTH, 1, NULL},
+  {2, GRID_SWUNG_EIGHTH, 1, NULL},
+  {3, GRID_TRIPLET, 1, &figures_triplets},
+  {4, GRID_SIXTEENTH, 1, &figures_sixteenths},
+  {6, GRID_SIXTEENTH, 3, NULL},
+  {5, GRID_SIXTEENTH, 3, NULL},
+  {8, GRID_SIXTEENTH, 4, NULL},
+  {7, GRID_SIXTEENTH, 4, NULL},
+  {10, GRID_SIXTEENTH, 6, NULL},
+  {12, GRID_SIXTEENTH, 7, NULL},
+  {0, GRID_SIXTEENTH, 9, NULL},
 };
 
 static const Division compound_divisions[GRID_DIVISIONS] = {
-  {3, GRID_EIGHTH, 1},
-  {2, GRID_TRIPLET, 1},
-  {6, GRID_SIXTEENTH, 1},
-  {4, GRID_TRIPLET, 3},
-  {9, GRID_TRIPLET, 4},
-  {12, GRID_SIXTEENTH, 5},
-  {5, GRID_SIXTEENTH, 5},
-  {8, GRID_SIXTEENTH, 6},
-  {7, GRID_SIXTEENTH, 7},
-  {10, GRID_SIXTEENTH, 8},
-  {0, GRID_SIXTEENTH, 12},
+  {3, GRID_EIGHTH, 1, NULL},
+  {2, GRID_TRIPLET, 1, NULL},
+  {6, GRID_SIXTEENTH, 1, NULL},
+  {4, GRID_TRIPLET, 3, NULL},
+  {9, GRID_TRIPLET, 4, NULL},
+  {12, GRID_SIXTEENTH, 5, NULL},
+  {5, GRID_SIXTEENTH, 5, NULL},
+  {8, GRID_SIXTEENTH, 6, NULL},
+  {7, GRID_SIXTEENTH, 7, NULL},
+  {10, GRID_SIXTEENTH, 8, NULL},
+  {0, GRID_SIXTEENTH, 12, NULL},
 };
 
 /// What a reading costs, in nats. Tuned on 15 annotated solos and on made-up
@@ -177,6 +178,9 @@ reading_price(const Reading* const reading, const unsigned g, const unsigned n)
       (division->n_slots > 0 && n > division->n_slots)) {
     return FLT_MAX;
   }
+  if (division->figures) {
+    return reading->prices[g] + figures_least(division->figures, n);
+  }
   return reading->prices[g] +
          (division->n_slots > 0 ? log_choices(division->n_slots, n) : 0);
 }
@@ -280,6 +284,25 @@ place_evenly(const Reading* const reading, const Onsets onsets)
   return cost;
 }
 
+/// Find the figure for onsets, and what it costs beyond the price of as many.
+static unsigned
+place_figure(const Reading* const reading,
+             const unsigned       g,
+             const Onsets         onsets,
+             float* const         cost)
+{
+  const Figures* const figures = reading->divisions[g].figures;
+  float                costs[FIGURE_SLOTS][FIGURE_SLOTS];
+  for (unsigned k = 0; k < onsets.n; ++k) {
+    const float time = onsets.times[k] - onsets.line;
+    price_slots(reading, g, time, 0, figures->n_slots, costs[k]);
+    costs[k][0] = on_beat_cost(reading, time);
+  }
+  const unsigned figure = figures_find(figures, onsets.n, costs, cost);
+  *cost -= figures_least(figures, onsets.n);
+  return figure;
+}
+
 float
 reading_place(const Reading* const reading,
               const unsigned       g,
@@ -288,6 +311,11 @@ reading_place(const Reading* const reading,
 {
   if (reading->divisions[g].n_slots == 0) {
     return place_evenly(reading, onsets);
+  }
+  if (reading->divisions[g].figures) {
+    float cost = 0;
+    (void)place_figure(reading, g, onsets, &cost);
+    return cost < most ? cost : FLT_MAX;
   }
   Placing placing;
   float   least = 0;
@@ -300,6 +328,17 @@ reading_place(const Reading* const reading,
   return least;
 }
 
+/// Write the slots that are filled.
+static void
+list_slots(unsigned figure, uint8_t* slots)
+{
+  for (uint8_t s = 0; figure; ++s, figure >>= 1U) {
+    if (figure & 1U) {
+      *slots++ = s;
+    }
+  }
+}
+
 void
 reading_slots_of(const Reading* const reading,
                  const unsigned       g,
@@ -310,6 +349,11 @@ reading_slots_of(const Reading* const reading,
     for (unsigned k = 0; k < onsets.n; ++k) {
       slots[k] = (uint8_t)k;
     }
+    return;
+  }
+  if (reading->divisions[g].figures) {
+    float cost = 0;
+    list_slots(place_figure(reading, g, onsets, &cost), slots);
     return;
   }
   Placing placing;

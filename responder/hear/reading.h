@@ -9,6 +9,7 @@
 
 #include "core/music/meter.h"
 #include "responder/hear/acquaintance.h"
+#include "responder/hear/figures.h"
 #include "responder/hear/hear_work.h"
 
 #include <stdint.h>
@@ -19,9 +20,10 @@ enum {
 
 /// A way to divide a beat.
 typedef struct {
-  uint8_t n_slots; ///< 0: as many as there are onsets
-  uint8_t grid;    ///< The Grid that it counts as
-  uint8_t fewest;  ///< Onsets that a beat must hold before it is tried
+  uint8_t        n_slots; ///< 0: as many as there are onsets
+  uint8_t        grid;    ///< The Grid that it counts as
+  uint8_t        fewest;  ///< Onsets that a beat must hold before it is tried
+  const Figures* figures; ///< NULL: any slots are filled as often as others
 } Division;
 
 /// What a phrase is read with.

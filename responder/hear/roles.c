@@ -246,7 +246,6 @@ roles_forgive(Phrase* const phrase, const Meter meter)
                           : is_said_again(phrase, i, bar) ? RESOLUTION_AGAIN
                                                           : RESOLUTION_LEFT;
     }
-    is_end  = is_end || heard->begins_phrase;
-    is_root = is_root && !heard->begins_phrase;
+    is_end = is_end || heard->begins_phrase;
   }
 }

@@ -5,7 +5,7 @@
 #include <float.h>
 #include <stddef.h>
 
-enum { OCTAVE = 12 };
+enum { OCTAVE = 12, OCTAVES_MOST = 3 };
 
 /// How developments are chosen: the next one is what costs least. By ear.
 static const struct {
@@ -23,11 +23,11 @@ static const struct {
 // Comparing
 
 static bool
-has_note(const Phrase* const phrase, const Tick place, const unsigned pitch)
+has_note(const Phrase* const phrase, const Tick place, const int pitch)
 {
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
-    if (!note->is_ornament && note->note.pitch == pitch &&
+    if (!note->is_ornament && (int)note->note.pitch == pitch &&
         note->grid_tick - phrase->start_tick == place) {
       return true;
     }
@@ -35,19 +35,32 @@ has_note(const Phrase* const phrase, const Tick place, const unsigned pitch)
   return false;
 }
 
-float
-develop_shared(const Phrase* const a, const Phrase* const b)
+/// Return how many notes of a phrase, all moved by so much, stand in another.
+static unsigned
+shared_at(const Phrase* const a, const Phrase* const b, const int semitones)
 {
-  const unsigned n_a      = a->n_notes - a->measures.n_ornaments;
-  const unsigned n_b      = b->n_notes - b->measures.n_ornaments;
-  unsigned       n_shared = 0;
+  unsigned n_shared = 0;
   for (unsigned i = 0; i < a->n_notes; ++i) {
     const HeardNote* const note  = &a->notes[i];
     const Tick             place = note->grid_tick - a->start_tick;
-    n_shared += !note->is_ornament && has_note(b, place, note->note.pitch);
+    n_shared +=
+      !note->is_ornament && has_note(b, place, note->note.pitch + semitones);
   }
-  const unsigned n = n_a > n_b ? n_a : n_b;
-  return n ? (float)n_shared / (float)n : 1.0F;
+  return n_shared;
+}
+
+float
+develop_shared(const Phrase* const a, const Phrase* const b)
+{
+  const unsigned n_a  = a->n_notes - a->measures.n_ornaments;
+  const unsigned n_b  = b->n_notes - b->measures.n_ornaments;
+  const unsigned n    = n_a > n_b ? n_a : n_b;
+  unsigned       most = 0;
+  for (int octave = -OCTAVES_MOST; octave <= OCTAVES_MOST; ++octave) {
+    const unsigned n_shared = shared_at(a, b, octave * OCTAVE);
+    most                    = n_shared > most ? n_shared : most;
+  }
+  return n ? (float)most / (float)n : 1.0F;
 }
 
 static unsigned

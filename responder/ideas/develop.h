@@ -61,7 +61,8 @@ develop(Developments*     developments,
         uint64_t          seed);
 
 /// Return the share, 0..1, of the written notes of the longer of two phrases
-/// that stand in the other at the same place of the turn.
+/// that stand in the other at the same place of the turn; whichever octave one
+/// of them is played in.
 float
 develop_shared(const Phrase* a, const Phrase* b);
 

@@ -49,6 +49,43 @@ choose_take(Choices* const choices, const Take* const take)
   }
 }
 
+static bool
+is_asked(const Choices* const choices, const Choice choice)
+{
+  return choices_place(choices, choice) == CHOICE_BY_ASKING;
+}
+
+bool
+choose_recording(Choices* const choices, const Choices* const then)
+{
+  if (is_asked(choices, CHOICE_CHART)) {
+    return false;
+  }
+  memcpy(choices->chart, then->chart, sizeof(choices->chart));
+  choices_mark(choices, CHOICE_CHART, CHOICE_BY_TAKE, 0);
+  if (!is_asked(choices, CHOICE_KEY)) {
+    memcpy(choices->key, then->key, sizeof(choices->key));
+    choices_mark(choices, CHOICE_KEY, CHOICE_BY_TAKE, 0);
+  }
+  if (!is_asked(choices, CHOICE_FEEL)) {
+    memcpy(choices->feel, then->feel, sizeof(choices->feel));
+    choices_mark(choices, CHOICE_FEEL, CHOICE_BY_TAKE, 0);
+  }
+  if (!is_asked(choices, CHOICE_BARS)) {
+    choices->bars = then->bars;
+    choices_mark(choices, CHOICE_BARS, CHOICE_BY_TAKE, 0);
+  }
+  if (!is_asked(choices, CHOICE_FIRST)) {
+    choices->partner_begins = then->partner_begins;
+    choices_mark(choices, CHOICE_FIRST, CHOICE_BY_TAKE, 0);
+  }
+  if (!is_asked(choices, CHOICE_MAKE_ROOM)) {
+    choices->makes_room = then->makes_room;
+    choices_mark(choices, CHOICE_MAKE_ROOM, CHOICE_BY_TAKE, 0);
+  }
+  return true;
+}
+
 void
 choose_climb(Choices* const choices, const Who* const who)
 {

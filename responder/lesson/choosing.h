@@ -8,6 +8,8 @@
 #include "responder/lesson/who.h"
 #include "responder/record/take.h"
 
+#include <stdbool.h>
+
 /// Return what is chosen: what holds for who plays, where the learner stands as
 /// the teacher holds it, and over all that what is asked for.
 Choices
@@ -21,5 +23,16 @@ choose_take(Choices* choices, const Take* take);
 /// stands. Where a rung is asked for it is only tried, and nothing moves.
 void
 choose_climb(Choices* choices, const Who* who);
+
+/**
+   Choose what a recording of ours was played over: chart, key, feel, bars, who
+   began and whether room was made, where they are not asked for; nothing of it
+   where another chart is.
+
+   @param then As recorded_choices() read them.
+   @return Whether its chart is chosen.
+*/
+bool
+choose_recording(Choices* choices, const Choices* then);
 
 #endif // RESPONDER_LESSON_CHOOSING_H

@@ -66,6 +66,10 @@ converse_load_again(Setup* const      setup,
   if (take_load(take, path, (TakeChoice){.track = "player"}, &fault)) {
     return faults_note(faults, &fault);
   }
+  if (take_changes(take, path, &fault)) {
+    take_free(take);
+    return faults_note(faults, &fault);
+  }
   take_shift(take, -bar_one); // A recording counts from its count-in
   return STATUS_OK;
 }
@@ -123,7 +127,10 @@ static Status
 drive(Converse* const converse, const Take* const take)
 {
   HeardKey*   keys   = NULL;
-  DrivePlayer player = {.hear_turn = hear_turn, .context = converse};
+  DrivePlayer player = {.hear_turn = hear_turn,
+                        .context   = converse,
+                        .changes   = take->changes,
+                        .n_changes = take->n_changes};
   Status      status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
     player.keys = keys;

@@ -32,6 +32,21 @@ is_in_meter(const JournalIdea* const kept, const Meter meter)
   return strcmp(kept->meter, meter_text(meter, text)) == 0;
 }
 
+// Where an idea stood, if this is its chart and nobody asks for other bars
+static OpeningSpan
+where_it_stood(const Desk* const        desk,
+               const JournalIdea* const kept,
+               const OpeningSpan        span)
+{
+  const Chart* const chart = &desk->setup.chart.chart;
+  const bool         is_own =
+    strncmp(kept->chart, chart->title, sizeof(kept->chart) - 1) == 0;
+  const unsigned first = (unsigned)kept->first_bar;
+  return is_own && !span.first && first >= 1 && first <= chart->n_bars
+           ? (OpeningSpan){first, first}
+           : span;
+}
+
 bool
 desk_lay_kept(Desk* const              desk,
               const JournalIdea* const kept,
@@ -43,7 +58,11 @@ desk_lay_kept(Desk* const              desk,
       !is_in_meter(kept, desk->setup.chart.chart.meter)) {
     return false;
   }
-  opening_of_idea(&desk->opening, &desk->setup, idea, tonic, span);
+  opening_of_idea(&desk->opening,
+                  &desk->setup,
+                  idea,
+                  tonic,
+                  where_it_stood(desk, kept, span));
   return true;
 }
 
@@ -94,9 +113,9 @@ desk_kept(Desk* const               desk,
   }
   (void)snprintf(desk->opening.words,
                  sizeof(desk->opening.words),
-                 "Idea %zu of the notebook, a %s",
+                 "Idea %zu of the notebook, %s",
                  number,
-                 kept->origin);
+                 kept->name[0] ? kept->name : kept->origin);
   return STATUS_OK;
 }
 

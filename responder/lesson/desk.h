@@ -40,7 +40,8 @@ desk_take(Desk*          desk,
           OpeningSpan    span,
           Faults*        faults);
 
-/// Begin with an idea of the notebook.
+/// Begin with an idea of the notebook, over the chart of the choices:
+/// kept_own() chooses its own.
 /// @param number Which of it, from 1.
 /// @return STATUS_OK; else faults are noted.
 MUST_USE Status
@@ -69,8 +70,9 @@ desk_suggest(Desk*          desk,
              OpeningSpan    span,
              Faults*        faults);
 
-/// Lay an idea of the notebook over the chart of a desk that is set up; false
-/// if it is damaged or in another meter.
+/// Lay an idea of the notebook over the chart of a desk that is set up; where
+/// no bars are asked for and it is its own chart, where it stood. False if it
+/// is damaged or in another meter.
 bool
 desk_lay_kept(Desk* desk, const JournalIdea* kept, OpeningSpan span);
 

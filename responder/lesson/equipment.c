@@ -64,8 +64,10 @@ find_input(Equipment* const equipment, bool* const is_there, Fault* const fault)
               !ports_choose(&list, PORT_IN, NULL, &index, fault);
   if (!*is_there) {
     notices_add(equipment->notices,
-                "no keyboard is connected; going on without one (barter ports "
-                "lists what there is)");
+                "no keyboard is connected yet; one that comes is heard (barter "
+                "ports lists what there is)");
+    equipment->wiring.awaits_in = true;
+    *is_there                   = true; // Or will be
   }
   ports_close(ports);
   return STATUS_OK;
@@ -92,7 +94,7 @@ equipment_choose(Equipment* const           equipment,
                    .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
                    .out         = out,
                    .has_sound   = is_synth,
-                   .soundfont   = wish->soundfont,
+                   .font        = {wish->soundfont, choices->fonts},
                    .in          = in,
   };
   wiring->has_in = in ? strcmp(in, "none") != 0 : is_own;

@@ -1,5 +1,7 @@
 #include "responder/lesson/kept.h"
 
+#include "core/music/key.h"
+#include "core/settings/utf8.h"
 #include "responder/ideas/notebook.h"
 #include "responder/lesson/today.h"
 
@@ -37,6 +39,93 @@ kept_idea(const JournalIdea* const kept,
   return true;
 }
 
+void
+kept_own(Choices* const choices, const JournalIdea* const kept)
+{
+  Key  key;
+  char tonic[SPELLING_TEXT_CAPACITY] = "";
+  if (!key_parse(&key, kept->key)) {
+    (void)spelling_text(key.tonic, tonic);
+  }
+  (void)snprintf(
+    choices->chart, sizeof(choices->chart), "%s", kept->chart_file);
+  (void)snprintf(choices->key, sizeof(choices->key), "%s", tonic);
+  choices->feel[0] = '\0'; // Another may not be for its meter
+}
+
+// Changing
+
+static Status
+open_there(Journal** const journal, const Who* const who, Fault* const fault)
+{
+  return journal_open(journal, who->person.journal, JOURNAL_MUST_EXIST, fault);
+}
+
+Status
+kept_rename(const Who* const  who,
+            const JournalId   id,
+            const char* const name,
+            Fault* const      fault)
+{
+  Journal* journal = NULL;
+  if (!utf8_is_line(name)) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "the name of an idea is to be one line of UTF-8");
+  }
+  Status status = open_there(&journal, who, fault);
+  if (!status) {
+    status = journal_rename_idea(journal, id, name, now_ms(), fault);
+    journal_close(journal);
+  }
+  return status;
+}
+
+Status
+kept_remove(const Who* const who, const JournalId id, Fault* const fault)
+{
+  Journal* journal = NULL;
+  Status   status  = open_there(&journal, who, fault);
+  if (!status) {
+    status = journal_remove_idea(journal, id, now_ms(), fault);
+    journal_close(journal);
+  }
+  return status;
+}
+
+// Keeping
+
+// A file is named as it is found from anywhere; what is too long is left out
+static void
+name_chart(JournalIdea* const kept, const char* const chart)
+{
+  const bool is_file = strchr(chart, '/') || strstr(chart, ".cfg");
+  char       here[sizeof(kept->chart_file)] = "";
+  if (is_file && chart[0] != '/' && !getcwd(here, sizeof(here))) {
+    return;
+  }
+  const int length = snprintf(kept->chart_file,
+                              sizeof(kept->chart_file),
+                              "%s%s%s",
+                              here,
+                              here[0] ? "/" : "",
+                              chart);
+  if (length >= (int)sizeof(kept->chart_file)) {
+    kept->chart_file[0] = '\0';
+  }
+}
+
+// Where in the form a phrase stands, whichever time through it is
+static int32_t
+bar_of(const Chart* const chart, const Phrase* const phrase)
+{
+  const Tick form = chart_ticks(chart);
+  const Tick from = (phrase->start_tick % form + form) % form;
+  return (int32_t)(from / meter_bar_ticks(chart->meter)) + 1;
+}
+
 static void
 describe(JournalIdea* const  kept,
          const Setup* const  setup,
@@ -47,6 +136,8 @@ describe(JournalIdea* const  kept,
   const Idea         idea  = idea_of(phrase, true);
   kept->kept_ms            = now_ms();
   (void)snprintf(kept->chart, sizeof(kept->chart), "%s", chart->title);
+  name_chart(kept, setup->choices.chart);
+  kept->first_bar = bar_of(chart, phrase);
   (void)key_text(chart->key, kept->key);
   (void)meter_text(chart->meter, kept->meter);
   (void)snprintf(kept->origin, sizeof(kept->origin), "%s", origin);

@@ -32,6 +32,24 @@ kept_load(JournalIdeas* ideas, const Who* who, Fault* fault);
 bool
 kept_idea(const JournalIdea* kept, Idea* idea, unsigned* tonic);
 
+/// Choose an idea's own chart and key, and what feel the chart suggests.
+void
+kept_own(Choices* choices, const JournalIdea* kept);
+
+/**
+   Name an idea of the notebook; an empty name takes its name away.
+
+   @param id Of one that kept_load() read.
+   @return STATUS_OK; STATUS_MISSING if it is not there any more, STATUS_SYNTAX
+   or STATUS_RANGE if the name is none, with the fault written.
+*/
+MUST_USE Status
+kept_rename(const Who* who, JournalId id, const char* name, Fault* fault);
+
+/// Take an idea out of the notebook, for good; as kept_rename().
+MUST_USE Status
+kept_remove(const Who* who, JournalId id, Fault* fault);
+
 /**
    Keep a development in the notebook; folder and journal are made if they are
    missing.

@@ -206,6 +206,30 @@ playing_begin(Playing* const        playing,
 }
 
 Status
+playing_begin_try(Playing* const              playing,
+                  PlayingSession* const       session,
+                  const Setup* const          setup,
+                  const SessionOptions* const of_try,
+                  Fault* const                fault)
+{
+  *session = (PlayingSession){.kept = {.status = STATUS_OK}};
+  name_recording(playing, session, "idea");
+  (void)recorded_of(&session->recorded, setup, session->path);
+  session->recorded.session           = *of_try;
+  session->recorded.recording.choices = "An idea that was tried";
+  session->summary = (Summary){.sentences = of_try->sentences};
+  return begin_stage(
+    playing,
+    &(Performance){
+      .session   = of_try,
+      .click     = playing->wish.click,
+      .sync      = playing->wish.sync,
+      .recording = session->path[0] ? &session->recorded.recording : NULL,
+    },
+    fault);
+}
+
+Status
 playing_begin_drill(Playing* const              playing,
                     const SessionOptions* const session,
                     Fault* const                fault)
@@ -236,6 +260,19 @@ keep_turn(PlayingSession* const session, const TurnRecord* const record)
   }
 }
 
+// From then on turns last as long, and the learner stands there
+static void
+keep_change(PlayingSession* const session, const SessionChange* const change)
+{
+  Practice* const practice = &session->practice;
+  if (change->tempo_bpm > 0.0) {
+    practice->tempo_bpm = change->tempo_bpm;
+  }
+  if (change->rung.level[DIMENSION_NOTES]) {
+    practice->stand.rung = change->rung;
+  }
+}
+
 const StageNews*
 playing_take_news(Playing* const playing, PlayingSession* const session)
 {
@@ -245,6 +282,9 @@ playing_take_news(Playing* const playing, PlayingSession* const session)
   }
   if (news->is_turn && session) {
     keep_turn(session, &news->turn);
+  }
+  if (news->is_laid && session) {
+    keep_change(session, &news->change);
   }
   return news;
 }

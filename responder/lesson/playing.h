@@ -83,8 +83,23 @@ playing_begin(Playing*        playing,
               const Who*      who,
               Fault*          fault);
 
-/// Begin a session of which nothing is kept: a drill, a try; it outlives the
-/// session. STATUS_OK, or the fault is written.
+/**
+   Begin to try an idea: a session that is no practice, and recorded to be heard
+   again, not made again.
+
+   @param setup Of the phrase.
+   @param of_try Outlives the session.
+   @return STATUS_OK; else the fault is written and nothing began.
+*/
+MUST_USE Status
+playing_begin_try(Playing*              playing,
+                  PlayingSession*       session,
+                  const Setup*          setup,
+                  const SessionOptions* of_try,
+                  Fault*                fault);
+
+/// Begin a session of which nothing is kept: a drill; it outlives the session.
+/// STATUS_OK, or the fault is written.
 MUST_USE Status
 playing_begin_drill(Playing*              playing,
                     const SessionOptions* session,

@@ -25,14 +25,28 @@ request_of(const Setup* const setup)
   return request;
 }
 
-void
-printing_lay(Printing* const    printing,
-             const Setup* const setup,
-             const SheetSize    size)
+static void
+name_owner(SheetRequest* const request, const Who* const who)
 {
-  const SheetRequest request = request_of(setup);
+  const Learner* const learner = &who->learner;
+  request->name                = who->is_there ? learner->name : NULL;
+  for (unsigned i = 0; i < learner->n_goals && i < SHEET_GOALS; ++i) {
+    request->goals[request->n_goals++] = learner->goals[i];
+  }
+}
+
+void
+printing_lay(Printing* const           printing,
+             const Setup* const        setup,
+             const PrintingWish* const wish)
+{
+  SheetRequest request = request_of(setup);
+  name_owner(&request, wish->who);
+  request.date      = day_text(wish->day, printing->date);
+  request.n_rhythms = wish->n_rhythms;
+  request.seed      = setup->choices.seed;
   sheet_make(&printing->sheet, &request);
-  sheet_pages(&printing->pages, &printing->sheet, size);
+  sheet_pages(&printing->pages, &printing->sheet, wish->size);
 }
 
 Status

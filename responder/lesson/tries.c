@@ -3,6 +3,7 @@
 #include "responder/lesson/drills.h"
 
 #include <string.h>
+#include <unistd.h>
 
 enum {
   TURNS_EACH   = 4, ///< The idea, a try, an answer to it, the last word
@@ -76,6 +77,23 @@ void
 tries_hear(Tries* const tries, const TurnRecord* const record)
 {
   tries->n_tries += record->turn.by_player && record->phrase.n_notes;
+}
+
+Status
+tries_play(Tries* const tries, Playing* const playing, Fault* const fault)
+{
+  return playing_begin_try(
+    playing, &tries->kept, &tries->desk->setup, &tries->session, fault);
+}
+
+void
+tries_end(Tries* const tries, Playing* const playing, StageResult* const result)
+{
+  playing_end(playing, &tries->kept, result);
+  if (!tries->n_tries && result->is_kept) {
+    (void)unlink(tries->kept.path);
+    result->is_kept = false;
+  }
 }
 
 bool

@@ -2,7 +2,7 @@
 ///
 /// Each is a session over the bars of the phrase: it is played, the player
 /// tries it and is answered, and has the last turn. To one who is silent it is
-/// played again.
+/// played again. Each one that was tried is recorded.
 
 #ifndef RESPONDER_LESSON_TRIES_H
 #define RESPONDER_LESSON_TRIES_H
@@ -10,6 +10,7 @@
 #include "core/attributes.h"
 #include "core/status.h"
 #include "responder/lesson/desk.h"
+#include "responder/lesson/playing.h"
 #include "responder/session/script.h"
 #include "responder/session/session.h"
 
@@ -22,6 +23,7 @@ typedef struct {
   ScriptTurn     turn;
   Script         script;
   SessionOptions session; ///< Of the one that is played
+  PlayingSession kept;    ///< ... and its recording
   unsigned       n_forms; ///< How often it was played
   unsigned       n_tries; ///< The player's turns with notes in these
 } Tries;
@@ -43,6 +45,15 @@ tries_next(Tries* tries);
 /// Take in a turn.
 void
 tries_hear(Tries* tries, const TurnRecord* record);
+
+/// Begin to play it; what was recorded before, in vain, is forgotten.
+/// @return STATUS_OK; else the fault is written.
+MUST_USE Status
+tries_play(Tries* tries, Playing* playing, Fault* fault);
+
+/// End what was played; a recording in which nobody tried is no recording.
+void
+tries_end(Tries* tries, Playing* playing, StageResult* result);
 
 /// Whether nobody tried it: one may leave it at that.
 bool

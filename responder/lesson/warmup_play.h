@@ -4,6 +4,7 @@
 #ifndef RESPONDER_LESSON_WARMUP_PLAY_H
 #define RESPONDER_LESSON_WARMUP_PLAY_H
 
+#include "core/abc/abc.h"
 #include "core/attributes.h"
 #include "core/fault.h"
 #include "core/status.h"
@@ -64,5 +65,15 @@ warmup_engrave(const Warmup* warmup,
                const Setup*  setup,
                const char*   path,
                Fault*        fault);
+
+/// Write the first round of a drill, and nothing but it, as ABC notation; as
+/// notation_abc_placed(), or STATUS_FULL if it has too many bars.
+MUST_USE Status
+warmup_abc(const WarmupItem* item,
+           const Setup*      setup,
+           const AbcLayout*  layout,
+           AbcPlaces*        places,
+           char**            text,
+           size_t*           size);
 
 #endif // RESPONDER_LESSON_WARMUP_PLAY_H

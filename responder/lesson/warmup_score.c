@@ -11,6 +11,7 @@ typedef struct {
   Chart        chart; // A bar of each one's chord
   Notation*    notation;
   Tick         now;
+  bool         is_bare; ///< What each one is called stands elsewhere
 } Pages;
 
 static bool
@@ -84,36 +85,35 @@ write_drills(Pages* const score, const Warmup* const warmup)
                   &drills[i],
                   item->bars * bar,
                   is_left,
-                  warmup_item_name(item, name));
+                  score->is_bare ? "" : warmup_item_name(item, name));
     }
   }
   return STATUS_OK;
 }
 
 static Status
-engrave(Pages* const        score,
-        const Warmup* const warmup,
-        const char* const   path,
-        Fault* const        fault)
+write(Pages* const score, const Warmup* const warmup)
 {
   const Setup* const setup  = score->setup;
+  const Chart* const form   = &setup->chart.chart;
   const double       tempo  = setup->choices.tempo_bpm;
   SessionOptions     listen = setup_session(setup);
-  listen.chart              = &score->chart;
-  const NotationHead head   = {
-      .ear         = session_ear(&listen),
-      .swing_ratio = feel_swing_ratio(&setup->feel, tempo),
-      .is_excerpt  = true,
+  chart_begin(&score->chart, "Warm-up", form->meter, form->key);
+  listen.chart            = &score->chart;
+  const NotationHead head = {
+    .ear         = session_ear(&listen),
+    .swing_ratio = feel_swing_ratio(&setup->feel, tempo),
+    .is_excerpt  = true,
   };
   score->notation = notation_open(&head);
-  if (!score->notation) {
-    return fault_memory(fault, NULL);
-  }
-  const Status status = write_drills(score, warmup);
-  return status
-           ? fault_set(
-               fault, status, path, 0, "the exercises are too many to write")
-           : notation_engrave(score->notation, "Warm-up", path, fault);
+  return score->notation ? write_drills(score, warmup) : STATUS_MEMORY;
+}
+
+static void
+release(Pages* const score)
+{
+  notation_close(score->notation);
+  free(score);
 }
 
 Status
@@ -122,15 +122,43 @@ warmup_engrave(const Warmup* const warmup,
                const char* const   path,
                Fault* const        fault)
 {
-  const Chart* const chart = &setup->chart.chart;
-  Pages* const       score = calloc(1, sizeof(*score));
+  Pages* const score = calloc(1, sizeof(*score));
   if (!score) {
     return fault_memory(fault, NULL);
   }
-  score->setup = setup;
-  chart_begin(&score->chart, "Warm-up", chart->meter, chart->key);
-  const Status status = engrave(score, warmup, path, fault);
-  notation_close(score->notation);
-  free(score);
+  score->setup  = setup;
+  Status status = write(score, warmup);
+  if (status == STATUS_MEMORY) {
+    (void)fault_memory(fault, NULL);
+  } else if (status) {
+    (void)fault_set(
+      fault, status, path, 0, "the exercises are too many to write");
+  } else {
+    status = notation_engrave(score->notation, "Warm-up", path, fault);
+  }
+  release(score);
+  return status;
+}
+
+Status
+warmup_abc(const WarmupItem* const item,
+           const Setup* const      setup,
+           const AbcLayout* const  layout,
+           AbcPlaces* const        places,
+           char** const            text,
+           size_t* const           size)
+{
+  const Warmup alone = {.n_items = 1, .items = {*item}};
+  Pages* const score = calloc(1, sizeof(*score));
+  if (!score) {
+    return STATUS_MEMORY;
+  }
+  score->setup   = setup;
+  score->is_bare = true;
+  Status status  = write(score, &alone);
+  if (!status) {
+    status = notation_abc_placed(score->notation, layout, places, text, size);
+  }
+  release(score);
   return status;
 }

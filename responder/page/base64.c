@@ -1,33 +1,25 @@
 #include "responder/page/base64.h"
 
-#include <libwebsockets.h>
-#include <limits.h>
-#include <stdlib.h>
-#include <string.h>
+#include "responder/page/server_module.h"
+
+static const ServerModule*
+find_module(void)
+{
+  const void* table = NULL;
+  Fault       fault;
+  return module_open(SERVER_MODULE, &table, &fault) ? NULL : table;
+}
 
 char*
 base64_text(const void* const bytes, const size_t size)
 {
-  const size_t capacity = (size + 2) / 3 * 4 + 8; // It wants more room
-  char* const  text     = capacity < INT_MAX ? malloc(capacity) : NULL;
-  if (text &&
-      lws_b64_encode_string(bytes, (int)size, text, (int)capacity) < 0) {
-    free(text);
-    return NULL;
-  }
-  return text;
+  const ServerModule* const module = find_module();
+  return module ? module->to_base64(bytes, size) : NULL;
 }
 
 char*
 base64_bytes(const char* const text, size_t* const size)
 {
-  const size_t capacity = strlen(text) + 4;
-  char* const  bytes    = capacity < INT_MAX ? malloc(capacity) : NULL;
-  const int n = bytes ? lws_b64_decode_string(text, bytes, (int)capacity) : -1;
-  if (n < 0) {
-    free(bytes);
-    return NULL;
-  }
-  *size = (size_t)n;
-  return bytes;
+  const ServerModule* const module = find_module();
+  return module ? module->from_base64(text, size) : NULL;
 }

@@ -1,8 +1,8 @@
 #include "responder/page/charts.h"
 
 #include "responder/lesson/charts.h"
-#include "responder/page/errand.h"
 #include "responder/page/state.h"
+#include "responder/page/task.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -26,13 +26,13 @@ listed(const PlaceEntry* const entry)
   return one;
 }
 
-json_t*
-charts_list(Page* const page, WireCall* const call)
+static json_t*
+make_list(Task* const task, const char* const folder)
 {
   PlaceList     places;
   json_t* const list = json_array();
-  (void)page;
-  (void)call;
+  (void)task;
+  (void)folder;
   if (!place_list(PLACE_CHARTS, &places)) {
     for (size_t i = 0; i < places.n_entries; ++i) {
       (void)json_array_append_new(list, listed(&places.entries[i]));
@@ -40,6 +40,13 @@ charts_list(Page* const page, WireCall* const call)
     place_list_free(&places);
   }
   return json_pack("{so}", "charts", list);
+}
+
+json_t*
+charts_list(Page* const page, WireCall* const call)
+{
+  Task* const task = task_begin(page, call, make_list);
+  return task ? task_give(page, task, call) : NULL;
 }
 
 json_t*
@@ -54,11 +61,28 @@ charts_read(Page* const page, WireCall* const call)
       place_find(PLACE_CHARTS, name, path, &call->fault)) {
     return NULL;
   }
-  char* const   text = errand_read(path, &size);
+  char* const   text = task_read_file(path, &size);
   json_t* const made =
     text ? json_pack("{ss ss%}", "name", name, "text", text, size) : NULL;
   free(text);
   return made ? made : face_refuse(call, "name", "%.60s cannot be read", name);
+}
+
+// A fault of a bar begins with its number
+static json_t*
+fault_of(const Fault* const fault)
+{
+  unsigned bar   = 0;
+  int      after = 0;
+  if (sscanf(fault->text, "bar %u: %n", &bar, &after) != 1 || !after) {
+    after = 0;
+  }
+  json_t* const object =
+    json_pack("{si ss}", "line", (int)fault->line, "text", fault->text + after);
+  if (after) {
+    (void)json_object_set_new(object, "bar", json_integer(bar));
+  }
+  return object;
 }
 
 static json_t*
@@ -66,10 +90,7 @@ faults_of(const Faults* const faults)
 {
   json_t* const list = json_array();
   for (unsigned i = 0; i < faults->n_faults; ++i) {
-    const Fault* const fault = &faults->faults[i];
-    (void)json_array_append_new(
-      list,
-      json_pack("{si ss}", "line", (int)fault->line, "text", fault->text));
+    (void)json_array_append_new(list, fault_of(&faults->faults[i]));
   }
   return list;
 }
@@ -81,9 +102,10 @@ charts_look(Page* const page, WireCall* const call)
   Faults           faults = {.n_faults = 0};
   json_t*          form   = NULL;
   if (file && !charts_check(file, call->values[0].text, &faults)) {
-    page->trial       = page->next;
-    page->trial.chart = *file;
-    form              = state_form(&page->trial);
+    page->trial                  = page->next;
+    page->trial.chart            = *file;
+    const SessionOptions session = setup_session(&page->trial);
+    form                         = state_form(&session);
   }
   free(file);
   return json_pack("{so so*}", "faults", faults_of(&faults), "form", form);

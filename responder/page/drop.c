@@ -20,9 +20,7 @@ json_t*
 drop_begin(Page* const page, WireCall* const call)
 {
   drop_forget(page);
-  (void)snprintf(
-    page->dropped_path, sizeof(page->dropped_path), "/tmp/barter-page-XXXXXX");
-  const int file  = mkstemp(page->dropped_path); // For its owner alone
+  const int file  = scratch_file(page->scratch, page->dropped_path);
   page->dropped   = file >= 0 ? fdopen(file, "wb") : NULL;
   page->n_dropped = 0;
   return page->dropped

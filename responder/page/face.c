@@ -125,10 +125,10 @@ face_refuse_all(WireCall* const     call,
   return NULL;
 }
 
-const Setup*
-face_setup(const Page* const page)
+SessionOptions
+face_session(const Page* const page)
 {
-  return page->is_begun ? &page->trading.setup : &page->next;
+  return page->is_begun ? *page->live.session : setup_session(&page->next);
 }
 
 bool

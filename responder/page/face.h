@@ -8,7 +8,9 @@
 #include "responder/lesson/desk.h"
 #include "responder/lesson/recall.h"
 #include "responder/lesson/trading.h"
+#include "responder/lesson/tries.h"
 #include "responder/page/page.h"
+#include "responder/page/scratch.h"
 #include "responder/page/server.h"
 #include "responder/page/wire.h"
 #include "responder/page/worker.h"
@@ -22,12 +24,33 @@ enum {
   FACE_NOBODY       = SERVER_CLIENTS,
   FACE_PITCHES      = 128,
   FACE_TEXT         = 512,
-  FACE_NAME         = 64,
+  FACE_NAME         = SCRATCH_PATH,
   FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
 
-/// How the session stands.
-typedef enum { FACE_IDLE, FACE_COUNT_IN, FACE_PLAYS, FACE_OVER } FaceStands;
+/// How what is played live stands.
+typedef enum {
+  FACE_IDLE,
+  FACE_COUNT_IN,
+  FACE_PLAYS,
+  FACE_PAUSED,
+  FACE_OVER
+} FaceStands;
+
+/// What is played live.
+typedef enum {
+  FACE_TRADES,
+  FACE_WARMS_UP, ///< An exercise
+  FACE_TRIES     ///< A development of a phrase
+} FaceKind;
+
+typedef struct {
+  FaceKind              kind;
+  const SessionOptions* session;   ///< As it began
+  PlayingSession*       kept;      ///< NULL: nothing is kept of it
+  double                tempo_bpm; ///< Now
+  json_t*               exercise;  ///< As the state has it; NULL: none
+} FaceLive;
 
 /// A browser's page.
 typedef struct {
@@ -55,11 +78,14 @@ typedef struct {
   BeatClock    clock; ///< Of the machine's
 } FaceHears;
 
+typedef struct WarmUp WarmUp; // warm_up.h
+
 struct Page {
   PageWish     wish;
   Server*      server;
   Worker*      worker;
   char         key[FACE_KEY_CAPACITY];
+  char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
   Guest        guests[SERVER_CLIENTS];
   unsigned     player;   ///< Whose page plays; FACE_NOBODY: none
@@ -75,7 +101,10 @@ struct Page {
   char         keyboard[FACE_TEXT]; ///< The same
   FaceSwitches switches;
   bool         held[FACE_PITCHES]; ///< Keys of the page that are down
+  bool         has_own_tempo;      ///< By slower or faster
+  bool         is_asked;           ///< A change, that has not come about yet
   FaceStands   stands;
+  FaceLive     live;      ///< Of what is played, or was last
   bool         is_begun;  ///< A session is played
   unsigned     n_begun;   ///< Sessions so far
   int64_t      placed_ns; ///< When the place was told last
@@ -85,6 +114,8 @@ struct Page {
   char         recalled[FACE_NAME]; ///< Its name
   FaceHears    hears;
   Desk*        ideas;   ///< What was developed last; NULL: nothing
+  Tries*       tries;   ///< Of it, one by one; NULL: none
+  WarmUp*      warm_up; ///< The plan; NULL: none was asked for
   FILE*        dropped; ///< A file that is being brought in; NULL: none
   size_t       n_dropped;
   char         dropped_path[FACE_NAME];
@@ -144,9 +175,10 @@ face_refuse(WireCall* call, const char* field, const char* format, ...);
 json_t*
 face_refuse_all(WireCall* call, const char* field, const Faults* faults);
 
-/// Return the setup whose form is shown: of the session, or of the next one.
-const Setup*
-face_setup(const Page* page);
+/// Return the session whose form is shown: that is played, or the next one. The
+/// page's, for as long as nothing changes.
+SessionOptions
+face_session(const Page* page);
 
 /// Whether a text of a page names a chart or feel, and no file of its choice;
 /// else the fault is written. What else is chosen is always right.

@@ -1,10 +1,11 @@
 #include "responder/page/ideas.h"
 
 #include "responder/lesson/kept.h"
-#include "responder/page/errand.h"
 #include "responder/page/hear.h"
 #include "responder/page/look_back.h"
 #include "responder/page/staves.h"
+#include "responder/page/task.h"
+#include "responder/page/tries.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -55,55 +56,55 @@ way_of(const Desk* const desk, const unsigned index)
 }
 
 static Status
-begin_with_kept(Errand* const errand)
+begin_with_kept(Task* const task)
 {
   JournalIdeas ideas = {.n_ideas = 0};
   Fault        fault;
-  if (kept_load(&ideas, &errand->who, &fault)) {
-    return faults_note(&errand->faults, &fault);
+  if (kept_load(&ideas, &task->who, &fault)) {
+    return faults_note(&task->faults, &fault);
   }
-  const size_t number = errand->number;
+  const size_t number = task->number;
   const Status status = number < 1 || number > ideas.n_ideas
-                          ? faults_add(&errand->faults,
+                          ? faults_add(&task->faults,
                                        STATUS_RANGE,
                                        NULL,
                                        0,
                                        "the notebook has no idea %zu",
                                        number)
-                          : desk_kept(errand->desk,
-                                      &errand->choices,
+                          : desk_kept(task->desk,
+                                      &task->choices,
                                       &ideas,
                                       number,
                                       (OpeningSpan){0, 0},
-                                      &errand->faults);
+                                      &task->faults);
   journal_ideas_free(&ideas);
   return status;
 }
 
 static Status
-begin(Errand* const errand)
+begin(Task* const task)
 {
   const OpeningSpan any = {0, 0};
-  switch ((unsigned)errand->amount) {
+  switch ((unsigned)task->amount) {
     case FROM_LAST:
       return desk_last(
-        errand->desk, &errand->choices, &errand->who, any, &errand->faults);
+        task->desk, &task->choices, &task->who, any, &task->faults);
     case FROM_NEW:
-      return desk_suggest(errand->desk, &errand->choices, any, &errand->faults);
+      return desk_suggest(task->desk, &task->choices, any, &task->faults);
     case FROM_KEPT:
-      return begin_with_kept(errand);
+      return begin_with_kept(task);
     default:
       return STATUS_OK; // The phrase lies there already
   }
 }
 
 static json_t*
-make_ideas(Errand* const errand, const char* const folder)
+make_ideas(Task* const task, const char* const folder)
 {
-  Desk* const   desk = errand->desk;
+  Desk* const   desk = task->desk;
   json_t* const list = json_array();
   (void)folder;
-  if (begin(errand)) {
+  if (begin(task)) {
     json_decref(list);
     return NULL;
   }
@@ -123,11 +124,12 @@ make_ideas(Errand* const errand, const char* const folder)
 // On the server's
 
 static void
-take_desk(Page* const page, Errand* const errand)
+take_desk(Page* const page, Task* const task)
 {
+  tries_forget(page); // They are of the one before
   free(page->ideas);
-  page->ideas  = errand->desk;
-  errand->desk = NULL;
+  page->ideas = task->desk;
+  task->desk  = NULL;
 }
 
 static bool
@@ -162,20 +164,19 @@ ideas_develop(Page* const page, WireCall* const call)
   if (from == N_FROM) {
     return face_refuse(call, "from", "begin from last, new, kept or turn");
   }
-  Errand* const errand = errand_begin(page, call, make_ideas);
-  if (!errand) {
+  Task* const task = task_begin(page, call, make_ideas);
+  if (!task) {
     return NULL;
   }
-  errand->done   = take_desk;
-  errand->amount = from;
-  errand->number = (unsigned)call->values[3].number;
-  errand->desk   = calloc(1, sizeof(*errand->desk));
-  if (!errand->desk ||
-      (from == FROM_TURN && !lay_turn(page, errand->desk, call))) {
-    errand_drop(errand);
+  task->done   = take_desk;
+  task->amount = from;
+  task->number = (unsigned)call->values[3].number;
+  task->desk   = calloc(1, sizeof(*task->desk));
+  if (!task->desk || (from == FROM_TURN && !lay_turn(page, task->desk, call))) {
+    task_drop(task);
     return NULL;
   }
-  return errand_give(page, errand, call);
+  return task_give(page, task, call);
 }
 
 static const Development*
@@ -257,22 +258,22 @@ kept_json(Desk* const desk, const JournalIdea* const kept, const size_t number)
 }
 
 static json_t*
-make_notebook(Errand* const errand, const char* const folder)
+make_notebook(Task* const task, const char* const folder)
 {
   JournalIdeas ideas = {.n_ideas = 0};
   Fault        fault;
   (void)folder;
-  if (setup_load(&errand->desk->setup, &errand->choices, &errand->faults)) {
+  if (setup_load(&task->desk->setup, &task->choices, &task->faults)) {
     return NULL;
   }
-  if (kept_load(&ideas, &errand->who, &fault)) {
-    return errand_fail(errand, &fault);
+  if (kept_load(&ideas, &task->who, &fault)) {
+    return task_fail(task, &fault);
   }
   json_t* const list = json_array();
   const size_t  n    = ideas.n_ideas;
   for (size_t i = n; i > 0 && n - i < NOTES_SHOWN; --i) { // The latest first
-    (void)json_array_append_new(
-      list, kept_json(errand->desk, &ideas.ideas[i - 1], i));
+    (void)json_array_append_new(list,
+                                kept_json(task->desk, &ideas.ideas[i - 1], i));
   }
   journal_ideas_free(&ideas);
   return json_pack("{so}", "ideas", list);
@@ -281,14 +282,14 @@ make_notebook(Errand* const errand, const char* const folder)
 json_t*
 ideas_notebook(Page* const page, WireCall* const call)
 {
-  Errand* const errand = errand_begin(page, call, make_notebook);
-  if (!errand) {
+  Task* const task = task_begin(page, call, make_notebook);
+  if (!task) {
     return NULL;
   }
-  errand->desk = calloc(1, sizeof(*errand->desk));
-  if (!errand->desk) {
-    errand_drop(errand);
+  task->desk = calloc(1, sizeof(*task->desk));
+  if (!task->desk) {
+    task_drop(task);
     return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
   }
-  return errand_give(page, errand, call);
+  return task_give(page, task, call);
 }

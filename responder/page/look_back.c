@@ -5,6 +5,7 @@
 #include "responder/page/hear.h"
 #include "responder/page/state.h"
 #include "responder/page/staves.h"
+#include "responder/page/task.h"
 #include "responder/record/recorded.h"
 #include "responder/record/report.h"
 
@@ -71,7 +72,7 @@ static json_t*
 form_of(const Recall* const recall)
 {
   const Tick    bar   = meter_bar_ticks(recall->session.chart->meter);
-  json_t* const form  = state_form(&recall->setup);
+  json_t* const form  = state_form(&recall->session);
   json_t* const turns = json_array();
   for (unsigned i = 0; i < recall->n_turns; ++i) {
     const Turn turn = recall->turns[i].turn;
@@ -114,7 +115,7 @@ described(const Page* const page)
                    "form",
                    form_of(recall),
                    "tones",
-                   state_tones(&recall->setup),
+                   state_tones(recall->session.chart),
                    "turns",
                    turns_of(recall),
                    "notices",
@@ -233,16 +234,15 @@ listed(const char* const folder, const char* const name)
                        choices.tempo_bpm);
 }
 
-json_t*
-look_back_list(Page* const page, WireCall* const call)
+static json_t*
+make_list(Task* const task, const char* const folder)
 {
-  const char* const folder = page->playing.folder;
-  SessionNames      names  = {.n = 0};
-  json_t* const     list   = json_array();
-  (void)call;
-  if (folder[0] && !sessions_list(&names, folder)) {
+  SessionNames  names = {.n = 0};
+  json_t* const list  = json_array();
+  (void)folder;
+  if (task->path[0] && !sessions_list(&names, task->path)) {
     for (size_t i = 0; i < names.n && json_array_size(list) < LISTED; ++i) {
-      json_t* const one = listed(folder, names.names[i]);
+      json_t* const one = listed(task->path, names.names[i]);
       if (one) {
         (void)json_array_append_new(list, one);
       }
@@ -250,6 +250,17 @@ look_back_list(Page* const page, WireCall* const call)
     free(names.names);
   }
   return json_pack("{so}", "list", list);
+}
+
+json_t*
+look_back_list(Page* const page, WireCall* const call)
+{
+  Task* const task = task_begin(page, call, make_list);
+  if (!task) {
+    return NULL;
+  }
+  (void)snprintf(task->path, sizeof(task->path), "%s", page->playing.folder);
+  return task_give(page, task, call);
 }
 
 const Recall*

@@ -3,13 +3,15 @@
 #include "core/time/monotonic.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
+#include "responder/page/choosing.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
+#include "responder/page/keys.h"
 #include "responder/page/look_back.h"
-#include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
+#include "responder/page/warm_up.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -38,7 +40,7 @@ came(void* const context, const unsigned client)
 static void
 give_place_to_another(Page* const page)
 {
-  play_release(page);
+  keys_release(page);
   page->player = FACE_NOBODY;
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
     if (page->guests[i].is_open && page->player == FACE_NOBODY) {
@@ -135,7 +137,7 @@ hear_message(Page* const              page,
   if (message->what == WIRE_REQUEST) {
     hear_request(page, client, message);
   } else if (client == page->player) { // Who watches plays to nobody
-    play_key(page, message);
+    keys_play(page, message);
   }
 }
 
@@ -239,7 +241,12 @@ open_stage(Page* const page, Notices* const notices, Faults* const faults)
   page->has_sound = !status;
   if (status && !wish.equipment.out) {
     (void)snprintf(
-      page->sound, sizeof(page->sound), "No sound: %s.", fault.text);
+      page->sound,
+      sizeof(page->sound),
+      "No sound: %.*s. Connect a device, or end what holds it, and "
+      "start Barter again.",
+      (int)strcspn(fault.text, ";"), // Then the command's words
+      fault.text);
     wish.equipment.out = "none";
     notices->n         = n_said;
     status =
@@ -293,6 +300,13 @@ open_server(Page* const page, Faults* const faults)
   if (status) {
     return status;
   }
+  if (!scratch_open(page->scratch)) {
+    return faults_add(faults,
+                      STATUS_SYSTEM,
+                      NULL,
+                      0,
+                      "there is no room in /tmp for what a page makes");
+  }
   if (server_open(&page->server, page->wish.port, &listener, &fault)) {
     return faults_note(faults, &fault);
   }
@@ -313,7 +327,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
 {
   Status status = find_who(page, faults);
   if (!status) {
-    status = play_prepare(page, &page->trading.who, &page->said, faults);
+    status = choosing_prepare(page, &page->trading.who, &page->said, faults);
   }
   if (!status) {
     status = open_stage(page, notices, faults);
@@ -323,6 +337,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
   }
   word_equipment(page);
   if ((status = open_server(page, faults))) {
+    scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
   }
@@ -353,7 +368,10 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  json_decref(page->live.exercise);
+  free(page->tries);
   free(page->ideas);
+  warm_up_free(page->warm_up);
   free(page);
 }
 
@@ -387,8 +405,8 @@ page_close(Page* const page)
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
-    people_forget(page);
     worker_close(page->worker);
+    scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
     release(page);

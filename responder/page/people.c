@@ -5,24 +5,13 @@
 #include "profiles/learner/learner_file.h"
 #include "responder/lesson/learners.h"
 #include "responder/page/drop.h"
-#include "responder/page/errand.h"
 #include "responder/page/state.h"
+#include "responder/page/task.h"
 #include "responder/setup/in_force.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
-
-void
-people_forget(const Page* const page)
-{
-  if (page->removed[0]) {
-    (void)unlink(page->removed);
-  }
-  if (page->import[0]) {
-    (void)unlink(page->import);
-  }
-}
 
 static json_t*
 done(Page* const page)
@@ -202,7 +191,7 @@ keep(const Edited* const edited, WireCall* const call)
 {
   const char* const path   = edited->person.settings;
   size_t            size   = 0;
-  char* const       before = errand_read(path, &size);
+  char* const       before = task_read_file(path, &size);
   Learner           again  = edited->learner;
   Faults            faults = {.n_faults = 0};
   Fault             ignored;
@@ -256,16 +245,16 @@ write_export(const char* const   path,
 }
 
 static json_t*
-make_export(Errand* const errand, const char* const folder)
+make_export(Task* const task, const char* const folder)
 {
   char  path[PLACE_PATH_CAPACITY];
   char  name[PEOPLE_ID_CAPACITY + 8];
   Fault fault;
   (void)snprintf(path, sizeof(path), "%s/export.json", folder);
-  (void)snprintf(name, sizeof(name), "%s.json", errand->who.person.id);
-  return write_export(path, &errand->who.person, &fault)
-           ? errand_fail(errand, &fault)
-           : errand_file(path, name, "application/json");
+  (void)snprintf(name, sizeof(name), "%s.json", task->who.person.id);
+  return write_export(path, &task->who.person, &fault)
+           ? task_fail(task, &fault)
+           : task_answer_file(path, name, "application/json");
 }
 
 json_t*
@@ -275,32 +264,46 @@ people_export(Page* const page, WireCall* const call)
   if (!find(call, &person)) {
     return NULL;
   }
-  Errand* const errand = errand_begin(page, call, make_export);
-  if (!errand) {
+  Task* const task = task_begin(page, call, make_export);
+  if (!task) {
     return NULL;
   }
-  errand->who.person = person;
-  return errand_give(page, errand, call);
+  task->who.person = person;
+  return task_give(page, task, call);
 }
 
-// A name for a file of ours in /tmp, for its owner alone
-static bool
-make_name(char path[FACE_NAME])
+// Removing: whoever goes is exported first, for an undo
+
+static json_t*
+make_removed(Task* const task, const char* const folder)
 {
-  (void)snprintf(path, FACE_NAME, "/tmp/barter-page-XXXXXX");
-  const int file = mkstemp(path);
-  if (file < 0) {
-    path[0] = '\0';
-    return false;
+  const Person* const person = &task->who.person;
+  Fault               fault;
+  (void)folder;
+  return write_export(task->path, person, &fault) ||
+             people_remove(person, &fault)
+           ? task_fail(task, &fault)
+           : json_object();
+}
+
+static void
+is_removed(Page* const page, Task* const task)
+{
+  if (page->removed[0]) {
+    (void)unlink(page->removed);
   }
-  (void)close(file);
-  return true;
+  (void)snprintf(page->removed, sizeof(page->removed), "%.63s", task->path);
+  (void)snprintf(
+    page->removed_id, sizeof(page->removed_id), "%s", task->who.person.id);
+  who_look(&page->trading.who);
+  face_tell_state(page, STATE_PEOPLE);
 }
 
 json_t*
 people_drop(Page* const page, WireCall* const call)
 {
   const Who* const who = &page->trading.who;
+  char             path[SCRATCH_PATH];
   Person           person;
   if (!find(call, &person)) {
     return NULL;
@@ -309,44 +312,67 @@ people_drop(Page* const page, WireCall* const call)
       strcmp(person.id, who->person.id) == 0) {
     return face_refuse(call, "id", "a session of theirs is being played");
   }
-  if (page->removed[0]) {
-    (void)unlink(page->removed);
-  }
-  if (!make_name(page->removed)) {
+  const int   file = scratch_file(page->scratch, path);
+  Task* const task = file < 0 ? NULL : task_begin(page, call, make_removed);
+  if (!task) {
     return face_refuse(call, NULL, "there is no room in /tmp for an undo");
   }
-  if (write_export(page->removed, &person, &call->fault) ||
-      people_remove(&person, &call->fault)) {
-    return NULL;
+  (void)close(file);
+  (void)snprintf(task->path, sizeof(task->path), "%s", path);
+  task->who.person = person;
+  task->done       = is_removed;
+  return task_give(page, task, call);
+}
+
+// Bringing in
+
+static json_t*
+make_brought_in(Task* const task, const char* const folder)
+{
+  LearnersImport it;
+  LearnersGain   gain;
+  Fault          fault;
+  (void)folder;
+  if (learners_import_look(
+        &it, task->path, task->text[0] ? task->text : NULL, &fault)) {
+    return task_fail(task, &fault);
   }
-  (void)snprintf(page->removed_id, sizeof(page->removed_id), "%s", person.id);
+  const Status status = learners_import(&it, NULL, &gain, &fault);
+  learners_import_free(&it);
+  return status ? task_fail(task, &fault) : json_object();
+}
+
+static void
+is_brought_in(Page* const page, Task* const task)
+{
+  char* const paths[] = {page->removed, page->import};
+  for (unsigned i = 0; i < 2; ++i) {
+    if (strcmp(paths[i], task->path) == 0) {
+      paths[i][0] = '\0';
+    }
+  }
+  (void)unlink(task->path);
   who_look(&page->trading.who);
-  return done(page);
+  face_tell_state(page, STATE_PEOPLE);
 }
 
 static json_t*
 bring_in(Page* const       page,
          WireCall* const   call,
-         char* const       path,
+         const char* const path,
          const char* const id)
 {
-  LearnersImport it;
-  LearnersGain   gain;
   if (!path[0]) {
     return face_refuse(call, NULL, "there is nothing to bring in");
   }
-  if (learners_import_look(&it, path, id, &call->fault)) {
+  Task* const task = task_begin(page, call, make_brought_in);
+  if (!task) {
     return NULL;
   }
-  const Status status = learners_import(&it, NULL, &gain, &call->fault);
-  learners_import_free(&it);
-  if (status) {
-    return NULL;
-  }
-  (void)unlink(path);
-  path[0] = '\0';
-  who_look(&page->trading.who);
-  return done(page);
+  (void)snprintf(task->path, sizeof(task->path), "%s", path);
+  (void)snprintf(task->text, sizeof(task->text), "%s", id);
+  task->done = is_brought_in;
+  return task_give(page, task, call);
 }
 
 json_t*
@@ -358,23 +384,18 @@ people_undo(Page* const page, WireCall* const call)
 json_t*
 people_import(Page* const page, WireCall* const call)
 {
-  return bring_in(page, call, page->import, NULL);
+  return bring_in(page, call, page->import, "");
 }
 
-json_t*
-people_look(Page* const page, WireCall* const call)
+static json_t*
+make_look(Task* const task, const char* const folder)
 {
   LearnersImport it;
-  if (page->import[0]) {
-    (void)unlink(page->import);
-    page->import[0] = '\0';
-  }
-  if (!drop_take(page, page->import, call)) {
-    return NULL;
-  }
-  if (learners_import_look(&it, page->import, NULL, &call->fault)) {
-    call->fault.file[0] = '\0'; // It is called otherwise where it came from
-    return NULL;
+  Fault          fault;
+  (void)folder;
+  if (learners_import_look(&it, task->path, NULL, &fault)) {
+    fault.file[0] = '\0'; // It is called otherwise where it came from
+    return task_fail(task, &fault);
   }
   char words[160];
   (void)snprintf(words,
@@ -384,4 +405,22 @@ people_look(Page* const page, WireCall* const call)
                  it.person.id);
   learners_import_free(&it);
   return json_pack("{s[s]}", "words", words);
+}
+
+json_t*
+people_look(Page* const page, WireCall* const call)
+{
+  if (page->import[0]) {
+    (void)unlink(page->import);
+    page->import[0] = '\0';
+  }
+  if (!drop_take(page, page->import, call)) {
+    return NULL;
+  }
+  Task* const task = task_begin(page, call, make_look);
+  if (!task) {
+    return NULL;
+  }
+  (void)snprintf(task->path, sizeof(task->path), "%s", page->import);
+  return task_give(page, task, call);
 }

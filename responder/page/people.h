@@ -5,10 +5,6 @@
 
 #include "responder/page/face.h"
 
-/// Let go of files of people that were kept for an undo or an import.
-void
-people_forget(const Page* page);
-
 // Requests
 
 json_t*

@@ -1,186 +1,23 @@
 #include "responder/page/play.h"
 
-#include "core/midi_message.h"
 #include "core/time/monotonic.h"
-#include "profiles/choices/choices_file.h"
-#include "responder/lesson/choosing.h"
 #include "responder/page/hear.h"
+#include "responder/page/keys.h"
 #include "responder/page/staves.h"
+#include "responder/page/tries.h"
+#include "responder/page/warm_up.h"
 #include "responder/record/report.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 enum {
   PLACE_NS  = 2000000000, ///< Between two times that the place is told
-  OLDEST_NS = 100000000,  ///< Of a key that was struck
+  BEHIND_MS = 50,         ///< So long a session waits for a key's message
 };
 
 #define CARE_NS (30 * 60 * NS_PER_S)
-
-// What can be changed at once
-
-enum { SWITCH_THRU, SWITCH_CLICK, SWITCH_CHORDS, SWITCH_BASS, SWITCH_DRUMS };
-
-static const PlaySwitch switches[PLAY_SWITCHES] = {
-  [SWITCH_THRU]   = {"thru", "sound your own keys too"},
-  [SWITCH_CLICK]  = {"click", "click the beats of your turns"},
-  [SWITCH_CHORDS] = {"layer.chords", "let the chords of the band sound"},
-  [SWITCH_BASS]   = {"layer.bass", "let the bass sound"},
-  [SWITCH_DRUMS]  = {"layer.drums", "let the drums sound"},
-};
-
-static const Part layers[PLAY_SWITCHES] = {
-  [SWITCH_CHORDS] = PART_CHORDS,
-  [SWITCH_BASS]   = PART_BASS,
-  [SWITCH_DRUMS]  = PART_DRUMS,
-};
-
-const PlaySwitch*
-play_switch(const unsigned index)
-{
-  return &switches[index];
-}
-
-bool
-play_switch_is_on(const Page* const page, const unsigned index)
-{
-  const FaceSwitches* const is = &page->switches;
-  return index == SWITCH_THRU    ? is->thru
-         : index == SWITCH_CLICK ? is->click
-                                 : is->layers[layers[index]];
-}
-
-static void
-give_voices(Page* const page)
-{
-  const ChoiceSound* const sounds = page->next.choices.sounds;
-  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
-    stage_voice(page->playing.stage,
-                part,
-                sounds[part].program,
-                page->switches.layers[part] ? sounds[part].level : 0);
-  }
-}
-
-static void
-turn_switch(Page* const page, const unsigned index, const bool on)
-{
-  if (index == SWITCH_THRU) {
-    page->switches.thru = on;
-    stage_thru(page->playing.stage, on);
-  } else if (index == SWITCH_CLICK) {
-    page->switches.click     = on;
-    page->playing.wish.click = on;
-    stage_clicks(page->playing.stage, on);
-  } else {
-    page->switches.layers[layers[index]] = on;
-    give_voices(page);
-  }
-}
-
-// What is chosen for the next session
-
-static bool
-is_sound(const Choice choice)
-{
-  return choice >= CHOICE_PARTNER_PROGRAM && choice <= CHOICE_DRUMS_LEVEL &&
-         choice != CHOICE_DRUMS_PROGRAM;
-}
-
-bool
-play_may_choose(const Choice choice)
-{
-  return is_sound(choice) ||
-         (choice_row(choice)->places & CHOICE_PLACE_BIT(CHOICE_BY_ASKING) &&
-          choice != CHOICE_MAKE_ROOM && choice != CHOICE_CONTROL);
-}
-
-Status
-play_prepare(Page* const       page,
-             const Who* const  who,
-             const Said* const said,
-             Faults* const     faults)
-{
-  const Choices choices = choose(who, said);
-  memset(&page->trial, 0, sizeof(page->trial));
-  const Status status = setup_load(&page->trial, &choices, faults);
-  if (!status) {
-    page->next = page->trial;
-  }
-  return status;
-}
-
-static Status
-say(Said* const      said,
-    const Choice     choice,
-    const WireValue* value,
-    Fault* const     fault)
-{
-  const Row* const row = &choice_row(choice)->row;
-  if (row->kind == ROW_FLAG) {
-    said->set |= CHOICE_BIT(choice);
-    *(bool*)row_field(row, &said->values) = value->flag;
-    return STATUS_OK;
-  }
-  return said_add(said, choice, row->name, value->text, fault);
-}
-
-// Who was eased by hand stays so, unless a rung is asked for
-static void
-keep_rung(Page* const page, const Rung rung, const Choice asked)
-{
-  if (asked != CHOICE_RUNG) {
-    page->next.choices.rung = rung;
-  }
-}
-
-static json_t*
-choose_one(Page* const      page,
-           WireCall* const  call,
-           const Choice     choice,
-           const WireValue* value)
-{
-  Said       said   = page->said;
-  Faults     faults = {.n_faults = 0};
-  const Rung rung   = page->next.choices.rung;
-  call->field       = choice_row(choice)->row.name;
-  if (!face_is_name(choice, value->text, &call->fault) ||
-      say(&said, choice, value, &call->fault)) {
-    return NULL;
-  }
-  if (play_prepare(page, &page->trading.who, &said, &faults)) {
-    return face_refuse_all(call, call->field, &faults);
-  }
-  keep_rung(page, rung, choice);
-  page->said = said;
-  give_voices(page);
-  face_tell_state(page, STATE_CHOICES | (page->is_begun ? 0U : STATE_FORM));
-  return json_object();
-}
-
-json_t*
-play_choose(Page* const page, WireCall* const call)
-{
-  const char* const      name  = call->values[0].text;
-  const WireValue* const value = &call->values[1];
-  for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
-    if (strcmp(switches[i].name, name) == 0) {
-      turn_switch(page, i, value->flag);
-      face_tell_state(page, STATE_CHOICES);
-      return json_object();
-    }
-  }
-  for (unsigned i = 0; i < N_CHOICES; ++i) {
-    if (play_may_choose((Choice)i) &&
-        strcmp(choice_row((Choice)i)->row.name, name) == 0) {
-      return choose_one(page, call, (Choice)i, value);
-    }
-  }
-  return face_refuse(call, "name", "nothing called %.40s can be chosen", name);
-}
-
-// The session
 
 static void
 tell_place(Page* const page, const unsigned client)
@@ -195,9 +32,9 @@ tell_place(Page* const page, const unsigned client)
     "at",
     (double)stage_moment_ns(page->playing.stage, tick) / (double)NS_PER_MS,
     "tempo",
-    page->trading.session.recorded.session.tempo_bpm,
+    page->live.tempo_bpm,
     "running",
-    (int)page->is_begun);
+    (int)(page->is_begun && page->stands != FACE_PAUSED));
   page->placed_ns = monotonic_ns();
   if (client == FACE_NOBODY) {
     face_tell(page, message);
@@ -223,6 +60,41 @@ stand(Page* const page, const FaceStands stands)
   }
 }
 
+unsigned
+play_ticks_behind(const double tempo_bpm)
+{
+  return (unsigned)lround(BEHIND_MS * tempo_bpm * TICKS_PER_QUARTER / 60000.0);
+}
+
+void
+play_has_begun(Page* const page, const FaceLive live)
+{
+  json_decref(page->live.exercise);
+  page->live           = live;
+  page->live.tempo_bpm = live.session->tempo_bpm;
+  ++page->n_begun;
+  page->is_begun  = true;
+  page->is_asked  = false;
+  page->looked_ns = monotonic_ns();
+  (void)json_array_clear(page->turns);
+  (void)json_object_clear(page->staves);
+  page->stands = FACE_COUNT_IN;
+  face_tell_state(page, STATE_SESSION | STATE_FORM);
+  tell_place(page, FACE_NOBODY);
+}
+
+void
+play_has_ended(Page* const page, const StageResult* const result)
+{
+  page->is_begun = false;
+  tell_place(page, FACE_NOBODY);
+  stand(page, FACE_OVER);
+  face_tell_state(page, STATE_CHOICES | STATE_FORM | STATE_PEOPLE);
+  page->ends = page->ends || result->end == STAGE_SIGNAL;
+}
+
+// Trading
+
 static Status
 begin(Page* const page, Faults* const faults)
 {
@@ -235,21 +107,19 @@ begin(Page* const page, Faults* const faults)
   if (status) {
     return status;
   }
+  trading->choices.listens_behind =
+    play_ticks_behind(trading->setup.choices.tempo_bpm);
   if (trading_begin(trading, &page->playing, &fault)) {
     return faults_note(faults, &fault);
   }
-  ++page->n_begun;
-  page->is_begun  = true;
-  page->looked_ns = monotonic_ns();
-  (void)json_array_clear(page->turns);
-  (void)json_object_clear(page->staves);
-  stand(page, FACE_COUNT_IN);
-  face_tell_state(page, STATE_FORM);
+  play_has_begun(page,
+                 (FaceLive){.kind    = FACE_TRADES,
+                            .session = &trading->session.recorded.session,
+                            .kept    = &trading->session});
   char opening[REMARK_CAPACITY];
   if (*session_opening(&trading->session.recorded.session, opening)) {
     face_say(page, "remark", opening);
   }
-  tell_place(page, FACE_NOBODY);
   return STATUS_OK;
 }
 
@@ -267,24 +137,27 @@ say_result(Page* const page, const StageResult* const result)
   if (result->fault.status) {
     face_say(page, "news", fault_text(&result->fault, words, sizeof(words)));
   }
-  if (page->trading.session.kept.status) {
-    face_say(page,
-             "news",
-             fault_text(&page->trading.session.kept, words, sizeof(words)));
+  if (page->live.kept && page->live.kept->kept.status) {
+    face_say(
+      page, "news", fault_text(&page->live.kept->kept, words, sizeof(words)));
   }
 }
 
 static void
 finish(Page* const page, StageResult* const result)
 {
-  trading_end(&page->trading, &page->playing, result);
-  page->is_begun          = false;
-  page->next.choices.rung = page->trading.choices.rung;
+  if (page->live.kind == FACE_TRADES) {
+    trading_end(&page->trading, &page->playing, result);
+    page->next.choices.rung = page->trading.choices.rung;
+  } else {
+    playing_end(&page->playing, page->live.kept, result);
+  }
+  page->is_begun = false;
   say_result(page, result);
 }
 
 static void
-go_on_after(Page* const page, const StageResult* const result)
+trade_on_after(Page* const page, const StageResult* const result)
 {
   Faults faults = {.n_faults = 0};
   if (result->end == STAGE_GESTURE && result->gesture != GESTURE_STOP) {
@@ -295,10 +168,22 @@ go_on_after(Page* const page, const StageResult* const result)
     }
     face_say(page, "news", faults.faults[0].text);
   }
-  tell_place(page, FACE_NOBODY);
-  stand(page, FACE_OVER);
-  face_tell_state(page, STATE_CHOICES | STATE_FORM | STATE_PEOPLE);
-  page->ends = page->ends || result->end == STAGE_SIGNAL;
+  play_has_ended(page, result);
+}
+
+static void
+go_on_after(Page* const page, const StageResult* const result)
+{
+  switch (page->live.kind) {
+    case FACE_TRADES:
+      trade_on_after(page, result);
+      break;
+    case FACE_WARMS_UP:
+      warm_up_go_on(page, result);
+      break;
+    case FACE_TRIES:
+      tries_go_on(page, result);
+  }
 }
 
 static void
@@ -318,8 +203,9 @@ say_more(Page* const page, const TurnRecord* const record)
 static void
 tell_turn(Page* const page, const TurnRecord* const record)
 {
-  const SessionOptions* const session = &page->trading.session.recorded.session;
-  json_t* const               turn    = report_turn(session->chart, record);
+  SessionOptions session = *page->live.session;
+  json_t* const  turn    = report_turn(session.chart, record);
+  session.tempo_bpm      = page->live.tempo_bpm;
   if (json_array_size(page->turns) == FACE_TURNS) {
     char index[16];
     (void)snprintf(index,
@@ -336,16 +222,38 @@ tell_turn(Page* const page, const TurnRecord* const record)
     face_say(page, "remark", record->remark);
   }
   say_more(page, record);
-  staves_give(page, session, record);
+  if (page->live.kind == FACE_TRIES) {
+    tries_hear(page->tries, record);
+  }
+  staves_give(page, &session, record);
+}
+
+// Time lies otherwise: as it was asked
+static void
+tell_laid(Page* const page, const StageNews* const news)
+{
+  const SessionChange* const change = &news->change;
+  if (change->tempo_bpm > 0.0) {
+    page->live.tempo_bpm = change->tempo_bpm;
+  }
+  page->is_asked = page->is_asked && !change_is_any(change);
+  if (news->is_paused) {
+    stand(page, FACE_PAUSED);
+  } else if (page->stands == FACE_PAUSED) {
+    stand(page, FACE_PLAYS);
+  }
+  tell_place(page, FACE_NOBODY);
 }
 
 static void
 take_news(Page* const page)
 {
   const StageNews* news = NULL;
-  while ((news = playing_take_news(&page->playing, &page->trading.session))) {
+  while ((news = playing_take_news(&page->playing, page->live.kept))) {
     if (news->is_turn) {
       tell_turn(page, &news->turn);
+    } else if (news->is_laid) {
+      tell_laid(page, news);
     } else {
       face_say(page, "news", news->words);
     }
@@ -379,7 +287,7 @@ look_at_session(Page* const page)
     go_on_after(page, &result);
     return;
   }
-  if (stage_now(page->playing.stage) >= 0) {
+  if (page->stands == FACE_COUNT_IN && stage_now(page->playing.stage) >= 0) {
     stand(page, FACE_PLAYS);
   }
   if (monotonic_ns() - page->placed_ns > PLACE_NS) {
@@ -395,7 +303,7 @@ look_between(Page* const page)
   }
   StageNews* const news = &page->playing.news;
   while (stage_take_news(page->playing.stage, news)) {
-    if (!news->is_turn) {
+    if (!news->is_turn && !news->is_laid) {
       face_say(page, "news", news->words);
     }
   }
@@ -404,6 +312,7 @@ look_between(Page* const page)
 void
 play_look(Page* const page)
 {
+  keys_look(page);
   if (page->is_begun) {
     look_at_session(page);
   } else {
@@ -424,45 +333,6 @@ play_end(Page* const page)
   }
 }
 
-// Keys
-
-void
-play_key(Page* const page, const WireMessage* const key)
-{
-  const int64_t now     = monotonic_ns();
-  const double  at_ns   = key->at_ms * (double)NS_PER_MS;
-  const double  oldest  = (double)(now - OLDEST_NS);
-  MidiMessage   message = {
-      .time_ns = at_ns < oldest        ? now - OLDEST_NS
-                 : at_ns > (double)now ? now
-                                       : (int64_t)at_ns,
-      .size    = 3,
-      .bytes   = {key->what == WIRE_ON ? MIDI_NOTE_ON : MIDI_NOTE_OFF,
-                key->pitch,
-              key->what == WIRE_ON ? key->velocity : 0},
-  };
-  if (key->what != WIRE_NONE) {
-    page->held[key->pitch] = key->what == WIRE_ON;
-    stage_key(page->playing.stage, &message);
-    return;
-  }
-  for (unsigned pitch = 0; pitch < FACE_PITCHES; ++pitch) {
-    if (page->held[pitch]) {
-      page->held[pitch] = false;
-      message.bytes[1]  = (uint8_t)pitch;
-      stage_key(page->playing.stage, &message);
-    }
-  }
-}
-
-void
-play_release(Page* const page)
-{
-  const WireMessage none = {
-    .what = WIRE_NONE, .at_ms = (double)monotonic_ns() / (double)NS_PER_MS};
-  play_key(page, &none);
-}
-
 // Requests
 
 json_t*
@@ -479,18 +349,10 @@ play_begin(Page* const page, WireCall* const call)
 static json_t*
 gesture(Page* const page, WireCall* const call, const Gesture which)
 {
-  if (page->is_begun) {
-    stage_gesture(page->playing.stage, which);
-    return json_object();
-  }
-  if (which == GESTURE_STOP) {
+  if (!page->is_begun) {
     return face_refuse(call, NULL, "nothing is being played");
   }
-  if (which == GESTURE_AGAIN) {
-    return play_begin(page, call);
-  }
-  playing_obey(&page->next.choices, which);
-  face_tell_state(page, STATE_CHOICES | STATE_FORM);
+  stage_gesture(page->playing.stage, which);
   return json_object();
 }
 
@@ -503,58 +365,99 @@ play_stop(Page* const page, WireCall* const call)
 json_t*
 play_again(Page* const page, WireCall* const call)
 {
-  return gesture(page, call, GESTURE_AGAIN);
+  return page->is_begun ? gesture(page, call, GESTURE_AGAIN)
+                        : play_begin(page, call);
+}
+
+json_t*
+play_skip(Page* const page, WireCall* const call)
+{
+  return page->is_begun && page->live.kind != FACE_WARMS_UP
+           ? face_refuse(call, NULL, "there is nothing to skip")
+           : gesture(page, call, GESTURE_EASIER); // Two taps go on, as there
+}
+
+static json_t*
+stand_still(Page* const page, WireCall* const call, const bool pauses)
+{
+  if (!page->is_begun) {
+    return face_refuse(call, NULL, "nothing is being played");
+  }
+  stage_pause(page->playing.stage, pauses);
+  return json_object();
+}
+
+json_t*
+play_pause(Page* const page, WireCall* const call)
+{
+  return stand_still(page, call, true);
+}
+
+json_t*
+play_go_on(Page* const page, WireCall* const call)
+{
+  return stand_still(page, call, false);
+}
+
+// Where the learner stands by now, unless another rung was asked for
+static void
+stand_where_climbed(Page* const page)
+{
+  const PlayingSession* const kept    = page->live.kept;
+  Choices* const              choices = &page->next.choices;
+  if (!page->is_asked && kept && kept->practice.journal &&
+      climb_has_plan(&page->trading.choices.plan)) {
+    choices->rung = kept->practice.stand.rung;
+  }
+}
+
+// From the next turn on, and for what is played next
+static json_t*
+change(Page* const page, WireCall* const call, const Gesture which)
+{
+  Choices* const choices  = &page->next.choices;
+  const bool     is_tempo = which == GESTURE_SLOWER || which == GESTURE_FASTER;
+  SessionChange  asked    = {.from = 0};
+  if (page->is_begun && !is_tempo && page->live.kind != FACE_TRADES) {
+    return face_refuse(call, NULL, "what is played here is written already");
+  }
+  stand_where_climbed(page);
+  playing_obey(choices, which);
+  page->has_own_tempo = page->has_own_tempo || is_tempo;
+  if (page->is_begun) {
+    asked.tempo_bpm = is_tempo ? choices->tempo_bpm : 0.0;
+    asked.rung      = is_tempo ? (Rung){{0}} : choices->rung;
+    stage_change(page->playing.stage, &asked);
+    page->is_asked             = true;
+    page->trading.choices.rung = choices->rung;
+    if (page->live.kind == FACE_WARMS_UP) {
+      warm_up_tempo(page, choices->tempo_bpm);
+    }
+  }
+  face_tell_state(page, STATE_CHOICES | (page->is_begun ? 0U : STATE_FORM));
+  return json_object();
 }
 
 json_t*
 play_slower(Page* const page, WireCall* const call)
 {
-  return gesture(page, call, GESTURE_SLOWER);
+  return change(page, call, GESTURE_SLOWER);
 }
 
 json_t*
 play_faster(Page* const page, WireCall* const call)
 {
-  return gesture(page, call, GESTURE_FASTER);
+  return change(page, call, GESTURE_FASTER);
 }
 
 json_t*
 play_easier(Page* const page, WireCall* const call)
 {
-  return gesture(page, call, GESTURE_EASIER);
+  return change(page, call, GESTURE_EASIER);
 }
 
 json_t*
 play_harder(Page* const page, WireCall* const call)
 {
-  return gesture(page, call, GESTURE_HARDER);
-}
-
-static Status
-find_who(const char* const id, Who* const who, Faults* const faults)
-{
-  Choices      choices;
-  const Status status = choices_load(&choices, faults);
-  return status ? status : who_find(who, id, &choices, faults);
-}
-
-json_t*
-play_who(Page* const page, WireCall* const call)
-{
-  Faults faults = {.n_faults = 0};
-  Who    who;
-  if (page->is_begun) {
-    return face_refuse(call, "id", "stop first; then another can play");
-  }
-  if (find_who(call->values[0].text, &who, &faults) ||
-      play_prepare(page, &who, &page->said, &faults)) {
-    return face_refuse_all(call, "id", &faults);
-  }
-  page->trading.who         = who;
-  page->trading.is_practice = who.has_place;
-  page->stands              = FACE_IDLE;
-  give_voices(page);
-  face_tell_state(page,
-                  STATE_PEOPLE | STATE_CHOICES | STATE_FORM | STATE_SESSION);
-  return json_object();
+  return change(page, call, GESTURE_HARDER);
 }

@@ -1,61 +1,38 @@
-/// @file responder/page/play.h The place where one plays: choices, the session,
-/// what comes of it.
+/// @file responder/page/play.h What is played live: it begins, is looked at and
+/// told of, and ends; its controls.
 
 #ifndef RESPONDER_PAGE_PLAY_H
 #define RESPONDER_PAGE_PLAY_H
 
-#include "core/music/key.h"
 #include "responder/page/face.h"
 
-/// What can be changed at once, while a session is played; the page's own.
-typedef struct {
-  const char* name;
-  const char* help;
-} PlaySwitch;
+/// Return how long the session waits for a key of the page, ticks at a tempo:
+/// its way from a browser is not to make the player late.
+unsigned
+play_ticks_behind(double tempo_bpm);
 
-enum { PLAY_SWITCHES = 5 };
-
-/// Return a switch, 0..PLAY_SWITCHES - 1.
-const PlaySwitch*
-play_switch(unsigned index);
-
-/// Return whether it is on.
-bool
-play_switch_is_on(const Page* page, unsigned index);
-
-/// Whether a choice is the page's to set.
-bool
-play_may_choose(Choice choice);
-
-/// Load what is chosen for who plays; STATUS_OK, or faults are noted and
-/// nothing has changed.
-MUST_USE Status
-play_prepare(Page* page, const Who* who, const Said* said, Faults* faults);
-
-/// Let a key be heard and sound.
+/// Note that something has begun, and tell it.
+/// @param live Its exercise is taken over; the rest outlives it.
 void
-play_key(Page* page, const WireMessage* key);
+play_has_begun(Page* page, FaceLive live);
 
-/// Let go of every key that the page holds.
+/// Note that all has ended, and tell it.
 void
-play_release(Page* page);
+play_has_ended(Page* page, const StageResult* result);
 
 /// See what is new, and tell it.
 void
 play_look(Page* page);
 
-/// End the session that is played, if one is.
+/// End what is played, if anything is.
 void
 play_end(Page* page);
 
-/// Tell one page the place, if a session is played.
+/// Tell one page the place, if anything is played.
 void
 play_place(Page* page, unsigned client);
 
 // Requests
-
-json_t*
-play_choose(Page* page, WireCall* call);
 
 json_t*
 play_begin(Page* page, WireCall* call);
@@ -65,6 +42,15 @@ play_stop(Page* page, WireCall* call);
 
 json_t*
 play_again(Page* page, WireCall* call);
+
+json_t*
+play_skip(Page* page, WireCall* call);
+
+json_t*
+play_pause(Page* page, WireCall* call);
+
+json_t*
+play_go_on(Page* page, WireCall* call);
 
 json_t*
 play_slower(Page* page, WireCall* call);
@@ -77,8 +63,5 @@ play_easier(Page* page, WireCall* call);
 
 json_t*
 play_harder(Page* page, WireCall* call);
-
-json_t*
-play_who(Page* page, WireCall* call);
 
 #endif // RESPONDER_PAGE_PLAY_H

@@ -2,14 +2,18 @@
 
 #include "core/time/monotonic.h"
 #include "responder/page/charts.h"
+#include "responder/page/choosing.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
 #include "responder/page/ideas.h"
+#include "responder/page/keys.h"
 #include "responder/page/look_back.h"
 #include "responder/page/people.h"
 #include "responder/page/play.h"
+#include "responder/page/progress.h"
 #include "responder/page/save.h"
+#include "responder/page/tries.h"
 #include "responder/page/warm_up.h"
 
 #include <string.h>
@@ -57,7 +61,7 @@ static json_t*
 take_over(Page* const page, WireCall* const call)
 {
   if (page->player != call->client) {
-    play_release(page);
+    keys_release(page);
     page->player = call->client;
     face_tell_state(page, STATE_ME);
   }
@@ -101,10 +105,13 @@ static const WireRow rows[] = {
   {.ask = "close", .answer = close_page},
   {.ask    = "choose",
    .fields = {TEXT("name", ID_MOST), {"value", WIRE_ANY, 0, 0, false}},
-   .answer = play_choose},
+   .answer = choosing_choose},
   {.ask = "begin", .answer = play_begin},
   {.ask = "stop", .answer = play_stop},
   {.ask = "again", .answer = play_again},
+  {.ask = "skip", .answer = play_skip},
+  {.ask = "pause", .answer = play_pause},
+  {.ask = "go on", .answer = play_go_on},
   {.ask = "slower", .answer = play_slower},
   {.ask = "faster", .answer = play_faster},
   {.ask = "easier", .answer = play_easier},
@@ -148,21 +155,28 @@ static const WireRow rows[] = {
   {.ask    = "idea hear",
    .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
    .answer = ideas_hear},
+  {.ask    = "idea try",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = tries_try},
   {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
   // Warm up
-  {.ask          = "warmup",
-   .fields       = {{"minutes", WIRE_NUMBER, 3, 60, false}},
-   .answer       = warm_up_plan,
-   .is_read_only = true},
+  {.ask    = "warmup",
+   .fields = {{"minutes", WIRE_NUMBER, 3, 60, false}},
+   .answer = warm_up_plan},
+  {.ask    = "warmup begin",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, true}},
+   .answer = warm_up_begin},
+  {.ask = "warmup shorter", .answer = warm_up_shorter},
   // Progress, sheets
   {.ask          = "progress",
    .fields       = {{"days", WIRE_WHOLE, 1, 1e5, true}},
-   .answer       = save_progress,
+   .answer       = progress_show,
    .is_read_only = true},
   {.ask    = "sheet",
    .fields = {TEXT("kind", ID_MOST),
               {"chart", WIRE_TEXT, 0, ID_MOST, true},
               {"key", WIRE_TEXT, 0, ID_MOST, true},
+              {"rung", WIRE_TEXT, 0, ID_MOST, true},
               {"who", WIRE_TEXT, 0, ID_MOST, true}},
    .answer = save_sheet},
   // Charts
@@ -197,7 +211,9 @@ static const WireRow rows[] = {
   {.ask = "people undo", .answer = people_undo},
   {.ask = "people import look", .answer = people_look},
   {.ask = "people import", .answer = people_import},
-  {.ask = "people choose", .fields = {TEXT("id", ID_MOST)}, .answer = play_who},
+  {.ask    = "people choose",
+   .fields = {TEXT("id", ID_MOST)},
+   .answer = choosing_who},
 };
 
 const WireRow*

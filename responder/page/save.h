@@ -1,5 +1,5 @@
 /// @file responder/page/save.h What is made into files: sessions to keep,
-/// sheets, the picture of the way come.
+/// sheets.
 
 #ifndef RESPONDER_PAGE_SAVE_H
 #define RESPONDER_PAGE_SAVE_H
@@ -13,8 +13,5 @@ save_session(Page* page, WireCall* call);
 
 json_t*
 save_sheet(Page* page, WireCall* call);
-
-json_t*
-save_progress(Page* page, WireCall* call);
 
 #endif // RESPONDER_PAGE_SAVE_H

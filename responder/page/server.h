@@ -1,5 +1,5 @@
 /// @file responder/page/server.h The page's files and its channel, for browsers
-/// on this machine: the only file that knows libwebsockets is server.c.
+/// on this machine, by the module that knows libwebsockets.
 ///
 /// It listens on 127.0.0.1 only. Who asks by another name than the address is
 /// sent away (421), so is a channel that another page opens (its Origin),

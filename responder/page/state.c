@@ -3,7 +3,7 @@
 #include "core/settings/places.h"
 #include "profiles/learner/learner_file.h"
 #include "profiles/learner/people.h"
-#include "responder/page/play.h"
+#include "responder/page/choosing.h"
 #include "responder/setup/in_force.h"
 
 #include <stdio.h>
@@ -180,12 +180,12 @@ table_of(void)
 {
   json_t* const list = json_array();
   for (unsigned i = 0; i < N_CHOICES; ++i) {
-    if (play_may_choose((Choice)i)) {
+    if (choosing_may((Choice)i)) {
       (void)json_array_append_new(list, row_of((Choice)i));
     }
   }
-  for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
-    const PlaySwitch* const is = play_switch(i);
+  for (unsigned i = 0; i < PAGE_SWITCHES; ++i) {
+    const PageSwitch* const is = choosing_switch(i);
     (void)json_array_append_new(list,
                                 json_pack("{ss ss ss ss}",
                                           "name",
@@ -222,7 +222,7 @@ choices_of(const Page* const page)
     const Choice     choice = (Choice)i;
     const Row* const row    = &choice_row(choice)->row;
     char             from[CHOICES_FROM_CAPACITY];
-    if (play_may_choose(choice)) {
+    if (choosing_may(choice)) {
       const ChoicePlace place = choices_place(&setup->choices, choice);
       (void)json_object_set_new(
         all,
@@ -236,166 +236,25 @@ choices_of(const Page* const page)
                     : choices_from(&setup->choices, choice, from)));
     }
   }
-  for (unsigned i = 0; i < PLAY_SWITCHES; ++i) {
-    (void)json_object_set_new(all,
-                              play_switch(i)->name,
-                              json_pack("{sb ss}",
-                                        "value",
-                                        (int)play_switch_is_on(page, i),
-                                        "source",
-                                        "asked"));
+  for (unsigned i = 0; i < PAGE_SWITCHES; ++i) {
+    (void)json_object_set_new(
+      all,
+      choosing_switch(i)->name,
+      json_pack(
+        "{sb ss}", "value", (int)choosing_is_on(page, i), "source", "asked"));
   }
   return all;
 }
 
-// The form
-
-static json_t*
-bars_of(const Chart* const chart)
-{
-  const Tick    bar  = meter_bar_ticks(chart->meter);
-  const double  beat = (double)meter_beat_ticks(chart->meter);
-  json_t* const bars = json_array();
-  for (unsigned i = 0; i < chart->n_bars; ++i) {
-    (void)json_array_append_new(bars, json_array());
-  }
-  for (unsigned i = 0; i < chart->n_changes; ++i) {
-    const ChordChange* const change = &chart->changes[i];
-    char                     symbol[CHORD_TEXT_CAPACITY];
-    (void)json_array_append_new(
-      json_array_get(bars, (size_t)(change->tick / bar)),
-      json_pack("{sf ss}",
-                "beat",
-                (double)(change->tick % bar) / beat,
-                "symbol",
-                chord_text(&change->chord, symbol)));
-  }
-  return bars;
-}
-
-static json_t*
-turns_of(const SessionOptions* const session)
-{
-  const TurnPlan plan  = session_turn_plan(session);
-  const Tick     bar   = meter_bar_ticks(session->chart->meter);
-  const Tick     end   = chart_ticks(session->chart) * session->choruses;
-  json_t* const  turns = json_array();
-  Turn           turn  = turn_at(plan, 1);
-  for (; turn.start < end; turn = turn_at(plan, turn.index + 1)) {
-    (void)json_array_append_new(
-      turns,
-      json_pack("{ss si si}",
-                "by",
-                turn.by_player ? "player" : "partner",
-                "first_bar",
-                (int)turn.first_bar,
-                "bars",
-                (int)((turn.end - turn.start) / bar)));
-  }
-  return turns;
-}
-
-json_t*
-state_form(const Setup* const setup)
-{
-  const SessionOptions session = setup_session(setup);
-  const Chart* const   chart   = session.chart;
-  char                 key[KEY_TEXT_CAPACITY];
-  char                 scale[SCALE_TEXT_CAPACITY];
-  return json_pack("{ss ss s[ii] sI sI so ss si so sf}",
-                   "title",
-                   chart->title,
-                   "key",
-                   key_text(chart->key, key),
-                   "meter",
-                   (int)chart->meter.numerator,
-                   (int)chart->meter.denominator,
-                   "bar_ticks",
-                   (json_int_t)meter_bar_ticks(chart->meter),
-                   "beat_ticks",
-                   (json_int_t)meter_beat_ticks(chart->meter),
-                   "bars",
-                   bars_of(chart),
-                   "scale",
-                   scale_text(chart_scale_at(chart, 0), scale),
-                   "choruses",
-                   (int)session.choruses,
-                   "turns",
-                   turns_of(&session),
-                   "tempo",
-                   session.tempo_bpm);
-}
-
-static json_t*
-pitch_classes(const unsigned set)
-{
-  json_t* const list = json_array();
-  for (int i = 0; i < 12; ++i) {
-    if (set >> i & 1U) {
-      (void)json_array_append_new(list, json_integer(i));
-    }
-  }
-  return list;
-}
-
-// The chord tones that bear weight, as the ear counts them
-static unsigned
-chord_set(const Chord* const chord)
-{
-  unsigned set = 0;
-  for (unsigned i = 0; i < 12; ++i) {
-    set |= chord_has_core_tone(chord, i) ? 1U << i : 0;
-  }
-  return set;
-}
-
-static json_t*
-root_of(const Chord* const chord)
-{
-  for (int i = 0; i < 12; ++i) {
-    if (chord_has_root(chord, (unsigned)i)) {
-      return json_integer(i);
-    }
-  }
-  return json_null();
-}
-
-json_t*
-state_tones(const Setup* const setup)
-{
-  const Chart* const chart = &setup->chart.chart;
-  json_t* const      tones = json_object();
-  for (unsigned i = 0; i < chart->n_changes; ++i) {
-    const ChordChange* const change = &chart->changes[i];
-    char                     symbol[CHORD_TEXT_CAPACITY];
-    (void)chord_text(&change->chord, symbol);
-    if (!json_object_get(tones, symbol)) {
-      (void)json_object_set_new(
-        tones,
-        symbol,
-        json_pack("{so so so}",
-                  "root",
-                  root_of(&change->chord),
-                  "chord",
-                  pitch_classes(chord_set(&change->chord)),
-                  "scale",
-                  pitch_classes(
-                    scale_pitch_classes(chart_scale_at(chart, change->tick)))));
-    }
-  }
-  return tones;
-}
-
 // The session
 
+// Where it is recorded
 static const char*
-name_of(const Page* const page)
+name_of(const FaceLive* const live)
 {
-  const char* const path  = page->trading.session.path;
+  const char* const path  = live->kept ? live->kept->path : "";
   const char* const slash = strrchr(path, '/');
-  return page->stands == FACE_IDLE || !path[0] ? NULL
-         : slash                               ? slash + 1
-                                               : path;
+  return !path[0] ? NULL : slash ? slash + 1 : path;
 }
 
 static json_t*
@@ -405,12 +264,27 @@ session_of(const Page* const page)
     [FACE_IDLE]     = "idle",
     [FACE_COUNT_IN] = "count-in",
     [FACE_PLAYS]    = "plays",
+    [FACE_PAUSED]   = "paused",
     [FACE_OVER]     = "over",
   };
-  const Summary* const summary = &page->trading.session.summary;
-  json_t* const        object  = json_pack(
-    "{ss ss?}", "stands", stands[page->stands], "name", name_of(page));
-  if (page->stands == FACE_OVER && summary->n_turns) {
+  static const char* const kinds[] = {
+    [FACE_TRADES]   = "trade",
+    [FACE_WARMS_UP] = "warm-up",
+    [FACE_TRIES]    = "idea",
+  };
+  const FaceLive* const live    = &page->live;
+  const Summary* const  summary = live->kept ? &live->kept->summary : NULL;
+  json_t* const         object =
+    json_pack("{ss ss? ss sO*}",
+              "stands",
+              stands[page->stands],
+              "name",
+              page->stands == FACE_IDLE ? NULL : name_of(live),
+              "kind",
+              kinds[live->kind],
+              "exercise",
+              page->is_begun ? live->exercise : NULL);
+  if (page->stands == FACE_OVER && summary && summary->n_turns) {
     const SummaryWords words = summary_words(summary);
     (void)json_object_update_new(object,
                                  json_pack("{s[ss] ss ss}",
@@ -438,7 +312,8 @@ care_of(void)
 json_t*
 state_of(const Page* const page, const unsigned client, const unsigned parts)
 {
-  json_t* const state = json_object();
+  const SessionOptions session = face_session(page);
+  json_t* const        state   = json_object();
   const struct {
     const char* name;
     json_t*     value;
@@ -447,8 +322,8 @@ state_of(const Page* const page, const unsigned client, const unsigned parts)
     {"people", parts & STATE_PEOPLE ? people_of(page) : NULL},
     {"table", parts & STATE_TABLE ? table_of() : NULL},
     {"choices", parts & STATE_CHOICES ? choices_of(page) : NULL},
-    {"form", parts & STATE_FORM ? state_form(face_setup(page)) : NULL},
-    {"tones", parts & STATE_FORM ? state_tones(face_setup(page)) : NULL},
+    {"form", parts & STATE_FORM ? state_form(&session) : NULL},
+    {"tones", parts & STATE_FORM ? state_tones(session.chart) : NULL},
     {"session", parts & STATE_SESSION ? session_of(page) : NULL},
     {"sound",
      parts & STATE_SOUND

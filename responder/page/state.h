@@ -12,8 +12,11 @@
 ///             `scale`; `choruses`; `turns`: `by`, `first_bar` (from 1),
 ///             `bars`; `tempo`
 ///   tones     by chord symbol: `root`, `chord`, `scale`, pitch classes
-///   session   `stands`: `idle`, `count-in`, `plays` or `over`; `name`: the
-///             recording; when over `worked`, `work_on`, `next_time`
+///   session   `stands`: `idle`, `count-in`, `plays`, `paused` or `over`;
+///             `name`: the recording; `kind`: `trade`, `warm-up` or `idea`;
+///             while one is played `exercise`: `number`, `of` how many,
+///             `name`, `words`, `staff`; when over `worked`, `work_on`,
+///             `next_time`
 ///   sound     `works`, `text`
 ///   keyboard  `text`
 ///   care      `text`, for the first start
@@ -29,13 +32,13 @@
 json_t*
 state_of(const Page* page, unsigned client, unsigned parts);
 
-/// Return the member `form` for what is set up.
+/// Return the member `form` of a session.
 json_t*
-state_form(const Setup* setup);
+state_form(const SessionOptions* session);
 
-/// Return the member `tones` for what is set up.
+/// Return the member `tones` of a chart.
 json_t*
-state_tones(const Setup* setup);
+state_tones(const Chart* chart);
 
 /// Return a row of the member `table` for a row of any settings.
 json_t*

@@ -199,6 +199,15 @@ tell(void* const context, Job* const job)
   forget(job);
 }
 
+AbcLayout
+staves_layout(const unsigned n_bars, const unsigned n_notes)
+{
+  return (AbcLayout){
+    .bars_per_line = n_bars + 1, // A pick-up has a bar of its own
+    .width_cm      = cm_more + cm_a_bar * n_bars + cm_a_note * n_notes,
+  };
+}
+
 static Status
 write_abc(Staff* const                staff,
           const SessionOptions* const session,
@@ -210,13 +219,9 @@ write_abc(Staff* const                staff,
     .swing_ratio = feel_swing_ratio(session->feel, session->tempo_bpm),
     .is_excerpt  = true,
   };
-  const unsigned  n_bars = (unsigned)((turn.end - turn.start) /
+  const unsigned  n_bars   = (unsigned)((turn.end - turn.start) /
                                      meter_bar_ticks(session->chart->meter));
-  const AbcLayout layout = {
-    .bars_per_line = n_bars + 1, // A pick-up has a bar of its own
-    .width_cm =
-      cm_more + cm_a_bar * n_bars + cm_a_note * (double)phrase->n_notes,
-  };
+  const AbcLayout layout   = staves_layout(n_bars, phrase->n_notes);
   Notation* const notation = notation_open(&head);
   if (!notation) {
     return STATUS_MEMORY;
@@ -244,6 +249,27 @@ make(const SessionOptions* const session, const TurnRecord* const record)
     return NULL;
   }
   return staff;
+}
+
+json_t*
+staves_picture(char* const abc, const size_t n_abc, const AbcPlaces places)
+{
+  Staff* const staff = calloc(1, sizeof(*staff));
+  json_t*      made  = NULL;
+  if (!staff) {
+    free(abc);
+    free(places.places);
+    return NULL;
+  }
+  staff->abc    = abc;
+  staff->n_abc  = n_abc;
+  staff->places = places;
+  engrave(&staff->job);
+  if (!staff->status || staff->status == STATUS_MISSING) {
+    made = add_picture(staff, json_object());
+  }
+  forget(&staff->job);
+  return made;
 }
 
 json_t*

@@ -70,6 +70,22 @@ conversation_release(Conversation* const conversation, const Tick tick)
   return STATUS_OK;
 }
 
+Status
+conversation_change(Conversation* const conversation,
+                    const SessionChange change)
+{
+  const size_t         n = conversation->n_changes + 1;
+  SessionChange* const changes =
+    realloc(conversation->changes, n * sizeof(*changes));
+  if (!changes) {
+    return STATUS_MEMORY;
+  }
+  changes[n - 1]          = change;
+  conversation->changes   = changes;
+  conversation->n_changes = n;
+  return STATUS_OK;
+}
+
 static int
 compare_notes(const void* const left, const void* const right)
 {
@@ -102,5 +118,6 @@ void
 conversation_free(Conversation* const conversation)
 {
   free(conversation->notes);
+  free(conversation->changes);
   *conversation = (Conversation){.notes = NULL};
 }

@@ -1,5 +1,5 @@
 /// @file responder/record/conversation.h All that sounded in a session,
-/// gathered note by note.
+/// gathered note by note, and what was changed while it went on.
 
 #ifndef RESPONDER_RECORD_CONVERSATION_H
 #define RESPONDER_RECORD_CONVERSATION_H
@@ -9,6 +9,7 @@
 #include "core/music/note.h"
 #include "core/status.h"
 #include "core/tick.h"
+#include "responder/session/change.h"
 #include "responder/session/hearing.h"
 
 #include <stddef.h>
@@ -16,12 +17,14 @@
 
 /// A conversation; begin it with its two ticks and the rest zero. Owned.
 typedef struct {
-  Tick      first; ///< Of the count-in, below 0
-  Tick      last;  ///< After the closing bar
-  PartNote* notes; ///< Rising by tick once it is ended
-  size_t    n_notes;
-  size_t    capacity;
-  Note      held[128]; ///< The player's sounding notes; velocity 0: none
+  Tick           first; ///< Of the count-in, below 0
+  Tick           last;  ///< After the closing bar
+  PartNote*      notes; ///< Rising by tick once it is ended
+  size_t         n_notes;
+  size_t         capacity;
+  Note           held[128]; ///< The player's sounding notes; velocity 0: none
+  SessionChange* changes;   ///< Rising by tick
+  size_t         n_changes;
 } Conversation;
 
 /// Return the MIDI channel of a part, 0..15; the drums have General MIDI's.
@@ -36,6 +39,10 @@ conversation_add(Conversation* conversation, PartNote note);
 /// when it comes up or is struck again. STATUS_OK or STATUS_MEMORY.
 MUST_USE Status
 conversation_hear(Conversation* conversation, HeardKey key);
+
+/// Add what was changed; STATUS_OK or STATUS_MEMORY.
+MUST_USE Status
+conversation_change(Conversation* conversation, SessionChange change);
 
 /// Let go, at a tick, of the keys that are still down; STATUS_OK or
 /// STATUS_MEMORY.

@@ -47,18 +47,30 @@ hear_early(Run* const run)
 static Status
 step(Run* const run)
 {
-  DrivePlayer* const player  = run->player;
-  const Tick         last    = session_last_tick(&run->session);
-  const bool         has_key = player->n_keys && player->keys->tick < last;
-  const Tick         until   = has_key ? player->keys->tick : last;
-  const Tick         reached = session_advance(&run->session, until, &run->out);
+  DrivePlayer* const player = run->player;
+  const Tick         last   = session_last_tick(&run->session);
+  const Tick         asks =
+    player->n_changes ? player->changes->from - SESSION_LEAD : last;
+  const bool has_key = player->n_keys && player->keys->tick < last;
+  const Tick key     = has_key ? player->keys->tick : last;
+  const Tick until   = tick_least(key, tick_least(asks, last));
+  const Tick reached = session_advance(&run->session, until, &run->out);
   for (unsigned i = 0; i < run->out.n_played; ++i) {
     if (conversation_add(run->conversation, run->out.played[i])) {
       return STATUS_MEMORY;
     }
   }
-  if (has_key && reached >= until && hear(run, take_key(player))) {
+  if (change_is_any(&run->out.change) &&
+      conversation_change(run->conversation, run->out.change)) {
     return STATUS_MEMORY;
+  }
+  if (has_key && key == until && reached >= until &&
+      hear(run, take_key(player))) {
+    return STATUS_MEMORY;
+  }
+  if (player->n_changes && reached >= asks) {
+    session_change(&run->session, player->changes++);
+    --player->n_changes;
   }
   for (unsigned i = 0; i < run->out.n_turns; ++i) {
     player->hear_turn(player->context, &run->out.turns[i]);

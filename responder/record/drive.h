@@ -17,10 +17,12 @@ typedef void (*TurnListener)(void* context, const TurnRecord* record);
 
 /// Who plays, and who is told of the turns.
 typedef struct {
-  const HeardKey* keys; ///< What is still to be played, rising by tick
-  size_t          n_keys;
-  TurnListener    hear_turn; ///< May put other keys in place of those
-  void*           context;
+  const HeardKey*      keys; ///< What is still to be played, rising by tick
+  size_t               n_keys;
+  TurnListener         hear_turn; ///< May put other keys in place of those
+  void*                context;
+  const SessionChange* changes; ///< Asked for in time for theirs, rising
+  size_t               n_changes;
 } DrivePlayer;
 
 /**

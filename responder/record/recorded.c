@@ -30,7 +30,7 @@ recorded_sound(const Setup* const setup,
   return (Rendering){
     .tempo_bpm = setup->choices.tempo_bpm,
     .sounds    = setup->choices.sounds,
-    .soundfont = soundfont,
+    .font      = {soundfont, setup->choices.fonts},
     .watch     = watch,
   };
 }

@@ -2,6 +2,7 @@
 
 #include "core/midi/smf_reader.h"
 #include "core/midi_message.h"
+#include "responder/record/changes.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -123,6 +124,7 @@ recording_save(const Conversation* const conversation,
   recording_write_head(writer, recording, conversation);
   smf_writer_text(writer, 0, 0, SMF_TEXT, recording->choices);
   write_markers(writer, recording, conversation);
+  changes_write(writer, conversation);
   recording_write_parts(writer, recording, conversation);
   status = smf_writer_save(writer, recording->path, fault);
   smf_writer_close(writer);

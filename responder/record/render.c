@@ -3,6 +3,7 @@
 #include "core/midi/smf_reader.h"
 #include "core/midi_message.h"
 #include "core/sound/sound.h"
+#include "responder/record/changes.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -41,20 +42,20 @@ sound_events(const Conversation* const conversation,
     events[n++] =
       (SoundEvent){0, (uint8_t)(MIDI_PROGRAM | channel), sound.program, 0};
   }
-  const double us_per_tick = 60e6 / rendering->tempo_bpm / TICKS_PER_QUARTER;
+  const double bpm = rendering->tempo_bpm;
   for (size_t i = 0; i < conversation->n_notes; ++i) {
     const Note    note    = conversation->notes[i].note;
     const uint8_t channel = conversation_channel(conversation->notes[i].part);
-    const double  begin   = (double)(note.tick - conversation->first);
-    const double  end     = begin + (double)note.length;
-    events[n++]           = (SoundEvent){llround(begin * us_per_tick),
-                                         (uint8_t)(MIDI_NOTE_ON | channel),
-                                         note.pitch,
-                                         note.velocity};
-    events[n++]           = (SoundEvent){llround(end * us_per_tick),
-                                         (uint8_t)(MIDI_NOTE_OFF | channel),
-                                         note.pitch,
-                                         0};
+    const Tick    end     = note.tick + note.length;
+    events[n++] =
+      (SoundEvent){llround(changes_us(conversation, bpm, note.tick)),
+                   (uint8_t)(MIDI_NOTE_ON | channel),
+                   note.pitch,
+                   note.velocity};
+    events[n++] = (SoundEvent){llround(changes_us(conversation, bpm, end)),
+                               (uint8_t)(MIDI_NOTE_OFF | channel),
+                               note.pitch,
+                               0};
   }
   qsort(events, n, sizeof(*events), compare_events);
   return n;
@@ -78,19 +79,14 @@ render_conversation(const Conversation* const conversation,
                      STATUS_RANGE,
                      path,
                      0,
-                     "the conversation lasts longer than %d minutes, the most "
+                     "the conversation lasts longer than %d hours, the most "
                      "for sound; fewer --choruses or a faster --tempo shorten "
                      "it",
-                     SOUND_LONGEST_S / 60);
+                     SOUND_LONGEST_S / 3600);
   }
   SoundReport  report;
-  const Status status = sound_render(path,
-                                     events,
-                                     n_events,
-                                     rendering->soundfont,
-                                     rendering->watch,
-                                     &report,
-                                     fault);
+  const Status status = sound_render(
+    path, events, n_events, rendering->font, rendering->watch, &report, fault);
   free(events);
   return status;
 }

@@ -5,6 +5,7 @@
 
 #include "core/attributes.h"
 #include "core/fault.h"
+#include "core/sound/soundfont.h"
 #include "core/status.h"
 #include "core/watch.h"
 #include "profiles/choices/choices.h"
@@ -13,9 +14,9 @@
 /// How a conversation is to sound.
 typedef struct {
   double             tempo_bpm;
-  const ChoiceSound* sounds;    ///< By Part
-  const char*        soundfont; ///< NULL: the usual one
-  const Watch*       watch;     ///< NULL: nobody looks on
+  const ChoiceSound* sounds; ///< By Part
+  SoundFont          font;
+  const Watch*       watch; ///< NULL: nobody looks on
 } Rendering;
 
 /**

@@ -1,6 +1,7 @@
 #include "responder/record/report.h"
 
 #include "core/settings/utf8.h"
+#include "responder/record/note_name.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -91,18 +92,22 @@ chords_of(const Chart* const chart, const Turn* const turn)
 }
 
 static json_t*
-note_of(const HeardNote* const note)
+note_of(const Chart* const chart, const Phrase* const phrase, const unsigned i)
 {
-  json_t* const resolved = note->resolution == RESOLUTION_NONE
-                             ? json_null()
-                             : flag(note->resolution != RESOLUTION_LEFT);
-  return json_pack("{sI sI si si sI so ss so so ss?}",
+  const HeardNote* const note = &phrase->notes[i];
+  char                   name[PITCH_TEXT_CAPACITY];
+  json_t* const          resolved = note->resolution == RESOLUTION_NONE
+                                      ? json_null()
+                                      : flag(note->resolution != RESOLUTION_LEFT);
+  return json_pack("{sI sI si ss si sI so ss so so ss?}",
                    "tick",
                    (json_int_t)note->note.tick,
                    "length",
                    (json_int_t)note->note.length,
                    "pitch",
                    (int)note->note.pitch,
+                   "name",
+                   note_name(chart, phrase, i, name),
                    "velocity",
                    (int)note->note.velocity,
                    "grid_tick",
@@ -120,11 +125,11 @@ note_of(const HeardNote* const note)
 }
 
 static json_t*
-notes_of(const Phrase* const phrase)
+notes_of(const Chart* const chart, const Phrase* const phrase)
 {
   json_t* const notes = json_array();
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    json_array_append_new(notes, note_of(&phrase->notes[i]));
+    json_array_append_new(notes, note_of(chart, phrase, i));
   }
   return notes;
 }
@@ -241,7 +246,7 @@ report_turn(const Chart* const chart, const TurnRecord* const record)
                                  "chords",
                                  chords_of(chart, &record->turn),
                                  "notes",
-                                 notes_of(phrase),
+                                 notes_of(chart, phrase),
                                  "rhythm",
                                  rhythm_of(&phrase->measures),
                                  "space",

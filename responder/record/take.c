@@ -1,6 +1,9 @@
 #include "responder/record/take.h"
 
+#include "responder/record/changes.h"
+
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -147,9 +150,21 @@ take_load(Take* const       take,
   return STATUS_OK;
 }
 
+Status
+take_changes(Take* const take, const char* const path, Fault* const fault)
+{
+  const Status status =
+    changes_read(&take->changes, &take->n_changes, &take->file, fault);
+  if (status) {
+    (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
+  }
+  return status;
+}
+
 void
 take_free(Take* const take)
 {
+  free(take->changes);
   free(take->notes);
   smf_free(&take->file);
   *take = (Take){.notes = NULL};
@@ -166,6 +181,9 @@ take_shift(Take* const take, const Tick by)
 {
   for (size_t i = 0; i < take->n_notes; ++i) {
     take->notes[i].tick += by;
+  }
+  for (size_t i = 0; i < take->n_changes; ++i) {
+    take->changes[i].from += by;
   }
   take->last = last_onset(take);
 }

@@ -8,6 +8,7 @@
 #include "core/midi/smf_reader.h"
 #include "core/music/note.h"
 #include "core/status.h"
+#include "responder/session/change.h"
 #include "responder/session/hearing.h"
 
 #include <stdbool.h>
@@ -19,11 +20,13 @@
 
 /// What was played, in ticks from the first beat of bar 1.
 typedef struct {
-  SmfTake file;
-  Note*   notes; ///< The player's, rising by tick, then by pitch; owned
-  size_t  n_notes;
-  double  tempo_bpm; ///< The file's, on average
-  Tick    last;      ///< Where the last note begins; 0 if there is none
+  SmfTake        file;
+  Note*          notes; ///< The player's, rising by tick, then by pitch; owned
+  size_t         n_notes;
+  double         tempo_bpm; ///< The file's, on average
+  Tick           last;      ///< Where the last note begins; 0 if there is none
+  SessionChange* changes;   ///< By take_changes(); else none. Owned
+  size_t         n_changes;
 } Take;
 
 /// How to take it.
@@ -53,7 +56,12 @@ take_free(Take* take);
 double
 take_tempo(const Take* take);
 
-/// Move all notes by so many ticks.
+/// Let what was changed in a session be changed again: STATUS_OK, or as
+/// changes_read() with the fault written.
+MUST_USE Status
+take_changes(Take* take, const char* path, Fault* fault);
+
+/// Move all notes and changes by so many ticks.
 void
 take_shift(Take* take, Tick by);
 

@@ -134,7 +134,8 @@ plant(Beats* const beats)
   if (spots.n == 0) {
     return false;
   }
-  const Frame* const frame = beats->frame;
+  const CellWeights* const w     = &say_weights.cell;
+  const Frame* const       frame = beats->frame;
   const unsigned first  = beats->planting->at_start && spots.phrases[0] == 0 &&
                              spots.ticks[0] == beats->plan->spans[0].from
                             ? 0
@@ -148,7 +149,11 @@ plant(Beats* const beats)
     const Tick apart = spots.ticks[i] - spots.ticks[first];
     const Tick far   = apart < 0 ? -apart : apart;
     const bool clear = far >= length + frame->off && far % frame->off == 0;
-    spots.weights[i] *= !clear ? 0.0F : far % frame->half == 0 ? 2.0F : 1.0F;
+    const bool bar   = beats->planting->riffed && far % frame->bar == 0;
+    spots.weights[i] *= !clear                   ? 0.0F
+                        : bar                    ? w->bar_apart
+                        : far % frame->half == 0 ? w->half_apart
+                                                 : 1.0F;
     total += spots.weights[i];
   }
   if (beats->planting->twice && total > 0.0F) {
@@ -198,30 +203,52 @@ insert(Onsets* const onsets, const Onset onset)
   return true;
 }
 
-/// Where the other division stands: some beats within one phrase.
-static void
-draw_zone(Beats* const beats)
+/// Whether the other division may stand somewhere: clear of the planted cell;
+/// groups of a beat and a half go across the bar, and nothing interrupts them.
+static bool
+may_divide(const Beats* const beats, const Tick from, const Tick to)
 {
   const Frame* const frame = beats->frame;
-  beats->zone              = (Stretch){0, 0};
+  if (beats->intent->texture != TEXTURE_ACROSS) {
+    return !in_plant(beats, from) && !in_plant(beats, from + frame->beat / 3);
+  }
+  for (Tick t = from; t <= to; t += frame->beat - frame->off) {
+    if (in_plant(beats, t)) {
+      return false;
+    }
+  }
+  return tick_floor(from, frame->bar) !=
+         tick_floor(from + 3 * frame->beat, frame->bar);
+}
+
+/// Draw where the other division stands: some beats within one phrase.
+///
+/// @return Whether it has room.
+static bool
+draw_zone(Beats* const beats)
+{
+  const Frame* const frame    = beats->frame;
+  const bool         across   = beats->intent->texture == TEXTURE_ACROSS;
+  const uint32_t     long_one = frame_ms(frame, frame->beat) > 520.0 ? 3 : 2;
+  const Tick         n = across ? 4 : 1 + (Tick)rng_below(beats->rng, long_one);
+  uint32_t           n_places = 0;
+  beats->zone                 = (Stretch){0, 0};
   if (beats->intent->texture == TEXTURE_PLAIN) {
-    return;
+    return true;
   }
-  const unsigned p        = rng_below(beats->rng, beats->plan->n_spans);
-  const Span     span     = beats->plan->spans[p];
-  const bool     across   = beats->intent->texture == TEXTURE_ACROSS;
-  const double   ms       = frame_ms(frame, frame->beat);
-  const Tick     long_one = ms > 520.0 ? 3 : 2;
-  const Tick     n =
-    across ? 5 : 1 + (Tick)rng_below(beats->rng, (uint32_t)long_one);
-  const Tick first = tick_floor(span.from + frame->beat - 1, frame->beat);
-  const Tick last  = tick_floor(span.goal, frame->beat) - n * frame->beat;
-  if (last >= first) {
-    const Tick places = (last - first) / frame->beat + 1;
-    const Tick at =
-      first + frame->beat * (Tick)rng_below(beats->rng, (uint32_t)places);
-    beats->zone = (Stretch){at, at + n * frame->beat};
+  for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
+    const Span span  = beats->plan->spans[p];
+    const Tick first = tick_floor(span.from + frame->beat - 1, frame->beat);
+    for (Tick at = first; at + n * frame->beat <= span.goal;
+         at += frame->beat) {
+      const Tick end = at + n * frame->beat;
+      if (may_divide(beats, at, end) &&
+          rng_below(beats->rng, ++n_places) == 0) {
+        beats->zone = (Stretch){at, end};
+      }
+    }
   }
+  return n_places > 0;
 }
 
 static float
@@ -387,12 +414,15 @@ steady(const Beats* const beats, Onsets* const onsets)
 static bool
 is_sound(const Beats* const beats, const Onsets* const onsets)
 {
-  const Frame* const frame = beats->frame;
+  const PlanWeights* const w     = &say_weights.plan;
+  const Frame* const       frame = beats->frame;
   for (unsigned i = 1; i < onsets->n; ++i) {
     const Onset* const a   = &onsets->onsets[i - 1];
     const Onset* const b   = &onsets->onsets[i];
     const Tick         gap = b->tick - a->tick;
-    if (gap < frame->beat / 4 ||
+    const double       least =
+      gap < frame->beat / 3 ? (double)w->sixteenth_ms : (double)w->triplet_ms;
+    if (gap < frame->beat / 4 || frame_ms(frame, gap) < least ||
         (a->phrase == b->phrase && gap > 2 * frame->beat)) {
       return false;
     }
@@ -414,7 +444,9 @@ draw_once(Beats* const beats, Onsets* const onsets)
                      (uint8_t)i});
     }
   }
-  draw_zone(beats);
+  if (!draw_zone(beats)) {
+    return false;
+  }
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }

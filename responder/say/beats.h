@@ -17,6 +17,7 @@ typedef struct {
   bool        twice;
   bool        at_start;  ///< The answer begins with it
   bool        displaced; ///< Elsewhere in the bar than in the call
+  bool        riffed;    ///< Best a bar apart
 } Planting;
 
 /**

@@ -9,26 +9,51 @@ enum {
   FAR_TOO_WIDE = 7,  // Semitones beyond the compass
 };
 
-/// Move a whole sketch by octaves until its middle lies in the range.
-static void
-bring_into_range(Sketch* const sketch, const Frame* const frame)
+static int
+outside_by(const int pitch, const int lowest, const int compass)
 {
-  int sum = 0;
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    sum += sketch->notes[i].pitch;
+  return pitch < lowest             ? lowest - pitch
+         : pitch > lowest + compass ? pitch - lowest - compass
+                                    : 0;
+}
+
+/// Return how far the notes `first` up to `end`, moved, lie outside in all.
+static int
+cost_of(const Sketch* const sketch,
+        const unsigned      first,
+        const unsigned      end,
+        const int           move,
+        const int           lowest,
+        const int           compass)
+{
+  int cost = 0;
+  for (unsigned i = first; i < end; ++i) {
+    cost += outside_by(sketch->notes[i].pitch + move, lowest, compass);
   }
-  const int mean    = sum / (int)sketch->n_notes;
-  const int lowest  = (int)frame->request->lowest;
-  const int highest = (int)frame->request->highest;
-  int       move    = 0;
-  while (mean + move < lowest && mean + move + OCTAVE <= highest) {
-    move += OCTAVE;
+  return cost;
+}
+
+/// Move the notes `first` up to `end` by the octaves that leave the least of
+/// them outside, the fewest octaves that do.
+static void
+move_by_octaves(Sketch* const  sketch,
+                const unsigned first,
+                const unsigned end,
+                const int      lowest,
+                const int      compass)
+{
+  static const int moves[] = {0, OCTAVE, -OCTAVE, 2 * OCTAVE, -2 * OCTAVE};
+  int              best    = 0;
+  int              least   = INT_MAX;
+  for (unsigned i = 0; i < sizeof(moves) / sizeof(*moves); ++i) {
+    const int cost = cost_of(sketch, first, end, moves[i], lowest, compass);
+    if (cost < least) {
+      least = cost;
+      best  = moves[i];
+    }
   }
-  while (mean + move > highest && mean + move - OCTAVE >= lowest) {
-    move -= OCTAVE;
-  }
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    sketch->notes[i].pitch = (int16_t)(sketch->notes[i].pitch + move);
+  for (unsigned i = first; i < end; ++i) {
+    sketch->notes[i].pitch = (int16_t)(sketch->notes[i].pitch + best);
   }
 }
 
@@ -50,14 +75,6 @@ narrow(Sketch* const sketch, const int compass)
     SketchNote* const note = &sketch->notes[i];
     note->pitch = (int16_t)(middle + (note->pitch - middle) * compass / wide);
   }
-}
-
-static int
-outside_by(const int pitch, const int lowest, const int compass)
-{
-  return pitch < lowest             ? lowest - pitch
-         : pitch > lowest + compass ? pitch - lowest - compass
-                                    : 0;
 }
 
 /// Return the lowest pitch of the compass that leaves the fewest wishes
@@ -88,31 +105,6 @@ lay_compass(const Sketch* const sketch,
   return best;
 }
 
-/// Move the notes `first` up to `end` by an octave if their middle is outside,
-/// and what still is to the edge.
-static void
-bring_inside(Sketch* const  sketch,
-             const unsigned first,
-             const unsigned end,
-             const int      lowest,
-             const int      highest)
-{
-  int sum = 0;
-  for (unsigned i = first; i < end; ++i) {
-    sum += sketch->notes[i].pitch;
-  }
-  const int mean = sum / (int)(end - first);
-  const int move = mean < lowest && mean + OCTAVE <= highest   ? OCTAVE
-                   : mean > highest && mean - OCTAVE >= lowest ? -OCTAVE
-                                                               : 0;
-  for (unsigned i = first; i < end; ++i) {
-    const int pitch        = sketch->notes[i].pitch + move;
-    sketch->notes[i].pitch = (int16_t)(pitch < lowest    ? lowest
-                                       : pitch > highest ? highest
-                                                         : pitch);
-  }
-}
-
 /// Whether a phrase ends before a note: a rest of more than a beat.
 static bool
 ends_before(const Sketch* const sketch,
@@ -123,17 +115,18 @@ ends_before(const Sketch* const sketch,
   return sketch->notes[i].tick - before->tick - before->length > frame->beat;
 }
 
-/// Bring wishes inside the compass, phrase by phrase.
+/// Bring wishes toward the compass, phrase by phrase. What still lies outside
+/// stays there: at the edge, notes apart would be one note again and again.
 static void
-bring_all_inside(Sketch* const      sketch,
-                 const Frame* const frame,
-                 const int          lowest,
-                 const int          highest)
+bring_inside(Sketch* const      sketch,
+             const Frame* const frame,
+             const int          lowest,
+             const int          compass)
 {
   unsigned first = 0;
   for (unsigned i = 1; i <= sketch->n_notes; ++i) {
     if (i == sketch->n_notes || ends_before(sketch, frame, i)) {
-      bring_inside(sketch, first, i, lowest, highest);
+      move_by_octaves(sketch, first, i, lowest, compass);
       first = i;
     }
   }
@@ -150,9 +143,10 @@ compass_set(PathProblem* const problem,
   int       compass = wide < most ? wide : most;
   compass = compass < PATH_PITCH_CAPACITY ? compass : PATH_PITCH_CAPACITY - 1;
   narrow(sketch, compass);
-  bring_into_range(sketch, frame);
+  move_by_octaves(
+    sketch, 0, sketch->n_notes, (int)frame->request->lowest, most);
   const int lowest   = lay_compass(sketch, frame, compass);
   problem->lowest    = (unsigned)lowest;
   problem->n_pitches = (unsigned)compass + 1;
-  bring_all_inside(sketch, frame, lowest, lowest + compass);
+  bring_inside(sketch, frame, lowest, compass);
 }

@@ -9,11 +9,11 @@
 
 /**
    Lay the rung's compass where the sketch's wishes are, inside the learner's
-   range, and bring the wishes inside it.
+   range, and bring the wishes there by octaves.
 
    @param[out] problem Its lowest pitch and number of pitches are written.
-   @param sketch One note or more. Far too wide, it is drawn together; phrases
-   move by octaves; what still is outside goes to the edge.
+   @param sketch One note or more. Far too wide, it is drawn together. What
+   still is outside stays so: the line comes as near as it can.
 */
 void
 compass_set(PathProblem* problem, Sketch* sketch, const Frame* frame);

@@ -19,7 +19,8 @@ end_length(const Frame* const     frame,
   const Tick drawn                = halves * frame->beat / 2;
   const Tick breath               = frame->beat - frame->off;
   const Tick room   = is_last ? frame->end - note->tick : note->gap - breath;
-  const Tick wished = drawn > before ? drawn : before;
+  const Tick rests  = before + before / 4; // Longer, though less of it sounds
+  const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =
     frame_in_beat(frame, note->tick) != 0 && wished < frame->beat ? frame->beat
                                                                   : wished;

@@ -17,6 +17,7 @@ enum {
   FAMILY_SEVENTH     = 4U, // Or the sixth
   FAMILY_EVERY       = 7U,
   ORNAMENT_MOVE_RUNG = 2,
+  EVERY_CLASS        = 0xFFFU,
   DOMINANT           = 1U << 4 | 1U << 10, ///< Bits of a chord's tones
 };
 
@@ -129,6 +130,63 @@ name_tones(RoleRow* const row, const Chord* const chord)
   row->is_major                   = major && !row->is_dominant;
 }
 
+/// Return the key's notes; of a minor one both sevenths.
+static unsigned
+classes_of_key(const Frame* const frame)
+{
+  static const unsigned major   = 0xAB5U; // 0 2 4 5 7 9 11
+  static const unsigned minor   = 0xDADU; // 0 2 3 5 7 8 10 11
+  const unsigned        classes = frame->chart->key.is_minor ? minor : major;
+  return (classes << frame->tonic |
+          classes >> (N_PITCH_CLASSES - frame->tonic)) &
+         EVERY_CLASS;
+}
+
+/// Whether a note above a dominant chord of a blues is of its palette.
+static bool
+is_blue(const Frame* const frame, const RoleRow* const row, const unsigned pc)
+{
+  enum { THIRD = 3, FIFTH = 6 };
+  const unsigned degree = (pc + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+  return frame->is_blues && row->is_dominant &&
+         (degree == THIRD || degree == FIFTH);
+}
+
+/// Return the notes that lead from one tone of a chord to the next: of its own
+/// scale and, where all its tones are the key's, of the key.
+static unsigned
+classes_over(const Frame* const   frame,
+             const RoleRow* const row,
+             const Chord* const   chord)
+{
+  const unsigned key   = classes_of_key(frame);
+  unsigned       tones = 0;
+  for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
+    tones |= row->roles[pc] <= ROLE_CHORD_TONE ? 1U << pc : 0U;
+  }
+  const bool in_key = (tones & ~key) == 0;
+  return (in_key ? key : 0U) |
+         (chord_is_silence(chord)
+            ? key
+            : scale_pitch_classes(scale_for_chord(chord)));
+}
+
+/// A scale laid over a whole form has notes that are foreign to some of its
+/// chords.
+static void
+find_own(RoleRow* const row, const Frame* const frame, const Chord* const chord)
+{
+  const unsigned classes = classes_over(frame, row, chord);
+  for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
+    row->own[pc] = classes >> pc & 1U;
+    if (row->roles[pc] == ROLE_SCALE_TONE && !row->own[pc] &&
+        !is_blue(frame, row, pc)) {
+      row->roles[pc]   = ROLE_OUTSIDE;
+      row->foreign[pc] = true;
+    }
+  }
+}
+
 static RoleRow
 make_row(const Frame* const frame, const Tick tick)
 {
@@ -153,6 +211,7 @@ make_row(const Frame* const frame, const Tick tick)
     row.bears[pc] = role == ROLE_ROOT || (role == ROLE_CHORD_TONE &&
                                           (frame->families & family) != 0);
   }
+  find_own(&row, frame, chord);
   return row;
 }
 
@@ -204,6 +263,8 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   frame->max_onsets       = count_onsets(frame);
   frame->families         = choose_families(frame->notes->chord_tones, rng);
   frame->must_end_on_root = request->ends_piece;
+  frame->must_end_open    = request->ends_chorus && !request->ends_piece &&
+                         frame->notes->chord_tones > 1;
 }
 
 const RoleRow*

@@ -31,9 +31,13 @@ typedef enum {
 typedef struct {
   Tick    from;
   Tick    until;
-  uint8_t roles[N_PITCH_CLASSES]; ///< Roles
+  uint8_t roles[N_PITCH_CLASSES]; ///< Roles; what is foreign to chord and key
+                                  ///< is outside, though the chart's scale has
+                                  ///< it
   bool    bears[N_PITCH_CLASSES]; ///< Root and chord tones that the rung allows
-  uint8_t root;                   ///< Pitch class
+  bool    own[N_PITCH_CLASSES];   ///< Of the chord's own scale, or the key's
+  bool    foreign[N_PITCH_CLASSES]; ///< Of the chart's scale alone
+  uint8_t root;                     ///< Pitch class
   uint8_t third; ///< Semitones above the root, of what stands there
   uint8_t fifth;
   uint8_t seventh; ///< The sixth where the chord has no seventh
@@ -63,7 +67,8 @@ typedef struct {
   MoveSet             moves;    ///< On offer
   unsigned            families; ///< Chord tones besides the root; bits
   bool                must_end_on_root;
-  unsigned            n_rows; ///< Asked for so far
+  bool                must_end_open; ///< An inner chorus does
+  unsigned            n_rows;        ///< Asked for so far
   RoleRow             rows[ROLE_ROW_CAPACITY];
 } Frame;
 

@@ -76,6 +76,17 @@ may_copy(const Move move)
   return move == MOVE_REPEAT || move == MOVE_RETURN || move == MOVE_ORNAMENT;
 }
 
+static bool
+has_ornament(const Answer* const answer)
+{
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (answer->is_ornament[i]) {
+      return true;
+    }
+  }
+  return false;
+}
+
 bool
 judge_musts(const Answer* const answer,
             const Frame* const  frame,
@@ -97,7 +108,7 @@ judge_musts(const Answer* const answer,
                       judge_digest(frame->request->call) == answer->digest;
   return closes && measures->left_share <= 0.0F &&
          measures->space >= say_weights.space_must && !again && !copies &&
-         !stays;
+         !stays && (sketch->deed.move != MOVE_ORNAMENT || has_ornament(answer));
 }
 
 static double

@@ -64,7 +64,9 @@ write_ways(PathProblem* const problem)
 }
 
 static void
-write_habits(PathProblem* const problem, const Frame* const frame)
+write_habits(PathProblem* const problem,
+             const Frame* const frame,
+             const bool         may_stay)
 {
   const PathWeights* const w = &say_weights.path;
   const double             power =
@@ -74,6 +76,9 @@ write_habits(PathProblem* const problem, const Frame* const frame)
       problem->habits[came][d + PATH_LEAP_MAX] =
         (float)pow((double)counts_interval((PathCame)came, d), power);
     }
+  }
+  if (!may_stay) {
+    problem->habits[PATH_CAME_REPEAT][PATH_LEAP_MAX] *= w->third_time;
   }
 }
 
@@ -101,6 +106,16 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
   }
 }
 
+/// Whether a scale tone clashes with the chord under it: a semitone above one
+/// of its tones; over a dominant chord only the fourth (common practice).
+static bool
+is_avoided(const DraftNote* const note, const unsigned pc)
+{
+  const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
+  return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
+                                 : note->chord.roles[below] <= ROLE_CHORD_TONE;
+}
+
 /// Return the worth of a scale tone, or of a note outside.
 static double
 passing_worth(const Pose* const      pose,
@@ -121,22 +136,32 @@ passing_worth(const Pose* const      pose,
                          ? blues_worth(note, degree, beat)
                          : -1.0;
   if (outside) {
-    const bool   may  = frame->notes->outside_share > 0.0F || called;
-    const bool   led  = note->gap <= frame->beat && !note->ends && !beat;
-    const double push = pose->intent->shows_outside ? 1.6 : 1.0;
-    return !may || !led ? 0.0
-           : blues >= 0 ? push * blues
-                        : push * (double)w->outside * (is_long ? 0.0 : 1.0);
+    const bool may = (frame->notes->outside_share > 0.0F || called) &&
+                     (share > 0.0 || !note->chord.foreign[pc]);
+    const bool own = note->chord.own[pc] &&
+                     frame->notes->outside_share > 0.0F &&
+                     !is_avoided(note, pc);
+    const bool led = note->gap <= frame->beat && !note->ends &&
+                     (!beat || (own && note->place != PLACE_STRONG_BEAT));
+    const double push =
+      pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
+    return !may || !led || is_long ? 0.0
+           : blues >= 0            ? push * blues
+           : own && beat           ? mix(w->scale_beat, pose->boldness)
+           : own                   ? mix(w->scale_off, pose->boldness)
+                                   : push * (double)w->outside;
   }
   if (blues >= 0.0) {
     return share * blues;
   }
-  const bool   avoid = degree == FOURTH && note->chord.third == 4;
-  const double place = avoid ? (beat || is_long ? 0.06 : 0.6)
-                       : note->place == PLACE_STRONG_BEAT
-                         ? mix(w->scale_strong, pose->boldness)
-                       : beat ? mix(w->scale_beat, pose->boldness)
-                              : (double)w->scale_off;
+  const bool   avoid  = is_avoided(note, pc);
+  const bool   strong = note->place == PLACE_STRONG_BEAT;
+  const double place  = avoid    ? (strong            ? 0.0
+                                    : beat || is_long ? (double)w->avoid_on_beat
+                                                      : (double)w->avoid_off)
+                        : strong ? mix(w->scale_strong, pose->boldness)
+                        : beat   ? mix(w->scale_beat, pose->boldness)
+                                 : mix(w->scale_off, pose->boldness);
   return share * place * (is_long ? 0.6 : 1.0);
 }
 
@@ -149,7 +174,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
-  const bool               avoid  = draft_degree(note, key) == FOURTH && beat;
+  const bool               avoid  = is_avoided(note, pc) && beat;
   if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
       (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
     return 0.0;
@@ -167,6 +192,10 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
     const bool square =
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
+  }
+  if (note->begins && pose->frame->is_blues && note->chord.is_dominant &&
+      draft_degree(note, key) == BLUE_FIFTH) {
+    return 0.0; // It comes from somewhere
   }
   if (pose->frame->freedom <= 0.0) {
     return plain_worth(pose, note, key);
@@ -259,6 +288,10 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   const double             ms   = frame_ms(pose->frame, gap);
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
+  }
+  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
+      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+    return (double)w->no_step_home;
   }
   if (note->begins) {
     return exp(-size / 5.0) * (size > 9 ? 0.1 : 1.0);
@@ -397,7 +430,7 @@ melody_solve(Melody* const       melody,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
   write_ways(problem);
-  write_habits(problem, frame);
+  write_habits(problem, frame, call->stays || frame->notes->chord_tones < 2);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     pose_place(problem, &pose, i);
     for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {

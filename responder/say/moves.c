@@ -61,5 +61,5 @@ move_open(Sketch* const sketch, const Workshop* const shop)
     ((int)row->root + 10 * N_PITCH_CLASSES - middle) % N_PITCH_CLASSES;
   sketch->notes[0].pitch =
     (int16_t)(middle + (up > N_PITCH_CLASSES / 2 ? up - N_PITCH_CLASSES : up));
-  sketch->notes[0].pitch_fall = say_weights.pitch_bound;
+  sketch->notes[0].pitch_fall = say_weights.opening;
 }

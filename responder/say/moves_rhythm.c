@@ -101,12 +101,9 @@ draw_exactly(Sketch* const         sketch,
 static void
 lay_pitches(Sketch* const sketch, const Source* const source)
 {
-  const unsigned n = sketch->n_notes;
-  for (unsigned i = 0; i < n; ++i) {
-    const unsigned from =
-      n > 1 ? (i * (source->n_notes - 1) + (n - 1) / 2) / (n - 1) : 0;
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
     SketchNote* const note = &sketch->notes[i];
-    note->pitch            = source->pitches[from];
+    note->pitch            = source->pitches[i];
     note->pitch_fall       = say_weights.pitch_bound;
     note->interval_fall    = say_weights.interval_bound;
     note->from_call        = true;
@@ -126,10 +123,10 @@ move_new_rhythm(Sketch* const sketch, const Workshop* const shop)
   const Tick until = frame->start + whole_beats(frame, source_end(source));
   const Tick end   = until < frame->end ? until : frame->end;
   for (unsigned i = 0; i < N_TRIES; ++i) {
-    const unsigned wanted = source->n_notes - 1 + rng_below(shop->rng, 3);
+    const unsigned wanted = source->n_notes - rng_below(shop->rng, 2);
     draw_exactly(sketch, shop, from, end, wanted < 2 ? 2 : wanted);
     const unsigned n = sketch->n_notes;
-    if (n + 1 >= source->n_notes && n <= source->n_notes + 1 &&
+    if (n + 1 >= source->n_notes && n <= source->n_notes &&
         !same_onsets(sketch, frame, source)) {
       lay_pitches(sketch, source);
       sketch->deed.is_bound = true;

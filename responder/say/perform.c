@@ -1,8 +1,8 @@
 #include "responder/say/perform.h"
 
-#include "core/music/swing.h"
 #include "responder/hear/hear.h"
 #include "responder/say/grace.h"
+#include "responder/say/pulse.h"
 #include "responder/say/rhythm.h"
 #include "responder/say/weights.h"
 
@@ -29,49 +29,6 @@ typedef struct {
   unsigned lowest; ///< Pitches of the line
   unsigned highest;
 } Dynamics;
-
-static double
-ratio_of(const Frame* const frame)
-{
-  const double feel = frame->request->swing_ratio;
-  const double own  = (double)frame->request->call->measures.swing_ratio;
-  const double base = frame->rhythm->swing ? feel : 1.0;
-  const double lean =
-    frame->rhythm->swing ? (double)say_weights.toward_player : 1.0;
-  const double ratio = own > 0.0 ? base + lean * (own - base) : base;
-  return fmin(fmax(ratio, 1.0), 3.5);
-}
-
-/// Return where a note sounds: swung, and a little off, but never late on the
-/// bar's first beat.
-static Tick
-place_one(const Frame* const frame,
-          const Tick         written,
-          const double       ratio,
-          Rng* const         rng)
-{
-  const double ms     = (2.0 * rng_unit(rng) - 1.0) * say_weights.spread_ms;
-  const Tick   spread = frame_ticks(frame, fabs(ms));
-  const bool   is_one = frame_weight(frame, written) == 0;
-  const Tick   place  = swing_place(frame->meter, written, ratio);
-  return ms < 0.0 ? place - spread : is_one ? place : place + spread;
-}
-
-static void
-place_all(Score* const        score,
-          const Frame* const  frame,
-          const Sketch* const sketch,
-          Rng* const          rng)
-{
-  const double ratio = ratio_of(frame);
-  Tick         least = frame->request->earliest;
-  for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    const Tick tick  = place_one(frame, sketch->notes[i].tick, ratio, rng);
-    score->ticks[i]  = tick > least ? tick : least;
-    least            = score->ticks[i] + 1;
-    score->graces[i] = (Grace){0};
-  }
-}
 
 /// Return the tick where a note must stop: at the next one's ornament, or the
 /// turn's end.
@@ -138,9 +95,11 @@ add_grace(Score* const         score,
           const Sketch* const  sketch,
           const uint8_t* const line,
           const unsigned       index,
+          const unsigned       most,
           Rng* const           rng)
 {
-  const unsigned       room = grace_room(score, frame, sketch, index);
+  const unsigned       fits = grace_room(score, frame, sketch, index);
+  const unsigned       room = fits < most ? fits : most;
   const Tick           tick = chord_tick_of(frame, sketch, index);
   const RoleRow* const row  = frame_roles(frame, tick);
   const bool           bears =
@@ -169,13 +128,14 @@ add_graces(Score* const         score,
            const uint8_t* const line,
            Rng* const           rng)
 {
-  const bool   must   = sketch->deed.move == MOVE_ORNAMENT;
-  const double share  = grace_share(frame, sketch);
-  const double notes  = share * sketch->n_notes;
-  const double most   = (double)say_weights.graced;
-  const double chance = must ? 1.0 : notes < most ? notes : most;
-  unsigned     left   = frame->ornament->turns ? 2 : 1;
-  score->grace_ticks  = grace_ticks(frame);
+  const bool   must       = sketch->deed.move == MOVE_ORNAMENT;
+  const double share      = grace_share(frame, sketch);
+  const double notes      = share * sketch->n_notes;
+  const double most       = (double)say_weights.graced;
+  const double chance     = must ? 1.0 : notes < most ? notes : most;
+  unsigned     most_notes = GRACE_CAPACITY;
+  unsigned     left       = frame->ornament->turns ? 2 : 1;
+  score->grace_ticks      = grace_ticks(frame);
   if (rng_unit(rng) >= chance) {
     return;
   }
@@ -183,8 +143,10 @@ add_graces(Score* const         score,
   for (unsigned k = 0; k < sketch->n_notes && left > 0; ++k) {
     const unsigned i      = (from + k) % sketch->n_notes;
     const bool     strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
-    if (strong && add_grace(score, frame, sketch, line, i, rng)) {
-      left = left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
+    if (strong && add_grace(score, frame, sketch, line, i, most_notes, rng)) {
+      const bool one = score->graces[i].n_notes == 1;
+      left           = one && left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
+      most_notes     = 1; // Two in all
     }
   }
   bool any = false;
@@ -192,7 +154,7 @@ add_graces(Score* const         score,
     any = any || score->graces[i].n_notes > 0;
   }
   for (unsigned i = sketch->n_notes; must && !any && i-- > 0;) {
-    any = add_grace(score, frame, sketch, line, i, rng);
+    any = add_grace(score, frame, sketch, line, i, GRACE_CAPACITY, rng);
   }
 }
 
@@ -255,19 +217,41 @@ velocity_of(const Dynamics* const dynamics,
   return (uint8_t)lround(dynamics->softest + within * dynamics->range);
 }
 
+/// Return what share of its slot an inner note sounds: more unlike each other
+/// the more human it is, and short where it is long and off the beat.
+static double
+touch_of(const Frame* const  frame,
+         const Sketch* const sketch,
+         const unsigned      index,
+         Rng* const          rng)
+{
+  const TimeWeights* const w       = &say_weights.time;
+  const SketchNote* const  note    = &sketch->notes[index];
+  const double             human   = pulse_human(frame);
+  const bool               is_long = frame_in_beat(frame, note->tick) != 0 &&
+                       note[1].tick - note->tick >= frame->beat;
+  const double usual =
+    (double)(is_long ? w->long_off_beat : say_weights.legato);
+  const double share = (double)say_weights.legato +
+                       human * (usual - (double)say_weights.legato) +
+                       human * (double)w->touch_spread * pulse_deviate(rng);
+  return fmin(fmax(share, (double)w->shortest), (double)w->longest);
+}
+
 /// Return how long a note sounds: nearly its slot, less before a rest.
 static Tick
 sound_of(const Frame* const  frame,
          const Sketch* const sketch,
          const unsigned      index,
-         const Tick          slot)
+         const Tick          slot,
+         Rng* const          rng)
 {
   const SketchNote* const note  = &sketch->notes[index];
   const bool              rests = index + 1 == sketch->n_notes ||
                      sketch->notes[index + 1].tick > note->tick + note->length;
   const double length = rests
                           ? (double)note->length * (double)say_weights.group_end
-                          : (double)slot * (double)say_weights.legato;
+                          : (double)slot * touch_of(frame, sketch, index, rng);
   const Tick   least  = frame_ticks(frame, SOUND_LEAST_MS);
   const Tick   sound  = (Tick)length > least ? (Tick)length : least;
   return sound < slot ? sound : slot > 1 ? slot : 1;
@@ -312,8 +296,8 @@ perform(Answer* const        answer,
         const uint8_t* const line,
         Rng* const           rng)
 {
-  Score score;
-  place_all(&score, frame, sketch, rng);
+  Score score = {.grace_ticks = 0};
+  pulse_place(score.ticks, frame, sketch, rng);
   add_graces(&score, frame, sketch, line, rng);
   const Dynamics dynamics =
     dynamics_of(frame->request->call, line, sketch->n_notes);
@@ -324,7 +308,7 @@ perform(Answer* const        answer,
       velocity_of(&dynamics, frame, sketch, line, i, rng);
     const Tick slot = stop_of(&score, frame, sketch, i) - score.ticks[i];
     const Note note = {.tick     = score.ticks[i],
-                       .length   = sound_of(frame, sketch, i, slot),
+                       .length   = sound_of(frame, sketch, i, slot, rng),
                        .pitch    = line[i],
                        .velocity = velocity};
     emit_graces(answer, &score, i, written, velocity);

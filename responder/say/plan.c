@@ -1,21 +1,11 @@
 #include "responder/say/plan.h"
 
+#include "responder/say/pulse.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
 
 enum { PLAN_TRIES = 40 };
-
-/// Return about a normal deviate: the sum of four uniform ones.
-static double
-deviate(Rng* const rng)
-{
-  double sum = -2.0;
-  for (unsigned i = 0; i < 4; ++i) {
-    sum += rng_unit(rng);
-  }
-  return sum * sqrt(3.0);
-}
 
 static bool
 happens(Rng* const rng, const float chance)
@@ -50,9 +40,13 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double other = (double)w->contrast * quarters / 4.0 - call->per_bar;
   const double free  = frame->freedom > 0.0 ? (double)w->follows : 0.0;
   const double like  = (double)w->denser * call->per_bar;
-  const double aim   = (1.0 - free) * other + free * like;
+  const double fuller =
+    (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
+  const double dense =
+    frame->freedom > 0.0 ? fmax(fuller * fuller, (double)w->sparsest) : 1.0;
+  const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
-  const double drawn = aim * exp(wide * deviate(rng));
+  const double drawn = aim * exp(wide * pulse_deviate(rng));
   const double least = (double)w->notes_least * rung;
   const double most  = (double)w->notes_most * rung;
   const double notes = bars_of(frame) * fmin(fmax(drawn, least), most);
@@ -71,7 +65,10 @@ draw_texture(const Frame* const frame, Rng* const rng)
   const double             sixteenth_ms    = frame_ms(frame, frame->beat / 4);
   const double             triplet_ms      = frame_ms(frame, frame->beat / 3);
   const bool               may[N_TEXTURES] = {
-                  true, r->triplets, r->sixteenths, r->cross_rhythm};
+                  true,
+                  r->triplets && triplet_ms >= (double)w->triplet_ms,
+                  r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
+                  r->cross_rhythm};
   float weights[N_TEXTURES];
   float older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
@@ -80,9 +77,9 @@ draw_texture(const Frame* const frame, Rng* const rng)
   }
   weights[TEXTURE_PLAIN] = older;
   weights[TEXTURE_TRIPLETS] *=
-    triplet_ms < (double)w->quickest_ms ? 0.5F : 1.0F;
+    triplet_ms < (double)w->quickest_ms ? w->quick_triplets : 1.0F;
   weights[TEXTURE_SIXTEENTHS] *=
-    sixteenth_ms < (double)w->quickest_ms ? 0.3F : 1.0F;
+    sixteenth_ms < (double)w->quickest_ms ? w->quick_sixteenths : 1.0F;
   return (Texture)rng_pick(rng, weights, N_TEXTURES);
 }
 
@@ -139,9 +136,10 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
                       .texture = draw_texture(frame, rng),
                       .notes   = note_count(frame, call, rng),
   };
-  const bool turns = ends_over_five(frame) || asked->ends_chorus;
+  const bool turns = ends_over_five(frame) || frame->must_end_open;
   intent.closes =
-    asked->ends_piece || asked->departs || (intent.closes && !turns);
+    asked->ends_piece ||
+    (!frame->must_end_open && (asked->departs || (intent.closes && !turns)));
   intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
@@ -171,7 +169,9 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
     const bool off = i % 2 != 0;
     weights[i]     = off && !frame->rhythm->off_beats ? 0.0F : w->starts[i];
     weights[i] *= !off && frame->freedom <= 0.0 ? w->plain_on_beat : 1.0F;
-    weights[i] *= at == own ? w->same_start : 1.0F;
+    weights[i] *= at != own                                ? 1.0F
+                  : call->is_riff && frame->freedom <= 0.0 ? w->riff_start
+                                                           : w->same_start;
     weights[i] *= at > frame->bar ? 0.0F : 1.0F;
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);

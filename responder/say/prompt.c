@@ -83,6 +83,12 @@ is_allowed(const Frame* const frame, const Cell* const cell)
       return false;
     }
     const Tick off = frame_in_beat(frame, frame->start + at);
+    const bool quick =
+      i > 0 && frame_ms(frame, cell->offsets[i] - cell->offsets[i - 1]) <
+                 (double)say_weights.plan.quickest_ms;
+    if (quick) {
+      return false;
+    }
     if (off != 0 && !frame->rhythm->off_beats &&
         (i == 0 || i + 1 == cell->n_notes ||
          cell->offsets[i] - cell->offsets[i - 1] > off ||
@@ -94,10 +100,7 @@ is_allowed(const Frame* const frame, const Cell* const cell)
 }
 
 static float
-weigh(const Source* const source,
-      const Frame* const  frame,
-      const Cell* const   cell,
-      const unsigned      first)
+weigh(const Frame* const frame, const Cell* const cell)
 {
   const CellWeights* const w      = &say_weights.cell;
   float                    weight = w->by_size[cell->n_notes];
@@ -114,9 +117,10 @@ weigh(const Source* const source,
   }
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
-  weight += cell->n_notes > 2 && comes_twice(source, first, cell->n_notes)
-              ? w->twice
-              : 0.0F;
+  weight += cell->twice ? w->twice : 0.0F;
+  const bool  riff = cell->twice && cell->begins && frame->freedom <= 0.0;
+  const float more = (float)cell->n_notes - 2.0F;
+  weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
   weight += leaps ? w->leap : 0.0F;
   weight += stays ? w->repeat : 0.0F;
   weight += mixed ? w->mixed : 0.0F;
@@ -150,7 +154,9 @@ add_cell(Prompt* const      call,
       (int8_t)(source->pitches[first + i] - source->pitches[first + i - 1]);
   }
   if (is_allowed(frame, &cell)) {
-    call->weights[call->n_cells] = weigh(source, frame, &cell, first);
+    cell.twice                   = n > 2 && comes_twice(source, first, n);
+    call->is_riff                = call->is_riff || (cell.twice && begins);
+    call->weights[call->n_cells] = weigh(frame, &cell);
     call->cells[call->n_cells++] = cell;
   }
 }
@@ -161,13 +167,26 @@ find_cells(Prompt* const call, const Frame* const frame)
   const Source* const source = call->source;
   for (unsigned first = 0; first < source->n_notes;) {
     const unsigned end = end_of_phrase(source, frame, first);
-    for (unsigned n = 2; n <= CELL_NOTES; ++n) {
+    for (unsigned n = CELL_LEAST; n <= CELL_NOTES; ++n) {
       for (unsigned i = first; i + n <= end; ++i) {
         add_cell(call, frame, i, n, i == first, i + n == end);
       }
     }
     first = end;
   }
+}
+
+/// Whether one pitch comes three times running.
+static bool
+stays(const Source* const source)
+{
+  for (unsigned i = 2; i < source->n_notes; ++i) {
+    if (source->pitches[i] == source->pitches[i - 1] &&
+        source->pitches[i] == source->pitches[i - 2]) {
+      return true;
+    }
+  }
+  return false;
 }
 
 /// Where the call gives no cell, some of the trade's (common practice).
@@ -200,6 +219,7 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
           : (int)(frame->request->lowest + frame->request->highest) / 2;
   call->last_pitch = n > 0 ? source->pitches[n - 1] : call->mean_pitch;
   call->room       = frame->bar;
+  call->stays      = stays(source);
   for (unsigned i = 0; i < n && !source->is_idea; ++i) {
     call->classes |= (uint16_t)(1U << source->pitches[i] % N_PITCH_CLASSES);
   }

@@ -13,11 +13,12 @@
 #include <stdint.h>
 
 enum {
+  CELL_LEAST    = 3,
   CELL_NOTES    = 5,
   CELL_CAPACITY = 96,
 };
 
-/// Two to five notes of a call: what can be taken up.
+/// Three to five notes of a call: what can be taken up. Two say too little.
 typedef struct {
   unsigned n_notes;
   Tick     at; ///< From the turn's beginning
@@ -28,6 +29,7 @@ typedef struct {
   bool     begins; ///< It is how a phrase of the call begins
   bool     ends;   ///< ... or ends
   bool     is_own; ///< Not of the call
+  bool     twice;  ///< Said twice by the player, three notes or more
 } Cell;
 
 typedef struct {
@@ -38,6 +40,8 @@ typedef struct {
   int           last_pitch;
   Tick          room;    ///< Silence before the answer
   uint16_t      classes; ///< Pitch classes that it uses; bits
+  bool          stays;   ///< It says one pitch three times running
+  bool          is_riff; ///< It begins with a cell that it says twice
   unsigned      n_cells;
   Cell          cells[CELL_CAPACITY];
   float         weights[CELL_CAPACITY];

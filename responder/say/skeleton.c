@@ -76,7 +76,8 @@ goal_worth(const Bones* const bones, const DraftNote* const note, const int key)
   if (bones->frame->must_end_on_root) {
     return tonic ? 1.0 : 0.0;
   }
-  if (!chord->bears[pc] || (note->ends_on_root && degree != 0)) {
+  if (!chord->bears[pc] || (note->ends_on_root && degree != 0) ||
+      (bones->frame->must_end_open && degree == 0)) {
     return 0.0;
   }
   const EndWeights* const end =

@@ -97,8 +97,10 @@ barred_moves(const SayRequest* const request)
   const bool              twice = history->n_answers >= 2 && last[0] == last[1];
   const bool              early = history->n_answers < RETURN_ANSWERS;
   const MoveSet           same  = bit(MOVE_REPEAT) | bit(MOVE_RETURN);
+  const bool              open  = request->ends_chorus && !request->ends_piece;
   return (MoveSet)((twice ? bit(last[0]) : 0U) |
                    (early ? bit(MOVE_RETURN) : 0U) |
+                   (open ? bit(MOVE_QUESTION_AND_ANSWER) : 0U) |
                    (request->departs ? same : 0U));
 }
 
@@ -109,17 +111,50 @@ copying_moves(void)
   return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
 }
 
+// ... and those that trace its notes
+static MoveSet
+tracing_moves(void)
+{
+  return (MoveSet)(copying_moves() | bit(MOVE_THIN_OUT) | bit(MOVE_NEW_RHYTHM));
+}
+
+/// Return how well a move answers the call as it is: a dense one is thinned, a
+/// thin one filled, a riff riffed.
+static float
+fits_call(const Thinking* const t, const Move move)
+{
+  const SayWeights* const w = &say_weights;
+  switch (move) {
+    case MOVE_THIN_OUT:
+      return t->call.per_bar >= (double)w->dense_call ? 1.0F : w->unfit;
+    case MOVE_FILL_IN:
+      return t->call.per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
+    case MOVE_FRAGMENT:
+      return t->call.is_riff ? w->riffed : 1.0F;
+    case MOVE_NEW_NOTES:
+      return t->call.is_riff && t->frame.freedom <= 0.0 ? w->unriffed : 1.0F;
+    default:
+      return 1.0F;
+  }
+}
+
 static Move
 pick_move(Thinking* const t)
 {
   const unsigned phase    = form_phase(&t->request);
   const bool     has_cell = (t->moves & treat_moves()) != 0;
-  const MoveSet  spared   = has_cell ? copying_moves() : 0;
-  float          weights[N_MOVES];
+  const MoveSet  spared   = !has_cell                ? 0
+                            : t->frame.freedom > 0.0 ? tracing_moves()
+                                                     : copying_moves();
+  const float    left =
+    t->frame.freedom > 0.0 ? say_weights.tracing : say_weights.copying;
+  float weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
     const float base  = say_weights.form[phase][m] + say_weights.form_least;
-    const float spare = (unsigned)spared >> m & 1U ? say_weights.copying : 1.0F;
-    weights[m]        = (unsigned)t->moves >> m & 1U ? spare * base : 0.0F;
+    const float spare = (unsigned)spared >> m & 1U ? left : 1.0F;
+    weights[m]        = (unsigned)t->moves >> m & 1U
+                          ? spare * base * fits_call(t, (Move)m)
+                          : 0.0F;
   }
   return (Move)rng_pick(&t->rng, weights, N_MOVES);
 }
@@ -131,9 +166,12 @@ take_move(Thinking* const t)
   if (t->moves == 0) {
     return false;
   }
-  t->move    = pick_move(t);
-  t->moves   = (MoveSet)(t->moves & ~bit(t->move));
-  t->intent  = plan_intent(&t->frame, &t->call, &t->rng);
+  t->move   = pick_move(t);
+  t->moves  = (MoveSet)(t->moves & ~bit(t->move));
+  t->intent = plan_intent(&t->frame, &t->call, &t->rng);
+  if (t->n_slices > 0) {
+    t->intent.texture = TEXTURE_PLAIN; // What is wanted has no room
+  }
   t->of_cell = t->source.n_notes > 0 &&
                ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
@@ -163,15 +201,20 @@ void
 think_begin(Thinking* const t, const SayRequest* const request, const Rng rng)
 {
   open_thinking(t, request, rng);
-  const MoveSet easy = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const MoveSet may =
-    (MoveSet)((t->frame.moves | easy) & ~barred_moves(request));
-  const MoveSet offered = (MoveSet)(t->frame.moves & may);
+  const MoveSet easy  = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
+  const bool    riffs = t->call.is_riff && t->frame.freedom <= 0.0;
+  const MoveSet rung =
+    (MoveSet)(t->frame.moves | (riffs ? bit(MOVE_FRAGMENT) : 0U));
+  const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
+  const MoveSet offered = (MoveSet)(rung & may);
+  const MoveSet planned = (MoveSet)(may & treat_moves());
   t->moves              = offered != 0 ? offered : may;
   if (t->source.is_idea) {
     t->moves = bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
   } else if (t->source.n_notes == 0) {
     t->moves = bit(MOVE_NEW_NOTES);
+  } else if (request->ends_piece) {
+    t->moves = planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
   }
   (void)take_move(t);
 }
@@ -226,7 +269,7 @@ shape_moves(void)
 {
   return (MoveSet)(copying_moves() | bit(MOVE_RETURN) | bit(MOVE_SHIFT) |
                    bit(MOVE_THIN_OUT) | bit(MOVE_SEQUENCE) |
-                   bit(MOVE_TURN_OVER));
+                   bit(MOVE_TURN_OVER) | bit(MOVE_NEW_RHYTHM));
 }
 
 /// Whether what the move says of the whole phrase is true of the line. A rung
@@ -237,7 +280,9 @@ whole_holds(Thinking* const t)
   Deed* const         deed   = &t->sketch.deed;
   const bool          back   = deed->move == MOVE_RETURN;
   const Source* const source = back ? &t->first : &t->source;
-  const bool only = deed->move == MOVE_SEQUENCE || deed->move == MOVE_TURN_OVER;
+  const bool          only   = deed->move == MOVE_SEQUENCE ||
+                    deed->move == MOVE_TURN_OVER ||
+                    deed->move == MOVE_NEW_RHYTHM;
   if (deed->is_opening ||
       !((unsigned)shape_moves() >> (unsigned)deed->move & 1U)) {
     return true;

@@ -26,6 +26,13 @@ treat_moves(void)
                    1U << MOVE_TURN_OVER | 1U << MOVE_SHIFT);
 }
 
+/// Whether a cell is a riff at a rung of chord tones: there it is riffed.
+static bool
+is_riff(const Cell* const cell, const Frame* const frame)
+{
+  return cell->twice && cell->begins && frame->freedom <= 0.0;
+}
+
 Planting
 treat_planting(const Cell* const  cell,
                const Move         move,
@@ -35,11 +42,13 @@ treat_planting(const Cell* const  cell,
   const CellWeights* const w = &say_weights.cell;
   const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
   const bool  twice = rng_unit(rng) < (double)often;
+  const bool  riff  = is_riff(cell, frame);
   return (Planting){
     .cell      = cell,
-    .twice     = twice || move == MOVE_FRAGMENT,
-    .at_start  = move == MOVE_QUESTION_AND_ANSWER,
+    .twice     = twice || riff || move == MOVE_FRAGMENT,
+    .at_start  = riff || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
+    .riffed    = riff,
   };
 }
 
@@ -66,12 +75,23 @@ treat_wish(Draft* const       draft,
 {
   const CellWeights* const w = &say_weights.cell;
   const float fall = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
-  for (unsigned i = 1; i < draft->n_notes; ++i) {
+  const bool  comes_back =
+    is_riff(cell, frame) &&
+    (move == MOVE_FRAGMENT || move == MOVE_QUESTION_AND_ANSWER);
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
     DraftNote* const note = &draft->notes[i];
-    if (note->plant != NO_PLANT && note->nth > 0 &&
+    if (note->plant != NO_PLANT && note->nth == 0 && comes_back) {
+      note->pitch      = cell->first_pitch;
+      note->pitch_fall = w->riff_pitch;
+    }
+    if (i > 0 && note->plant != NO_PLANT && note->nth > 0 &&
         note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
+      const bool turned = move == MOVE_NEW_NOTES && is_riff(cell, frame) &&
+                          note->plant == 1 && note->nth + 1U == cell->n_notes;
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
-      note->interval_fall = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
+      note->interval_fall = turned                   ? NO_WISH
+                            : move == MOVE_NEW_NOTES ? w->fall_rhythm
+                                                     : fall;
     }
   }
 }
@@ -151,6 +171,31 @@ place_at(const Source* const source, const Tick tick)
   return i;
 }
 
+/// Whether the notes are those of the phrase that the words speak of: all but a
+/// few at the end, or some of them, each in its place.
+static bool
+is_of(const Draft* const  draft,
+      const Source* const source,
+      const Deed* const   deed,
+      const Tick          start)
+{
+  const unsigned n     = draft->n_notes;
+  const bool     plain = deed->move == MOVE_REPEAT && deed->is_simplified;
+  const bool     whole =
+    (deed->move == MOVE_REPEAT && !plain) || deed->move == MOVE_ORNAMENT;
+  if (deed->move == MOVE_NEW_RHYTHM) {
+    return n <= source->n_notes && n + 1 >= source->n_notes;
+  }
+  for (unsigned i = 0; i < n; ++i) {
+    const unsigned place = place_at(source, draft->notes[i].tick - start);
+    if ((whole && place != i) ||
+        (deed->move == MOVE_THIN_OUT && place == source->n_notes)) {
+      return false;
+    }
+  }
+  return !whole || n + 2 >= source->n_notes;
+}
+
 bool
 treat_keeps_shape(const Draft* const   draft,
                   const Frame* const   frame,
@@ -158,14 +203,17 @@ treat_keeps_shape(const Draft* const   draft,
                   const Deed* const    deed,
                   const uint8_t* const line)
 {
-  const int  way     = deed->move == MOVE_TURN_OVER ? -1 : 1;
-  const Tick start   = frame->start + deed->shift;
-  unsigned   n       = 0;
-  unsigned   n_along = 0;
-  unsigned   n_sized = 0;
+  const bool in_order = deed->move == MOVE_NEW_RHYTHM;
+  const int  way      = deed->move == MOVE_TURN_OVER ? -1 : 1;
+  const Tick start    = frame->start + deed->shift;
+  unsigned   n        = 0;
+  unsigned   n_along  = 0;
+  unsigned   n_sized  = 0;
   for (unsigned i = 1; i < draft->n_notes; ++i) {
-    const unsigned a = place_at(source, draft->notes[i - 1].tick - start);
-    const unsigned b = place_at(source, draft->notes[i].tick - start);
+    const Tick     from = draft->notes[i - 1].tick - start;
+    const Tick     to   = draft->notes[i].tick - start;
+    const unsigned a    = in_order ? i - 1 : place_at(source, from);
+    const unsigned b    = in_order ? i : place_at(source, to);
     if (a < source->n_notes && b < source->n_notes) {
       const int asks = way * (source->pitches[b] - source->pitches[a]);
       const int is   = line[i] - line[i - 1];
@@ -175,5 +223,5 @@ treat_keeps_shape(const Draft* const   draft,
     }
   }
   const bool sized = deed->move != MOVE_SEQUENCE || n_sized >= MOSTLY * n;
-  return n_along >= MOSTLY * n && sized;
+  return n_along == n && sized && is_of(draft, source, deed, start);
 }

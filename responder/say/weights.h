@@ -32,6 +32,7 @@ enum {
   N_PLACES = 4, ///< First or middle beat, other beat, half beat, finer
   N_SHAPES = 4, ///< Convex, falling, rising, concave
   N_TAILS  = 4, ///< 1 to 4 half beats
+  N_TEMPI  = 5,
 };
 
 typedef struct {
@@ -52,6 +53,9 @@ typedef struct {
   float begins;
   float ends;
   float twice; ///< Said twice by the player
+  float riff;  ///< ... from the beginning, at rungs of chord tones: times the
+               ///< square of the notes beyond two
+  float riff_pitch; ///< What a semitone away from its own pitch leaves
   float leap;
   float repeat;
   float mixed;    ///< Of unlike lengths
@@ -61,6 +65,8 @@ typedef struct {
   float inside;
   float same_place;  ///< Where it stood in the call's bar: times
   float other_phase; ///< Elsewhere in the beat: times
+  float bar_apart;   ///< A riff, a bar from its first statement: times
+  float half_apart;  ///< ... any cell, half a bar
   float twice_plain; ///< Chance to stand twice
   float twice_free;
   float fall_plain; ///< What a semitone more or less leaves of an interval
@@ -75,12 +81,19 @@ typedef struct {
   float contrast; ///< Notes in a 4/4 bar that call and answer sum to
   float follows;  ///< How far the call's own density counts instead
   float denser;
+  float usual_onsets; ///< Of a rung whose answers are as dense as that; with
+                      ///< more, by the square
+  float sparsest;     ///< ... and with fewer no less than this times
   float notes_spread; ///< Of a lognormal
   float notes_least;  ///< Of the rung's most
   float notes_most;
   float newest; ///< Chance of the rung's newest division
   float older;
-  float quickest_ms;
+  float quickest_ms;    ///< What is quicker comes less, or in no cell
+  float quick_triplets; ///< ... times
+  float quick_sixteenths;
+  float triplet_ms; ///< What is quicker still does not come at all
+  float sixteenth_ms;
   float shows; ///< Chance to show what the rung adds
   float forms[N_LENGTHS][N_ALL_FORMS];
   float contours[N_ALL_CONTOURS];
@@ -89,6 +102,7 @@ typedef struct {
   float starts[PLAN_STARTS];
   float plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
   float same_start;    ///< Where the call began: times
+  float riff_start;    ///< ... a riff at rungs of chord tones
   float goals[2][N_GOALS];
   float short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
   float rests[PLAN_HALVES];
@@ -134,8 +148,11 @@ typedef struct {
   float scale_whole; ///< The share of scale tones at which they are free
   Band  scale_strong;
   Band  scale_beat;
-  float scale_off;
+  Band  scale_off;
+  float avoid_on_beat; ///< A semitone above a chord tone; none on strong beats
+  float avoid_off;
   float outside;
+  float shown; ///< ... where it is to be shown: times
   float blue;
   float blue_on_beat;
   float blue_fifth;
@@ -145,6 +162,7 @@ typedef struct {
   Band  off_bone; ///< Any other pitch than the skeleton's
   float first_width;
   Band  repeat;
+  float third_time; ///< One pitch three times running: times
   Band  fifth;
   Band  sixth;
   Band  ninth;
@@ -152,6 +170,7 @@ typedef struct {
   float wished;
   float other_way;
   float off_figure;
+  float no_step_home; ///< Any way but a step to the last note of the piece
   float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 
@@ -163,7 +182,8 @@ typedef struct {
   float change_heard, change_by_step, change_missed;
   float bugle, no_seventh;
   float range_least, range_most, narrow, wide, top_again;
-  float repeats, three_running, aba, abab, zigzag, wavering;
+  float two_tones; ///< Of what bores, at a rung of two tones
+  float repeats, three_running, aba, abab, hovering, zigzag, wavering;
   float wavers_free, wavers_plain;
   float big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
   float leapy;
@@ -180,6 +200,20 @@ typedef struct {
   float free_ends[N_END_HALVES];
 } FinishWeights;
 
+/// Timing and touch; the times of soloists stand in pulse.c.
+typedef struct {
+  float steady_ms;  ///< Either way, at plain rungs
+  float share;      ///< Of soloists' lateness and spread, at the last rung
+  float after_beat; ///< How far a note's lateness goes on in the next one
+  float after_off_beat;
+  float phrase_ms;    ///< How far phrases differ
+  float reach;        ///< At most: of the way to the nearest neighbour
+  float touch_spread; ///< Of the share of its slot that a note sounds
+  float shortest;
+  float longest;
+  float long_off_beat; ///< That share off the beat, a beat long and more
+} TimeWeights;
+
 typedef struct {
   CellWeights     cell;
   PlanWeights     plan;
@@ -188,6 +222,7 @@ typedef struct {
   PathWeights     path;
   WorthWeights    worth;
   FinishWeights   finish;
+  TimeWeights     time;
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
@@ -209,6 +244,7 @@ typedef struct {
   float  unhandy;      ///< What is left of it
   // Wishes: what a semitone away leaves
   float pitch_bound;      ///< The note asked for
+  float opening;          ///< The root that an opening begins with
   float again;            ///< The answer before, note for note
   float pitch_beside;     ///< ... and what any other note loses at once
   float pitch_loose;      ///< Thereabouts
@@ -227,7 +263,6 @@ typedef struct {
   float    legato;        ///< Share of its slot that an inner note sounds
   float    group_end;     ///< ... and one before a rest
   float    toward_player; ///< How far the feel's swing gives way
-  double   spread_ms;     ///< Timing, either way
   unsigned soft;          ///< Velocities where there is no call
   unsigned loud;
   unsigned dynamic_least;         ///< Narrowest range used
@@ -239,8 +274,14 @@ typedef struct {
   // Choice
   float    form[N_FORM_PHASES][N_MOVES]; ///< Moves by place in the chorus
   float    form_least;                   ///< What every move on offer has
-  float    unlike;  ///< For a whole phrase with none of its pitches left
-  float    copying; ///< What is left of moves that trace the whole call
+  float    unlike;     ///< For a whole phrase with none of its pitches left
+  float    copying;    ///< What is left of moves that trace the call's rhythm
+  float    tracing;    ///< ... or its notes, from rungs of scale tones on
+  float    dense_call; ///< Notes a bar from which a call is thinned
+  float    thin_call;  ///< ... up to which it is filled
+  float    unfit;      ///< What is left of those moves elsewhere
+  float    riffed;     ///< A fragment said twice, of a riff: times
+  float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times

@@ -194,20 +194,32 @@ width_worth(const Candidate* const c)
          (double)w->top_again * (tops > 2 ? tops - 2.0 : 0.0);
 }
 
+/// Whether a pitch comes the third time within five notes.
+static bool
+hovers_at(const Candidate* const c, const unsigned i)
+{
+  unsigned n = 0;
+  for (unsigned k = i < 4 ? 0 : i - 4; k < i; ++k) {
+    n += c->line[k] == c->line[i] ? 1 : 0;
+  }
+  return n >= 2;
+}
+
 /// What bores: to and fro, the same again.
 static double
 monotony_worth(const Candidate* const c)
 {
-  const WorthWeights* const w       = &say_weights.worth;
-  const unsigned            n       = count_of(c);
-  const double              tones   = c->frame->notes->chord_tones;
-  const double              own     = tones >= 3 ? 1.0 : tones == 2 ? 0.4 : 0.0;
-  unsigned                  repeats = 0;
-  unsigned                  aba     = 0;
-  unsigned                  abab    = 0;
-  unsigned                  three   = 0;
-  unsigned                  zigzag  = 0;
-  unsigned                  turns   = 0;
+  const WorthWeights* const w     = &say_weights.worth;
+  const unsigned            n     = count_of(c);
+  const double              tones = c->frame->notes->chord_tones;
+  const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
+  unsigned     repeats = 0;
+  unsigned     aba     = 0;
+  unsigned     abab    = 0;
+  unsigned     three   = 0;
+  unsigned     zigzag  = 0;
+  unsigned     turns   = 0;
+  unsigned     hovers  = 0;
   for (unsigned i = 1; i < n; ++i) {
     const int a = step_to(c, i);
     const int b = i > 1 ? step_to(c, i - 1) : 0;
@@ -218,6 +230,7 @@ monotony_worth(const Candidate* const c)
     abab += i > 2 && a == -b && b == -e && a != 0 ? 1 : 0;
     zigzag += sign(a) == -sign(b) && sign(b) == -sign(e) && a != 0 ? 1 : 0;
     turns += i > 1 && a != 0 && sign(a) == -sign(b) ? 1 : 0;
+    hovers += hovers_at(c, i) ? 1 : 0;
   }
   const double wavers = (double)turns / fmax(n - 2.0, 1.0);
   const double calm =
@@ -225,7 +238,7 @@ monotony_worth(const Candidate* const c)
   return -own * ((double)w->repeats * fmax(repeats - 1.0, 0.0) +
                  (double)w->three_running * three +
                  (double)w->aba * fmax(aba - fmax(n / 7.0, 1.0), 0.0) +
-                 (double)w->abab * abab +
+                 (double)w->abab * abab + (double)w->hovering * hovers +
                  (double)w->zigzag * fmax(zigzag - n * 0.15, 0.0) +
                  (double)w->wavering * fmax(wavers - calm, 0.0));
 }

@@ -7,8 +7,8 @@ enum { ROUNDS_MOST = 3, TURNS_MOST = 3 };
 typedef enum { PLAYER, PARTNER, FIRST, SECOND } Whose;
 
 typedef struct {
-  Whose whose;
-  Task  task;
+  Whose    whose;
+  TurnTask task;
 } Cell;
 
 /// Turns that come round, and the last of a chorus where they do not come out
@@ -90,7 +90,7 @@ pattern_turn(const Way way, const PatternPlace place, const bool player_begins)
 }
 
 const char*
-task_name(const Task task)
+task_name(const TurnTask task)
 {
   static const char* const names[N_TASKS] = {
     [TASK_FREE]      = "answer",

@@ -23,7 +23,7 @@ typedef enum {
   TASK_ALONG, ///< The player plays, and the partner the chorus before again
   TASK_ALONE, ///< The player plays it
   TASK_SING,  ///< Sung in silence, then played
-} Task;
+} TurnTask;
 
 enum { N_TASKS = 13, PATTERN_FEW_MOST = 3 };
 
@@ -36,8 +36,8 @@ typedef struct {
 } PatternPlace;
 
 typedef struct {
-  bool by_player;
-  Task task;
+  bool     by_player;
+  TurnTask task;
 } PatternTurn;
 
 /// Return whose a turn is, and what for.
@@ -47,7 +47,7 @@ pattern_turn(Way way, PatternPlace place, bool player_begins);
 
 /// Return what a task is called: `question`, `cell`; the usual one `answer`.
 const char*
-task_name(Task task);
+task_name(TurnTask task);
 
 /// Return how many notes are allowed where few are: 1, 2, 3 from chorus 0 on.
 unsigned

@@ -212,7 +212,7 @@ close_call(Session* const    session,
   player_turn_remark(session, record);
   coming_count(session, record);
   coming_say(session, record);
-  session->called_until = session->now;
+  session->called_until = session->now - session->options.listens_behind;
   session->loudness     = accompany_loudness(session);
 }
 
@@ -299,6 +299,31 @@ enter_turn(Session* const session, const unsigned index)
   }
 }
 
+static Climb
+climb_from(const Session* const session, const Climb* const climb, Rung rung)
+{
+  return climb_begin(&session->options.plan, rung, climb->budget, climb->skill);
+}
+
+// What is presumed meanwhile is to become what stands
+static void
+take_change(Session* const session, SessionChange* const change)
+{
+  *change        = session->asked;
+  change->from   = session->turn.start;
+  session->asked = (SessionChange){.from = 0};
+  if (change->tempo_bpm > 0.0) {
+    session->options.tempo_bpm = change->tempo_bpm;
+    band_change_tempo(&session->band, change->tempo_bpm);
+  }
+  if (change->rung.level[DIMENSION_NOTES]) {
+    Standing* const stands[] = {&session->standing, &session->presumed};
+    for (unsigned i = 0; i < 2; ++i) {
+      stands[i]->climb = climb_from(session, &stands[i]->climb, change->rung);
+    }
+  }
+}
+
 static bool
 next_is_players(const Session* const session)
 {
@@ -308,7 +333,7 @@ next_is_players(const Session* const session)
 
 // Leave the present turn and go on to the next
 static void
-change_turn(Session* const session)
+change_turn(Session* const session, SessionOut* const out)
 {
   if (session->turn.index == 0) {
     hearing_forget(&session->hearing, -pick_up_ticks(session));
@@ -319,6 +344,9 @@ change_turn(Session* const session)
                    session->turn.end - pick_up_ticks(session));
   }
   enter_turn(session, session->turn.index + 1);
+  if (change_is_any(&session->asked)) {
+    take_change(session, &out->change);
+  }
 }
 
 // An idea of the notebook is the first of the session, which is returned to
@@ -378,17 +406,44 @@ session_is_over(const Session* const session)
 Tick
 session_hear(Session* const session, HeardKey key)
 {
-  if (key.tick < session->now) {
-    key.tick = session->now;
+  const Tick behind   = session->options.listens_behind;
+  const Tick earliest = session->now - behind;
+  if (key.tick < earliest) {
+    key.tick = earliest;
+  }
+  if (behind) {
+    return waiting_add(&session->waiting, key);
   }
   hearing_key(&session->hearing, key);
   return key.tick;
 }
 
+static Tick
+next_key(const Session* const session)
+{
+  const Tick behind = session->options.listens_behind;
+  return waiting_next(&session->waiting, INT64_MAX - behind) + behind;
+}
+
+static void
+hear_waiting(Session* const session)
+{
+  while (next_key(session) <= session->now) {
+    hearing_key(&session->hearing, waiting_take(&session->waiting));
+  }
+}
+
+void
+session_change(Session* const session, const SessionChange* const change)
+{
+  change_add(&session->asked, change);
+}
+
 static bool
 has_room(const SessionOut* const out)
 {
-  return out->n_played < SESSION_PLAYED_CAPACITY && out->n_turns == 0;
+  return out->n_played < SESSION_PLAYED_CAPACITY && out->n_turns == 0 &&
+         !change_is_any(&out->change);
 }
 
 // The tick of the next bar's decision: the turn that begins with it shares it
@@ -407,17 +462,19 @@ next_reply_step(const Session* const session)
   return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
 }
 
-// An answer is decided before the bar that it sounds over
+// An answer is decided before the bar that it sounds over, and after all that
+// was heard by then
 static void
 decide(Session* const session, SessionOut* const out)
 {
+  hear_waiting(session);
   if (next_reply_step(session) == session->now) {
     step_reply(session, out);
   }
   if (next_bar_decision(session) == session->now) {
     if (session->next_bar == session->turn.end &&
         session->next_bar <= session->end) {
-      change_turn(session);
+      change_turn(session, out);
     }
     if (session->next_bar > session->end) {
       decide_coda(session);
@@ -450,9 +507,11 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
 {
   out->n_played = 0;
   out->n_turns  = 0;
+  out->change   = (SessionChange){.from = 0};
   while (session->now < until && has_room(out)) {
-    const Tick decision =
-      tick_least(next_bar_decision(session), next_reply_step(session));
+    const Tick decision = tick_least(
+      next_key(session),
+      tick_least(next_bar_decision(session), next_reply_step(session)));
     const bool decides = decision < until;
     const Tick next    = decides ? decision : until;
     hand_over(session, next, out);

@@ -36,6 +36,7 @@
 #include "responder/session/agenda.h"
 #include "responder/session/aim.h"
 #include "responder/session/best.h"
+#include "responder/session/change.h"
 #include "responder/session/echo.h"
 #include "responder/session/hearing.h"
 #include "responder/session/outcome.h"
@@ -43,6 +44,7 @@
 #include "responder/session/reply.h"
 #include "responder/session/script.h"
 #include "responder/session/turn.h"
+#include "responder/session/waiting.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -80,6 +82,7 @@ typedef struct {
   bool        plays_back; ///< After the last bar, the best that the player said
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
+  Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
 } SessionOptions;
 
 /// One turn, whole in itself.
@@ -104,10 +107,11 @@ typedef struct {
 
 /// What an advance brought.
 typedef struct {
-  unsigned   n_played;
-  PartNote   played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
-  unsigned   n_turns; ///< 0..2: the player's turn and the answer to it
-  TurnRecord turns[2];
+  unsigned      n_played;
+  PartNote      played[SESSION_PLAYED_CAPACITY]; ///< Rising by tick
+  unsigned      n_turns; ///< 0..2: the player's turn and the answer to it
+  TurnRecord    turns[2];
+  SessionChange change; ///< That holds from its tick on; or none
 } SessionOut;
 
 /// What the player's turns have led to.
@@ -151,8 +155,10 @@ typedef struct {
   Tick           last;     ///< Of all
   Tick           next_bar; ///< The bar that the band has yet to play
   Turn           turn;     ///< The present one
+  Waiting        waiting;  ///< Keys that are yet to be heard
   Hearing        hearing;
   Agenda         agenda;
+  SessionChange  asked; ///< For the next turn
   Standing       standing;
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
@@ -212,10 +218,25 @@ session_last_tick(const Session* session);
 /**
    Hear a key; a tick in the past counts as now.
 
+   A session that listens behind hears it so many ticks after its own: until
+   then it may still come, and only one that comes later counts as struck later.
+
    @return The tick that it counts as, which is what a recording must keep.
 */
 Tick
 session_hear(Session* session, HeardKey key);
+
+/**
+   Let something be otherwise from the next turn on: its line is the first
+   moment of another tempo, which is not the session's to keep but that of
+   whoever lets its time pass.
+
+   What is asked SESSION_LEAD before a line or later is for the line after. It
+   holds for what is thought from then on: an answer that begins on the line has
+   been thought before.
+*/
+void
+session_change(Session* session, const SessionChange* change);
 
 /**
    Go on until a tick.

@@ -11,7 +11,7 @@
 typedef struct {
   unsigned index; ///< From 1
   bool     by_player;
-  Task     task;
+  TurnTask task;
   unsigned chorus;  ///< Of the session, from 0
   Tick     silence; ///< Nobody plays from here to `start`; else the same
   Tick     start;

@@ -9,6 +9,8 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { LISTENS_BEHIND_MOST = TICKS_PER_QUARTER };
+
 #define FIELD(field) .offset = offsetof(Choices, field)
 #define NUMBER(words, field, from, to)                                         \
   {                                                                            \
@@ -40,9 +42,6 @@ static const Row sum_rows[] = {
 // Stands at the top where the rungs move
 static const char moves_line[] = "moves=1\n";
 
-// ... and where the best phrase is played back
-static const char plays_back_line[] = "plays-back=1\n";
-
 // How they move; these stand after the others
 static const Row climb_rows[] = {
   NUMBER("success-step", plan.success_step, 0, 25),
@@ -58,6 +57,22 @@ static const Row climb_rows[] = {
   NUMBER("skill-shape", SKILL(DIMENSION_SHAPE), 0, 8),
   NUMBER("skill-ornament", SKILL(DIMENSION_ORNAMENT), 0, 8),
 };
+
+// Last, only where it is not 0
+static const Row practised_row = {.name = "practised",
+                                  .kind = ROW_COUNT,
+                                  FIELD(practised),
+                                  .most = UINT16_MAX};
+
+static const Row plays_back_row = {.name = "plays-back",
+                                   .kind = ROW_FLAG,
+                                   FIELD(plays_back)};
+
+// At the top, where keys are waited for
+static const Row behind_row = {.name = "listens-behind",
+                               .kind = ROW_COUNT,
+                               FIELD(listens_behind),
+                               .most = LISTENS_BEHIND_MOST};
 
 enum {
   N_SUMS  = sizeof(sum_rows) / sizeof(*sum_rows),
@@ -112,6 +127,9 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   const bool moves = climb_has_plan(&choices->plan);
   Draft      draft = {text, 0};
   put(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
+  if (choices->listens_behind) {
+    put_row(&draft, choices, behind_row.name, &behind_row);
+  }
   for (unsigned i = 0; i < N_CHOICES; ++i) {
     const ChoiceRow* const choice = choice_row((Choice)i);
     if (choice->recorded &&
@@ -124,10 +142,10 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
     put_rows(&draft, choices, climb_rows, N_CLIMB);
   }
   if (choices->practised) {
-    put(&draft, "practised=%u\n", choices->practised);
+    put_row(&draft, choices, practised_row.name, &practised_row);
   }
   if (choices->plays_back) {
-    put(&draft, "%s", plays_back_line);
+    put_row(&draft, choices, plays_back_row.name, &plays_back_row);
   }
   if (choices->kept[0]) {
     put(&draft, "kept=%s\n", choices->kept);
@@ -234,26 +252,17 @@ read_rows(Choices* const     choices,
   return status;
 }
 
-// Takes which session it was, if that stands there; return what is left
+// Takes a line that is written only where it says something; return what is
+// left
 static const char*
-read_practised(Choices* const choices, const char* const text)
+read_if_there(Choices* const    choices,
+              const Row* const  row,
+              const char* const text)
 {
-  static const Row row = {.name = "practised",
-                          .kind = ROW_COUNT,
-                          FIELD(practised),
-                          .most = UINT16_MAX};
-  char             value[ROW_TEXT_CAPACITY];
-  const char*      rest = take_line(text, row.name, value);
-  return rest && row_recall(&row, choices, row.least, row.most, value) ? rest
-                                                                       : text;
-}
-
-static const char*
-read_plays_back(Choices* const choices, const char* const text)
-{
-  const size_t n      = strlen(plays_back_line);
-  choices->plays_back = strncmp(text, plays_back_line, n) == 0;
-  return text + (choices->plays_back ? n : 0);
+  char              value[ROW_TEXT_CAPACITY];
+  const char* const rest = take_line(text, row->name, value);
+  return rest && row_recall(row, choices, row->least, row->most, value) ? rest
+                                                                        : text;
 }
 
 static Status
@@ -289,6 +298,8 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   const size_t n_heading = strlen(CHOICES_HEADING);
   Choices      read      = {.chart = ""};
   char         again[CHOICES_TEXT_CAPACITY];
+  memcpy(
+    read.fonts, choices_plain().fonts, sizeof(read.fonts)); // This machine's
   if (strncmp(text, CHOICES_HEADING, n_heading) != 0) {
     return fault_set(
       fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
@@ -297,6 +308,7 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   const size_t n_moves = strlen(moves_line);
   const bool   moves   = strncmp(rest, moves_line, n_moves) == 0;
   rest += moves ? n_moves : 0;
+  rest          = read_if_there(&read, &behind_row, rest);
   Status status = read_choices(&read, &rest, fault);
   if (!status) {
     status = read_rows(&read, sum_rows, N_SUMS, &rest, fault);
@@ -305,8 +317,8 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
     status = read_rows(&read, climb_rows, N_CLIMB, &rest, fault);
   }
   if (!status) {
-    rest = read_practised(&read, rest);
-    rest = read_plays_back(&read, rest);
+    rest = read_if_there(&read, &practised_row, rest);
+    rest = read_if_there(&read, &plays_back_row, rest);
   }
   if (!status && *rest) {
     status = read_kept(&read, rest, fault);

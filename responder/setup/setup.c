@@ -341,6 +341,7 @@ setup_session(const Setup* const setup)
     .budget                 = choices->budget,
     .skill                  = choices->skill,
     .usual_spread_ms        = choices->usual_spread_ms,
+    .listens_behind         = choices->listens_behind,
     .sentences              = &setup->sentences,
     .plays_back             = choices->plays_back,
     .kept                   = setup->kept.n_notes ? &setup->kept : NULL,

@@ -39,7 +39,7 @@ cast_note(Engine* const  engine,
           const uint8_t  pitch,
           const uint8_t  velocity)
 {
-  const int64_t due_ns = beat_clock_ns(&engine->clock, tick);
+  const int64_t due_ns = tempo_clock_ns(&engine->clock, tick);
   if (!is_too_late(engine, due_ns)) {
     const Cast cast = {
       due_ns, off_ns, 3, {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
@@ -55,7 +55,7 @@ cast_bytes(Engine* const  engine,
            const unsigned data)
 {
   const Cast cast = {
-    beat_clock_ns(&engine->clock, tick),
+    tempo_clock_ns(&engine->clock, tick),
     0,
     (uint8_t)size,
     {status, (uint8_t)(data & 0x7FU), (uint8_t)(data >> 7 & 0x7FU)}};
@@ -66,11 +66,11 @@ static void
 play(Engine* const engine, const PartNote* const played)
 {
   const Note note = played->note;
-  const Kept kept = {.is_key = false, .note = *played};
+  const Kept kept = {.kind = KEPT_NOTE, .note = *played};
   const Tick end  = note.tick + note.length;
   cast_note(engine,
             note.tick,
-            beat_clock_ns(&engine->clock, end),
+            tempo_clock_ns(&engine->clock, end),
             conversation_channel((Part)played->part),
             note.pitch,
             note.velocity);
@@ -94,10 +94,32 @@ tell_turn(Engine* const engine, const TurnRecord* const record)
 }
 
 static void
+lay(Engine* const engine, const SessionChange change)
+{
+  const Laid laid = {engine->clock, change, engine->is_paused};
+  (void)ring_push(&engine->laid, &laid);
+}
+
+// Before anything was cast from its line on
+static void
+take_change(Engine* const engine, const SessionChange* const change)
+{
+  const Kept kept = {.kind = KEPT_CHANGE, .change = *change};
+  if (change->tempo_bpm > 0.0) {
+    tempo_clock_change(&engine->clock, change->from, change->tempo_bpm);
+  }
+  (void)ring_push(&engine->kept, &kept);
+  lay(engine, *change);
+}
+
+static void
 advance(Engine* const engine, const Tick until)
 {
   while (engine->reached < until && !session_is_over(&engine->session)) {
     engine->reached = session_advance(&engine->session, until, &engine->out);
+    if (change_is_any(&engine->out.change)) {
+      take_change(engine, &engine->out.change);
+    }
     for (unsigned i = 0; i < engine->out.n_turns; ++i) {
       tell_turn(engine, &engine->out.turns[i]);
     }
@@ -109,6 +131,46 @@ advance(Engine* const engine, const Tick until)
 
 // Keys
 
+// Whether time stands still, or clicks lead up to where it stood
+static bool
+is_waiting(const Engine* const engine)
+{
+  return engine->is_paused ||
+         tempo_clock_tick(&engine->clock, engine->woke_ns) < engine->reached;
+}
+
+// Meanwhile keys come up; what is struck a little before time goes on is meant
+// for when it does
+static bool
+is_for_later(const Engine* const engine, const HeardKey key)
+{
+  const Meter meter = engine->options.session->chart->meter;
+  const Tick  least = engine->reached - meter_beat_ticks(meter) / 2;
+  return !key.velocity || (!engine->is_paused && key.tick >= least);
+}
+
+static bool
+is_in_session(const Engine* const engine, const Tick tick)
+{
+  return tick > session_first_tick(&engine->session) &&
+         tick < session_last_tick(&engine->session);
+}
+
+// Return whether it is of the session; its tick is no later than now
+static bool
+place_key(Engine* const engine, HeardKey* const key)
+{
+  if (is_waiting(engine)) {
+    const bool is = is_for_later(engine, *key);
+    key->tick     = engine->reached;
+    return is && is_in_session(engine, key->tick);
+  }
+  const bool is  = is_in_session(engine, key->tick);
+  const Tick now = tempo_clock_tick(&engine->clock, engine->woke_ns);
+  key->tick      = tick_least(key->tick, now);
+  return is;
+}
+
 static void
 hear(Engine* const engine, const MidiMessage* const message)
 {
@@ -118,21 +180,19 @@ hear(Engine* const engine, const MidiMessage* const message)
     return;
   }
   HeardKey key = {
-    beat_clock_tick(&engine->clock, pace_of(engine->pace, message->time_ns)),
+    tempo_clock_tick(&engine->clock, pace_of(engine->pace, message->time_ns)),
     message->bytes[1],
     kind == MIDI_NOTE_ON ? message->bytes[2] : 0};
-  if (key.tick <= session_first_tick(&engine->session) ||
-      key.tick >= session_last_tick(&engine->session)) {
-    return; // Before anyone was asked, or after all is said
+  if (!place_key(engine, &key)) {
+    return;
   }
-  const Tick now = beat_clock_tick(&engine->clock, engine->woke_ns);
-  key.tick       = key.tick > now ? now : key.tick;
   if (key.tick > engine->reached) {
     advance(engine, key.tick);
   }
   key.tick        = session_hear(&engine->session, key);
-  const Kept kept = {.is_key = true, .key = key};
+  const Kept kept = {.kind = KEPT_KEY, .key = key};
   (void)ring_push(&engine->kept, &kept);
+  (void)ring_push(&engine->shown, &key);
 }
 
 // What goes with the notes
@@ -152,7 +212,7 @@ click_until(Engine* const engine, const Tick until)
         beat < engine->session.end) {
       cast_note(engine,
                 beat,
-                beat_clock_ns(&engine->clock, beat) + CLICK_NS,
+                tempo_clock_ns(&engine->clock, beat) + CLICK_NS,
                 conversation_channel(PART_DRUMS),
                 is_strong ? GM_HI_WOOD_BLOCK : GM_LOW_WOOD_BLOCK,
                 is_strong ? click_strong : click_weak);
@@ -183,7 +243,7 @@ pulse_until(Engine* const engine, const Tick until)
   for (; engine->options.sync && engine->next_pulse < until;
        engine->next_pulse += PULSE_TICKS) {
     const Tick pulse = engine->next_pulse;
-    if (is_too_late(engine, beat_clock_ns(&engine->clock, pulse))) {
+    if (is_too_late(engine, tempo_clock_ns(&engine->clock, pulse))) {
       engine->is_out_of_step = engine->has_started || pulse >= 0;
       engine->has_started    = engine->is_out_of_step;
       continue;
@@ -229,6 +289,69 @@ take_key(Engine* const engine, MidiMessage* const message)
          (engine->options.typed && ring_pop(engine->options.typed, message));
 }
 
+// Requests
+
+static void
+pause(Engine* const engine)
+{
+  if (!engine->is_paused) {
+    engine->is_paused = true;
+    if (engine->options.sync) {
+      cast_bytes(engine, engine->reached, 1, MIDI_STOP, 0);
+      engine->is_out_of_step = engine->has_started;
+    }
+    lay(engine, (SessionChange){.from = engine->reached});
+  }
+}
+
+static void
+click_in(Engine* const engine, const Tick from)
+{
+  const Meter meter = engine->options.session->chart->meter;
+  const Tick  beat  = meter_beat_ticks(meter);
+  const Tick  first = from + (beat - (from % beat + beat) % beat) % beat;
+  for (Tick tick = first; tick < engine->reached; tick += beat) {
+    const bool is_strong = tick % meter_bar_ticks(meter) == 0;
+    cast_note(engine,
+              tick,
+              tempo_clock_ns(&engine->clock, tick) + CLICK_NS,
+              conversation_channel(PART_DRUMS),
+              is_strong ? GM_HI_WOOD_BLOCK : GM_LOW_WOOD_BLOCK,
+              is_strong ? click_strong : click_weak);
+  }
+}
+
+static void
+go_on(Engine* const engine)
+{
+  if (engine->is_paused) {
+    const Meter   meter = engine->options.session->chart->meter;
+    const Tick    from  = engine->reached - meter_bar_ticks(meter);
+    const int64_t begin =
+      pace_ns(engine->pace) + BEGIN_NS * (int64_t)engine->pace->speed;
+    tempo_clock_delay(&engine->clock,
+                      begin - tempo_clock_ns(&engine->clock, from));
+    engine->is_paused = false;
+    click_in(engine, from);
+    lay(engine, (SessionChange){.from = engine->reached});
+  }
+}
+
+static void
+take_requests(Engine* const engine)
+{
+  Request request;
+  while (ring_pop(&engine->asked, &request)) {
+    if (request.kind == REQUEST_CHANGE) {
+      session_change(&engine->session, &request.change);
+    } else if (request.kind == REQUEST_PAUSE) {
+      pause(engine);
+    } else {
+      go_on(engine);
+    }
+  }
+}
+
 static void
 wake(Engine* const engine)
 {
@@ -238,12 +361,16 @@ wake(Engine* const engine)
     atomic_fetch_add(&engine->n_skips, 1);
   }
   engine->woke_ns = now;
+  take_requests(engine);
   while (take_key(engine, &message)) {
     hear(engine, &message);
   }
-  const Tick tick = beat_clock_tick(&engine->clock, now);
-  advance(engine, tick);
-  look_ahead(engine);
+  const Tick tick =
+    engine->is_paused ? engine->reached : tempo_clock_tick(&engine->clock, now);
+  if (!engine->is_paused) {
+    advance(engine, tick);
+    look_ahead(engine);
+  }
   look_at_gestures(engine);
   atomic_store_explicit(&engine->tick, (long long)tick, memory_order_relaxed);
 }
@@ -252,35 +379,35 @@ static void
 stop_sync(Engine* const engine)
 {
   if (engine->options.sync) {
-    const Tick now = beat_clock_tick(&engine->clock, pace_ns(engine->pace));
+    const Tick now = tempo_clock_tick(&engine->clock, pace_ns(engine->pace));
     cast_bytes(engine, now, 1, MIDI_STOP, 0);
   }
 }
 
 static int64_t
-ticks_ns(const Engine* const engine, const Tick ticks)
+ticks_ns(const TempoClock* const clock, const Tick ticks)
 {
-  return beat_clock_ns(&engine->clock, ticks) -
-         beat_clock_ns(&engine->clock, 0);
+  return beat_clock_ns(&clock->after, ticks) - beat_clock_ns(&clock->after, 0);
 }
 
 static int64_t
-wake_period_ns(const Engine* const engine)
+wake_period_ns(const TempoClock* const clock, const Pace* const pace)
 {
-  const int64_t wanted_ns = ticks_ns(engine, WAKE_TICKS);
-  const int64_t least_ns  = WAKE_NS * (int64_t)engine->pace->speed;
+  const int64_t wanted_ns = ticks_ns(clock, WAKE_TICKS);
+  const int64_t least_ns  = WAKE_NS * (int64_t)pace->speed;
   return wanted_ns > least_ns ? wanted_ns : least_ns;
 }
 
 static void*
 run(void* const context)
 {
-  Engine* const engine    = context;
-  const int64_t period_ns = wake_period_ns(engine);
-  engine->priority        = thread_hurry(PRIORITY_OF_ENGINE);
+  Engine* const engine = context;
+  engine->priority     = thread_hurry(PRIORITY_OF_ENGINE);
   while (!atomic_load(&engine->stops) && !session_is_over(&engine->session)) {
     wake(engine);
-    pace_sleep_until(engine->pace, engine->woke_ns + period_ns);
+    pace_sleep_until(engine->pace,
+                     engine->woke_ns +
+                       wake_period_ns(&engine->clock, engine->pace));
   }
   stop_sync(engine);
   atomic_store(&engine->is_over, true);
@@ -295,13 +422,13 @@ lay_clock(Engine* const engine)
   const int64_t begin =
     pace_ns(engine->pace) + BEGIN_NS * (int64_t)engine->pace->speed;
   const BeatClock zero = beat_clock_at(0, tempo);
-  engine->clock     = beat_clock_at(begin - beat_clock_ns(&zero, first), tempo);
-  engine->reached   = first;
-  engine->next_beat = first;
+  engine->clock   = tempo_clock_at(begin - beat_clock_ns(&zero, first), tempo);
+  engine->reached = first;
+  engine->next_beat  = first;
   engine->next_pulse = first;
   engine->woke_ns    = pace_ns(engine->pace);
   atomic_init(&engine->tick,
-              (long long)beat_clock_tick(&engine->clock, engine->woke_ns));
+              (long long)tempo_clock_tick(&engine->clock, engine->woke_ns));
 }
 
 void
@@ -318,6 +445,14 @@ engine_setup(Engine* const       engine,
   engine->options         = options;
   engine->tapping.trigger = options.control;
   session_begin(&engine->session, options.session);
+  ring_setup(&engine->asked,
+             engine->asked_slots,
+             sizeof(*engine->asked_slots),
+             ENGINE_ASKED);
+  ring_setup(&engine->laid,
+             engine->laid_slots,
+             sizeof(*engine->laid_slots),
+             ENGINE_LAID);
   ring_setup(&engine->kept,
              engine->kept_slots,
              sizeof(*engine->kept_slots),
@@ -330,6 +465,10 @@ engine_setup(Engine* const       engine,
              engine->told_slots,
              sizeof(*engine->told_slots),
              ENGINE_TURNS);
+  ring_setup(&engine->shown,
+             engine->shown_slots,
+             sizeof(*engine->shown_slots),
+             ENGINE_SHOWN);
   atomic_init(&engine->stops, false);
   atomic_init(&engine->is_over, false);
   atomic_init(&engine->clicks, options.click);
@@ -339,16 +478,17 @@ engine_setup(Engine* const       engine,
 }
 
 int64_t
-engine_notice_ns(const Engine* const engine)
+engine_notice_ns(const TempoClock* const clock, const Pace* const pace)
 {
-  return (ticks_ns(engine, AHEAD_TICKS) - wake_period_ns(engine)) /
-         engine->pace->speed;
+  return (ticks_ns(clock, AHEAD_TICKS) - wake_period_ns(clock, pace)) /
+         pace->speed;
 }
 
 Status
 engine_begin(Engine* const engine)
 {
   lay_clock(engine);
+  lay(engine, (SessionChange){.from = 0});
   return thread_begin(&engine->thread, run, engine);
 }
 

@@ -4,18 +4,21 @@
 /// session to now and casts the notes ahead to the sender. On it: no memory,
 /// lock, file, print or call that may do so.
 ///
-/// Threads: made and ended by one; the input's thread writes `keys`, the
-/// storage reads `kept` and `turns`, the screen reads `told` and the numbers.
+/// Threads: made and ended by one, which writes `asked` and reads `laid`; the
+/// input's thread writes `keys`, the storage reads `kept` and `turns`, the
+/// screen reads `told` and the numbers.
+///
+/// A pause begins at once. Time goes on after a bar of clicks, where it stood.
 
 #ifndef RESPONDER_STAGE_ENGINE_H
 #define RESPONDER_STAGE_ENGINE_H
 
 #include "core/attributes.h"
 #include "core/status.h"
-#include "core/time/beat_clock.h"
 #include "core/time/monotonic.h"
 #include "core/time/realtime.h"
 #include "core/time/ring.h"
+#include "core/time/tempo_clock.h"
 #include "responder/session/session.h"
 #include "responder/stage/gesture.h"
 
@@ -28,14 +31,36 @@ enum {
   ENGINE_KEYS  = 4096, ///< Slots of the ring of the player's messages
   ENGINE_KEPT  = 16384,
   ENGINE_TURNS = 16,
+  ENGINE_ASKED = 64, ///< Requests
+  ENGINE_LAID  = 64,
+  ENGINE_SHOWN = 64, ///< Keys; what nobody looks at in time is not shown
 };
+
+typedef enum { KEPT_NOTE, KEPT_KEY, KEPT_CHANGE } KeptKind;
 
 /// What is to be recorded, in the order that it was.
 typedef struct {
-  bool     is_key;
-  PartNote note;
-  HeardKey key; ///< With the tick that it counted as
+  KeptKind      kind;
+  PartNote      note;
+  HeardKey      key; ///< With the tick that it counted as
+  SessionChange change;
 } Kept;
+
+typedef enum { REQUEST_CHANGE, REQUEST_PAUSE, REQUEST_GO_ON } RequestKind;
+
+/// What is asked of a session while it goes on.
+typedef struct {
+  RequestKind   kind;
+  SessionChange change; ///< Of REQUEST_CHANGE; its tick is not looked at
+} Request;
+
+/// How time lies from now on: the tempo has changed, or it stands still, or it
+/// goes on again.
+typedef struct {
+  TempoClock    clock;
+  SessionChange change;    ///< None: the tempo stays
+  bool          is_paused; ///< Since the tick that was reached
+} Laid;
 
 /// How a session is played.
 typedef struct {
@@ -52,10 +77,13 @@ typedef struct {
   Ring*         notes; ///< The sender's
   Ring*         keys;  ///< MidiMessage; outlives the engine
   EngineOptions options;
-  BeatClock     clock;
+  TempoClock    clock; ///< The engine's own; others have it by `laid`
+  Ring          asked; ///< Request; another thread's
+  Ring          laid;  ///< Laid
   Ring          kept;  ///< Kept
   Ring          turns; ///< TurnRecord, to be stored
   Ring          told;  ///< TurnRecord, to be shown
+  Ring          shown; ///< HeardKey, to be shown
   atomic_bool   stops;
   atomic_bool   is_over;
   atomic_bool   clicks;   ///< In the player's turns; may change at any time
@@ -72,11 +100,15 @@ typedef struct {
   Tick       next_pulse;
   bool       has_started;
   bool       is_out_of_step; ///< Pulses were lost
+  bool       is_paused;
   Session    session;
   SessionOut out;
+  Request    asked_slots[ENGINE_ASKED];
+  Laid       laid_slots[ENGINE_LAID];
   Kept       kept_slots[ENGINE_KEPT];
   TurnRecord turn_slots[ENGINE_TURNS];
   TurnRecord told_slots[ENGINE_TURNS];
+  HeardKey   shown_slots[ENGINE_SHOWN];
 } Engine;
 
 /// Make a session ready; nothing runs yet.
@@ -90,9 +122,9 @@ engine_setup(Engine*       engine,
 /// Return how long before it is due a note is cast at the latest, nanoseconds
 /// of the machine's clock; below 0 at a great speed.
 int64_t
-engine_notice_ns(const Engine* engine);
+engine_notice_ns(const TempoClock* clock, const Pace* pace);
 
-/// Begin soon; STATUS_OK or STATUS_SYSTEM.
+/// Begin soon, with how time lies in `laid`; STATUS_OK or STATUS_SYSTEM.
 MUST_USE Status
 engine_begin(Engine* engine);
 

@@ -20,8 +20,10 @@ take_kept(Keeper* const keeper)
   Kept                kept;
   Fault               fault;
   while (ring_pop(&keeper->engine->kept, &kept)) {
-    const Status status = kept.is_key
+    const Status status = kept.kind == KEPT_KEY
                             ? conversation_hear(conversation, kept.key)
+                          : kept.kind == KEPT_CHANGE
+                            ? conversation_change(conversation, kept.change)
                             : conversation_add(conversation, kept.note);
     if (status) {
       (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));

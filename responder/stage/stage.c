@@ -15,6 +15,7 @@ enum {
   SIGNAL_LOOK_NS = 50000000,
   CLOSING_MS     = 30, ///< For the last messages of a port
   CLICK_NS       = 50000000,
+  STAGE_SEEN     = 256, ///< Messages; a power of two
 };
 
 static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
@@ -30,8 +31,10 @@ struct Stage {
   Tapping      tapping; ///< Between sessions
   Ring         keys;    ///< MidiMessage; from the input
   Ring         typed;   ///< ... from another face
+  Ring         seen;    ///< ... again, to be shown
   MidiMessage  key_slots[ENGINE_KEYS];
   MidiMessage  typed_slots[ENGINE_KEYS];
+  MidiMessage  seen_slots[STAGE_SEEN];
   atomic_bool  thru;
   sigset_t     signals_before;
   pthread_t    signal_thread;
@@ -41,6 +44,7 @@ struct Stage {
   char         system[16];
   char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
   unsigned     n_skips; ///< Of this session, that were told of
+  TempoClock   clock;   ///< As far as it was told of
   bool         goes_on;
 };
 
@@ -51,9 +55,16 @@ receive(void* const context, const MidiMessage* const message)
 {
   Stage* const stage = context;
   (void)ring_push(&stage->keys, message);
+  (void)ring_push(&stage->seen, message); // Where nobody looks it is full
   if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
     (void)ring_push(&stage->sender.keys, message);
   }
+}
+
+bool
+stage_see(Stage* const stage, MidiMessage* const message)
+{
+  return ring_pop(&stage->seen, message);
 }
 
 void
@@ -131,7 +142,9 @@ write_text(Stage* const stage)
   (void)snprintf(stage->text,
                  sizeof(stage->text),
                  "In: %.50s. Out: %.50s%s%s.",
-                 supervisor->in ? supervisor->in_name : "nothing",
+                 supervisor->in                 ? supervisor->in_name
+                 : supervisor->wiring.awaits_in ? "nothing yet"
+                                                : "nothing",
                  supervisor->out ? supervisor->out_name : "",
                  supervisor->live ? "built-in sound by " : "",
                  supervisor->live  ? live_driver(supervisor->live)
@@ -182,6 +195,8 @@ make(const StageOptions* const options)
                stage->typed_slots,
                sizeof(*stage->typed_slots),
                ENGINE_KEYS);
+    ring_setup(
+      &stage->seen, stage->seen_slots, sizeof(*stage->seen_slots), STAGE_SEEN);
     atomic_init(&stage->thru, options->thru);
     sender_setup(&stage->sender);
     outlet_begin(&stage->outlet);
@@ -199,12 +214,13 @@ stage_open(Stage** const             stage,
     return fault_memory(fault, NULL);
   }
   block_signals(opened);
-  Status status = supervisor_open(&opened->supervisor,
-                                  options->wiring,
-                                  &opened->outlet,
-                                  receive,
-                                  opened,
-                                  fault);
+  Wiring wiring = options->wiring;
+  for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
+    wiring.programs[part] =
+      part == PART_DRUMS ? SOUND_DRUMS : options->voices[part].program;
+  }
+  Status status = supervisor_open(
+    &opened->supervisor, wiring, &opened->outlet, receive, opened, fault);
   if (!status) {
     write_text(opened);
   }
@@ -315,12 +331,77 @@ take_trouble(Stage* const stage, StageNews* const news)
   return is_new;
 }
 
+// The player's keys are passed on as they come; else to look twice within the
+// engine's notice is enough
+static void
+look_for_notes(Stage* const stage)
+{
+  const int64_t look_ns = engine_notice_ns(&stage->clock, &stage->pace) / 2;
+  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
+  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
+}
+
+static bool
+take_laid(Stage* const stage, Laid* const laid)
+{
+  const bool is_new = ring_pop(&stage->engine.laid, laid);
+  if (is_new) {
+    stage->clock = laid->clock;
+    look_for_notes(stage);
+  }
+  return is_new;
+}
+
+static bool
+take_otherwise(Stage* const stage, StageNews* const news)
+{
+  Laid       laid;
+  const bool is_new = take_laid(stage, &laid);
+  if (is_new) {
+    news->change    = laid.change;
+    news->is_paused = laid.is_paused;
+    news->words[0]  = '\0';
+  }
+  if (is_new && laid.is_paused) {
+    sender_hush(&stage->sender);
+  }
+  return is_new;
+}
+
 bool
 stage_take_news(Stage* const stage, StageNews* const news)
 {
   news->is_turn = ring_pop(&stage->engine.told, &news->turn);
-  return news->is_turn || ring_pop(&stage->supervisor.lines, news->words) ||
+  news->is_laid = !news->is_turn && take_otherwise(stage, news);
+  return news->is_turn || news->is_laid ||
+         ring_pop(&stage->supervisor.lines, news->words) ||
          take_trouble(stage, news);
+}
+
+bool
+stage_take_key(Stage* const stage, HeardKey* const key)
+{
+  return ring_pop(&stage->engine.shown, key);
+}
+
+bool
+stage_take_words(Stage* const stage, char words[SUPERVISOR_LINE])
+{
+  return ring_pop(&stage->supervisor.lines, words);
+}
+
+void
+stage_change(Stage* const stage, const SessionChange* const change)
+{
+  const Request request = {.kind = REQUEST_CHANGE, .change = *change};
+  (void)ring_push(&stage->engine.asked, &request);
+}
+
+void
+stage_pause(Stage* const stage, const bool pauses)
+{
+  const Request request = {.kind = pauses ? REQUEST_PAUSE : REQUEST_GO_ON};
+  (void)ring_push(&stage->engine.asked, &request);
 }
 
 void
@@ -335,13 +416,18 @@ stage_now(const Stage* const stage)
   return (Tick)atomic_load_explicit(&stage->engine.tick, memory_order_relaxed);
 }
 
+Tick
+stage_first(const Stage* const stage)
+{
+  return session_first_tick(&stage->engine.session);
+}
+
 int64_t
 stage_moment_ns(const Stage* const stage, const Tick tick)
 {
   const Pace* const pace = &stage->pace;
   return pace->origin_ns +
-         (beat_clock_ns(&stage->engine.clock, tick) - pace->origin_ns) /
-           pace->speed;
+         (tempo_clock_ns(&stage->clock, tick) - pace->origin_ns) / pace->speed;
 }
 
 void
@@ -408,16 +494,6 @@ stage_end(Stage* const stage, StageResult* const result)
   }
 }
 
-// The player's keys are passed on as they come; else to look twice within the
-// engine's notice is enough
-static void
-look_for_notes(Stage* const stage)
-{
-  const int64_t look_ns = engine_notice_ns(&stage->engine) / 2;
-  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
-  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
-}
-
 void
 stage_thru(Stage* const stage, const bool thru)
 {
@@ -438,25 +514,25 @@ stage_begin(Stage* const stage, const Performance* const performance)
     .typed   = &stage->typed,
   };
   MidiMessage early;
+  Laid        laid;
   while (stage_take(stage, &early)) { // Played before anything was asked
   }
   engine_setup(
     &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
-  look_for_notes(stage);
   stage->n_skips = 0;
   Status status =
     keeper_begin(&stage->keeper, &stage->engine, performance->recording);
   if (!status && (status = engine_begin(&stage->engine))) {
     (void)keeper_end(&stage->keeper);
   }
-  stage->goes_on = !status;
+  stage->goes_on = !status && take_laid(stage, &laid);
   return status;
 }
 
 StageEnd
-stage_wait(Stage* const stage, const unsigned seconds, Gesture* const gesture)
+stage_wait(Stage* const stage, const unsigned ms, Gesture* const gesture)
 {
-  const int64_t until = monotonic_ns() + seconds * NS_PER_S;
+  const int64_t until = monotonic_ns() + ms * NS_PER_MS;
   MidiMessage   message;
   while (monotonic_ns() < until) {
     while (stage_take(stage, &message)) {

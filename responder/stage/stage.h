@@ -43,9 +43,12 @@ typedef struct {
 
 /// What there is to show of a session; keep it in place.
 typedef struct {
-  bool       is_turn; ///< A turn was decided; else there are words
-  TurnRecord turn;
-  char       words[SUPERVISOR_LINE]; ///< One line, about ports and the machine
+  bool          is_turn; ///< A turn was decided
+  TurnRecord    turn;
+  bool          is_laid; ///< Time lies otherwise: as it was asked
+  SessionChange change;
+  bool          is_paused;
+  char          words[SUPERVISOR_LINE]; ///< Else: about ports and the machine
 } StageNews;
 
 /// How a session or a wait ended.
@@ -106,9 +109,21 @@ stage_goes_on(Stage* stage, StageResult* result);
 void
 stage_gesture(Stage* stage, Gesture gesture);
 
+/// Ask for something to be otherwise from the next turn on.
+void
+stage_change(Stage* stage, const SessionChange* change);
+
+/// Let the session stand still from now on, or go on after a bar of clicks.
+void
+stage_pause(Stage* stage, bool pauses);
+
 /// Return where the session is now.
 Tick
 stage_now(const Stage* stage);
+
+/// Return where the count-in of the session begins.
+Tick
+stage_first(const Stage* stage);
 
 /// Return the moment of a tick of the session that is played or was last,
 /// nanoseconds of the machine's clock.
@@ -119,6 +134,11 @@ stage_moment_ns(const Stage* stage, Tick tick);
 /// struck. Thread: one, always the same.
 void
 stage_key(Stage* stage, const MidiMessage* message);
+
+/// Take the next message that came from the player's keyboard, to show it;
+/// false if there is none. Thread: one, always the same.
+bool
+stage_see(Stage* stage, MidiMessage* message);
 
 /// Sound the player's own keys from now on, or do not.
 void
@@ -137,6 +157,16 @@ stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
 bool
 stage_take_news(Stage* stage, StageNews* news);
 
+/// Take a key of the player's as the session heard it, the oldest first; false
+/// if none has come.
+bool
+stage_take_key(Stage* stage, HeardKey* key);
+
+/// Take a line about ports and the machine between sessions; false if there is
+/// none.
+bool
+stage_take_words(Stage* stage, char words[SUPERVISOR_LINE]);
+
 /// End every note of a session that does not go on, and its recording.
 void
 stage_end(Stage* stage, StageResult* result);
@@ -144,11 +174,11 @@ stage_end(Stage* stage, StageResult* result);
 /**
    Wait for the player between sessions.
 
-   @param seconds At most so long; then STAGE_OVER.
+   @param ms At most so long; then STAGE_OVER.
    @param[out] gesture Of STAGE_GESTURE.
 */
 StageEnd
-stage_wait(Stage* stage, unsigned seconds, Gesture* gesture);
+stage_wait(Stage* stage, unsigned ms, Gesture* gesture);
 
 /// Take the next message of the player's; false if none has come. Only between
 /// sessions.

@@ -71,8 +71,9 @@ static Status
 open_sound(Supervisor* const supervisor, Fault* const fault)
 {
   const Wiring* const wiring = &supervisor->wiring;
-  const Status        status =
-    live_open(&supervisor->live, wiring->soundfont, wiring->driver, fault);
+  const LiveWish      wish   = {
+           wiring->font, wiring->driver, wiring->programs, N_PARTS};
+  const Status status = live_open(&supervisor->live, &wish, fault);
   if (!status && strcmp(live_driver(supervisor->live), jack) == 0) {
     supervisor->watch = jack_watch_open();
   }
@@ -92,6 +93,7 @@ choose_names(Supervisor* const supervisor, Fault* const fault)
   if (wiring->has_in) {
     status =
       find_name(supervisor, PORT_IN, wiring->in, supervisor->in_name, fault);
+    status = status == STATUS_MISSING && wiring->awaits_in ? STATUS_OK : status;
   }
   if (!status && wiring->has_out) {
     status =
@@ -112,7 +114,7 @@ open_ports(Supervisor* const supervisor, Fault* const fault)
   if (!status) {
     status = choose_names(supervisor, fault);
   }
-  if (!status && wiring->has_in) {
+  if (!status && supervisor->in_name[0]) {
     status = open_in(supervisor, fault);
   }
   if (!status && wiring->has_out) {
@@ -245,9 +247,32 @@ revive_sound(Supervisor* const supervisor)
 }
 
 static void
+await_in(Supervisor* const supervisor)
+{
+  Fault fault;
+  if (!supervisor->wiring.awaits_in || find_name(supervisor,
+                                                 PORT_IN,
+                                                 supervisor->wiring.in,
+                                                 supervisor->in_name,
+                                                 &fault)) {
+    return;
+  }
+  if (open_in(supervisor, &fault)) {
+    supervisor->in_name[0] = '\0';
+    return;
+  }
+  supervisor->in_is_gone = false;
+  say(supervisor, "%.60s is here: you are heard.", supervisor->in_name);
+}
+
+static void
 look_at_in(Supervisor* const supervisor)
 {
   Fault fault;
+  if (!supervisor->in_name[0]) {
+    await_in(supervisor);
+    return;
+  }
   if (!supervisor->in_is_gone) {
     if (supervisor->in && !port_is_there(supervisor->in)) {
       supervisor->in_is_gone = true;

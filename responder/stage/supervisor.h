@@ -1,9 +1,10 @@
 /// @file responder/stage/supervisor.h Who opens and closes ports and sound,
 /// sees them vanish and brings them back.
 ///
-/// It looks four times a second: a keyboard that was pulled out is opened again
-/// by its name when it returns, a JACK server that died is waited for. What it
-/// sees it says in lines for the screen.
+/// It looks four times a second: a keyboard that comes late is taken up, one
+/// that was pulled out is opened again by its name when it returns, a JACK
+/// server that died is waited for. What it sees it says in lines for the
+/// screen.
 ///
 /// Threads: what is here belongs to the one that opened it; a thread of its own
 /// looks after it between supervisor_begin() and supervisor_end().
@@ -12,6 +13,7 @@
 #define RESPONDER_STAGE_SUPERVISOR_H
 
 #include "core/attributes.h"
+#include "core/band/part.h"
 #include "core/fault.h"
 #include "core/ports/jack_watch.h"
 #include "core/ports/ports.h"
@@ -23,6 +25,7 @@
 #include <pthread.h>
 #include <stdatomic.h>
 #include <stdbool.h>
+#include <stdint.h>
 
 enum {
   SUPERVISOR_LINE  = 160,
@@ -36,14 +39,16 @@ typedef Status (*SystemOpener)(void* context, Ports** ports, Fault* fault);
 typedef struct {
   SystemOpener open_system;
   void*        context;
-  bool         is_own; ///< Ports of our own, `in` and `out`
-  bool         has_in; ///< Else nobody plays
-  const char*  in;     ///< As ports_choose() takes it; NULL: the obvious one
+  bool         is_own;    ///< Ports of our own, `in` and `out`
+  bool         has_in;    ///< Else nobody plays
+  bool         awaits_in; ///< Where there is none yet, the first that comes
+  const char*  in;        ///< As ports_choose() takes it; NULL: the obvious one
   bool         has_out;
   const char*  out;
   bool         has_sound;
-  const char*  soundfont; ///< NULL: the usual one
-  const char*  driver;    ///< NULL: the first that works
+  SoundFont    font;
+  const char*  driver;            ///< NULL: the first that works
+  uint8_t      programs[N_PARTS]; ///< That are made ready: stage_open() does
 } Wiring;
 
 typedef struct {
@@ -51,7 +56,7 @@ typedef struct {
   Outlet*      outlet;
   PortReceiver receive;
   void*        receive_context;
-  char         in_name[PORT_NAME_CAPACITY];
+  char         in_name[PORT_NAME_CAPACITY]; ///< Empty: it is yet to come
   char         out_name[PORT_NAME_CAPACITY];
   Ports*       ports;
   Port*        in;

@@ -1,20 +1,26 @@
 #include "responder/tell/draw.h"
 
 #include "core/music/pitch.h"
+#include "responder/record/note_name.h"
+#include "responder/tell/columns.h"
+#include "responder/tell/wrap.h"
 
 #include <stdbool.h>
 #include <string.h>
 
 enum {
-  MARGIN    = 9, ///< `    Bb4  `
-  N_PITCHES = 128,
+  MARGIN        = 9, ///< `    Bb4  `
+  N_PITCHES     = 128,
+  N_CELLS       = 4,
+  LINE_CAPACITY = COLUMNS_USUAL + 1,
 };
 
-/// Cells a beat, as many as fit; finer than a sixteenth, notes stand close.
+/// Cells a beat: the most with which the turn fits, else the second, or fewer
+/// if not even a bar fits. Finer than a cell, notes stand close.
 static const struct {
-  unsigned simple[2];
-  unsigned compound[2];
-} CELLS = {{8, 4}, {12, 6}};
+  unsigned simple[N_CELLS];
+  unsigned compound[N_CELLS];
+} CELLS = {{8, 4, 2, 1}, {12, 6, 3, 1}};
 
 /// Some bars of a phrase that fit into a line.
 typedef struct {
@@ -22,6 +28,7 @@ typedef struct {
   const Phrase* phrase;
   Tick          beat;
   Tick          bar;
+  unsigned      width; ///< Of a line
   unsigned      cells; ///< A beat
   Tick          lead;  ///< What is drawn of the time before the first bar
   Tick          start;
@@ -31,9 +38,11 @@ typedef struct {
 void
 draw_legend(FILE* const stream)
 {
-  (void)fprintf(stream,
-                "Roll: O root, o chord tone, + scale tone, x outside, ? left "
-                "hanging, ~ ornament\n");
+  Wrap wrap = wrap_begin(stream, 6, "Roll:");
+  wrap_words(&wrap,
+             "O root, o chord tone, + scale tone, x outside, ? left hanging, ~ "
+             "ornament");
+  wrap_end(&wrap);
 }
 
 // Where things stand
@@ -91,7 +100,7 @@ shape_of(const HeardNote* const note)
 
 /// Print a line without the blanks at its end.
 static void
-print_line(FILE* const stream, char line[DRAW_WIDTH + 1])
+print_line(FILE* const stream, char line[LINE_CAPACITY])
 {
   size_t n = strlen(line);
   while (n > 0 && line[n - 1] == ' ') {
@@ -101,9 +110,9 @@ print_line(FILE* const stream, char line[DRAW_WIDTH + 1])
 }
 
 static void
-begin_line(const System* const system, char line[DRAW_WIDTH + 1])
+begin_line(const System* const system, char line[LINE_CAPACITY])
 {
-  memset(line, ' ', DRAW_WIDTH);
+  memset(line, ' ', system->width);
   line[width_of(system)] = '\0';
   for (Tick tick = system->start; tick <= system->end; tick += system->bar) {
     line[column_of(system, tick) - 1] = '|';
@@ -120,8 +129,8 @@ put(char* const line, const unsigned column, const char* const words)
 static void
 draw_ruler(FILE* const stream, const System* const system)
 {
-  char bars[DRAW_WIDTH + 1];
-  char beats[DRAW_WIDTH + 1];
+  char bars[LINE_CAPACITY];
+  char beats[LINE_CAPACITY];
   begin_line(system, bars);
   begin_line(system, beats);
   put(bars, 4, "bar");
@@ -144,7 +153,7 @@ draw_ruler(FILE* const stream, const System* const system)
 static void
 draw_note(const System* const    system,
           const HeardNote* const note,
-          char                   line[DRAW_WIDTH + 1])
+          char                   line[LINE_CAPACITY])
 {
   const unsigned first = column_of(system, note->grid_tick);
   if (note->is_ornament) { // Crushed in just before
@@ -163,29 +172,25 @@ draw_note(const System* const    system,
   line[first] = shape_of(note);
 }
 
-/// Name a row as its first note is spelled, else as the chord at its beginning
-/// would be.
+/// Name a row as its first note is spelled.
 static void
 name_row(const System* const system, const unsigned pitch, char* const line)
 {
   const Phrase* const phrase = system->phrase;
-  Tick                tick   = system->start;
-  for (unsigned i = phrase->n_notes; i-- > 0;) {
-    if (phrase->notes[i].note.pitch == pitch &&
-        is_in(system, &phrase->notes[i])) {
-      tick = heard_note_chord_tick(&phrase->notes[i], system->chart);
-    }
+  unsigned            i      = 0;
+  while (phrase->notes[i].note.pitch != pitch ||
+         !is_in(system, &phrase->notes[i])) {
+    ++i;
   }
   char name[PITCH_TEXT_CAPACITY];
-  (void)pitch_text(pitch, chart_spell(system->chart, tick, pitch), name);
-  put(line, 4, name);
+  put(line, 4, note_name(system->chart, phrase, i, name));
 }
 
 static void
 draw_row(FILE* const stream, const System* const system, const unsigned pitch)
 {
   const Phrase* const phrase = system->phrase;
-  char                line[DRAW_WIDTH + 1];
+  char                line[LINE_CAPACITY];
   begin_line(system, line);
   name_row(system, pitch, line);
   for (Tick tick = system->start; tick < system->end; tick += system->beat) {
@@ -203,23 +208,22 @@ draw_row(FILE* const stream, const System* const system, const unsigned pitch)
 static void
 draw_system(FILE* const stream, const System* const system)
 {
-  const Phrase* const phrase  = system->phrase;
-  unsigned            lowest  = N_PITCHES;
-  unsigned            highest = 0;
+  const Phrase* const phrase              = system->phrase;
+  bool                is_there[N_PITCHES] = {false};
+  bool                has_any             = false;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    const HeardNote* const note  = &phrase->notes[i];
-    const unsigned         pitch = note->note.pitch;
-    if (is_in(system, note)) {
-      lowest  = pitch < lowest ? pitch : lowest;
-      highest = pitch > highest ? pitch : highest;
+    if (is_in(system, &phrase->notes[i])) {
+      is_there[phrase->notes[i].note.pitch] = true;
+      has_any                               = true;
     }
   }
-  if (lowest == N_PITCHES) {
-    return;
+  if (has_any) {
+    draw_ruler(stream, system);
   }
-  draw_ruler(stream, system);
-  for (unsigned pitch = highest; pitch + 1 > lowest; --pitch) {
-    draw_row(stream, system, pitch);
+  for (unsigned pitch = N_PITCHES; pitch-- > 0;) {
+    if (is_there[pitch]) {
+      draw_row(stream, system, pitch);
+    }
   }
 }
 
@@ -228,7 +232,24 @@ static unsigned
 bars_that_fit(const System* const system)
 {
   const unsigned cells = (unsigned)(system->bar / system->beat) * system->cells;
-  return (DRAW_WIDTH - MARGIN - 1 - lead_cells(system)) / (cells + 1);
+  return (system->width - MARGIN - 1 - lead_cells(system)) / (cells + 1);
+}
+
+static void
+choose_cells(System* const system, const Tick turn)
+{
+  const bool            is_compound = meter_is_compound(system->chart->meter);
+  const unsigned* const cells = is_compound ? CELLS.compound : CELLS.simple;
+  system->cells               = cells[0];
+  if ((Tick)bars_that_fit(system) * system->bar >= turn) {
+    return;
+  }
+  for (unsigned i = 1; i < N_CELLS; ++i) {
+    system->cells = cells[i];
+    if (bars_that_fit(system)) {
+      return;
+    }
+  }
 }
 
 void
@@ -236,23 +257,19 @@ draw_phrase(FILE* const         stream,
             const Chart* const  chart,
             const Phrase* const phrase)
 {
-  const bool            is_compound = meter_is_compound(chart->meter);
-  const unsigned* const cells  = is_compound ? CELLS.compound : CELLS.simple;
-  const Tick            beat   = meter_beat_ticks(chart->meter);
-  System                system = {
-                   .chart  = chart,
-                   .phrase = phrase,
-                   .beat   = beat,
-                   .bar    = meter_bar_ticks(chart->meter),
-                   .cells  = cells[0],
-                   .lead = phrase->n_notes && phrase->notes[0].grid_tick < phrase->start_tick
-                             ? beat / 2
-                             : 0,
+  const unsigned here   = columns_here(stream);
+  const Tick     beat   = meter_beat_ticks(chart->meter);
+  System         system = {
+            .chart  = chart,
+            .phrase = phrase,
+            .beat   = beat,
+            .bar    = meter_bar_ticks(chart->meter),
+            .width  = here < COLUMNS_USUAL ? here : COLUMNS_USUAL,
+            .lead = phrase->n_notes && phrase->notes[0].grid_tick < phrase->start_tick
+                      ? beat / 2
+                      : 0,
   };
-  const Tick turn = phrase->end_tick - phrase->start_tick;
-  if ((Tick)bars_that_fit(&system) * system.bar < turn) {
-    system.cells = cells[1];
-  }
+  choose_cells(&system, phrase->end_tick - phrase->start_tick);
   const Tick most = (Tick)bars_that_fit(&system) * system.bar;
   for (Tick start = phrase->start_tick; start < phrase->end_tick;
        start += most) {

@@ -2,6 +2,7 @@
 
 #include "profiles/journal/day.h"
 #include "responder/tell/draw.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
 enum { INDENT = 4 };
@@ -49,7 +50,7 @@ ideas_tell_head(FILE* const stream, const Desk* const desk, const bool draws)
                 setup->feel.name,
                 setup->choices.tempo_bpm,
                 rung_text(setup->choices.rung, rung));
-  tell_legend(stream);
+  notes_tell_legend(stream);
   if (draws) {
     draw_legend(stream);
   }
@@ -84,37 +85,35 @@ ideas_tell_way(FILE* const       stream,
 
 void
 ideas_tell_notebook(FILE* const       stream,
-                    const Desk* const desk,
-                    const char* const name)
+                    const char* const name,
+                    const bool        draws)
 {
-  const Chart* const chart = &desk->setup.chart.chart;
-  char               key[KEY_TEXT_CAPACITY];
-  (void)fprintf(stream,
-                "The notebook of %s, over %s in %s\n",
-                name,
-                chart->title,
-                key_text(chart->key, key));
-  tell_legend(stream);
+  (void)fprintf(stream, "The notebook of %s\n", name);
+  notes_tell_legend(stream);
+  if (draws) {
+    draw_legend(stream);
+  }
 }
 
 void
 ideas_tell_kept(FILE* const              stream,
-                Desk* const              desk,
+                const Desk* const        desk,
                 const JournalIdea* const kept,
                 const size_t             number,
-                const OpeningSpan        span,
                 const bool               draws)
 {
   char day[DAY_TEXT_CAPACITY];
   (void)fprintf(stream,
-                "\n%2zu. %s, %s, %s in %s, %s\n",
+                "\n%2zu. %s%s%s, %s, over %s in %s, %s\n",
                 number,
-                day_text((int32_t)(kept->kept_ms / ms_a_day), day),
+                kept->name,
+                kept->name[0] ? ": " : "",
                 kept->origin,
+                day_text((int32_t)(kept->kept_ms / ms_a_day), day),
                 kept->chart,
                 kept->key,
                 kept->meter);
-  if (desk_lay_kept(desk, kept, span)) {
+  if (desk) {
     tell_phrase(stream, desk, &desk->opening.phrase, draws);
   }
 }

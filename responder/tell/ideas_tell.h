@@ -19,18 +19,18 @@ ideas_tell_head(FILE* stream, const Desk* desk, bool draws);
 void
 ideas_tell_way(FILE* stream, const Desk* desk, unsigned index, bool draws);
 
-/// Write whose notebook it is, over the chart of a desk that is set up.
+/// Write whose notebook it is.
 void
-ideas_tell_notebook(FILE* stream, const Desk* desk, const char* name);
+ideas_tell_notebook(FILE* stream, const char* name, bool draws);
 
-/// Write an idea of the notebook, which is laid on the desk where it fits.
+/// Write an idea of the notebook.
+/// @param desk Where it is laid; NULL if it cannot be.
 /// @param number Which of it, from 1.
 void
 ideas_tell_kept(FILE*              stream,
-                Desk*              desk,
+                const Desk*        desk,
                 const JournalIdea* kept,
                 size_t             number,
-                OpeningSpan        span,
                 bool               draws);
 
 #endif // RESPONDER_TELL_IDEAS_TELL_H

@@ -2,6 +2,7 @@
 
 #include "core/settings/value.h"
 #include "profiles/journal/day.h"
+#include "responder/tell/columns.h"
 
 #include <inttypes.h>
 
@@ -32,10 +33,10 @@ learners_tell_line(FILE* const           stream,
   if (progress->days) {
     (void)day_text(progress->last_day, last);
   }
+  (void)fprintf(stream, "%-16s ", id);
+  columns_put(stream, name, 25);
   (void)fprintf(stream,
-                "%-16s %-24s %8u %5u %8u  %s\n",
-                id,
-                name,
+                "%8u %5u %8u  %s\n",
                 progress->sessions,
                 progress->days,
                 progress->days_in_a_row,

@@ -2,12 +2,20 @@
 
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
+#include "responder/tell/columns.h"
 
 #include <stdarg.h>
+#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-enum { SAY_INDENT = 5 }; // Of the rows after the first
+enum {
+  SAY_INDENT     = 5,  ///< Of the rows after the first
+  STRUCK_COLUMNS = 12, ///< Kept free for what is struck, if anything is
+};
+
+// ECMA-48, erase in line: from here to its end
+#define CLEAR_REST "\033[K"
 
 // Words into a line, as far as they fit
 
@@ -32,28 +40,35 @@ turn_of(const SessionOptions* const session, const Tick now)
   return turn;
 }
 
-// A stroke for each beat of the turn, filled up to the present one
+// A stroke for each beat of the turn, filled up to the present one; where room
+// is short, of the bar alone
 static void
 add_beats(char              line[SCREEN_LINE],
           const Meter       meter,
           const Turn* const turn,
-          const Tick        now)
+          const Tick        now,
+          const bool        is_short)
 {
   const Tick beat = meter_beat_ticks(meter);
-  for (Tick at = turn->start; at < turn->end; at += beat) {
-    const bool is_bar = at % meter_bar_ticks(meter) == 0;
-    add(line, "%s%s", is_bar ? "|" : "", at <= now ? "#" : ".");
+  const Tick bar  = meter_bar_ticks(meter);
+  const Tick from = is_short ? tick_floor(now, bar) : turn->start;
+  const Tick to   = is_short ? from + bar : turn->end;
+  for (Tick at = from; at < to; at += beat) {
+    add(line, "%s%s", at % bar == 0 ? "|" : "", at <= now ? "#" : ".");
   }
   add(line, "|");
 }
 
 static void
-add_chord(char line[SCREEN_LINE], const Chart* const chart, const Tick tick)
+add_chord(char               line[SCREEN_LINE],
+          const Chart* const chart,
+          const Tick         tick,
+          const bool         with_tones)
 {
   const Chord* const chord = chart_chord_at(chart, tick);
   char               text[CHORD_TEXT_CAPACITY];
   add(line, "%s", chord_text(chord, text));
-  for (unsigned i = 0; i < chord->n_tones; ++i) {
+  for (unsigned i = 0; with_tones && i < chord->n_tones; ++i) {
     char note[SPELLING_TEXT_CAPACITY];
     add(line,
         "%s%s",
@@ -62,78 +77,144 @@ add_chord(char line[SCREEN_LINE], const Chart* const chart, const Tick tick)
   }
 }
 
-const char*
-screen_beat_text(const SessionOptions* const session,
-                 const Tick                  now,
-                 char                        line[SCREEN_LINE])
+// How much is told, the most first
+typedef enum {
+  ALL_TONES,
+  TONES_NOW,
+  CHORDS,
+  CHORD_NOW,
+  N_DETAILS,
+} Detail;
+
+static void
+add_count_in(const Screen* const screen,
+             const Tick          now,
+             const Detail        detail,
+             char                line[SCREEN_LINE])
 {
-  const Chart* const chart = session->chart;
+  const Chart* const chart = screen->session->chart;
   const Tick         beat  = meter_beat_ticks(chart->meter);
-  const Tick         bar   = meter_bar_ticks(chart->meter);
-  const Tick         end   = chart_ticks(chart) * session->choruses;
-  line[0]                  = '\0';
-  if (now >= end) {
-    add(line, "the end");
-    return line;
-  }
-  if (now < 0) {
-    add(line,
-        "count-in %d   first ",
-        (int)((tick_floor(now, beat) - tick_floor(now, bar)) / beat) + 1);
-    add_chord(line, chart, 0);
-    return line;
-  }
-  const Turn turn = turn_of(session, now);
-  const Tick next = chart_next_change(chart, now);
+  const Tick         at    = now < screen->first ? screen->first : now;
+  const Tick         in    = at - tick_floor(at, meter_bar_ticks(chart->meter));
+  add(line, "count-in %d   first ", (int)(in / beat) + 1);
+  add_chord(line, chart, 0, detail < CHORDS);
+}
+
+static void
+add_place(const Screen* const screen,
+          const Tick          now,
+          const Detail        detail,
+          char                line[SCREEN_LINE])
+{
+  const SessionOptions* const session = screen->session;
+  const Chart* const          chart   = session->chart;
+  const Tick                  bar     = meter_bar_ticks(chart->meter);
+  const Tick                  end     = chart_ticks(chart) * session->choruses;
+  const Turn                  turn    = turn_of(session, now);
+  const Tick                  next    = chart_next_change(chart, now);
   add(line,
       "%-7s %3lld ",
       turn.by_player ? "YOU" : "partner",
       (long long)(now / bar) + 1);
-  add_beats(line, chart->meter, &turn, now);
+  add_beats(line, chart->meter, &turn, now, detail >= CHORDS);
   add(line, " ");
-  add_chord(line, chart, now);
-  if (next < end) {
+  add_chord(line, chart, now, detail <= TONES_NOW);
+  if (next < end && detail < CHORD_NOW) {
     add(line, " > ");
-    add_chord(line, chart, next);
+    add_chord(line, chart, next, detail == ALL_TONES);
   }
+}
+
+static void
+add_all(const Screen* const screen,
+        const Tick          now,
+        const Detail        detail,
+        char                line[SCREEN_LINE])
+{
+  const SessionOptions* const session = screen->session;
+  line[0]                             = '\0';
+  if (now >= chart_ticks(session->chart) * session->choruses) {
+    add(line, "the end");
+  } else if (now < 0) {
+    add_count_in(screen, now, detail, line);
+  } else {
+    add_place(screen, now, detail, line);
+  }
+}
+
+// The last notes of the turn, as many as fit
+static void
+add_struck(const Screen* const screen,
+           const unsigned      columns,
+           char                line[SCREEN_LINE])
+{
+  const Chart* const chart = screen->session->chart;
+  char               names[SCREEN_STRUCK * (PITCH_TEXT_CAPACITY + 1)] = "";
+  size_t             begin[SCREEN_STRUCK + 1];
+  size_t             n     = 0;
+  unsigned           first = 0;
+  for (unsigned i = 0; i < screen->n_struck; ++i) {
+    const HeardKey* const key = &screen->struck[i];
+    char                  name[PITCH_TEXT_CAPACITY];
+    begin[i] = n;
+    n += (size_t)snprintf(
+      names + n,
+      sizeof(names) - n,
+      " %s",
+      pitch_text(key->pitch, chart_spell(chart, key->tick, key->pitch), name));
+  }
+  const unsigned taken = columns_of(line, strlen(line)) + 1;
+  const unsigned room  = taken < columns ? columns - taken : 0;
+  while (first < screen->n_struck && n - begin[first] > room) {
+    ++first;
+  }
+  if (first < screen->n_struck) {
+    add(line, " %s", names + begin[first]);
+  }
+}
+
+const char*
+screen_line(const Screen* const screen,
+            const Tick          now,
+            const unsigned      columns,
+            char                line[SCREEN_LINE])
+{
+  const bool has_struck = screen->n_struck && now >= 0 &&
+                          turn_of(screen->session, now).index == screen->turn;
+  const unsigned kept   = has_struck ? STRUCK_COLUMNS : 0;
+  Detail         detail = ALL_TONES;
+  add_all(screen, now, detail, line);
+  while (columns_of(line, strlen(line)) + kept > columns &&
+         ++detail < N_DETAILS) {
+    add_all(screen, now, detail, line);
+  }
+  if (has_struck) {
+    add_struck(screen, columns, line);
+  }
+  line[columns_fit(line, columns)] = '\0';
   return line;
 }
 
-// Cut between characters, never within one of UTF-8
-static int
-fitting_length(const char* const line, const int width)
-{
-  int n_bytes   = 0;
-  int n_columns = 0;
-  while (line[n_bytes] && n_columns < width) {
-    ++n_bytes;
-    while (((unsigned char)line[n_bytes] & 0xC0U) == 0x80U) {
-      ++n_bytes;
-    }
-    ++n_columns;
-  }
-  return n_bytes;
-}
+// Writing
 
-// Cut between words, where there are any
-static int
-row_length(const char* const words, const int width)
+// Whether a line can be written over
+static bool
+is_terminal(FILE* const stream)
 {
-  const int fitting = fitting_length(words, width);
-  int       n_bytes = fitting;
-  while (words[fitting] && n_bytes && words[n_bytes] != ' ') {
-    --n_bytes;
-  }
-  return n_bytes ? n_bytes : fitting;
+  const char* const kind = getenv("TERM");
+  return isatty(fileno(stream)) && kind && kind[0] && strcmp(kind, "dumb") != 0;
 }
 
 Screen
-screen_begin(FILE* const stream, const SessionOptions* const session)
+screen_begin(FILE* const                 stream,
+             const SessionOptions* const session,
+             const Tick                  first)
 {
   return (Screen){.stream      = stream,
                   .session     = session,
-                  .is_terminal = isatty(fileno(stream)) != 0,
-                  .shown       = INT64_MIN};
+                  .is_terminal = is_terminal(stream),
+                  .shown       = INT64_MIN,
+                  .first       = first};
 }
 
 void
@@ -149,42 +230,68 @@ screen_end(Screen* const screen)
 void
 screen_beat(Screen* const screen, const Tick now)
 {
-  const Meter meter = screen->session->chart->meter;
-  const Tick  step =
-    screen->is_terminal ? meter_beat_ticks(meter) : meter_bar_ticks(meter);
-  const Tick at = tick_floor(now, step);
-  char       line[SCREEN_LINE];
-  if (at == screen->shown) {
+  const Tick at =
+    tick_floor(now, meter_beat_ticks(screen->session->chart->meter));
+  char line[SCREEN_LINE];
+  if (!screen->is_terminal || at == screen->shown) {
     return;
   }
-  screen->shown = at;
-  (void)screen_beat_text(screen->session, now, line);
-  if (screen->is_terminal) {
-    (void)fprintf(screen->stream,
-                  "\r%-*.*s",
-                  SCREEN_WIDTH,
-                  fitting_length(line, SCREEN_WIDTH),
-                  line);
-    screen->has_line = true;
-  } else {
-    (void)fprintf(
-      screen->stream, "%.*s\n", fitting_length(line, SCREEN_WIDTH), line);
-  }
+  screen->shown    = at;
+  screen->has_line = true;
+  (void)fprintf(screen->stream,
+                "\r%s" CLEAR_REST,
+                screen_line(screen, now, columns_here(screen->stream), line));
   (void)fflush(screen->stream);
+}
+
+void
+screen_key(Screen* const screen, const HeardKey key)
+{
+  const unsigned turn =
+    key.tick < 0 ? 1 : turn_of(screen->session, key.tick).index;
+  if (!key.velocity) {
+    return;
+  }
+  if (turn != screen->turn) {
+    screen->turn     = turn;
+    screen->n_struck = 0;
+  }
+  if (screen->n_struck == SCREEN_STRUCK) {
+    memmove(screen->struck,
+            screen->struck + 1,
+            (SCREEN_STRUCK - 1) * sizeof(*screen->struck));
+    --screen->n_struck;
+  }
+  screen->struck[screen->n_struck++] = key;
+  screen->shown                      = INT64_MIN;
+}
+
+// Cut between words, where there are any
+static int
+row_length(const char* const words, const unsigned columns)
+{
+  const int fitting = (int)columns_fit(words, columns);
+  int       n_bytes = fitting;
+  while (words[fitting] && n_bytes && words[n_bytes] != ' ') {
+    --n_bytes;
+  }
+  return n_bytes ? n_bytes : fitting;
 }
 
 void
 screen_say(Screen* const screen, const char* const words)
 {
   if (screen->has_line) { // Write over it
-    (void)fprintf(screen->stream, "\r%-*s\r", SCREEN_WIDTH, "");
+    (void)fputs("\r" CLEAR_REST, screen->stream);
     screen->has_line = false;
   }
-  int         indent = 0;
-  const char* row    = words;
+  const unsigned here    = columns_here(screen->stream);
+  const unsigned columns = here < COLUMNS_USUAL ? here : COLUMNS_USUAL;
+  unsigned       indent  = 0;
+  const char*    row     = words;
   do {
-    const int n_bytes = row_length(row, SCREEN_WIDTH - indent);
-    (void)fprintf(screen->stream, "%*s%.*s\n", indent, "", n_bytes, row);
+    const int n_bytes = row_length(row, columns - indent);
+    (void)fprintf(screen->stream, "%*s%.*s\n", (int)indent, "", n_bytes, row);
     row += n_bytes + (row[n_bytes] == ' ');
     indent = SAY_INDENT;
   } while (*row);
@@ -226,7 +333,8 @@ say_more(Screen* const screen, const TurnRecord* const record)
     screen_say(screen, "     You have a lot to say: longer turns? (--bars)");
   }
   if (record->asks_to_stop) {
-    screen_say(screen, "     (Hold your control to stop, or play on.)");
+    screen_say(
+      screen, "     Shall we stop? q or your control held leaves; or play on.");
   }
 }
 

@@ -1,8 +1,9 @@
 /// @file responder/tell/screen.h What a player sees: a line of beats that
-/// fills, the chord now and next with its notes, a line a turn.
+/// fills, the chord now and next with its notes, what they play as it comes, a
+/// line a turn.
 ///
-/// On a terminal the line of beats is written over itself; elsewhere there is
-/// one for each bar. Lines have 79 columns at most.
+/// The line of beats is written over itself, so there is none but on a
+/// terminal. All follows its width.
 
 #ifndef RESPONDER_TELL_SCREEN_H
 #define RESPONDER_TELL_SCREEN_H
@@ -13,24 +14,36 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { SCREEN_WIDTH = 79, SCREEN_LINE = 320 };
+enum {
+  SCREEN_LINE   = 512,
+  SCREEN_STRUCK = 16, ///< Notes of a turn that are shown, the last ones
+};
 
 typedef struct {
   FILE*                 stream;
   const SessionOptions* session;
-  bool                  is_terminal;
-  bool                  has_line; ///< A line of beats stands there unended
-  Tick                  shown;    ///< The beat or bar that was shown last
+  bool                  is_terminal; ///< One that can write over a line
+  bool                  has_line;    ///< A line of beats stands there unended
+  Tick                  shown;       ///< The beat that was shown last
+  Tick                  first;       ///< Where the count-in begins
+  unsigned              turn;        ///< Of the notes that were struck
+  unsigned              n_struck;
+  HeardKey              struck[SCREEN_STRUCK];
 } Screen;
 
+/// @param first Where the count-in begins.
 Screen
-screen_begin(FILE* stream, const SessionOptions* session);
+screen_begin(FILE* stream, const SessionOptions* session, Tick first);
 
 /// Show where we are, if that has changed.
 void
 screen_beat(Screen* screen, Tick now);
 
-/// Write a line of its own, cut to the screen's width.
+/// Take a key of the player's, to be shown.
+void
+screen_key(Screen* screen, HeardKey key);
+
+/// Write words of their own, in lines that fit.
 void
 screen_say(Screen* screen, const char* words);
 
@@ -42,10 +55,12 @@ screen_turn(Screen* screen, const TurnRecord* record);
 void
 screen_end(Screen* screen);
 
-/// Write the line of beats for a tick, without its end; return `line`.
+/// Write the line of beats for a tick as it fits into so many columns, without
+/// its end; return `line`.
 const char*
-screen_beat_text(const SessionOptions* session,
-                 Tick                  now,
-                 char                  line[SCREEN_LINE]);
+screen_line(const Screen* screen,
+            Tick          now,
+            unsigned      columns,
+            char          line[SCREEN_LINE]);
 
 #endif // RESPONDER_TELL_SCREEN_H

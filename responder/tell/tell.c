@@ -1,13 +1,13 @@
 #include "responder/tell/tell.h"
 
 #include "core/music/pitch.h"
+#include "responder/record/note_name.h"
+#include "responder/tell/notes_tell.h"
 #include "responder/tell/wrap.h"
 
 #include <math.h>
 #include <stdbool.h>
 #include <string.h>
-
-enum { PLACE_CAPACITY = 24 };
 
 void
 tell_words(FILE* const stream, const unsigned indent, const char* const words)
@@ -97,84 +97,6 @@ tell_chart(FILE* const stream, const SessionOptions* const options)
 
 // Notes
 
-// Parts of a beat as players count them; a finer or odder one is a "+"
-static const struct {
-  unsigned    part;
-  unsigned    parts;
-  const char* text;
-} beat_parts[] = {
-  {0, 1, ""},
-  {1, 2, "&"},
-  {1, 4, "e"},
-  {3, 4, "a"},
-  {1, 3, "\u2153"},
-  {2, 3, "\u2154"},
-  {1, 6, "\u2159"},
-  {5, 6, "\u215A"},
-  {1, 8, "\u215B"},
-  {3, 8, "\u215C"},
-  {5, 8, "\u215D"},
-  {7, 8, "\u215E"},
-  {1, 5, "\u2155"},
-  {2, 5, "\u2156"},
-  {3, 5, "\u2157"},
-  {4, 5, "\u2158"},
-};
-
-static const char*
-part_text(const Tick within, const Tick beat)
-{
-  for (unsigned i = 0; i < sizeof(beat_parts) / sizeof(*beat_parts); ++i) {
-    if (within == beat * beat_parts[i].part / beat_parts[i].parts) {
-      return beat_parts[i].text;
-    }
-  }
-  return "+";
-}
-
-// Where in the bar: 2& is the half of beat two, 2e and 2a its quarters
-static const char*
-place_text(const Meter meter, const Tick grid_tick, char place[PLACE_CAPACITY])
-{
-  const Tick beat =
-    meter_is_compound(meter) ? TICKS_PER_EIGHTH : meter_beat_ticks(meter);
-  const Tick bar    = meter_bar_ticks(meter);
-  const Tick in_bar = grid_tick - tick_floor(grid_tick, bar);
-  const int  number = (int)(in_bar / beat) + 1;
-  (void)snprintf(
-    place, PLACE_CAPACITY, "%d%s", number, part_text(in_bar % beat, beat));
-  return place;
-}
-
-static const char*
-role_format(const HeardNote* const note)
-{
-  if (note->is_ornament) {
-    return "~%s";
-  }
-  switch ((Role)note->role) {
-    case ROLE_ROOT:
-      return "[%s]";
-    case ROLE_CHORD_TONE:
-      return "%s";
-    case ROLE_SCALE_TONE:
-      return "(%s)";
-    case ROLE_OUTSIDE:
-      break;
-  }
-  return note->resolution == RESOLUTION_LEFT ? "<%s?>" : "<%s>";
-}
-
-static const char*
-pitch_name(const Chart* const     chart,
-           const HeardNote* const note,
-           char                   name[PITCH_TEXT_CAPACITY])
-{
-  const Spelling spelling =
-    chart_spell(chart, heard_note_chord_tick(note, chart), note->note.pitch);
-  return pitch_text(note->note.pitch, spelling, name);
-}
-
 static unsigned
 bar_number(const Chart* const chart, const Tick grid_tick)
 {
@@ -183,62 +105,11 @@ bar_number(const Chart* const chart, const Tick grid_tick)
 }
 
 void
-tell_legend(FILE* const stream)
-{
-  (void)fprintf(
-    stream,
-    "Notes: [C4] root, E4 chord tone, (D4) scale tone, <F#4> outside "
-    "and led home,\n<F#4?> outside and left hanging, ~D#4 ornament; "
-    "2& is the half of beat two.\n");
-}
-
-static void
-tell_note(Wrap* const            wrap,
-          const Chart* const     chart,
-          const HeardNote* const note)
-{
-  char place[PLACE_CAPACITY] = "";
-  char name[PITCH_TEXT_CAPACITY];
-  char words[PLACE_CAPACITY + PITCH_TEXT_CAPACITY + 8];
-  if (!note->is_ornament) {
-    (void)place_text(chart->meter, note->grid_tick, place);
-  }
-  int n =
-    snprintf(words, sizeof(words), "%s%s", place, note->is_ornament ? "" : " ");
-  n += snprintf(words + n,
-                sizeof(words) - (size_t)n,
-                role_format(note),
-                pitch_name(chart, note, name));
-  wrap_piece(wrap, words);
-}
-
-// The notes from `first` up to `last`, a paragraph for each bar
-static void
-tell_some(FILE* const         stream,
-          const Chart* const  chart,
-          const Phrase* const phrase,
-          const unsigned      first,
-          const unsigned      last)
-{
-  for (unsigned i = first; i < last;) {
-    const unsigned bar = bar_number(chart, phrase->notes[i].grid_tick);
-    char           left[32];
-    (void)snprintf(left, sizeof(left), "    bar %3u:", bar);
-    Wrap wrap = wrap_begin(stream, 13, left);
-    for (; i < last && bar_number(chart, phrase->notes[i].grid_tick) == bar;
-         ++i) {
-      tell_note(&wrap, chart, &phrase->notes[i]);
-    }
-    wrap_end(&wrap);
-  }
-}
-
-void
 tell_notes(FILE* const         stream,
            const Chart* const  chart,
            const Phrase* const phrase)
 {
-  tell_some(stream, chart, phrase, 0, phrase->n_notes);
+  notes_tell(stream, chart, phrase, 0, phrase->n_notes);
 }
 
 // Measures
@@ -289,12 +160,12 @@ tell_target(FILE* const         stream,
     chart_chord_at(chart, heard_note_chord_tick(note, chart));
   char name[PITCH_TEXT_CAPACITY];
   char symbol[CHORD_TEXT_CAPACITY];
-  char place[PLACE_CAPACITY];
+  char place[NOTES_PLACE_CAPACITY];
   (void)fprintf(stream,
                 "    aims at %s (bar %u, beat %s): %s%s%s\n",
-                pitch_name(chart, note, name),
+                note_name(chart, phrase, phrase->target, name),
                 bar_number(chart, note->grid_tick),
-                place_text(chart->meter, note->grid_tick, place),
+                notes_place(chart->meter, note->grid_tick, place),
                 role_name(note->role),
                 note->role == ROLE_OUTSIDE ? " against " : " of ",
                 chord_text(chord, symbol));
@@ -396,7 +267,7 @@ tell_phrases(FILE* const             stream,
     while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
       ++last;
     }
-    tell_some(stream, chart, phrase, first, last);
+    notes_tell(stream, chart, phrase, first, last);
     first = last;
   }
   if (phrase->n_notes) {

@@ -1,5 +1,5 @@
 /// @file responder/tell/tell.h A conversation in a musician's words, in lines
-/// of WRAP_WIDTH at most.
+/// that fit the terminal.
 
 #ifndef RESPONDER_TELL_TELL_H
 #define RESPONDER_TELL_TELL_H
@@ -14,10 +14,6 @@
 void
 tell_chart(FILE* stream, const SessionOptions* options);
 
-/// Write how notes are marked by their roles.
-void
-tell_legend(FILE* stream);
-
 /// Write one turn: what was heard, or what was answered and why.
 void
 tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
@@ -26,7 +22,7 @@ tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
 void
 tell_phrases(FILE* stream, const Chart* chart, const TurnRecord* record);
 
-/// Write the notes of a phrase, a paragraph for each bar.
+/// Write the notes of a phrase, as notes_tell() does.
 void
 tell_notes(FILE* stream, const Chart* chart, const Phrase* phrase);
 

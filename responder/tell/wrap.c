@@ -1,17 +1,8 @@
 #include "responder/tell/wrap.h"
 
-#include <string.h>
+#include "responder/tell/columns.h"
 
-// Characters of UTF-8: bytes that continue none
-static unsigned
-width_of(const char* const text, const size_t n_bytes)
-{
-  unsigned width = 0;
-  for (size_t i = 0; i < n_bytes; ++i) {
-    width += ((unsigned char)text[i] & 0xC0U) != 0x80U;
-  }
-  return width;
-}
+#include <string.h>
 
 static void
 indent(Wrap* const wrap, const unsigned from)
@@ -26,8 +17,8 @@ indent(Wrap* const wrap, const unsigned from)
 static void
 add(Wrap* const wrap, const char* const piece, const size_t n_bytes)
 {
-  const unsigned width = width_of(piece, n_bytes);
-  if (!wrap->is_fresh && wrap->column + 1 + width > WRAP_WIDTH) {
+  const unsigned width = columns_of(piece, n_bytes);
+  if (!wrap->is_fresh && wrap->column + 1 + width > wrap->width) {
     (void)fputc('\n', wrap->stream);
     indent(wrap, 0);
   } else if (!wrap->is_fresh) {
@@ -44,9 +35,12 @@ wrap_begin(FILE* const       stream,
            const unsigned    indentation,
            const char* const left)
 {
-  Wrap wrap = {.stream = stream, .indent = indentation};
+  const unsigned here = columns_here(stream);
+  Wrap           wrap = {.stream = stream,
+                         .width  = here < COLUMNS_USUAL ? here : COLUMNS_USUAL,
+                         .indent = indentation};
   (void)fputs(left, stream);
-  indent(&wrap, width_of(left, strlen(left)));
+  indent(&wrap, columns_of(left, strlen(left)));
   return wrap;
 }
 

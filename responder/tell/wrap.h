@@ -1,4 +1,4 @@
-/// @file responder/tell/wrap.h Words set in lines that fit a screen.
+/// @file responder/tell/wrap.h Words set in lines that fit the terminal.
 
 #ifndef RESPONDER_TELL_WRAP_H
 #define RESPONDER_TELL_WRAP_H
@@ -6,13 +6,12 @@
 #include <stdbool.h>
 #include <stdio.h>
 
-enum { WRAP_WIDTH = 79 };
-
 /// A paragraph in the making.
 typedef struct {
   FILE*    stream;
+  unsigned width;    ///< As columns_here(), COLUMNS_USUAL at the most
   unsigned indent;   ///< Where its words begin, on every line
-  unsigned column;   ///< Characters on the present line
+  unsigned column;   ///< Columns taken of the present line
   bool     is_fresh; ///< Nothing stands on it yet but the indent
 } Wrap;
 

@@ -1,5 +1,5 @@
 # What the end-to-end tests share. ctest sets where the programs are:
-#   BARTER MAKE_TAKE READ_JSON BOUNDED   and BARTER_CONFIG, the shipped folder
+#   BARTER MAKE_TAKE READ_JSON BOUNDED LOUDNESS   and BARTER_CONFIG, the shipped folder
 #
 # A test sources this, calls what is below, and ends with `finish`.
 
@@ -15,6 +15,11 @@ export XDG_DATA_HOME="$work/home/.local/share"
 export ASAN_OPTIONS="exitcode=99:quarantine_size_mb=16:${ASAN_OPTIONS:-}"
 export UBSAN_OPTIONS="exitcode=99:${UBSAN_OPTIONS:-}"
 mkdir -p "$XDG_CONFIG_HOME" "$XDG_DATA_HOME"
+
+# The small sound font, read in no time, if it is installed
+export XDG_DATA_DIRS="$work/share"
+mkdir -p "$XDG_DATA_DIRS/soundfonts"
+ln -s /usr/share/sounds/sf2/TimGM6mb.sf2 "$XDG_DATA_DIRS/soundfonts"
 
 # Fontconfig, under Cairo, keeps what it read of its files to the end
 echo 'leak:libfontconfig' >"$work/leaks"

@@ -10,6 +10,17 @@ cd "$work" || exit 1
 quiet --help
 quiet --version
 quiet help
+cp "$out" help
+quiet -h
+same "-h is --help" help "$out"
+quiet version
+check "a version" grep -q '^barter [0-9]' "$out"
+quiet sheet --help
+cp "$out" help
+quiet help sheet
+same "help of a command" help "$out"
+quiet sheet -h
+same "-h of a command" help "$out"
 quiet answer take.mid
 quiet hear take.mid
 quiet charts
@@ -27,6 +38,7 @@ check "and where" grep -q '^broken.cfg:' "$out"
 plain 2
 refused 2 'there is no command answr; did you mean answer' answr
 refused 2 'barter --help lists them' quite-another
+refused 2 'there is no command shet; did you mean sheet' help shet
 refused 2 'answer takes one file' answer
 refused 2 'answer takes one file' answer take.mid take.mid
 refused 2 'hear takes one file' hear
@@ -53,6 +65,20 @@ refused 2 'no track 9; there are 2' answer take.mid --track 9
 refused 2 'no chart "bleus"; the nearest is blues' answer take.mid --chart bleus
 refused 2 'no feel "swng"; the nearest is swing' answer take.mid --feel swng
 refused 2 'the feel waltz is not for 4/4' answer take.mid --feel waltz
+
+# A name that says something else than what is written, before anything is
+refused 2 '^barter: --wav ada.pdf: it is to hold sound' answer take.mid --wav ada.pdf
+refused 2 '^barter: --out x.wav: it is to hold MIDI' answer take.mid --out x.wav
+refused 2 '^barter: --out x.MID.wav: it is to hold MIDI' answer take.mid --out x.MID.wav
+refused 2 '^barter: --report r.xml: it is to hold a report' answer take.mid --report r.xml
+refused 2 '^barter: --musicxml n.mxl: .* unpacked' answer take.mid --musicxml n.mxl
+refused 2 '^barter: --out x.mid: it is to hold a folder' ideas take.mid --out x.mid
+refused 2 '^barter: --out w.xml: it is to hold MIDI' warmup --out w.xml
+quiet learner add csv
+refused 2 '^barter: export e.csv: it is to hold all there is' learner export csv e.csv
+refused 2 '^barter: export e.json: it is to hold a table' learner export csv e.json --csv
+check "nothing was written" test ! -e ada.pdf -a ! -e x.wav -a ! -e r.xml -a ! -e w.xml
+quiet answer take.mid --out 'a file.of mine'
 
 # Bad files
 refused 2 'nowhere.mid: there is no such file' answer nowhere.mid

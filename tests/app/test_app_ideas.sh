@@ -22,7 +22,7 @@ check "likeness falls" sh -c \
   "sed -n 's/.*likeness \([0-9]*\) %.*/\1/p' six.txt >got &&
    sort -rn got | cmp -s - got"
 check "no two alike" test "$(awk '/^ *[0-9]+\. / { n++ }
-  /^    bar/ { notes[n] = notes[n] $0 }
+  /^    bar/ || /^              / { notes[n] = notes[n] $0 }
   END { for (i in notes) print notes[i] }' six.txt | sort | uniq -d |
   wc -l)" -eq 0
 check "nothing was made" test ! -e "$XDG_DATA_HOME/barter"
@@ -95,6 +95,38 @@ quiet ideas --kept 2 --count 2 --rung 5 --key A
 count 1 '^Idea 2 of the notebook'
 quiet ideas --kept 1 --count 2 --rung 5 --draw
 count 1 '^Roll: '
+
+# Each over its own chart, in its key, where it stood
+quiet learner add eve
+quiet ideas take.mid --bars 9-10 --chart two-five-one --key D --rung 5 --keep 1 --learner eve
+quiet ideas --kept --learner eve
+count 1 '^ 1\. .*, over .* in D major, 4/4$'
+count 1 '^    bar   9: '
+quiet ideas --kept 1 --count 1 --learner eve
+count 1 '^.*, in D major, 4/4'
+quiet ideas --kept 1 --count 1 --learner eve --key F
+count 1 '^.*, in F major, 4/4'
+quiet ideas --kept 1 --count 1 --learner eve --chart blues
+count 1 '^.*, in C major, 4/4'
+
+# Names, and out again
+quiet ideas rename 1 'A question — rising' --learner eve
+count 1 'Idea 1 of eve is now called A question — rising\.$'
+quiet ideas --kept --learner eve
+count 1 '^ 1\. A question — rising: '
+quiet ideas --kept 1 --count 1 --learner eve
+count 1 '^Idea 1 of the notebook, A question — rising'
+quiet ideas rename 1 '' --learner eve
+quiet ideas --kept --learner eve
+count 0 'question'
+refused 2 'write barter ideas rename N NAME' ideas rename 1
+refused 2 'write barter ideas remove N' ideas remove
+refused 2 'there is no idea 2' ideas remove 2 --learner eve
+refused 2 'at most 63 bytes' ideas rename 1 --learner eve \
+  'a name of more bytes than anybody would ever want to read in a list of ideas'
+quiet ideas remove 1 --learner eve
+quiet ideas --kept --learner eve
+count 1 'notebook of eve is empty'
 
 # It goes along, whole, and comes together in any order
 quiet learner export me me.jsonl

@@ -78,4 +78,23 @@ damaged 'rhythm=' 'rythmm='
 damaged 'choruses=3' 'choruses=x'
 damaged 'highest=84' 'highest=10'
 
+# A recording as a take: it is heard over what it was played over, from its bar
+# one on, or it is said that it is not
+phrases 3 4 | take own.mid
+run 0 answer own.mid --chart blues-jazz --key Eb --bars 4 --seed 5 --rung 5 --out kept.mid
+grep -A 3 '^Turn 1, ' "$out" | sed -n '2,3p' >first
+warned 'kept.mid was played over blues-jazz in Eb, and is heard over it' hear kept.mid
+grep -A 3 '^In bars 1-4' "$out" | sed -n '2,3p' >heard
+same "the same notes in the same bars" first heard
+warned 'was played over blues-jazz, and is heard over waltz, as you say' \
+  hear kept.mid --chart waltz
+warned 'was played over' answer kept.mid --rung 5 --seed 5 --out again.mid
+check "it is in E flat again" grep -q ', in Eb major, ' "$out"
+run 0 hear kept.mid --key C
+check "a key that is asked for is had" grep -q 'kept.mid was played over' "$err"
+run 0 answer own.mid --make-room --bars 2 --out room.mid
+run 0 answer room.mid --out other.mid
+check "room is not made twice" grep -q 'made with --make-room' "$err"
+quiet hear own.mid
+
 finish

@@ -52,7 +52,7 @@ tells split A3 barter.cfg:6
 tells hand_span '9 semitones' barter.cfg:6
 tells lag_ms '7 ms' barter.cfg:7
 tells sounds.bass.program 'fretless bass' barter.cfg:9
-tells sounds.bass.level 90 default
+tells sounds.bass.level 66 default
 check "its path" grep -qF "$own/barter.cfg" "$out"
 
 # equipment.cfg over it

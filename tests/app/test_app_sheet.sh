@@ -93,8 +93,45 @@ quiet sheet --chart blues --out a.svg
 cp a.svg b.svg
 quiet sheet --chart blues --out a.svg
 same "the same page again" a.svg b.svg
-quiet learner add ada --name Ada
+quiet learner add ada --name 'Ada Ö'
 quiet sheet --learner ada --chart blues --out ada.svg
+
+# Whose it is, of which day, and what it is for
+settings=$XDG_DATA_HOME/barter/learners/ada/learner.cfg
+sed 's/^goals = .*/goals = [ "leave more space", "land well" ];/' "$settings" >s
+cp s "$settings"
+quiet learner add bo
+quiet sheet --learner ada --date 2026-02-03 --out ada.pdf
+quiet sheet --all --date 2026-02-03 --chart blues-jazz --key C \
+  --out all.pdf
+check "it says of how many" grep -q '^2 learners, [0-9] pages' "$out"
+quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --learner bo --out r.pdf
+quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --out r3.svg
+quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --out r3-again.svg
+quiet sheet --rhythms 10 --rung rhythm=5 --seed 4 --out r4.svg
+same "the same rhythms again" r3.svg r3-again.svg
+differ "another seed, other rhythms" r3.svg r4.svg
+if [ $has_poppler = yes ]; then
+  page ada.pdf
+  check "name and date" says 'Ada Ö, 2026-02-03$'
+  check "goals" says '^Goals: leave more space; land well'
+  page all.pdf
+  check "one" says 'Ada Ö, 2026-02-03$'
+  check "and the other learner" says '  bo, 2026-02-03$'
+  check "a page of each at least" grep -q '^Pages: *[2-4]$' info.txt
+  check "the blues scale of the key" says 'C minor blues'
+  quiet sheet --chart waltz --key C --out waltz.pdf
+  page waltz.pdf
+  check "not where it does not belong" sh -c "! grep -q 'minor blues' page.txt"
+  page r.pdf
+  check "a page of rhythms" says '^Rhythms to speak, clap and play'
+  check "numbered" says '^ *10$'
+  check "and nothing else" sh -c "! grep -q 'The form' page.txt"
+fi
+printf 'split = ;\n' >"$settings"
+plain 2 sheet --all --out some.pdf
+check "who is at fault is left out" grep -q 'ada is left out$' "$err"
+check "and the others are there" test -s some.pdf
 
 # Refused, with nothing written
 refused 2 'needs --out' sheet
@@ -104,6 +141,10 @@ refused 2 'takes no file' sheet take.mid --out page.pdf
 refused 2 'there is no chart' sheet --chart nowhere --out page.pdf
 refused 2 'that is to be home' sheet --key H --out page.pdf
 refused 3 'cannot be written' sheet --out nowhere/page.pdf
+refused 2 'needs --out FILE.pdf' sheet --all --out page.svg
+refused 2 '\-\-all is of everybody' sheet --all --learner bo --out page.pdf
+refused 2 'not a number from 1 to 24' sheet --rhythms 25 --out page.pdf
+refused 2 'is no day' sheet --date 2026-02-30 --out page.pdf
 check "nothing is left" test ! -e page.jpg -a ! -e page.pdf
 
 finish

@@ -2,7 +2,7 @@
 /// fours of a folder of takes and to calls of invented learners, measured from
 /// outside by arithmetic on its report. Ends with 1 if a must is missed.
 ///
-///   musicianship BARTER SCRATCH_FOLDER [FOLDER_OF_TAKES]
+///   musicianship BARTER SCRATCH_FOLDER [FOLDER_OF_TAKES [SEEDS]]
 
 #include "calls.h"
 #include "form_print.h"
@@ -14,7 +14,7 @@
 #include <stdlib.h>
 
 enum {
-  SEEDS          = 5,
+  USUAL_SEEDS    = 5,
   MANY_SEEDS     = 100,
   MANY_CALLS     = 3,
   MANY_RUNG      = 4,
@@ -22,8 +22,9 @@ enum {
   CHORUSES       = 2, // So that the answer is not the last
 };
 
-static Calls calls;
-static Pair  pairs[CALLS]; // Or as many answers to one call
+static Calls    calls;
+static unsigned n_seeds = USUAL_SEEDS;
+static Pair     pairs[CALLS]; // Or as many answers to one call
 
 /// Ask once; false, told on standard error, if there is no answer.
 static bool
@@ -38,7 +39,7 @@ ask(Pair* const pair, const Take* const take, const Asked* const asked)
 static bool
 measure(Sums* const sums, Asked asked)
 {
-  for (asked.seed = 1; asked.seed <= SEEDS; ++asked.seed) {
+  for (asked.seed = 1; asked.seed <= n_seeds; ++asked.seed) {
     for (unsigned call = 0; call < calls.n; ++call) {
       if (!ask(&pairs[call], &calls.takes[call], &asked)) {
         return false;
@@ -103,7 +104,7 @@ print_calls(Asked asked, const bool are_solos)
     }
   }
   (void)snprintf(
-    title, sizeof(title), "%u %s, %u seeds", calls.n, calls.name, SEEDS);
+    title, sizeof(title), "%u %s, %u seeds", calls.n, calls.name, n_seeds);
   const bool meets = tally_print(sums, title);
   return print_different(asked) && meets;
 }
@@ -114,14 +115,17 @@ main(const int argc, const char** const argv)
   char        out[SAID_PATH];
   const Asked asked = {
     .program = argv[1], .out = out, .choruses = CHORUSES, .rung = 0};
-  if (argc < 3 || argc > 4) {
-    fprintf(stderr, "musicianship: BARTER SCRATCH [TAKES] expected\n");
+  if (argc < 3 || argc > 5) {
+    fprintf(stderr, "musicianship: BARTER SCRATCH [TAKES [SEEDS]] expected\n");
     return 2;
+  }
+  if (argc == 5) {
+    n_seeds = (unsigned)strtoul(argv[4], NULL, 10);
   }
   (void)setvbuf(stdout, NULL, _IOLBF, BUFSIZ); // It takes minutes
   (void)snprintf(out, sizeof(out), "%s/answer.mid", argv[2]);
   bool meets = form_print(asked, argv[2]);
-  if (argc == 4) {
+  if (argc >= 4) {
     meets = told_print(asked, argv[3], argv[2]) && meets;
     meets = calls_fours(&calls, argv[3]) && print_calls(asked, true) && meets;
   } else {

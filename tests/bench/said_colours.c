@@ -61,6 +61,16 @@ is_outside(const Said* const said, const SaidNote* const note)
   return !(home >> (unsigned)(note->pitch % N_CLASSES) & 1U);
 }
 
+/// Whether a note is a tone of the chord that comes within half a beat, before
+/// any other note does: an anticipation (common practice, no source).
+static bool
+anticipates(const Said* const said, const Line* const line, const unsigned i)
+{
+  const SaidNote* const note = line->notes[i];
+  return sums_is_tone(said, note->grid + EIGHTH, note->pitch) &&
+         (i + 1 == line->n || line_step(line, i) >= EIGHTH);
+}
+
 /// Whether a note is the blue fifth on its way to the fourth or the fifth.
 static bool
 is_blue_fifth(const Said* const said, const Line* const line, const unsigned i)
@@ -98,7 +108,8 @@ count_outside(const Said* const said, const bool only_hanging)
     const bool led = leads(said, &line, i, i + 1) ||
                      leads(said, &line, i, i + 2) ||
                      is_blue_fifth(said, &line, i);
-    n += is_outside(said, line.notes[i]) && !(only_hanging && led);
+    n += is_outside(said, line.notes[i]) && !anticipates(said, &line, i) &&
+         !(only_hanging && led);
   }
   return n;
 }

@@ -10,6 +10,9 @@ enum {
   N_MOVES  = 64,
   CELL     = 3, // Notes
   WIDE     = 15,
+  // Beats of four sixteenths: .05 of solos' beats at 140-180 bpm, .015 up to
+  // 240, .006 above (Weimar Jazz Database)
+  QUICK_BPM = 200,
   // As the shipped settings have them
   LOWEST  = 60,
   HIGHEST = 84,
@@ -47,12 +50,16 @@ add_line(Sums* const sums, const Pair* const pair)
 }
 
 static void
-add_colours(Sums* const sums, const Said* const answer)
+add_colours(Sums* const sums, const Said* const answer, const double tempo_bpm)
 {
+  const bool unhurried = tempo_bpm <= QUICK_BPM;
+
   const Counts before = sums->counts;
   sums_count(&sums->counts, answer);
   sums->triplets += sums->counts.n_triplets > before.n_triplets;
-  sums->sixteenths += sums->counts.n_sixteenths > before.n_sixteenths + 1;
+  sums->unhurried += unhurried;
+  sums->sixteenths +=
+    unhurried && sums->counts.n_sixteenths > before.n_sixteenths + 1;
   sums->outside += colours_outside(answer) > 0;
   sums->runs += colours_has_run(answer);
   sums->wide += sums_range(answer) >= WIDE;
@@ -80,7 +87,7 @@ tally_add(Sums* const sums, const Pair* const pair)
   const double   shared = sums_onsets_shared(&pair->call, &pair->answer);
   const unsigned words  = words_find(&pair->answer);
   add_line(sums, pair);
-  add_colours(sums, &pair->answer);
+  add_colours(sums, &pair->answer, pair->tempo_bpm);
   add_end(sums, &pair->answer);
   sums->cell += sums_cell(&pair->call, &pair->answer) >= CELL && shared < 1.0;
   sums->whole += shared >= 1.0;

@@ -16,7 +16,7 @@ typedef struct {
   double last_tone, hanging, out_of_range, out_of_turn, stretches;
   double graces_over_one, without_grace, graces_over_two;
   // What a rung adds
-  double outside, runs, wide, triplets, sixteenths, threes;
+  double outside, runs, wide, triplets, unhurried, sixteenths, threes;
   // Answering
   double cell, cell_by_chance, whole, copies, rhythm, rhythm_by_chance;
   double picked, starts, pickups, arrives, rests, gap, last_bar, most_moved;

@@ -120,8 +120,13 @@ print_rungs(const Sums* const sums)
   ROW("runs of five and more", SHARE(s->runs), 0.4, 1, FROM_6, "2 of 5");
   ROW("outside notes", SHARE(s->outside), 0.4, 1, RUNG_8, "2 of 5");
   ROW("15 semitones and more", SHARE(s->wide), 0.4, 1, RUNG_8, "2 of 5");
-  ROW("triplets", SHARE(s->triplets), 0.4, 1, FROM_5, "2 of 5");
-  ROW("sixteenths in pairs", SHARE(s->sixteenths), 0.4, 1, FROM_6, "2 of 5");
+  ROW("triplets", SHARE(s->triplets), 0.4, 1, RUNG_5, "2 of 5 where new");
+  ROW("sixteenths in pairs, to 200 bpm",
+      table_share(s->sixteenths, s->unhurried),
+      0.4,
+      1,
+      RUNG_6,
+      "2 of 5 where new (above, solos .01)");
   ROW("threes across the bar", SHARE(s->threes), 0.4, 1, RUNG_8, "2 of 5");
   return meets;
 }
@@ -227,9 +232,14 @@ print_places(const Sums* const sums)
       SHARE(s->pickups),
       0.1,
       1,
-      FROM_4,
+      sums->is_solos ? FROM_4 : NO_MUST, // Others leave no room for it
       ".1 from rung 4 (.21)");
-  ROW("... at the top", SHARE(s->pickups), 0.2, 1, RUNG_8, ".2");
+  ROW("... at the top",
+      SHARE(s->pickups),
+      0.2,
+      1,
+      sums->is_solos ? RUNG_8 : NO_MUST,
+      ".2");
   ROW("ends on 1 or 3, or anticipates one",
       SHARE(s->arrives),
       0.7,

@@ -53,6 +53,19 @@ Test(said_colours, an_outside_note_waits_a_beat_at_most)
   cr_expect_eq(colours_hanging(&said), 1);
 }
 
+Test(said_colours, an_anticipation_is_of_the_next_chord)
+{
+  static const int early[] = {60, 64, 67, 68, 73}; // Ab of Db, then a leap
+  Said             said    = eighths(early, 5);
+  cr_expect_eq(colours_hanging(&said), 2);
+  said.chords[1]      = said_chord("Db");
+  said.chords[1].tick = 1920;
+  said.n_chords       = 2;
+  cr_expect_eq(colours_hanging(&said), 0);
+  said.chords[1].tick = 1920 + 480; // Later than half a beat
+  cr_expect_eq(colours_hanging(&said), 1);
+}
+
 Test(said_colours, runs)
 {
   static const int run[]    = {60, 62, 64, 65, 67};

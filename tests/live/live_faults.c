@@ -96,6 +96,40 @@ check_keyboard(void)
   stand_end(&stand);
 }
 
+// There is no keyboard when it begins; one that comes is heard
+
+static void*
+bring_keyboard(void* const context)
+{
+  Stand* const it = context;
+  monotonic_sleep_ms(600);
+  loop_plug(it->loop, PORT_IN, "Clavier 21:0");
+  monotonic_sleep_ms(1200);
+  const uint8_t down[] = {0x90, 72, 80};
+  const uint8_t up[]   = {0x80, 72, 0};
+  for (unsigned i = 0; i < 4; ++i) {
+    loop_play(it->loop, "Clavier 21:0", down, sizeof(down));
+    monotonic_sleep_ms(20);
+    loop_play(it->loop, "Clavier 21:0", up, sizeof(up));
+    monotonic_sleep_ms(20);
+  }
+  return NULL;
+}
+
+static void
+check_late_keyboard(void)
+{
+  stand_begin_alone(&stand, "blues", 2, 10);
+  stand_check(&stand,
+              strstr(stage_text(stand.stage), "In: nothing yet.") != NULL,
+              "late keyboard: said at first");
+  stand_perform(&stand, bring_keyboard, false, false);
+  stand_check(&stand, count_kept_of_player() == 4, "late keyboard: heard");
+  stand_check(&stand, stand.has_heard_of_keyboard, "late keyboard: said");
+  stand_check(&stand, stand.n_shown == 8, "late keyboard: keys are shown");
+  stand_end(&stand);
+}
+
 // The output goes and comes back: silence between, sounds told again
 
 static unsigned n_heard_away;
@@ -224,6 +258,7 @@ main(void)
   void (*const checks[])(void) = {
     check_flood,
     check_keyboard,
+    check_late_keyboard,
     check_output,
     check_system,
     check_gesture,

@@ -47,6 +47,9 @@ fi
 JACK_DEFAULT_SERVER=barter-test-$$
 export JACK_DEFAULT_SERVER JACK_NO_START_SERVER=1 JACK_NO_AUDIO_RESERVATION=1
 export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
+export XDG_DATA_DIRS="$work/share" # With the small sound font alone
+mkdir -p "$work/share/soundfonts"
+ln -sf /usr/share/sounds/sf2/TimGM6mb.sf2 "$work/share/soundfonts"
 export ASAN_OPTIONS="exitcode=99:detect_leaks=0:${ASAN_OPTIONS:-}"
 server= player= session=
 trap 'for p in $session $player $server; do kill -9 "$p" 2>/dev/null; done; rm -rf "$work"' EXIT
@@ -282,8 +285,9 @@ part_warmup()
 part_ideas()
 {
   listen play
-  "$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
-    --bars 1-2 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+  rm -rf "$work/tried"
+  "$barter" ideas --live --midi jack --virtual --record "$work/tried" \
+    --chart one-chord --bars 1-2 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
     </dev/null &
   session=$!
   ended 0 "ideas"
@@ -292,9 +296,12 @@ part_ideas()
     "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 12
   check "no note hangs after ideas" hushed
   check "somebody played" sh -c "! grep -q 'Nothing was played' '$work/out'"
+  check "what was tried is kept" test \
+    "$(find "$work/tried" -name 'idea-*.mid' | wc -l)" -eq 2
   listen listen
-  "$barter" ideas --live --midi jack --virtual --record none --chart one-chord \
-    --bars 1-1 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
+  rm -rf "$work/tried"
+  "$barter" ideas --live --midi jack --virtual --record "$work/tried" \
+    --chart one-chord --bars 1-1 --rung 4 --count 2 --tempo 320 >"$work/out" 2>"$work/err" \
     </dev/null &
   session=$!
   ended 0 "ideas to nobody"
@@ -302,6 +309,7 @@ part_ideas()
   check "it waits with the first" test \
     "$(grep -oE '^ [1-9]\. ' "$work/out" | tr -d ' .\n')" = 1
   check "and leaves it at that" grep -q 'Nothing was played' "$work/out"
+  check "with nothing to keep" test -z "$(ls "$work/tried")"
 }
 
 # The peer vanishes and comes back; the band goes on

@@ -26,7 +26,9 @@ open_loop(void* const context, Ports** const ports, Fault* const fault)
   if (status) {
     return fault_set(fault, status, NULL, 0, "no loop");
   }
-  loop_plug(*ports, PORT_IN, "Piano 20:0");
+  if (!stand->is_alone) {
+    loop_plug(*ports, PORT_IN, "Piano 20:0");
+  }
   loop_plug(*ports, PORT_OUT, "Module 24:0");
   stand->loop = *ports;
   return STATUS_OK;
@@ -45,13 +47,12 @@ load(Stand* const stand, const char* const chart)
   }
 }
 
-void
-stand_begin(Stand* const      stand,
-            const char* const chart,
-            const unsigned    choruses,
-            const int         speed)
+static void
+begin(Stand* const      stand,
+      const char* const chart,
+      const unsigned    choruses,
+      const int         speed)
 {
-  memset(stand, 0, sizeof(*stand));
   load(stand, chart);
   stand->session = (SessionOptions){
     .chart         = &stand->chart.chart,
@@ -72,6 +73,7 @@ stand_begin(Stand* const      stand,
     .wiring  = {.open_system = open_loop,
                 .context     = stand,
                 .has_in      = true,
+                .awaits_in   = stand->is_alone,
                 .has_out     = true},
     .control = {0xB0, 66},
     .speed   = speed,
@@ -83,6 +85,27 @@ stand_begin(Stand* const      stand,
   if (stage_open(&stand->stage, &options, &fault)) {
     die(fault.text);
   }
+}
+
+void
+stand_begin(Stand* const      stand,
+            const char* const chart,
+            const unsigned    choruses,
+            const int         speed)
+{
+  memset(stand, 0, sizeof(*stand));
+  begin(stand, chart, choruses, speed);
+}
+
+void
+stand_begin_alone(Stand* const      stand,
+                  const char* const chart,
+                  const unsigned    choruses,
+                  const int         speed)
+{
+  memset(stand, 0, sizeof(*stand));
+  stand->is_alone = true;
+  begin(stand, chart, choruses, speed);
 }
 
 // What is on disk, by its tracks: the parts in their order after the first
@@ -149,9 +172,18 @@ take_news(Stand* const stand,
           void (*const hear_turn)(void* context, const TurnRecord* record),
           void* const context)
 {
+  HeardKey key;
+  while (stage_take_key(stand->stage, &key)) {
+    ++stand->n_shown;
+  }
   while (stage_take_news(stand->stage, &stand->news)) {
+    stand->has_heard_of_keyboard |=
+      !stand->news.is_turn && strstr(stand->news.words, "you are heard");
     if (stand->news.is_turn && hear_turn) {
       hear_turn(context, &stand->news.turn);
+    }
+    if (stand->look) {
+      stand->look(stand, &stand->news);
     }
   }
 }

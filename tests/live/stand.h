@@ -16,7 +16,9 @@
 
 enum { STAND_HEARD = 60000, STAND_KEPT = 20000 };
 
-typedef struct {
+typedef struct Stand Stand;
+
+struct Stand {
   ChartFile      chart;
   Feel           feel;
   Ladder         ladder;
@@ -26,6 +28,7 @@ typedef struct {
   StageResult    result;
   Status         status;
   StageNews      news;
+  void (*look)(Stand*, const StageNews*); // At each of the news; or NULL
   // What came out, in order
   unsigned    n_heard;
   MidiMessage heard[STAND_HEARD];
@@ -37,16 +40,26 @@ typedef struct {
   unsigned    n_kept;
   PartNote    kept[STAND_KEPT];
   bool        disk_is_gone;
+  bool        is_alone; // No keyboard is there at first
+  bool        has_heard_of_keyboard;
+  unsigned    n_shown; // Keys, up and down
   atomic_uint n_turns;
   atomic_uint n_judged; // Of these, by a plan
   atomic_uint n_moved;  // ... after which the ladder moved
   atomic_bool is_over;
   unsigned    n_failed;
-} Stand;
+};
 
 // A session of so many choruses of a shipped chart; ends the program on failure
 void
 stand_begin(Stand* stand, const char* chart, unsigned choruses, int speed);
+
+// ... without a keyboard, which may come
+void
+stand_begin_alone(Stand*      stand,
+                  const char* chart,
+                  unsigned    choruses,
+                  int         speed);
 
 // Play it through, while another thread does `act` and can see is_over
 void

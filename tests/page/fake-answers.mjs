@@ -43,6 +43,16 @@ export function answers(send, key, { heard, isMiddle }) {
     later((4 + 48) * BEAT_MS, () => stop());
   }
 
+  function warmUp(kind = "warm-up") {
+    stop("idle");
+    const exercise = {
+      number: 1, of: 3, name: "Scale, right hand", words: "C 1 D 2 E 3 F 1 G 2",
+      staff: staff(TURNS[0]),
+    };
+    set({ session: { stands: "plays", name: null, kind, exercise } });
+    send({ tell: "place", tick: 0, at: now(), tempo: 100, running: true });
+  }
+
   function open() {
     set({
       me: { plays: true, watchers: 0 },
@@ -83,7 +93,10 @@ export function answers(send, key, { heard, isMiddle }) {
     clock: (m) => ({ sent: m.sent, here: now() }),
     choose,
     begin: () => (begin(), {}),
-    again: () => (begin(), {}),
+    pause: () => (set({ session: { stands: "paused", name: null } }), {}),
+    "go on": () => (set({ session: { stands: "plays", name: null } }), {}),
+    "warmup begin": () => (warmUp(), {}),
+    "idea try": () => (warmUp("idea"), {}),
     stop: () => (stop(), {}),
     hear: ({ name, turn = 1 }) => {
       const tick = (turn - 1) * 7680;

@@ -103,7 +103,7 @@ export const choices = () => ({
   choruses: { value: 1, source: "barter.cfg" },
   first: { value: "player", source: "barter.cfg" },
   rung: { value: "3", source: "ladder" },
-  "sounds.bass.level": { value: 90, source: "barter.cfg" },
+  "sounds.bass.level": { value: 66, source: "barter.cfg" },
   ...Object.fromEntries(["thru", "click", "layer.chords", "layer.bass", "layer.drums"].map(
     (name) => [name, { value: true, source: "asked" }])),
 });

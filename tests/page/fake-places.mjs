@@ -46,7 +46,19 @@ export const OTHERS = {
     ],
   }),
   progress: ({ days }) => ({
-    words: [`In the last ${days} days you practised on six.`, "Most turns came off."],
+    words: [`Practice on six of ${days} days, 80 minutes in all, in 7 sessions.`,
+      "3 days in a row now, 5 at the longest; a day missed in a week does not count.",
+      "Ada stands on rung notes 3, rhythm 2, shape 2, ornament 1."],
+    table: {
+      grain: "week of",
+      rows: [12, 19, 26].map((day, i) => ({
+        from: `2026-01-${day}`, days: 2 + i, minutes: 25 + i, landed: 70 + 5 * i,
+        success: 60 + 4 * i, spread_ms: 30 - i, space: 40, swing: i ? 1.7 : null,
+        rung: [3, 2, 2, 1],
+      })),
+    },
+    moves: [{ when: "2026-01-26", text: "Up in notes: more scale tones, because 9 of 11 turns came off." }],
+    goals: ["Leave the first beat empty"],
     svg: '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 400 100"><path d="M10 90l100-20 100-10 180-40" fill="none" stroke="#1d1c1a" stroke-width="2"/></svg>',
   }),
   "people edit": ({ id }) => ({

@@ -161,9 +161,15 @@ test("a session, by keys alone", async () => {
   assert.match(await text(".says"), /came home/);
   await browser.down(" ");
   await browser.up(" ");
+  await until("a pause", async () => (await text("h1")) === "Paused");
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("it goes on", async () => (await text("h1")) !== "Paused");
+  await click("Stop");
   await until("the end", async () => (await text("h1")) === "The end");
-  assert.equal(asked("begin").length, 1);
-  assert.equal(asked("stop").length, 1);
+  for (const name of ["begin", "pause", "go on", "stop"]) {
+    assert.equal(asked(name).length, 1);
+  }
 });
 
 test("a choice is made, and what is wrong is said at its field", async () => {
@@ -208,6 +214,12 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("kept", () => asked("idea keep").length === 1);
   await click("Warm up");
   await until("the plan", () => text(".items h2"));
+  await click("From here");
+  await until("it is played", () => text(".turns figcaption b"));
+  assert.equal(asked("warmup begin")[0].number, 1);
+  assert.match(await text(".turns figcaption"), /Scale, right hand, 1 of 3/);
+  await click("Skip");
+  await until("it is skipped", () => asked("skip").length === 1);
   await click("Progress");
   await until("a picture", () => browser.run("return !!document.querySelector('.picture')"));
   await click("People");

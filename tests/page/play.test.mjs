@@ -39,6 +39,14 @@ after(async () => {
 
 const text = (selector) =>
   browser.run("return document.querySelector(arguments[0])?.innerText ?? ''", selector);
+const click = (words) =>
+  browser.run(
+    `const found = [...document.querySelectorAll("button, nav a")]
+       .find((b) => b.checkVisibility() && b.textContent.startsWith(arguments[0]));
+     if (!found) throw new Error("no button " + arguments[0]);
+     found.click();`,
+    words,
+  );
 const title = (words) => async () => (await text("h1")).startsWith(words);
 
 test("a phrase by the computer's keys is answered", { timeout: 90000 }, async () => {
@@ -70,7 +78,38 @@ test("a phrase by the computer's keys is answered", { timeout: 90000 }, async ()
   assert.ok(staff);
   await browser.down(" ");
   await browser.up(" ");
+  await until("a pause", title("Paused"));
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("it goes on", async () => !(await text("h1")).startsWith("Paused"));
+  await click("Stop");
   await until("the end", title("The end"));
+});
+
+test("a warm-up is played through in the page", { timeout: 60000 }, async () => {
+  await click("Warm up");
+  await until("the plan", () => text(".items h2"));
+  await click("Begin");
+  await until("the exercise", async () =>
+    /, 1 of \d/.test(await text(".turns figcaption")));
+  assert.ok(await browser.run(
+    "return document.querySelector('.turns .staff img, .turns .missing') !== null"));
+  await click("Skip");
+  await until("the next", async () =>
+    /, 2 of \d/.test(await text(".turns figcaption")));
+  await click("Stop");
+  await until("its end", title("That’s it"));
+});
+
+test("an idea is tried in the page", { timeout: 60000 }, async () => {
+  await click("Ideas");
+  await until("ideas", () => text(".items li"), 30000);
+  await click("Try");
+  await until("it is played", async () =>
+    /, 1 of \d/.test(await text(".turns figcaption")));
+  await until("my turn", title("Your turn"), 30000);
+  await click("Stop");
+  await until("its end", title("That’s it"));
 });
 
 test("what was played can be looked back on", { timeout: 30000 }, async () => {

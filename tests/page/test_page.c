@@ -6,6 +6,7 @@
 #include "channel.h"
 
 #include <fcntl.h>
+#include <glob.h>
 #include <signal.h>
 #include <spawn.h>
 #include <stdio.h>
@@ -16,7 +17,7 @@
 
 extern char** environ;
 
-enum { LINE = 512, PATIENT_MS = 10000, MUTATED = 1000 };
+enum { LINE = 512, PATIENT_MS = 10000, MUTATED = 10000 };
 
 static unsigned n_failed;
 
@@ -477,6 +478,112 @@ hear_own_turn(Channel* const channel)
   return false;
 }
 
+// Pass over everything until the session stands so; what was said of it then is
+// handed back, owned by the caller
+static json_t*
+wait_until_it(Channel* const channel, const char* const stands)
+{
+  for (unsigned i = 0; i < 40; ++i) {
+    json_t* const     told    = channel_wait_for(channel, "state", PATIENT_MS);
+    json_t* const     set     = json_object_get(told, "set");
+    json_t* const     session = json_object_get(set, "session");
+    const char* const is =
+      json_string_value(json_object_get(session, "stands"));
+    if (is && strcmp(is, stands) == 0) {
+      json_incref(session);
+      json_decref(told);
+      return session;
+    }
+    json_decref(told);
+  }
+  (void)must(false, stands);
+  return NULL;
+}
+
+static bool
+wait_for_tempo(Channel* const channel, const double tempo)
+{
+  for (unsigned i = 0; i < 40; ++i) {
+    json_t* const told = channel_wait_for(channel, "place", PATIENT_MS);
+    const double  is   = json_number_value(json_object_get(told, "tempo"));
+    json_decref(told);
+    if (is == tempo) {
+      return true;
+    }
+  }
+  return false;
+}
+
+static double
+tick_told(Channel* const channel)
+{
+  json_t* const told = channel_wait_for(channel, "place", PATIENT_MS);
+  const double  tick = json_number_value(json_object_get(told, "tick"));
+  json_decref(told);
+  return tick;
+}
+
+// The tempo is 300, turns last a bar; about six parts of a hundred are 318
+static void
+check_changes(Channel* const player)
+{
+  must(is_done(channel_ask(player, "faster", NULL)), "faster");
+  must(wait_for_tempo(player, 318.0),
+       "... from a turn on, without a new start");
+  must(is_done(channel_ask(player, "easier", NULL)), "easier");
+  must(hear_own_turn(player), "... and it goes on");
+  must(is_done(channel_ask(player, "pause", NULL)), "a pause");
+  json_decref(wait_until_it(player, "paused"));
+  const double stood = tick_told(player);
+  strike(player, 72, here(player));
+  must(is_done(channel_ask(player, "go on", NULL)), "... and on");
+  json_decref(wait_until_it(player, "plays"));
+  // After a bar of clicks: four beats of 960 ticks
+  const double from = tick_told(player);
+  must(from <= stood - 3800.0 && from >= stood - 6000.0,
+       "... after a bar of clicks");
+  must(hear_own_turn(player), "... and the band goes on");
+}
+
+static void
+check_again(const char* const name)
+{
+  char line[1024];
+  (void)snprintf(line,
+                 sizeof(line),
+                 "\"$BARTER\" answer --replay "
+                 "\"$HOME/.local/share/barter/sessions/%s\" --out again.mid "
+                 ">again.txt 2>&1 && cmp again.mid "
+                 "\"$HOME/.local/share/barter/sessions/%s\"",
+                 name,
+                 name);
+  must(system(line) == 0, "a replay gives the recording, byte for byte");
+}
+
+// A session to its end, in which keys come late and tempo and rung change: what
+// is recorded makes all of it again
+static void
+check_whole_session(Channel* const channel)
+{
+  must(is_done(
+         channel_ask(channel, "choose", choice("choruses", json_integer(1)))),
+       "one chorus is chosen");
+  must(is_done(channel_ask(channel, "begin", NULL)), "it begins");
+  must(hear_own_turn(channel), "... and is played");
+  must(is_done(channel_ask(channel, "slower", NULL)), "... slower");
+  must(is_done(channel_ask(channel, "harder", NULL)), "... harder");
+  for (unsigned i = 0; i < 20; ++i) {
+    strike(channel, 60 + (int)(i % 5), here(channel) - 3.0 * (i % 14));
+    json_decref(channel_wait_for(channel, "turn", 150));
+  }
+  json_t* const     over = wait_until_it(channel, "over");
+  const char* const name = json_string_value(json_object_get(over, "name"));
+  if (must(name != NULL, "... to the end, and is recorded")) {
+    check_again(name);
+  }
+  json_decref(over);
+}
+
 static void
 check_watching(Channel* const player, const Program* const program)
 {
@@ -651,6 +758,26 @@ check_look_back(Channel* const channel)
   must(is_done(channel_ask(channel, "hush", NULL)), "... and hushed");
 }
 
+// A fault stands at its bar, and at its line
+static void
+check_chart_fault(Channel* const channel)
+{
+  json_t* const answer = channel_ask(
+    channel,
+    "chart check",
+    json_pack("{ss}",
+              "text",
+              "title = \"x\";\nmeter = \"4/4\";\nscale = \"by chord\";\n"
+              "key = \"C major\";\n"
+              "bars = [ \"C7\",\n \"H7\" ];\n"));
+  const json_t* const fault = json_array_get(
+    json_object_get(json_object_get(answer, "answer"), "faults"), 0);
+  must(json_integer_value(json_object_get(fault, "bar")) == 2 &&
+         json_integer_value(json_object_get(fault, "line")) == 6,
+       "a fault stands at its bar");
+  json_decref(answer);
+}
+
 static void
 check_places(Channel* const channel)
 {
@@ -673,8 +800,11 @@ check_places(Channel* const channel)
     {"warmup", "{\"minutes\": 10}", "items", false},
     {"warmup", "{\"minutes\": 2}", "minutes", true},
     {"progress", "{\"days\": 30}", "words", false},
+    {"progress", "{\"days\": 30}", "table", false},
     {"sheet", "{\"kind\": \"svg\", \"key\": \"D\"}", "pages", false},
     {"sheet", "{\"kind\": \"pdf\"}", "base64", false},
+    {"sheet", "{\"kind\": \"svg\", \"rung\": \"2\"}", "pages", false},
+    {"sheet", "{\"kind\": \"svg\", \"rung\": \"99\"}", "rung", true},
     {"sheet", "{\"kind\": \"pdf\", \"chart\": \"/etc/x\"}", "chart", true},
     {"charts", "{}", "charts", false},
     {"chart read", "{\"name\": \"blues\"}", "text", false},
@@ -695,6 +825,7 @@ check_places(Channel* const channel)
     {"file end", "{}", NULL, true},
   };
   check_look_back(channel);
+  check_chart_fault(channel);
   for (unsigned i = 0; i < sizeof(questions) / sizeof(*questions); ++i) {
     check_question(channel,
                    questions[i].ask,
@@ -708,6 +839,63 @@ check_places(Channel* const channel)
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "id", true);
   must(is_done(channel_ask(channel, "people undo", NULL)), "... and is back");
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "rows", false);
+}
+
+// Whether one of the next turns is the partner's, with notes
+static bool
+hear_partner(Channel* const channel)
+{
+  bool has = false;
+  for (unsigned i = 0; i < 4 && !has; ++i) {
+    json_t* const     told = channel_wait_for(channel, "turn", PATIENT_MS);
+    const json_t*     turn = json_object_get(told, "turn");
+    const char* const by   = json_string_value(json_object_get(turn, "by"));
+    has                    = by && !strcmp(by, "partner") &&
+          json_array_size(json_object_get(turn, "notes"));
+    json_decref(told);
+  }
+  return has;
+}
+
+static void
+check_exercise(json_t* const session, const char* const kind, const int number)
+{
+  const json_t* const exercise = json_object_get(session, "exercise");
+  const char* const   is = json_string_value(json_object_get(session, "kind"));
+  must(is && !strcmp(is, kind), kind);
+  must(json_integer_value(json_object_get(exercise, "number")) == number,
+       "... the exercise that was asked for");
+  json_decref(session);
+}
+
+// An exercise is played, and left for the next; an idea is tried
+static void
+check_exercises(Channel* const channel)
+{
+  check_question(channel, "warmup begin", "{\"number\": 99}", "number", true);
+  must(is_done(channel_ask(channel, "warmup begin", NULL)), "a warm-up begins");
+  check_exercise(wait_until_it(channel, "plays"), "warm-up", 1);
+  must(hear_partner(channel), "... its first exercise is played to one");
+  check_question(channel, "easier", "{}", NULL, true);
+  check_question(channel, "warmup", "{\"minutes\": 5}", NULL, true);
+  must(is_done(channel_ask(channel, "warmup shorter", NULL)), "... shorter");
+  must(is_done(channel_ask(channel, "again", NULL)), "... again");
+  check_exercise(wait_until_it(channel, "count-in"), "warm-up", 1);
+  must(is_done(channel_ask(channel, "skip", NULL)), "... skipped");
+  check_exercise(wait_until_it(channel, "count-in"), "warm-up", 2);
+  must(is_done(channel_ask(channel, "stop", NULL)), "... stopped");
+  json_decref(wait_until_it(channel, "over"));
+  check_question(channel, "warmup shorter", "{}", NULL, true);
+
+  check_question(channel, "ideas", "{\"from\": \"new\"}", "ideas", false);
+  check_question(channel, "idea try", "{\"number\": 99}", "number", true);
+  must(
+    is_done(channel_ask(channel, "idea try", json_pack("{si}", "number", 1))),
+    "an idea is tried");
+  check_exercise(wait_until_it(channel, "plays"), "idea", 1);
+  must(hear_own_turn(channel), "... and heard");
+  must(is_done(channel_ask(channel, "stop", NULL)), "... and left");
+  json_decref(wait_until_it(channel, "over"));
 }
 
 static void
@@ -731,11 +919,12 @@ check_playing(const Program* const program)
   json_decref(staff);
   check_watching(&player, program);
   check_band_goes_on(&player, program);
-  must(is_done(channel_ask(&player, "faster", NULL)), "faster");
-  must(hear_own_turn(&player), "... and it goes on");
+  check_changes(&player);
   must(is_done(channel_ask(&player, "stop", NULL)), "it stops");
-  json_decref(channel_wait_for(&player, "place", PATIENT_MS));
+  json_decref(wait_until_it(&player, "over"));
+  check_whole_session(&player);
   check_places(&player);
+  check_exercises(&player);
   channel_close(&player);
 }
 
@@ -786,6 +975,35 @@ check_missing_engraver(void)
   channel_close(&player);
 }
 
+// What a program made in passing
+static bool
+has_scratch(const pid_t process)
+{
+  char   pattern[64];
+  glob_t found;
+  (void)snprintf(
+    pattern, sizeof(pattern), "/tmp/barter-page-%d-*", (int)process);
+  const bool has = glob(pattern, 0, NULL, &found) == 0;
+  globfree(&found);
+  return has;
+}
+
+static void
+check_scratch(void)
+{
+  Program killed;
+  Program next;
+  begin(&killed, NULL, NULL);
+  must(has_scratch(killed.process), "there is a folder for what is in passing");
+  (void)kill(killed.process, SIGKILL);
+  (void)wait_for_end(&killed);
+  must(has_scratch(killed.process), "... that a kill leaves behind");
+  begin(&next, NULL, NULL);
+  must(!has_scratch(killed.process), "... and the next start takes away");
+  (void)end(&next);
+  must(!has_scratch(next.process), "... as an end does");
+}
+
 int
 main(void)
 {
@@ -809,6 +1027,7 @@ main(void)
     check_second_start(&program);
     check_taken_port(&program);
     must(end(&program) == 0, "it ends well by a signal");
+    check_scratch();
     check_missing_engraver();
   }
   char remove[64];

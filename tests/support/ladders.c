@@ -1,6 +1,7 @@
 #include "support/ladders.h"
 
-#include <stdarg.h>
+#include "support/writing.h"
+
 #include <stdbool.h>
 #include <stdio.h>
 
@@ -92,23 +93,6 @@ ladders_draw(Rng* const rng)
   draw_shape(&ladder, rng);
   draw_ornament(&ladder, rng);
   return ladder;
-}
-
-typedef struct {
-  char*  text;
-  size_t capacity;
-  size_t n;
-} Writing;
-
-__attribute__((format(printf, 2, 3))) static void
-put(Writing* const writing, const char* const format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  const int n = vsnprintf(
-    writing->text + writing->n, writing->capacity - writing->n, format, args);
-  va_end(args);
-  writing->n += (size_t)n;
 }
 
 static void

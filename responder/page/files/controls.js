@@ -1,6 +1,6 @@
 /**
- * One row of controls: begin and stop, slower and faster, easier and harder,
- * and what else can be chosen.
+ * One row of controls: begin, pause and stop, slower and faster, easier and
+ * harder, and what else can be chosen or, in a warm-up, left out.
  *
  * @typedef {import("./app.js").App} App
  * @typedef {import("./choose.js").ChoosePanel} ChoosePanel
@@ -16,25 +16,28 @@ export class Controls {
    */
   constructor(app, panel) {
     this.app = app;
+    /** @type {[string, HTMLElement][]} what is there only at times */
+    this.times = [];
     const ask = (/** @type {string} */ name) => () => this.ask(name);
-    this.main = button("Begin", () => this.beginOrStop(), { class: "main" });
+    this.main = button("Begin", () => this.beginOrPause(), { class: "main" });
     this.tempo = make("output", { class: "tempo", "aria-label": "Tempo" });
     this.sound = button("Sound", () => panel.open("Sound"));
-    this.steps = [
-      button("Slower", ask("slower")),
-      this.tempo,
-      button("Faster", ask("faster")),
-      button("Easier", ask("easier")),
-      button("Harder", ask("harder")),
-    ];
     this.element = make(
       "div",
       { class: "controls", role: "toolbar", "aria-label": "Controls" },
       this.main,
-      ...this.steps,
+      this.when("on", button("Stop", ask("stop"))),
+      this.when("written", button("Again", ask("again"))),
+      this.when("warm-up", button("Skip", ask("skip"))),
+      this.when("warm-up", button("Shorter", ask("warmup shorter"))),
+      button("Slower", ask("slower")),
+      this.tempo,
+      button("Faster", ask("faster")),
+      this.when("free", button("Easier", ask("easier"))),
+      this.when("free", button("Harder", ask("harder"))),
       this.legend(),
-      button("Choose", () => panel.open()),
-      button("Band", () => panel.open("Band")),
+      this.when("still", button("Choose", () => panel.open())),
+      this.when("free", button("Band", () => panel.open("Band"))),
       this.sound,
     );
     app.store.watch(["sound"], ({ sound }) => {
@@ -66,22 +69,43 @@ export class Controls {
   }
 
   isOn() {
-    return ["count-in", "plays"].includes(this.stands());
+    return ["count-in", "plays", "paused"].includes(this.stands());
   }
 
-  beginOrStop() {
-    const next = this.stands() === "over" ? "again" : "begin";
-    return this.ask(this.isOn() ? "stop" : next);
+  /**
+   * @param {string} time
+   * @param {HTMLElement} element
+   */
+  when(time, element) {
+    this.times.push([time, element]);
+    return element;
+  }
+
+  beginOrPause() {
+    const next = /** @type {Record<string, string>} */ ({
+      "count-in": "pause", plays: "pause", paused: "go on",
+    });
+    return this.ask(next[this.stands()] ?? "begin");
   }
 
   show() {
-    const { me, place, choices } = this.app.store.state;
+    const { me, place, choices, session } = this.app.store.state;
+    const isOn = this.isOn();
+    const kind = isOn ? (session.kind ?? "trade") : "trade";
     const chosen = Number(choices.tempo?.value ?? place.tempo);
-    const tempo = Math.round(this.isOn() ? place.tempo : chosen);
+    const tempo = Math.round(isOn ? place.tempo : chosen);
+    const words = /** @type {Record<string, string>} */ ({
+      idle: "Begin", over: session.kind === "trade" ? "Once more" : "Begin",
+      paused: "Go on",
+    });
     this.main.replaceChildren(
-      this.isOn() ? "Stop" : this.stands() === "over" ? "Once more" : "Begin",
+      words[session.stands] ?? "Pause",
       make("kbd", {}, "Space"),
     );
+    const now = [kind, isOn ? "on" : "still", kind === "trade" ? "free" : "written"];
+    this.times.forEach(([time, element]) => {
+      element.hidden = !now.includes(time);
+    });
     write(this.tempo, `♩ = ${tempo}`);
     this.element.querySelectorAll("button").forEach((b) => {
       b.disabled = !me.plays;

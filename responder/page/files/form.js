@@ -68,11 +68,16 @@ export class FormStrip {
     this.bars = [];
     this.now = "";
     this.round = -1;
+    this.isShort = false;
   }
 
-  /** @param {Form | null} form */
-  show(form) {
+  /**
+   * @param {Form | null} form
+   * @param {boolean} [isShort] only the line that sounds is shown
+   */
+  show(form, isShort = false) {
     this.form = form;
+    this.isShort = isShort;
     this.now = "";
     this.round = -1;
     this.bars = (form?.bars ?? []).map((_, i) => this.bar(i));
@@ -139,10 +144,13 @@ export class FormStrip {
     this.now = now;
     this.showRound(n < 0 ? 0 : Math.floor(n / form.bars.length));
     const within = n < 0 ? -1 : n % form.bars.length;
+    const side = columns(form.bars.length);
+    const line = Math.floor(Math.max(within, 0) / side);
     this.bars.forEach((element, i) => {
       const isNow = i === within;
       set(element, { "aria-current": isNow ? "true" : null });
       element.classList.toggle("past", i < within);
+      element.hidden = this.isShort && Math.floor(i / side) !== line;
       element.querySelectorAll(".beats i").forEach((dot, b) => {
         dot.classList.toggle("on", isNow && b < on && b < beats);
       });

@@ -16,8 +16,11 @@ const BY = {
 /** @type {Record<string, {whose: string, left: string}>} */
 const STILL = {
   idle: { whose: "Ready when you are", left: "Space begins" },
+  paused: { whose: "Paused", left: "Space goes on, after a bar of clicks" },
   over: { whose: "The end", left: "look back at it, or once more" },
 };
+
+const DONE = { whose: "That’s it", left: "Space begins to trade" };
 
 /**
  * @param {State} state
@@ -27,7 +30,8 @@ const STILL = {
  */
 export function headline(state, tick) {
   const { form, session } = state;
-  const still = STILL[session.stands];
+  const isDone = session.stands === "over" && session.kind !== "trade";
+  const still = isDone ? DONE : STILL[session.stands];
   if (still || !form) {
     const { whose, left } = still ?? STILL.idle;
     return { whose, left, told: session.stands === "idle" ? "" : whose };

@@ -85,9 +85,17 @@ export class Ideas {
         "div",
         { class: "row" },
         button("Hear", ask("idea hear", "")),
+        button("Try", () => this.attemptIdea(number)),
         button("Keep", keep),
       ),
     );
+  }
+
+  /** It is played, and what comes of it is answered. @param {number} number */
+  async attemptIdea(number) {
+    if (await attempt(this.app, this.app.ask("idea try", { number }))) {
+      this.app.go("play");
+    }
   }
 
   read() {

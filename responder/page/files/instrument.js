@@ -16,6 +16,10 @@ export class Instrument {
     this.keys = new ComputerKeys(struck);
     this.keyboard = new Keyboard(struck);
     this.saidNarrow = false;
+    app.store.watch(["keys"], ({ keys }) => {
+      keys.on.forEach((pitch) => this.keyboard.hold(pitch, true));
+      keys.off.forEach((pitch) => this.keyboard.hold(pitch, false));
+    });
     letters().then((found) => this.keyboard.label(found));
     window.addEventListener("keydown", (e) => this.down(e));
     window.addEventListener("keyup", (e) => this.keys.up(e));

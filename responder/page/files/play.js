@@ -14,7 +14,7 @@ import { makeField } from "./field.js";
 import { chordsAt, FormStrip } from "./form.js";
 import { Instrument } from "./instrument.js";
 import { isTyping } from "./keys.js";
-import { makeTurn } from "./turn.js";
+import { makeExercise, makeTurn } from "./turn.js";
 import { headline } from "./headline.js";
 import { sign } from "./words.js";
 
@@ -61,9 +61,11 @@ export class Play {
 
   watch() {
     const { store } = this.app;
-    store.watch(["form"], ({ form }) => this.form.show(form));
+    store.watch(["form"], ({ form, session }) =>
+      this.form.show(form, Boolean(session.exercise)),
+    );
     store.watch(["said", "session"], (state) => this.say(state));
-    store.watch(["turns", "staves", "form"], (state) => this.showTurns(state));
+    store.watch(["turns", "staves", "form", "session"], (state) => this.showTurns(state));
     store.watch(["form", "place", "session", "tones", "choices"], () =>
       this.draw(),
     );
@@ -82,14 +84,14 @@ export class Play {
     this.instrument.release();
   }
 
-  /** Space begins and stops, wherever no button has the focus. */
+  /** Space begins, pauses and goes on, wherever no button has the focus. */
   key(/** @type {KeyboardEvent} */ event) {
     const isFree =
       !isTyping(event.target) &&
       !(event.target instanceof Element && event.target.closest("button, a"));
     if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
       event.preventDefault();
-      this.controls.beginOrStop();
+      this.controls.beginOrPause();
     }
   }
 
@@ -113,7 +115,7 @@ export class Play {
     const { app } = this;
     const { state } = app.store;
     const tick = tickAt(state.place, app.clock.there(performance.now()));
-    const sounds = ["count-in", "plays"].includes(state.session.stands);
+    const sounds = this.controls.isOn();
     const { whose, left, told } = headline(state, tick);
     this.form.place(tick, sounds);
     write(this.whose, whose);
@@ -145,20 +147,22 @@ export class Play {
     }
     const last = [session.worked?.[0], session.work_on].filter(Boolean);
     const isOver = session.stands === "over" && last.length > 0;
-    const text = isOver ? last.join(" ") : (said?.text ?? FIRST);
+    const words = session.exercise?.words ?? FIRST;
+    const text = isOver ? last.join(" ") : (said?.text ?? words);
     write(this.says, text);
     this.says.classList.toggle("long", text.length > 56);
   }
 
   /** The last turn of each, and its staff. @param {State} state */
-  showTurns({ turns, staves, form }) {
+  showTurns({ turns, staves, form, session }) {
     const last = (/** @type {string} */ by) =>
       turns.filter((turn) => turn.by === by).at(-1);
+    const show = (/** @type {import("./protocol.js").Turn | undefined} */ turn) =>
+      turn ? makeTurn(turn, staves[turn.index], form) : make("figure", {});
     fill(
       this.turns,
-      ...[last("player"), last("partner")].map((turn) =>
-        turn ? makeTurn(turn, staves[turn.index], form) : make("figure", {}),
-      ),
+      show(last("player")),
+      session.exercise ? makeExercise(session.exercise) : show(last("partner")),
     );
   }
 

@@ -45,6 +45,10 @@
  *   bars: {beat: number, symbol: string}[][], scale?: string,
  *   choruses: number, turns: Span[], tempo: number}} Form
  *
+ * What is played live, where it is no trading.
+ * @typedef {{number: number, of: number, name: string, words: string,
+ *   staff?: Staff}} Live
+ *
  * @typedef {{
  *   me: {plays: boolean, watchers: number},
  *   people: {chosen: string | null, list: {id: string, name: string}[]},
@@ -52,7 +56,8 @@
  *   table: Row[],
  *   form: Form | null,
  *   tones: Record<string, Tones>,
- *   session: {stands: "idle" | "count-in" | "plays" | "over",
+ *   session: {stands: "idle" | "count-in" | "plays" | "paused" | "over",
+ *     kind?: "trade" | "warm-up" | "idea", exercise?: Live,
  *     name: string | null, worked?: string[], work_on?: string,
  *     next_time?: string},
  *   sound: {works: boolean, text: string},
@@ -62,6 +67,7 @@
  *   staves: Record<number, Staff>,
  *   place: Place,
  *   hears: Place,
+ *   keys: {on: number[], off: number[]},
  *   said: {text: string, kind: string} | null,
  * }} State
  */
@@ -82,7 +88,7 @@
  * `keep` {name, turn}; `save` {name, kind}: a file.
  *
  * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
- * count?}: the developments; `idea hear`, `idea keep` {number}.
+ * count?}: the developments; `idea hear`, `idea try`, `idea keep` {number}.
  * @typedef {{number: number, move: string, why: string, practise?: string,
  *   staff?: Staff, end_tick?: number}} Idea
  * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
@@ -91,12 +97,18 @@
  * @typedef {{number: number, name: string, when?: string,
  *   staff?: Staff}} Kept
  *
- * `warmup` {minutes}.
+ * `warmup` {minutes}; `warmup begin` {number?}, `warmup shorter`.
  * @typedef {{number: number, name: string, words: string, minutes: number,
  *   staff?: Staff}} Exercise
  * @typedef {{minutes: number, items: Exercise[]}} WarmUp
  *
- * `progress` {days}: {words: string[], svg: string}.
+ * `progress` {days}: a row of the table for each day, week or month.
+ * @typedef {{from: string, days: number, minutes: number | null,
+ *   landed: number | null, success: number | null, spread_ms: number | null,
+ *   space: number | null, swing: number | null, rung?: number[]}} WayRow
+ * @typedef {{words: string[], svg?: string | null,
+ *   table: {grain: string, rows: WayRow[]},
+ *   moves: {when: string, text: string}[], goals: string[]}} Way
  *
  * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
  * `people export` {id}: a file; `people remove` {id}, `people undo`; after `file
@@ -104,7 +116,7 @@
  * import`.
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
- * `sheet` {kind: "svg" | "pdf", chart?, key?, who?}: {pages: string[]}, or a
+ * `sheet` {kind: "svg" | "pdf", chart?, key?, rung?, who?}: {pages: string[]}, or a
  * file.
  *
  * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};

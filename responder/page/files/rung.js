@@ -36,11 +36,11 @@ export function writeRung(rung) {
 }
 
 /**
- * @param {Row} row
+ * @param {Row} _row
  * @param {Value} value
  * @param {(value: Value) => Promise<any>} choose rejects with what is wrong
  */
-export function makeRungField(row, value, choose) {
+export function makeRungField(_row, value, choose) {
   const rung = readRung(String(value));
   const wrong = make("p", { class: "wrong", role: "alert" });
   const change = async (/** @type {Dimension} */ name, /** @type {string} */ to) => {
@@ -71,7 +71,6 @@ export function makeRungField(row, value, choose) {
     { class: "rung whole", role: "group", "aria-label": "Rung" },
     make("span", {}, "Rung ", explain("rung", "what is it?")),
     ...DIMENSIONS.map(one),
-    make("p", { class: "help" }, row.help),
     wrong,
   );
 }

@@ -7,6 +7,7 @@
 import { button, fill, keepFile, make } from "./dom.js";
 import { makeField } from "./field.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
+import { makeRungField } from "./rung.js";
 import { svgImage } from "./staff.js";
 
 export class Sheets {
@@ -45,13 +46,15 @@ export class Sheets {
       this.wanted[name] = value;
       await this.show();
     };
+    const value = (/** @type {string} */ name) =>
+      this.wanted[name] ?? choices[name]?.value ?? "";
+    const rung = table.find((row) => row.name === "rung");
     fill(
       this.fields,
-      ...rows.map((row) =>
-        makeField(row, this.wanted[row.name] ?? choices[row.name].value, want(row.name)),
-      ),
+      ...rows.map((row) => makeField(row, value(row.name), want(row.name))),
       people.list.length > 0 &&
         makeField(who, this.wanted.who ?? people.chosen ?? "", want("who")),
+      rung && makeRungField(rung, value("rung"), want("rung")),
     );
     this.show();
   }
@@ -65,8 +68,8 @@ export class Sheets {
    * @param {string | null} who
    */
   ask(kind, who) {
-    const { chart, key } = this.wanted;
-    return this.app.ask("sheet", { kind, chart, key, who: who ?? undefined });
+    const { chart, key, rung } = this.wanted;
+    return this.app.ask("sheet", { kind, chart, key, rung, who: who ?? undefined });
   }
 
   async show() {

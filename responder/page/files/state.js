@@ -22,6 +22,7 @@ export function emptyState() {
     staves: {},
     place: { tick: 0, at: 0, tempo: 100, running: false },
     hears: { tick: 0, at: 0, tempo: 100, running: false },
+    keys: { on: [], off: [] },
     said: null,
   };
 }
@@ -78,6 +79,9 @@ export function change(state, message) {
     case "staff":
       state.staves = { ...state.staves, [message.turn]: message };
       return ["staves"];
+    case "keys":
+      state.keys = { on: message.on, off: message.off };
+      return ["keys"];
     case "says":
       state.said = { text: message.text, kind: message.kind };
       return ["said"];

@@ -9,7 +9,7 @@ import { measure } from "./clock.js";
 import { make } from "./dom.js";
 import { makeStaff, size } from "./staff.js";
 import { makeStrip } from "./strip.js";
-import { bars, sign, timing } from "./words.js";
+import { bars, capital, sign, timing } from "./words.js";
 
 /**
  * @param {Turn} turn
@@ -44,6 +44,21 @@ export function makeTurn(turn, staff, form) {
     staff ? makeStaff(staff, words) : make("div", { class: "staff" }),
     makeStrip(turn, beat, beats),
     make("p", { class: "foot" }, turn.by === "player" ? timing(turn) : turn.why),
+  );
+  if (staff?.svg) {
+    size(figure, staff);
+  }
+  return figure;
+}
+
+/** What is to be played again. @param {import("./protocol.js").Live} exercise */
+export function makeExercise({ number, of, name, words, staff }) {
+  const figure = make(
+    "figure",
+    { class: "turn" },
+    make("figcaption", {}, make("b", {}, capital(name)), `, ${number} of ${of}`),
+    staff ? makeStaff(staff, `${name}, as music`) : make("div", { class: "staff" }),
+    make("p", { class: "foot" }, words),
   );
   if (staff?.svg) {
     size(figure, staff);

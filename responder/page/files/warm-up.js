@@ -6,8 +6,8 @@
  * @typedef {import("./protocol.js").WarmUp} Plan
  */
 
-import { make } from "./dom.js";
-import { head, showAnswer } from "./page-parts.js";
+import { button, make } from "./dom.js";
+import { attempt, head, showAnswer } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
 
 const LENGTHS = [5, 10, 15, 20, 30];
@@ -26,8 +26,13 @@ export class WarmUp {
     this.element = make(
       "div",
       { class: "page" },
-      head("Warm up", "Today’s plan, from easy to where you stand; barter warmup --live plays it through with you."),
-      make("div", { class: "row" }, this.minutes),
+      head("Warm up", "Today’s plan, from easy to where you stand. Each exercise is played to you, and you play it again."),
+      make(
+        "div",
+        { class: "row" },
+        button("Begin", () => this.begin(), { class: "main" }),
+        this.minutes,
+      ),
       this.items,
     );
   }
@@ -49,6 +54,14 @@ export class WarmUp {
     ]);
   }
 
+  /** Play lives in one place. @param {number} [number] */
+  async begin(number) {
+    const fields = number ? { number } : {};
+    if (await attempt(this.app, this.app.ask("warmup begin", fields))) {
+      this.app.go("play");
+    }
+  }
+
   /** @param {Exercise} item */
   item({ number, name, words, minutes, staff }) {
     return make(
@@ -57,6 +70,13 @@ export class WarmUp {
       make("h2", {}, name),
       make("p", { class: "soft" }, `${minutes} min. ${words}`),
       staff && sizedStaff(staff, `${name}, as music`),
+      make(
+        "div",
+        { class: "row" },
+        button("From here", () => this.begin(number), {
+          "aria-label": `Begin from ${name}`,
+        }),
+      ),
     );
   }
 }

@@ -86,6 +86,7 @@ export const MEANINGS = {
   "swing ratio":
     "The swing ratio tells how long the first of two eighths is: 1 : 1 is " +
     "even, 2 : 1 is the long-short of a triplet.",
+  landed: "A phrase landed when the tone that it ended on was of the chord.",
   "came off":
     "A turn came off when it ended on a tone of its chord, was in time for " +
     "you, led its notes on, left some space, and had to do with what the " +

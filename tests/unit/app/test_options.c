@@ -63,6 +63,8 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_DRAW]          = {"draw", false},
   [OPTION_PORT]          = {"port", true},
   [OPTION_NO_BROWSER]    = {"no-browser", false},
+  [OPTION_ALL]           = {"all", false},
+  [OPTION_RHYTHMS]       = {"rhythms", true},
   [OPTION_HELP]          = {"help", false},
 };
 
@@ -324,6 +326,13 @@ lines_of_help(const OptionSet set, char* const help, const size_t size)
     n += *at == '\n';
   }
   return n;
+}
+
+Test(options, h_is_help)
+{
+  cr_assert_eq(parse(ALL_OPTIONS, "-h"), STATUS_OK);
+  cr_assert(options_have(&options, OPTION_HELP));
+  cr_assert_eq(parse(ALL_OPTIONS, "-x"), STATUS_SYNTAX);
 }
 
 Test(options, helps_with_a_line_for_each)

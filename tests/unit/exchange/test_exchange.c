@@ -471,7 +471,7 @@ ParameterizedTestParameters(exchange, wrong)
     {"\"answer\"", "7", 2, "kind is to be a text of one"},
     {"\"answer\"", "\"answer to no 123\"", 2, "kind is longer than 15"},
     {"\"turns\":2", "\"turns\":3", 5, "the end does not count what came"},
-    {"\"turns\":2}}\n", "\"turns\":2}}\n\n", 6, "behind the end"},
+    {"\"ideas\":0}}\n", "\"ideas\":0}}\n\n", 6, "behind the end"},
   };
   return cr_make_param_array(WrongRow, rows, sizeof(rows) / sizeof(*rows));
 }
@@ -672,6 +672,101 @@ Test(exchange,
   }
 }
 
+// What an export brings of one idea; empty if it is in no notebook
+static JournalIdea
+find_idea(const Person* const person, const char* const notes)
+{
+  Journal* const journal = practice_open(person->journal);
+  JournalIdeas   ideas;
+  JournalIdea    found = {.kept_ms = 0};
+  Fault          fault;
+  cr_assert_eq(journal_ideas(journal, &ideas, &fault), STATUS_OK);
+  for (size_t i = 0; i < ideas.n_ideas; ++i) {
+    if (strcmp(ideas.ideas[i].notes, notes) == 0) {
+      found = ideas.ideas[i];
+    }
+  }
+  journal_ideas_free(&ideas);
+  journal_close(journal);
+  return found;
+}
+
+static void
+rename_to(const Person* const person,
+          const JournalId     id,
+          const char* const   name,
+          const int64_t       now_ms)
+{
+  Journal* const journal = practice_open(person->journal);
+  Fault          fault;
+  cr_assert_eq(journal_rename_idea(journal, id, name, now_ms, &fault),
+               STATUS_OK);
+  journal_close(journal);
+}
+
+static Status
+take_out(const Person* const person, const JournalId id, const int64_t now_ms)
+{
+  Journal* const journal = practice_open(person->journal);
+  Fault          fault;
+  const Status   status = journal_remove_idea(journal, id, now_ms, &fault);
+  journal_close(journal);
+  return status;
+}
+
+Test(exchange, the_last_name_wins, .init = set_up, .fini = tear_down)
+{
+  const Person      ada   = make_person("ada");
+  const Person      bob   = make_person("bob");
+  const char* const notes = "0:480:61 480:480:64";
+  keep(&ada, idea_of(61, 1000), true);
+  keep(&bob, idea_of(61, 1000), true);
+  const JournalId id = find_idea(&ada, notes).id;
+  rename_to(&ada, id, "Early", 2000);
+  rename_to(&bob, id, "Late", 3000);
+  export_to(&ada, "ada.jsonl");
+  export_to(&bob, "bob.jsonl");
+  (void)import_from(&ada, "bob.jsonl");
+  (void)import_from(&bob, "ada.jsonl");
+  cr_assert_str_eq(find_idea(&ada, notes).name, "Late");
+  cr_assert_str_eq(find_idea(&bob, notes).name, "Late");
+  // A clock that was set back does not undo what its owner does now
+  rename_to(&ada, id, "", 10);
+  cr_assert_str_eq(find_idea(&ada, notes).name, "");
+  cr_assert_eq(find_idea(&ada, notes).changed_ms, 3001);
+}
+
+Test(exchange, what_was_taken_out_stays_out, .init = set_up, .fini = tear_down)
+{
+  const Person      ada   = make_person("ada");
+  const Person      bob   = make_person("bob");
+  const char* const notes = "0:480:61 480:480:64";
+  keep(&ada, idea_of(61, 1000), true);
+  keep(&ada, idea_of(62, 1100), true);
+  export_to(&ada, "before.jsonl");
+  const JournalId id = find_idea(&ada, notes).id;
+  cr_assert_eq(take_out(&ada, id, 2000), STATUS_OK);
+  cr_assert_eq(take_out(&ada, id, 2500), STATUS_MISSING);
+  (void)import_from(&ada, "before.jsonl");
+  cr_assert_eq(find_idea(&ada, notes).kept_ms, 0);
+
+  // Nothing of it leaves this machine, but it goes wherever the export comes
+  export_to(&ada, "after.jsonl");
+  char* const bytes = load("after.jsonl");
+  cr_assert_null(strstr(bytes, notes));
+  free(bytes);
+  (void)import_from(&bob, "before.jsonl");
+  cr_assert_eq(find_idea(&bob, notes).kept_ms, 1000);
+  const JournalGain gain = import_from(&bob, "after.jsonl");
+  cr_assert_eq(gain.ideas_added, 0);
+  cr_assert_eq(find_idea(&bob, notes).kept_ms, 0);
+
+  // Whoever keeps it again means it
+  keep(&bob, idea_of(61, 1500), true);
+  (void)import_from(&bob, "after.jsonl");
+  cr_assert_eq(find_idea(&bob, notes).kept_ms, 1500);
+}
+
 Test(exchange, an_export_with_ideas_is_whole, .init = set_up, .fini = tear_down)
 {
   const Person ada = make_person("ada");
@@ -681,7 +776,7 @@ Test(exchange, an_export_with_ideas_is_whole, .init = set_up, .fini = tear_down)
   char* const bytes = load("ada.jsonl");
   size_t      size  = strlen(bytes);
   Fault       fault;
-  cr_assert_not_null(strstr(bytes, "\"version\":2,"));
+  cr_assert_not_null(strstr(bytes, "\"idea_columns\":["));
   cr_assert_eq(look_at(bytes, size, &fault), STATUS_OK);
   // The ID is that of the notes
   char* const notes = strstr(bytes, "0:480:61");

@@ -149,6 +149,7 @@ ParameterizedTestParameters(hear, landing)
     {"a little after it", 7200, 7740, 0, true, 7680},
     {"half a beat after it", 7200, 8160, 0, true, 8160},
     {"more than that", 7200, 8200, 0, false, 0},
+    {"... soon after the last", 7440, 8200, 0, false, 0},
     {"a beat after the last", 6720, 7680, 0, true, 7680},
     {"more than a beat after", 6240, 7680, 0, false, 0},
     {"then a rest", 7200, 7680, 8160, true, 7680},
@@ -162,6 +163,9 @@ ParameterizedTest(LandingRow* row, hear, landing)
   fixture_open(&fixture, "4/4", "C7|C7|F7", "major", 120);
   for (Tick tick = 3840; tick <= row->last; tick += 480) {
     fixture_add(&fixture, tick, 440, tick % 960 ? 62 : 64);
+  }
+  if (row->last % 480 != 0) {
+    fixture_add(&fixture, row->last, 200, 62);
   }
   Phrase* const phrase = &fixture.phrase;
   (void)fixture_hear_written(&fixture, 2);

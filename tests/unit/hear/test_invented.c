@@ -75,6 +75,12 @@ tally_turn(Tally* const tally, const InventedPlayer* const player)
   }
 }
 
+static double
+graces_f1(const Tally* const tally)
+{
+  return 2 * tally->graces_right / (tally->graces + tally->graces_heard);
+}
+
 static Tally
 tally_takes(const uint64_t seed, const double least_bpm, const double most_bpm)
 {
@@ -91,7 +97,6 @@ tally_takes(const uint64_t seed, const double least_bpm, const double most_bpm)
       tally_turn(&tally, &player);
     }
   }
-  const double graces = 2 * tally.graces_right;
   fprintf(stderr,
           "invented, %.0f to %.0f bpm: in place %.4f, steady %.4f, plain rule "
           "%.4f; graces F1 %.3f; swing error %.3f\n",
@@ -100,49 +105,25 @@ tally_takes(const uint64_t seed, const double least_bpm, const double most_bpm)
           tally.right / tally.n,
           tally.right_steady / tally.n_steady,
           tally.plain / tally.n,
-          graces / (tally.graces + tally.graces_heard),
+          graces_f1(&tally),
           tally.swing / tally.n_swing);
   return tally;
 }
 
-// What is reached is a little more; the aims are .97 and .985
+// What is reached is a thousandth more: whatever moves a number of the ear away
+// from its best is seen here
 Test(invented, notes_are_put_in_their_places)
 {
   const Tally tally = tally_takes(1, 60, 200);
-  cr_assert_gt(tally.right / tally.n, 0.94);
-  cr_assert_gt(tally.right_steady / tally.n_steady, 0.985);
+  cr_assert_gt(tally.right / tally.n, 0.9588);
+  cr_assert_gt(tally.right_steady / tally.n_steady, 0.9945);
+  cr_assert_lt(tally.swing / tally.n_swing, 0.094);
+  cr_assert_gt(graces_f1(&tally), 0.807);
 }
 
 Test(invented, fast_notes_are_put_in_their_places)
 {
   const Tally tally = tally_takes(2, 200, 300);
-  cr_assert_gt(tally.right / tally.n, 0.87);
-}
-
-/// The lateness of nearly every player is known after some turns, and not given
-/// up for one turn.
-Test(invented, lateness_becomes_known)
-{
-  unsigned n_known = 0;
-  for (unsigned t = 0; t < 60; ++t) {
-    Rng            rng    = rng_seed(3, t);
-    InventedPlayer player = invented_player(&rng, 80, 160);
-    player.spread_ms      = 10;
-    Acquaintance known    = {.n_turns = 0};
-    for (unsigned turn = 0; turn < N_TURNS; ++turn) {
-      invented_turn(&fixture, &player, &rng);
-      fixture.ear.acquaintance = &known;
-      (void)fixture_hear(&fixture, INVENTED_BARS);
-      hear_learn(&known, &fixture.ear, &fixture.phrase);
-    }
-    const double before = known.lag_ms;
-    n_known += fabs(before - player.lag_ms) <= 12;
-    player.lag_ms += 40;
-    invented_turn(&fixture, &player, &rng);
-    fixture.ear.acquaintance = &known;
-    (void)fixture_hear(&fixture, INVENTED_BARS);
-    hear_learn(&known, &fixture.ear, &fixture.phrase);
-    cr_expect_float_eq(known.lag_ms, before, 12, "%u", t);
-  }
-  cr_assert_geq(n_known, 57);
+  cr_assert_gt(tally.right / tally.n, 0.889);
+  cr_assert_gt(tally.right_steady / tally.n_steady, 0.8895);
 }

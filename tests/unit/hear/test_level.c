@@ -2,6 +2,8 @@
 
 #include "fixture.h"
 
+#include "responder/hear/level.h"
+
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
 
@@ -45,6 +47,7 @@ ParameterizedTestParameters(level, rung)
      {60, 60, 60},
      1,
      4},
+    {"two groups of three eighths", 3, {2880, 4320, 6720}, {60, 60, 60}, 1, 4},
     {"five and a half notes a bar",
      11,
      {0, 480, 960, 1440, 1920, 2400, 2880, 3360, 3840, 4320, 4800},
@@ -166,4 +169,73 @@ Test(level, complexity_is_a_percentage)
     const float found = complexity();
     cr_assert(found >= 0 && found <= 100, "%f", found);
   }
+}
+
+/// One thing in a phrase of a held root, and how much of a hundred it makes:
+/// half of what it weighs at half of what counts as full, all of it at full,
+/// and no more beyond. Each weight and measure of level.c; common practice, no
+/// source.
+typedef struct {
+  char     name[24];
+  unsigned degrees; ///< Of the scale, from the root up
+  Grid     grid;
+  unsigned n_ornaments; ///< Of eight written notes
+  Measures measures;
+  float    complexity;
+} PartRow;
+
+ParameterizedTestParameters(level, parts)
+{
+  static PartRow rows[] = {
+    {"nothing", 1, GRID_BEAT, 0, {0}, 0},
+    {"five degrees", 5, GRID_BEAT, 0, {0}, 8},
+    {"nine degrees", 9, GRID_BEAT, 0, {0}, 16},
+    {"ten degrees", 10, GRID_BEAT, 0, {0}, 16},
+    {"scale tones", 1, GRID_BEAT, 0, {.scale_share = 0.25F}, 4},
+    {"half of them", 1, GRID_BEAT, 0, {.scale_share = 0.5F}, 8},
+    {"more", 1, GRID_BEAT, 0, {.scale_share = 0.6F}, 8},
+    {"outside", 1, GRID_BEAT, 0, {.outside_share = 0.15F}, 6},
+    {"three in ten", 1, GRID_BEAT, 0, {.outside_share = 0.3F}, 12},
+    {"more outside", 1, GRID_BEAT, 0, {.outside_share = 0.4F}, 12},
+    {"an octave", 1, GRID_BEAT, 0, {.range = 12}, 5},
+    {"two octaves", 1, GRID_BEAT, 0, {.range = 24}, 10},
+    {"three octaves", 1, GRID_BEAT, 0, {.range = 36}, 10},
+    {"leaps", 1, GRID_BEAT, 0, {.wider = 0.2F}, 3},
+    {"two in five", 1, GRID_BEAT, 0, {.wider = 0.4F}, 6},
+    {"more leaps", 1, GRID_BEAT, 0, {.wider = 0.5F}, 6},
+    {"seven a bar", 1, GRID_BEAT, 0, {.onsets_per_bar = 7}, 7},
+    {"fourteen a bar", 1, GRID_BEAT, 0, {.onsets_per_bar = 14}, 14},
+    {"more a bar", 1, GRID_BEAT, 0, {.onsets_per_bar = 16}, 14},
+    {"eighths", 1, GRID_EIGHTH, 0, {0}, 4.2F},
+    {"swung", 1, GRID_SWUNG_EIGHTH, 0, {0}, 6.3F},
+    {"triplets", 1, GRID_TRIPLET, 0, {0}, 9.8F},
+    {"sixteenths", 1, GRID_SIXTEENTH, 0, {0}, 14},
+    {"syncopated", 1, GRID_BEAT, 0, {.syncopation = 3}, 6},
+    {"much so", 1, GRID_BEAT, 0, {.syncopation = 6}, 12},
+    {"more so", 1, GRID_BEAT, 0, {.syncopation = 7}, 12},
+    {"an ornament", 1, GRID_BEAT, 1, {0}, 4},
+    {"two ornaments", 1, GRID_BEAT, 2, {0}, 8},
+    {"three ornaments", 1, GRID_BEAT, 3, {0}, 8},
+  };
+  return cr_make_param_array(PartRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(PartRow* row, level, parts)
+{
+  static Phrase phrase;
+  phrase                      = (Phrase){.n_notes = 0};
+  phrase.measures             = row->measures;
+  phrase.measures.n_ornaments = row->n_ornaments;
+  fixture_open(&fixture, "4/4", "C7", "major", 120);
+  const unsigned n_written = row->n_ornaments ? 8 : row->degrees;
+  for (unsigned i = 0; i < n_written + row->n_ornaments; ++i) {
+    phrase.notes[phrase.n_notes++] = (HeardNote){
+      .note        = {0, 100, (uint8_t)(60 + i % row->degrees), 80},
+      .grid        = (uint8_t)row->grid,
+      .is_ornament = i >= n_written,
+    };
+  }
+  const double found = (double)level_complexity(&phrase, &fixture.chart);
+  cr_assert_float_eq(
+    found, (double)row->complexity, 1e-3, "%s: %g", row->name, found);
 }

@@ -74,6 +74,19 @@ Test(ornament, turns_are_of_three_notes)
   cr_assert_eq(phrase->rung.level[DIMENSION_ORNAMENT], 4);
 }
 
+/// A fourth makes a run of them, which leads in and is no ornament.
+Test(ornament, four_notes_are_a_run)
+{
+  fixture_open(&fixture, "4/4", "C7|C7", "major", 100);
+  const Tick step = fixture_ticks(&fixture, 60);
+  fixture_add(&fixture, 0, 600, 60);
+  for (unsigned i = 0; i < 4; ++i) {
+    fixture_add(&fixture, 1920 - (4 - i) * step, step, i % 2 ? 65 : 62);
+  }
+  fixture_add(&fixture, 1920, 1800, 64);
+  cr_assert_eq(fixture_hear(&fixture, 2)->measures.n_ornaments, 0);
+}
+
 /// Two quick notes before E on the third beat: around it they decorate it, on
 /// the way to it they are its pick-up, unless they are slid over.
 typedef struct {

@@ -1,6 +1,10 @@
-// The note a phrase aims at: common practice, no source.
+// The note a phrase aims at: common practice, no source. Each weight of
+// target.c stands on both sides of a duel: last, before_rest, rest, length,
+// weight, root, chord_tone, stepped_to and stress.
 
 #include "fixture.h"
+
+#include "responder/hear/target.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -134,4 +138,140 @@ Test(target, is_one_of_the_notes)
     }
     cr_assert_lt(target_of_notes(), n);
   }
+}
+
+/// One of two notes that a phrase may aim at.
+typedef struct {
+  enum { WITHIN, BREATH, PICK_UP, LAST } place; ///< What it stands before
+  float    rest;                                ///< Beats of silence after it
+  unsigned level; ///< 6: the first beat, 5: the third, 4: another, 3: off
+  float    beats; ///< How long it is written
+  Role     role;
+  bool     is_stepped_to;
+  uint8_t  velocity;
+} Contender;
+
+typedef struct {
+  char      name[48];
+  Contender first;
+  Contender second;
+  unsigned  n_others; ///< Slight notes before them
+  bool      second_wins;
+} DuelRow;
+
+ParameterizedTestParameters(target, duels)
+{
+  static DuelRow rows[] = {
+    {"a short rest, or a root that leads on",
+     {BREATH, 0.5F, 2, 0.5F, ROLE_SCALE_TONE, false, 80},
+     {PICK_UP, 0, 3, 1.5F, ROLE_ROOT, true, 80},
+     1,
+     true},
+    {"a rest of a beat and a half, or the end",
+     {BREATH, 1.5F, 5, 0.5F, ROLE_CHORD_TONE, false, 80},
+     {LAST, 0, 6, 1.5F, ROLE_SCALE_TONE, false, 80},
+     1,
+     false},
+    {"a short rest, or a long root by leap",
+     {BREATH, 0.5F, 3, 0.5F, ROLE_SCALE_TONE, false, 80},
+     {PICK_UP, 0, 3, 2, ROLE_ROOT, false, 80},
+     1,
+     false},
+    {"a chord tone within, or the last note",
+     {WITHIN, 0, 5, 0.5F, ROLE_CHORD_TONE, false, 80},
+     {PICK_UP, 0, 3, 0.5F, ROLE_SCALE_TONE, false, 80},
+     1,
+     true},
+    {"a chord tone by step within, or the last note",
+     {WITHIN, 0, 4, 0.5F, ROLE_CHORD_TONE, true, 80},
+     {PICK_UP, 0, 3, 0.5F, ROLE_SCALE_TONE, false, 80},
+     1,
+     true},
+    {"no rest counts for more than two beats",
+     {BREATH, 3, 6, 0.5F, ROLE_ROOT, false, 80},
+     {LAST, 1, 6, 0.5F, ROLE_ROOT, false, 80},
+     1,
+     true},
+    {"no length counts for more than two beats",
+     {WITHIN, 0, 6, 3, ROLE_ROOT, false, 80},
+     {PICK_UP, 0, 3, 1, ROLE_ROOT, false, 80},
+     1,
+     true},
+    {"of two that are alike the later",
+     {BREATH, 1.5F, 6, 0.5F, ROLE_ROOT, false, 80},
+     {LAST, 0, 6, 0.5F, ROLE_ROOT, false, 80},
+     1,
+     true},
+    {"stress tells",
+     {WITHIN, 0, 6, 1, ROLE_ROOT, false, 100},
+     {PICK_UP, 0, 3, 0.5F, ROLE_CHORD_TONE, false, 80},
+     1,
+     false},
+    {"... and not without",
+     {WITHIN, 0, 6, 1, ROLE_ROOT, false, 80},
+     {PICK_UP, 0, 3, 0.5F, ROLE_CHORD_TONE, false, 80},
+     1,
+     true},
+    {"... not more than so much",
+     {WITHIN, 0, 6, 0.5F, ROLE_ROOT, false, 100},
+     {PICK_UP, 0, 2, 0.5F, ROLE_ROOT, false, 80},
+     1,
+     true},
+    {"... however loud among many",
+     {WITHIN, 0, 6, 0.5F, ROLE_ROOT, false, 100},
+     {PICK_UP, 0, 3, 0.5F, ROLE_ROOT, false, 80},
+     8,
+     true},
+  };
+  return cr_make_param_array(DuelRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+enum { DUEL_END = 8 * 960, SOUNDS = 240 };
+
+static Tick
+place_of(const Contender* const it)
+{
+  static const Tick levels[] = {0, 0, 240, 480, 960, 1920, 0};
+  return it->place == PICK_UP ? DUEL_END - (it->level == 3 ? 480 : 240)
+                              : levels[it->level];
+}
+
+/// A note that sounds at a tick; where it is written, and as what, is told.
+static HeardNote
+heard_at(const Contender* const it, const Tick tick, const unsigned pitch)
+{
+  return (HeardNote){
+    .note        = {tick, SOUNDS, (uint8_t)pitch, it->velocity},
+    .grid_tick   = place_of(it),
+    .grid_length = (Tick)(it->beats * 960.0F),
+    .role        = it->role,
+  };
+}
+
+ParameterizedTest(DuelRow* row, target, duels)
+{
+  static Phrase          phrase;
+  static const Contender slight = {
+    WITHIN, 0, 2, 0.25F, ROLE_SCALE_TONE, false, 80};
+  const Contender* const two[] = {&row->first, &row->second};
+  const Tick             rest  = (Tick)(row->first.rest * 960.0F);
+  const Tick second = DUEL_END - SOUNDS - (Tick)(row->second.rest * 960.0F);
+  unsigned   pitch  = 60;
+  unsigned   n      = 0;
+  phrase            = (Phrase){.end_tick = DUEL_END};
+  for (; n < row->n_others; ++n) {
+    phrase.notes[n] = heard_at(&slight, n, pitch);
+  }
+  for (unsigned i = 0; i < 2; ++i, ++n) {
+    pitch += two[i]->is_stepped_to ? 2 : 7;
+    phrase.notes[n] =
+      heard_at(two[i], i ? second : second - SOUNDS - rest, pitch);
+  }
+  phrase.notes[n - 1].begins_phrase = row->first.place == BREATH;
+  phrase.n_notes                    = n;
+  const Meter four                  = {4, 4};
+  cr_assert_eq(target_find(&phrase, four),
+               row->second_wins ? n - 1 : n - 2,
+               "%s",
+               row->name);
 }

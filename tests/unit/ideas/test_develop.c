@@ -121,6 +121,81 @@ check_differ(void)
   }
 }
 
+// Another octave is no other idea
+static bool
+have_same_steps(const Phrase* const a, const Phrase* const b)
+{
+  bool is_same = a->n_notes == b->n_notes;
+  for (unsigned i = 0; is_same && i < a->n_notes; ++i) {
+    const int step = a->notes[i].note.pitch - b->notes[i].note.pitch;
+    is_same        = a->notes[i].grid_tick - a->start_tick ==
+                b->notes[i].grid_tick - b->start_tick &&
+              step % 12 == 0 &&
+              step == a->notes[0].note.pitch - b->notes[0].note.pitch;
+  }
+  return is_same;
+}
+
+static void
+check_octaves(void)
+{
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Phrase* const own = &found.ways[i].answer.heard;
+    cr_assert_not(have_same_steps(own, &fixture.call));
+    for (unsigned j = 0; j < i; ++j) {
+      cr_assert_not(have_same_steps(own, &found.ways[j].answer.heard));
+    }
+  }
+}
+
+static bool
+has_class(const Phrase* const phrase, const unsigned pitch)
+{
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (phrase->notes[i].note.pitch % 12U == pitch % 12U) {
+      return true;
+    }
+  }
+  return false;
+}
+
+/// Count the notes that are neither the call's own nor the root.
+static void
+count_strange(unsigned* const n_strange, unsigned* const n_all)
+{
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Phrase* const own = &found.ways[i].answer.heard;
+    for (unsigned n = 0; n < own->n_notes; ++n) {
+      *n_strange += !has_class(&fixture.call, own->notes[n].note.pitch) &&
+                    own->notes[n].role != ROLE_ROOT;
+    }
+    *n_all += own->n_notes;
+  }
+}
+
+// Where the ladder gives the root alone, the phrase's own notes are what ideas
+// are made of
+Test(develop, takes_the_phrase_s_own_notes_on_low_rungs)
+{
+  unsigned n_strange = 0;
+  unsigned n_all     = 0;
+  unsigned n_own     = 0;
+  for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
+    for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
+      develop_call(chart, style, rungs[0], 3);
+      count_strange(&n_strange, &n_all);
+      for (unsigned i = 0; i < found.n; ++i) {
+        const Phrase* const own = &found.ways[i].answer.heard;
+        for (unsigned n = 0; n < own->n_notes; ++n) {
+          n_own += own->notes[n].role != ROLE_ROOT;
+        }
+      }
+    }
+  }
+  cr_assert_eq(n_strange, 0, "%u of %u", n_strange, n_all);
+  cr_assert_gt(n_own, n_all / 4, "%u of %u", n_own, n_all);
+}
+
 // Near and far by the listener's own measures of rhythm and pitch
 static void
 check_order(void)
@@ -164,6 +239,7 @@ Test(develop, holds_for_many_calls)
         develop_call(chart, style, rungs[i], 1 + chart);
         check_musts();
         check_differ();
+        check_octaves();
         check_order();
         check_ornament();
         cr_assert_leq(found.n, COUNT);
@@ -224,5 +300,11 @@ Test(develop, shared_notes_are_counted_against_the_longer)
   b.notes[1] = a.notes[2];
   cr_assert_float_eq(develop_shared(&a, &b), 0.5F, 1e-6);
   b.notes[1].note.pitch = 70;
+  cr_assert_float_eq(develop_shared(&b, &a), 0.25F, 1e-6);
+  // All of one an octave higher is the same; some of it is not
+  b.notes[0].note.pitch = 73;
+  b.notes[1].note.pitch = 74;
+  cr_assert_float_eq(develop_shared(&b, &a), 0.5F, 1e-6);
+  b.notes[1].note.pitch = 62;
   cr_assert_float_eq(develop_shared(&b, &a), 0.25F, 1e-6);
 }

@@ -218,6 +218,33 @@ hear_take(const char* const take_path)
   take_free(&take);
 }
 
+// An idea comes back over its own chart where it stood, has a name, and goes
+static void
+change_notebook(const JournalIdeas* const notebook)
+{
+  const JournalIdea* const kept    = &notebook->ideas[0];
+  Choices                  choices = choices_plain();
+  JournalIdeas             now;
+  kept_own(&choices, kept);
+  cr_assert_str_eq(choices.chart, choices_of_ada().chart);
+  good(setup_load(&desk.setup, &choices, &faults));
+  cr_assert(desk_lay_kept(&desk, kept, (OpeningSpan){0, 0}));
+  cr_assert_eq(desk.opening.phrase.start_tick /
+                 meter_bar_ticks(desk.setup.chart.chart.meter),
+               kept->first_bar - 1);
+  good(kept_rename(&ada, kept->id, "Häuschen", &fault));
+  cr_assert_eq(kept_rename(&ada, kept->id, "two\nlines", &fault),
+               STATUS_SYNTAX);
+  good(kept_load(&now, &ada, &fault));
+  cr_assert_str_eq(now.ideas[0].name, "Häuschen");
+  journal_ideas_free(&now);
+  good(kept_remove(&ada, kept->id, &fault));
+  cr_assert_eq(kept_remove(&ada, kept->id, &fault), STATUS_MISSING);
+  good(kept_load(&now, &ada, &fault));
+  cr_assert_eq(now.n_ideas, 0);
+  journal_ideas_free(&now);
+}
+
 // A phrase developed, and one way on kept
 
 static void
@@ -248,6 +275,7 @@ develop_phrase(const char* const take_path)
   good(desk_kept(&desk, &choices, &notebook, 1, (OpeningSpan){0, 0}, &faults));
   desk_develop(&desk, 2);
   cr_assert_eq(desk.found.n, 2);
+  change_notebook(&notebook);
   journal_ideas_free(&notebook);
 }
 
@@ -375,7 +403,9 @@ print_sheet(void)
 {
   const Choices choices = choices_of_ada();
   good(setup_load(&setup, &choices, &faults));
-  printing_lay(&printing, &setup, SHEET_A4);
+  printing_lay(&printing, &setup, &(PrintingWish){SHEET_A4, &ada, 0, 0});
+  cr_assert_str_eq(printing.sheet.request.name, ada.learner.name);
+  cr_assert_str_eq(printing.sheet.request.date, "1970-01-01");
   cr_assert_geq(printing.pages.n_pages, 1);
   good(printing_save(&printing, path_of("sheet.pdf"), &fault));
 }

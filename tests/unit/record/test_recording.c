@@ -4,6 +4,7 @@
 #include "core/midi/smf_reader.h"
 #include "core/midi/smf_writer.h"
 #include "fixture.h"
+#include "responder/record/changes.h"
 #include "responder/record/drive.h"
 #include "responder/record/recorded.h"
 #include "responder/record/take.h"
@@ -11,6 +12,7 @@
 
 #include <criterion/criterion.h>
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -32,6 +34,14 @@ ignore_turn(void* const context, const TurnRecord* const record)
   (void)record;
 }
 
+// What is changed while a session goes on: at lines of turns
+static const SessionChange changes[] = {
+  {.from = 4 * BAR, .tempo_bpm = 97.3},
+  {.from = 8 * BAR, .tempo_bpm = 133.0, .rung = {{2, 3, 1, 1}}},
+  {.from = 16 * BAR, .rung = {{6, 5, 4, 2}}},
+};
+static unsigned n_changes;
+
 static void
 save(const Choices* const choices)
 {
@@ -39,10 +49,12 @@ save(const Choices* const choices)
   const SessionOptions options = setup_session(&setup);
   Rng                  rng     = rng_seed(2, 3);
   const size_t n_keys = fixture_keys(keys, KEY_CAPACITY, &rng, -400, 24 * BAR);
-  cr_assert_eq(drive_session(&conversation,
-                             &options,
-                             &(DrivePlayer){keys, n_keys, ignore_turn, NULL}),
-               STATUS_OK);
+  DrivePlayer  player = {.keys      = keys,
+                         .n_keys    = n_keys,
+                         .hear_turn = ignore_turn,
+                         .changes   = changes,
+                         .n_changes = n_changes};
+  cr_assert_eq(drive_session(&conversation, &options, &player), STATUS_OK);
   fixture_path(path, "recording.mid");
   cr_assert_eq(
     recording_save(&conversation, recorded_of(&recorded, &setup, path), &fault),
@@ -167,15 +179,16 @@ Test(recording, gives_its_choices_back, .fini = clean)
   }
 }
 
-Test(recording, plays_again_to_the_same_bytes, .fini = clean)
+static void
+check_again(void)
 {
-  const Choices choices = fixture_choices();
-  save(&choices);
   Choices read;
   Tick    bar_one = 0;
   Take    take;
   cr_assert_eq(recorded_choices(&read, &bar_one, path, &fault), STATUS_OK);
   cr_assert_eq(take_load(&take, path, (TakeChoice){"player", 0.0}, &fault), 0);
+  cr_assert_eq(take_changes(&take, path, &fault), STATUS_OK);
+  cr_assert_eq(take.n_changes, n_changes);
   take_shift(&take, -bar_one);
 
   HeardKey*    heard   = NULL;
@@ -185,10 +198,12 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
   cr_assert_eq(take_keys(&take, &heard, &n_heard), STATUS_OK);
   fixture_load(&setup, &read);
   const SessionOptions options = setup_session(&setup);
-  cr_assert_eq(drive_session(&again,
-                             &options,
-                             &(DrivePlayer){heard, n_heard, ignore_turn, NULL}),
-               0);
+  DrivePlayer          player  = {.keys      = heard,
+                                  .n_keys    = n_heard,
+                                  .hear_turn = ignore_turn,
+                                  .changes   = take.changes,
+                                  .n_changes = take.n_changes};
+  cr_assert_eq(drive_session(&again, &options, &player), 0);
   fixture_path(other, "again.mid");
   cr_assert_eq(
     recording_save(&again, recorded_of(&recorded, &setup, other), &fault),
@@ -210,7 +225,33 @@ Test(recording, plays_again_to_the_same_bytes, .fini = clean)
   (void)remove(other);
 }
 
-// Files that are no recordings
+Test(recording, plays_again_to_the_same_bytes, .fini = clean)
+{
+  const Choices choices = fixture_choices();
+  save(&choices);
+  check_again();
+}
+
+Test(recording, plays_again_what_was_changed_meanwhile, .fini = clean)
+{
+  const Choices choices = fixture_choices();
+  n_changes             = 3;
+  save(&choices);
+  cr_assert_eq(conversation.n_changes, 3);
+  cr_assert_eq(smf_load(&file, path, SMF_US_PER_QUARTER, &fault), STATUS_OK);
+  cr_assert_eq(file.n_tempos, 3); // A rung alone is none
+  for (unsigned i = 0; i < 2; ++i) {
+    const SmfTempo tempo = file.tempos[i + 1];
+    cr_assert_eq(tempo.tick, changes[i].from - conversation.first);
+    cr_assert_eq(tempo.us_per_quarter, llround(60e6 / changes[i].tempo_bpm));
+  }
+  // A file's tempos are the times that its notes are heard at
+  const Tick bar = 20 * BAR;
+  cr_assert_float_eq(changes_us(&conversation, choices.tempo_bpm, bar) / 1e6,
+                     smf_seconds(&file, bar - conversation.first),
+                     1e-3);
+  check_again();
+}
 
 // A file with one text and one marker
 static void
@@ -225,6 +266,34 @@ write_texts(const char* const text, const char* const marker)
   cr_assert_eq(smf_writer_save(writer, path, &fault), STATUS_OK);
   smf_writer_close(writer);
 }
+
+// Texts of changes, damaged
+
+static const char* const damaged[] = {
+  "barter-change tempo=nan rung=1,1,1,1",
+  "barter-change tempo=96 rung=1,1,1",
+  "barter-change tempo=96 rung=1,1,1,1,1",
+  "barter-change tempo=9e9 rung=0,0,0,0",
+  "barter-change tempo=29 rung=0,0,0,0",
+  "barter-change tempo=96 rung=99,1,1,1",
+  "barter-change tempo=96 rung=1,0,1,1",
+  "barter-change ",
+};
+
+Test(recording, refuses_a_change_that_is_none, .fini = clean)
+{
+  for (unsigned i = 0; i < sizeof(damaged) / sizeof(*damaged); ++i) {
+    Take take;
+    write_texts(damaged[i], "turn 1 player");
+    cr_assert_eq(take_load(&take, path, (TakeChoice){NULL, 0.0}, &fault), 0);
+    cr_assert_eq(
+      take_changes(&take, path, &fault), STATUS_SYNTAX, "%s", damaged[i]);
+    cr_assert_str_eq(fault.file, path);
+    take_free(&take);
+  }
+}
+
+// Files that are no recordings
 
 static Status
 read_choices(void)

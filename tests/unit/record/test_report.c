@@ -168,7 +168,7 @@ static void
 check_note(const json_t* const note, const json_t* const turn)
 {
   const json_int_t tick = whole(note, "tick");
-  cr_assert_eq(json_object_size(note), 10);
+  cr_assert_eq(json_object_size(note), 11);
   // A pick-up begins up to half a beat early, the partner's up to one and a
   // half
   cr_assert_geq(tick,
@@ -177,6 +177,15 @@ check_note(const json_t* const note, const json_t* const turn)
   cr_assert_lt(tick, whole(turn, "end_tick") + latest(turn));
   cr_assert_geq(whole(note, "length"), 1);
   cr_assert(whole(note, "pitch") >= 0 && whole(note, "pitch") <= 127);
+  // Its name by another way: a letter, a sign, the octave of the letter
+  const char* const name    = json_string_value(json_object_get(note, "name"));
+  const char* const letters = "C D EF G A B";
+  cr_assert_not_null(name);
+  const int sign       = name[1] == '#' ? 1 : name[1] == 'b' ? -1 : 0;
+  const int class_of_c = (int)(strchr(letters, name[0]) - letters);
+  const int octave     = atoi(name + 1 + abs(sign));
+  cr_assert_eq(
+    12 * (octave + 1) + class_of_c + sign, whole(note, "pitch"), "%s", name);
   cr_assert(whole(note, "velocity") >= 1 && whole(note, "velocity") <= 127);
   cr_assert_leq(llabs(whole(note, "grid_tick") - tick), 960);
   check_role(note);

@@ -122,6 +122,28 @@ run(Log* const            log,
   cr_assert(session_is_over(&session));
 }
 
+// Each key comes up to so many ticks after its own, in the same order
+static void
+run_late(Log* const            log,
+         const SessionOptions* options,
+         const HeardKey* const keys,
+         const unsigned        n_keys,
+         Rng* const            rng,
+         const unsigned        most)
+{
+  Tick comes   = 0;
+  log->n_notes = 0;
+  log->n_turns = 0;
+  session_begin(&session, options);
+  for (unsigned i = 0; i < n_keys; ++i) {
+    const Tick own = keys[i].tick + rng_below(rng, most + 1);
+    comes          = own > comes ? own : comes;
+    advance_in_steps(log, comes, rng, 500);
+    (void)session_hear(&session, keys[i]);
+  }
+  advance_in_steps(log, session_last_tick(&session), rng, 500);
+}
+
 static bool
 same_notes(const Log* const a, const Log* const b)
 {
@@ -138,6 +160,18 @@ same_notes(const Log* const a, const Log* const b)
     }
   }
   return true;
+}
+
+// Return the tick that a change is from; -1 if there is none until a tick
+static Tick
+advance_to_change(const Tick until)
+{
+  Tick from = -1;
+  while (session.now < until) {
+    (void)session_advance(&session, until, &out);
+    from = change_is_any(&out.change) ? out.change.from : from;
+  }
+  return from;
 }
 
 static HeardKey keys[4000];
@@ -238,6 +272,91 @@ Test(session, keeps_a_late_key_at_its_own_now, .init = load)
   advance(&log_a, 1000);
   cr_assert_eq(session_hear(&session, (HeardKey){400, 60, 80}), 1000);
   cr_assert_eq(session_hear(&session, (HeardKey){1200, 60, 0}), 1200);
+}
+
+Test(session, hears_a_late_key_where_it_was_struck, .init = load)
+{
+  SessionOptions options = usual();
+  options.listens_behind = 96;
+  session_begin(&session, &options);
+  advance(&log_a, 1000);
+  cr_assert_eq(session_hear(&session, (HeardKey){904, 60, 80}), 904);
+  cr_assert_eq(session_hear(&session, (HeardKey){904, 60, 0}), 905);
+  cr_assert_eq(session_hear(&session, (HeardKey){903, 62, 80}), 905);
+  cr_assert_eq(session_hear(&session, (HeardKey){950, 64, 80}), 950);
+  cr_assert_eq(session_hear(&session, (HeardKey){940, 64, 0}), 951);
+}
+
+// However late each key's message comes, up to what the session waits, all is
+// played as if it had come at once
+Test(session, plays_the_same_however_late_keys_come, .init = load)
+{
+  enum { BEHIND = 96 };
+  SessionOptions options = usual();
+  const unsigned n_keys  = play_phrases(keys, 12);
+  Rng            rng     = rng_seed(3, 1);
+  options.listens_behind = BEHIND;
+  run(&log_a, &options, keys, n_keys, &rng, 4 * BAR);
+  for (uint64_t seed = 4; seed < 8; ++seed) {
+    Rng late = rng_seed(seed, 1);
+    run_late(&log_b, &options, keys, n_keys, &late, BEHIND);
+    cr_assert(same_notes(&log_a, &log_b));
+  }
+  Rng too_late = rng_seed(9, 1);
+  run_late(&log_b, &options, keys, n_keys, &too_late, 8 * BEHIND);
+  cr_assert_not(same_notes(&log_a, &log_b));
+}
+
+// Two bars a turn; the line after bar 1 is at 2 * BAR
+
+Test(session, is_otherwise_from_the_next_turn_on, .init = load)
+{
+  const SessionOptions options = usual();
+  const Rung           easy    = {{1, 1, 1, 1}};
+  session_begin(&session, &options);
+  session_change(&session, &(SessionChange){.tempo_bpm = 90.0});
+  session_change(&session, &(SessionChange){.rung = easy});
+  session_change(&session, &(SessionChange){.tempo_bpm = 96.0});
+  (void)session_advance(&session, 1, &out);
+  cr_assert_eq(out.change.tempo_bpm, 96.0);
+  cr_assert_eq(out.change.rung.level[0], 1);
+  cr_assert_eq(out.change.from, 0);
+  (void)advance_to_change(BAR);
+  session_change(&session, &(SessionChange){.tempo_bpm = 132.0});
+  cr_assert_eq(session.options.tempo_bpm, 96.0);
+  cr_assert_eq(advance_to_change(2 * BAR), 2 * BAR);
+  cr_assert_eq(session.options.tempo_bpm, 132.0);
+  cr_assert_eq(session.band.tempo_bpm, 132.0);
+
+  // Too late for this line: for the one after
+  advance(&log_a, 4 * BAR - SESSION_LEAD + 1);
+  session_change(&session, &(SessionChange){.tempo_bpm = 60.0});
+  cr_assert_eq(advance_to_change(6 * BAR), 6 * BAR);
+}
+
+// The change after the first turn's line is what the second answer stands on
+Test(session, answers_from_the_rung_it_was_changed_to, .init = load)
+{
+  const SessionOptions options = usual();
+  const unsigned       n_keys  = play_phrases(keys, 12);
+  log_a.n_notes                = 0;
+  log_a.n_turns                = 0;
+  session_begin(&session, &options);
+  for (unsigned i = 0; i < n_keys; ++i) {
+    advance(&log_a, keys[i].tick);
+    (void)session_hear(&session, keys[i]);
+    if (i == 10) { // In the third turn, a player's
+      session_change(&session, &(SessionChange){.rung = {{2, 1, 3, 1}}});
+    }
+  }
+  advance(&log_a, session_last_tick(&session));
+  cr_assert_gt(log_a.n_turns, 5);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const turn     = &log_a.turns[i];
+    const bool              is_later = turn->turn.index > 4;
+    cr_assert_eq(turn->rung.level[0], is_later ? 2 : options.rung.level[0]);
+    cr_assert_eq(turn->rung.level[2], is_later ? 3 : options.rung.level[2]);
+  }
 }
 
 Test(session, cuts_a_held_note_at_the_line, .init = load)

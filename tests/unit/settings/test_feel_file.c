@@ -1,5 +1,6 @@
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
+#include "support/feels.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -258,4 +259,125 @@ Test(feel_file, reads_what_is_shipped)
     cr_assert_str_eq(feel.name, name);
   }
   place_list_free(&list);
+}
+
+static void
+is_same_part(const FeelPart* const a, const FeelPart* const b)
+{
+  cr_assert_eq(a->n_patterns, b->n_patterns);
+  for (unsigned i = 0; i < a->n_patterns; ++i) {
+    const FeelPattern* const left  = &a->patterns[i];
+    const FeelPattern* const right = &b->patterns[i];
+    cr_assert_eq(left->n_bars, right->n_bars);
+    cr_assert_eq(left->layer, right->layer);
+    cr_assert_eq(left->meter.numerator, right->meter.numerator);
+    cr_assert_eq(left->meter.denominator, right->meter.denominator);
+    cr_assert_eq(left->n_hits, right->n_hits);
+    for (unsigned k = 0; k < left->n_hits; ++k) {
+      const FeelHit* const hit = &right->hits[k];
+      check_hit(
+        &left->hits[k], hit->tick, hit->length, hit->velocity, hit->voice);
+    }
+  }
+}
+
+static char drawn_text[262144];
+static Feel drawn;
+
+// Any feel that keeps to the rules is read, and as it was written
+Test(feel_file, reads_any_that_is_right)
+{
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    Rng rng = rng_seed(seed, 21);
+    feels_draw(&drawn, &rng);
+    faults.n_faults = 0;
+    (void)feels_text(&drawn, drawn_text, sizeof(drawn_text));
+    cr_assert_eq(read_feel(drawn_text),
+                 STATUS_OK,
+                 "feel %u, line %u: %s",
+                 seed,
+                 faults.faults[0].line,
+                 faults.faults[0].text);
+    cr_assert_eq(feel.n_meters, drawn.n_meters);
+    cr_assert_eq(feel.swing_by_tempo, drawn.swing_by_tempo);
+    cr_assert_float_eq(feel.swing_ratio, drawn.swing_ratio, 1e-9);
+    cr_assert_float_eq(feel.ride_swing_extra, drawn.ride_swing_extra, 1e-9);
+    cr_assert_eq(feel.bass_line, drawn.bass_line);
+    is_same_part(&feel.chords, &drawn.chords);
+    is_same_part(&feel.bass, &drawn.bass);
+    is_same_part(&feel.drums, &drawn.drums);
+  }
+}
+
+/// Put `bad` in the place of the first value of that name that holds something;
+/// false if there is none.
+static bool
+spoil(const char* const name, const char* const bad)
+{
+  static char rest[sizeof(drawn_text)];
+  char*       at = drawn_text;
+  while ((at = strstr(at, name))) {
+    const char* const value = at + strlen(name);
+    if (strncmp(value, " = [ ]", 6) != 0 && strncmp(value, " = ", 3) == 0) {
+      (void)snprintf(rest, sizeof(rest), "%s", strchr(at, ';'));
+      const size_t room = sizeof(drawn_text) - (size_t)(at - drawn_text);
+      (void)snprintf(at, room, "%s%s", bad, rest);
+      return true;
+    }
+    at += strlen(name);
+  }
+  return false;
+}
+
+// ... and what is a hair beyond the ends is refused, and said in its line
+Test(feel_file, refuses_any_that_is_wrong)
+{
+  static const char* const rows[][2] = {
+    {"title", "titel = \"Drawn\""},
+    {"meters", "meters = [ ]"},
+    {"meters", "meters = [ \"7/4\" ]"},
+    {"swing", "swing = 0.99"},
+    {"swing", "swing = 4.01"},
+    {"swing", "swing = \"often\""},
+    {"ride_extra", "ride_extra = -0.01"},
+    {"ride_extra", "ride_extra = 1.51"},
+    {"bass_line", "bass_line = \"three\""},
+    {"bars", "bars = 0"},
+    {"bars", "bars = 3"},
+    {"bars", "bars = 5"},
+    {"layer", "layer = -1"},
+    {"layer", "layer = 2"},
+    {"velocities", "velocities = 0"},
+    {"velocities", "velocities = 128"},
+    {"lengths", "lengths = 0.049"},
+    {"lengths", "lengths = 21"},
+    {"beats", "beats = [ 0.99 ]"},
+    {"beats", "beats = [ 2, 2 ]"},
+    {"beats", "beats = [ 21 ]"},
+    {"tones", "tones = \"third\""},
+    {"drum", "drum = 34"},
+    {"drum", "drum = 82"},
+  };
+  enum { N_ROWS = sizeof(rows) / sizeof(*rows) };
+  unsigned n_tried[N_ROWS] = {0};
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    Rng            rng = rng_seed(seed, 21);
+    const unsigned row = seed % N_ROWS;
+    feels_draw(&drawn, &rng);
+    faults.n_faults = 0;
+    (void)feels_text(&drawn, drawn_text, sizeof(drawn_text));
+    if (spoil(rows[row][0], rows[row][1])) {
+      ++n_tried[row];
+      cr_assert_eq(read_feel(drawn_text),
+                   STATUS_SYNTAX,
+                   "feel %u: %s",
+                   seed,
+                   rows[row][1]);
+      cr_assert_gt(faults.n_faults, 0);
+      cr_assert_gt(faults.faults[faults.n_faults - 1].line, 0);
+    }
+  }
+  for (unsigned row = 0; row < N_ROWS; ++row) {
+    cr_assert_gt(n_tried[row], 1, "%s", rows[row][1]);
+  }
 }

@@ -1,5 +1,6 @@
 #include "profiles/files/check.h"
 #include "profiles/files/sentences_file.h"
+#include "support/wordings.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -56,6 +57,13 @@ ParameterizedTestParameters(sentences_file, faults)
     {"praise = { root = [ \"{name}\", \"b\" ]; };", "{note} and {tone}"},
     {"praise = { root = [ \"a}\", \"b\" ]; };", "{note} and {tone}"},
     {"praise = { root = [ \" \", \"b\" ]; };", "empty"},
+    {"praise = { root = [ \"a\", \"b\", \"a\" ]; };", "\"a\" stands twice"},
+    {"praise = { root = [ \"a\", \"b\" ]; }; advice = { last = [ \"c\", \"b\" "
+     "]; };",
+     "\"b\" stands twice"},
+    {"praise = { root = [ \"a\", \"{tone} {tone}\" ]; };", ""},
+    {"praise = { root = [ \"a\", \"{tone}{tone}{tone}\" ]; };",
+     "more than twice"},
     {"praise = { rot = [ \"a\", \"b\" ]; };", "root"},
     {"prase = { root = [ \"a\", \"b\" ]; };", "praise"},
     {"praise = { root = [ 1, 2 ]; };", "root"},
@@ -116,5 +124,62 @@ Test(sentences_file, wordings_go_round)
           sentence(sentences_plain(), (SentenceKind)kind, turn + 1));
       }
     }
+  }
+}
+
+static char drawn_text[65536];
+
+static Status
+read_drawn(void)
+{
+  Settings* settings = NULL;
+  Status    status =
+    settings_read(&settings, "s.cfg", drawn_text, strlen(drawn_text), &faults);
+  found = *sentences_plain();
+  if (!status) {
+    status = sentences_file_read(&found, settings);
+    settings_close(settings);
+  }
+  return status;
+}
+
+// Any sentences that keep to the rules are read, word by word
+Test(sentences_file, reads_any_that_is_right)
+{
+  static Sentences drawn;
+  for (unsigned seed = 0; seed < 200; ++seed) {
+    Rng rng = rng_seed(seed, 31);
+    wordings_draw(&drawn, &rng);
+    (void)wordings_text(&drawn, drawn_text, sizeof(drawn_text));
+    faults.n_faults = 0;
+    cr_assert_eq(read_drawn(), STATUS_OK, "%s", faults.faults[0].text);
+    for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+      cr_assert_eq(found.of[kind].n, drawn.of[kind].n);
+      for (unsigned i = 0; i < drawn.of[kind].n; ++i) {
+        cr_assert_str_eq(found.of[kind].words[i], drawn.of[kind].words[i]);
+      }
+    }
+  }
+}
+
+/// The longest sentence that there is room for is read, one byte more is not;
+/// six wordings are, seven are not.
+Test(sentences_file, refuses_what_has_no_room)
+{
+  for (unsigned more = 0; more < 2; ++more) {
+    const int bytes = SENTENCE_CAPACITY - 1 + (int)more;
+    faults.n_faults = 0;
+    (void)snprintf(drawn_text,
+                   sizeof(drawn_text),
+                   "praise = { root = [ \"b\", \"%0*d\" ]; };",
+                   bytes,
+                   0);
+    cr_assert_eq(read_drawn(), more ? STATUS_SYNTAX : STATUS_OK);
+    (void)snprintf(drawn_text,
+                   sizeof(drawn_text),
+                   "praise = { root = [ \"1\", \"2\", \"3\", \"4\", \"5\", "
+                   "\"6\"%s ]; };",
+                   more ? ", \"7\"" : "");
+    cr_assert_eq(read_drawn(), more ? STATUS_SYNTAX : STATUS_OK);
   }
 }

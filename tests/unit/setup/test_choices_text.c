@@ -49,8 +49,9 @@ choices_by_chance(Rng* const rng)
                     .split  = (uint8_t)rng_below(rng, 128),
                     .lowest = (uint8_t)lowest,
                     .highest = (uint8_t)(lowest + 12 + rng_below(rng, 116 - lowest)),
-                    .hand_span = (uint8_t)(5 + rng_below(rng, 20)),
-                    .lag_ms    = 700.0 * rng_unit(rng) - 200.0,
+                    .hand_span      = (uint8_t)(5 + rng_below(rng, 20)),
+                    .lag_ms         = 700.0 * rng_unit(rng) - 200.0,
+                    .listens_behind = rng_below(rng, 2) * rng_below(rng, 961),
   };
   name_by_chance(made.chart, CHOICES_NAME_CAPACITY, rng);
   name_by_chance(made.feel, CHOICES_NAME_CAPACITY, rng);

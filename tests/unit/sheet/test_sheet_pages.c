@@ -116,15 +116,24 @@ load_ladder(Made* const made)
 static void
 look(Made* const made, const SheetSize size, const unsigned rhythm)
 {
-  const SheetRequest request = {
-    .chart         = &made->file.chart,
-    .ladder        = &made->ladder,
-    .rung          = {{8, (uint8_t)rhythm, 6, 4}},
-    .task          = (Dimension)(rhythm % N_DIMENSIONS),
-    .tempo_bpm     = 100.0,
-    .swing_ratio   = 1.6,
-    .feel          = "swing",
-    .bars_per_turn = 2,
+  const bool         is_named = rhythm % 2;
+  const SheetRequest request  = {
+     .chart         = &made->file.chart,
+     .ladder        = &made->ladder,
+     .rung          = {{8, (uint8_t)rhythm, 6, 4}},
+     .task          = (Dimension)(rhythm % N_DIMENSIONS),
+     .tempo_bpm     = 100.0,
+     .swing_ratio   = 1.6,
+     .feel          = "swing",
+     .bars_per_turn = 2,
+     .name          = is_named ? "Ada \u5C0F\u6625 of the long names" : NULL,
+     .date          = "2026-02-03",
+     .n_goals       = is_named ? 2 : 0,
+     .goals         = {"leave more space",
+                       "end each phrase on a chord tone, and let it stand for as "
+                                "long as it takes to hear what comes next"},
+     .n_rhythms     = rhythm == 3 ? 20 : 0,
+     .seed          = rhythm,
   };
   Paper* paper = NULL;
   sheet_make(&made->sheet, &request);

@@ -134,3 +134,90 @@ Test(sheet_rhythm, shows_what_is_new)
     }
   }
 }
+
+// Drawn by a seed
+
+static void
+fill_two_bars(const SheetRhythm* const rhythm, const Meter meter)
+{
+  const Tick bar  = meter_bar_ticks(meter);
+  Tick       tick = 0;
+  for (unsigned i = 0; i < rhythm->n_marks; ++i) {
+    const SheetMark* const mark = &rhythm->marks[i];
+    cr_assert_eq(mark->tick, tick);
+    cr_assert_eq(tick / bar, (tick + mark->length - 1) / bar);
+    cr_assert(!mark->ties_on ||
+              (i + 1 < rhythm->n_marks && !rhythm->marks[i + 1].is_rest &&
+               !mark->is_rest));
+    tick += mark->length;
+  }
+  cr_assert_eq(tick, 2 * bar);
+}
+
+static bool
+are_alike(const SheetRhythm* const a, const SheetRhythm* const b)
+{
+  bool alike = a->n_marks == b->n_marks;
+  for (unsigned i = 0; alike && i < a->n_marks; ++i) {
+    alike = a->marks[i].tick == b->marks[i].tick &&
+            a->marks[i].is_rest == b->marks[i].is_rest &&
+            a->marks[i].ties_on == b->marks[i].ties_on;
+  }
+  return alike;
+}
+
+enum { DRAWN = 12 };
+
+Test(sheet_rhythm, drawn_ones_keep_to_the_rung)
+{
+  static Ladder ladder;
+  load(&ladder);
+  for (unsigned seed = 0; seed < 60; ++seed) {
+    for (unsigned m = 0; m < N_METERS; ++m) {
+      for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+        const RhythmRung* const rung = &ladder.rhythm[i];
+        const double            quarters =
+          (double)meter_bar_ticks(meters[m]) / TICKS_PER_QUARTER;
+        const double most = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
+        SheetRhythm  rhythms[DRAWN];
+        sheet_rhythms(meters[m], rung, seed, DRAWN, rhythms);
+        for (unsigned k = 0; k < DRAWN; ++k) {
+          const SheetRhythm* const one = &rhythms[k];
+          fill_two_bars(one, meters[m]);
+          cr_assert_leq(onsets_of(one), most);
+          cr_assert(rung->eighths || !has_length(one, TICKS_PER_QUARTER / 2));
+          cr_assert(rung->triplets || !has_length(one, TICKS_PER_QUARTER / 3));
+          cr_assert(rung->sixteenths ||
+                    !has_length(one, TICKS_PER_QUARTER / 4));
+        }
+      }
+    }
+    Rng rng = rng_seed(seed, 4); // Ours first, then any
+    ladder  = ladders_draw(&rng);
+  }
+}
+
+// A page of them is worth reading: nearly all differ, and so do two seeds
+Test(sheet_rhythm, drawn_ones_differ)
+{
+  static Ladder ladder;
+  load(&ladder);
+  const Meter meter = {4, 4};
+  for (unsigned i = 1; i < N_RHYTHM_RUNGS; ++i) {
+    SheetRhythm rhythms[DRAWN];
+    SheetRhythm again[DRAWN];
+    SheetRhythm others[DRAWN];
+    unsigned    n_alike = 0;
+    sheet_rhythms(meter, &ladder.rhythm[i], 5, DRAWN, rhythms);
+    sheet_rhythms(meter, &ladder.rhythm[i], 5, DRAWN, again);
+    sheet_rhythms(meter, &ladder.rhythm[i], 6, DRAWN, others);
+    for (unsigned k = 0; k < DRAWN; ++k) {
+      cr_assert(are_alike(&rhythms[k], &again[k]));
+      n_alike += are_alike(&rhythms[k], &others[k]);
+      for (unsigned l = 0; l < k; ++l) {
+        cr_assert_not(are_alike(&rhythms[k], &rhythms[l]), "rung %u", i + 1);
+      }
+    }
+    cr_assert_lt(n_alike, DRAWN / 3);
+  }
+}

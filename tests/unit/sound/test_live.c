@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+static const SoundFont small_font = {NULL, "TimGM6mb.sf2"};
+
 // A note is heard, and silence is none
 Test(live, null_driver_plays, .timeout = 60)
 {
@@ -13,7 +15,10 @@ Test(live, null_driver_plays, .timeout = 60)
   Live*                live   = NULL;
   Fault                fault  = {.text = ""};
   cr_assert_eq(
-    live_open(&live, NULL, "null", &fault), STATUS_OK, "%s", fault.text);
+    live_open(&live, &(LiveWish){.font = small_font, .driver = "null"}, &fault),
+    STATUS_OK,
+    "%s",
+    fault.text);
   cr_assert_eq(strcmp(live_driver(live), "null"), 0);
   monotonic_sleep_ms(50);
   const float before = live_peak(live);
@@ -31,8 +36,15 @@ Test(live, faults_are_told)
 {
   Live* live  = NULL;
   Fault fault = {.text = ""};
-  cr_assert_eq(live_open(&live, "no-such.sf2", "null", &fault), STATUS_MISSING);
-  cr_assert_eq(live_open(&live, NULL, "telepathy", &fault), STATUS_SYSTEM);
+  cr_assert_eq(
+    live_open(&live,
+              &(LiveWish){.font = {"no-such.sf2", ""}, .driver = "null"},
+              &fault),
+    STATUS_MISSING);
+  cr_assert_eq(live_open(&live,
+                         &(LiveWish){.font = small_font, .driver = "telepathy"},
+                         &fault),
+               STATUS_SYSTEM);
   cr_assert_neq(strstr(fault.text, "--out none"), NULL, "%s", fault.text);
   live_close(NULL);
 }

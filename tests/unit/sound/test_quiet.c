@@ -13,6 +13,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+static const SoundFont small_font = {NULL, "TimGM6mb.sf2"};
+
 typedef struct {
   int kept;
   int file;
@@ -49,7 +51,9 @@ Test(quiet, sound_devices_are_looked_for_in_silence, .timeout = 60)
     Live*     live = NULL;
     Fault     fault;
     const Ear ear = listen_to_stderr();
-    if (!live_open(&live, NULL, drivers[i], &fault)) {
+    if (!live_open(&live,
+                   &(LiveWish){.font = small_font, .driver = drivers[i]},
+                   &fault)) {
       live_close(live);
     }
     cr_expect_eq(heard(ear), 0, "%s", drivers[i] ? drivers[i] : "any");

@@ -1,6 +1,7 @@
 #include "responder/tell/wrap.h"
 
 #include "core/rng.h"
+#include "responder/tell/columns.h"
 
 #include <criterion/criterion.h>
 
@@ -101,14 +102,14 @@ Test(wrap, fills_lines_and_loses_nothing)
     for (char* line = strtok(lines, "\n"); line; line = strtok(NULL, "\n")) {
       const unsigned width = characters(line, strlen(line));
       char*          word  = line + strspn(line, " ");
-      cr_assert_leq(width, WRAP_WIDTH);
+      cr_assert_leq(width, COLUMNS_USUAL);
       if (*word) {
         const size_t first = strcspn(word, " ");
         cr_assert(!at || characters(word, first) + 1 > room);
         cr_assert_eq(strncmp(words + at, word, strlen(word)), 0);
         at += strlen(word) + (words[at + strlen(word)] == ' ');
       }
-      room = WRAP_WIDTH - width;
+      room = COLUMNS_USUAL - width;
     }
     cr_assert_eq(at, n);
   }

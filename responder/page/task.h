@@ -1,22 +1,22 @@
-/// @file responder/page/errand.h A request that takes a while: done on the
+/// @file responder/page/task.h A request that takes a while: done on the
 /// worker's thread, then answered.
 
-#ifndef RESPONDER_PAGE_ERRAND_H
-#define RESPONDER_PAGE_ERRAND_H
+#ifndef RESPONDER_PAGE_TASK_H
+#define RESPONDER_PAGE_TASK_H
 
 #include "responder/lesson/desk.h"
 #include "responder/page/face.h"
 
-typedef struct Errand Errand;
+typedef struct Task Task;
 
 /// What it is done with is its own: nothing of the page is touched meanwhile.
-struct Errand {
+struct Task {
   Job      job; ///< The first member
   WireCall call;
   /// On the worker's thread; return the answer, NULL with faults noted.
-  json_t* (*make)(Errand* errand, const char* folder);
+  json_t* (*make)(Task* task, const char* folder);
   /// On the server's, before the answer is sent; NULL: nothing is to be done.
-  void (*done)(Page* page, Errand* errand);
+  void (*done)(Page* page, Task* task);
   Who      who;     ///< Who plays
   Choices  choices; ///< What is chosen
   Said     said;    ///< What was asked for
@@ -24,37 +24,39 @@ struct Errand {
   double   amount;
   char     text[FACE_TEXT];
   char     path[PLACE_PATH_CAPACITY];
-  Desk*    desk; ///< Of ideas; NULL: none
+  char     scratch[SCRATCH_PATH]; ///< Where its own folder is made
+  Desk*    desk;                  ///< Of ideas; NULL: none
+  WarmUp*  warm_up;               ///< NULL: none
   json_t*  made;
   Faults   faults;
 };
 
 /// Begin one with what holds on the page now; NULL with the fault written.
-Errand*
-errand_begin(const Page* page,
-             WireCall*   call,
-             json_t* (*make)(Errand* errand, const char* folder));
+Task*
+task_begin(const Page* page,
+           WireCall*   call,
+           json_t* (*make)(Task* task, const char* folder));
 
 /// Let it be done; return NULL.
 json_t*
-errand_give(Page* page, Errand* errand, WireCall* call);
+task_give(Page* page, Task* task, WireCall* call);
 
 /// Let go of one that is not given.
 void
-errand_drop(Errand* errand);
+task_drop(Task* task);
 
-/// Note a fault of an errand; return NULL.
+/// Note a fault of an task; return NULL.
 json_t*
-errand_fail(Errand* errand, const Fault* fault);
+task_fail(Task* task, const Fault* fault);
 
 /// Read a file whole, to be freed, with a NUL behind its `size` bytes; NULL if
 /// it cannot be read.
 char*
-errand_read(const char* path, size_t* size);
+task_read_file(const char* path, size_t* size);
 
 /// Return a file as an answer: `file`, `type`, `base64`; NULL if it cannot be
 /// read.
 json_t*
-errand_file(const char* path, const char* name, const char* type);
+task_answer_file(const char* path, const char* name, const char* type);
 
-#endif // RESPONDER_PAGE_ERRAND_H
+#endif // RESPONDER_PAGE_TASK_H

@@ -1,0 +1,81 @@
+#!/bin/sh
+# The keys of a terminal while something is played. script, of bsdutils, is the
+# terminal: what is typed comes through a pipe, what is shown is looked at.
+
+. "$(dirname "$0")/lib.sh"
+command -v script >/dev/null || skip "script is not installed"
+cd "$work" || exit 1
+export SHELL=/bin/sh TERM=xterm
+
+# shown PATTERN: wait until the screen has had it, at most half a minute
+shown() {
+  n_looks=0
+  while ! tr '\r' '\n' <screen | grep -q -- "$1"; do
+    n_looks=$((n_looks + 1))
+    [ $n_looks -lt 300 ] || return 1
+    sleep 0.1
+  done
+}
+
+# terminal COLUMNS WORDS...: barter there; it ends with a line `ended STATUS`
+terminal() {
+  columns=$1
+  shift
+  rm -f keys screen
+  mkfifo keys
+  : >screen
+  script -qefc "stty cols $columns; '$BARTER' $*; echo ended \$?
+    stty -a | grep -q ' icanon' && echo as it was" screen <keys >/dev/null 2>&1 &
+  terminal=$!
+  exec 3>keys
+}
+
+leave() {
+  check "it ends" shown 'ended 0'
+  check "the terminal is as it was" shown 'as it was'
+  exec 3>&-
+  wait $terminal
+}
+
+live="--in none --out none --record none"
+
+terminal 50 trade $live --chart one-chord --tempo 300 --choruses 9 --rung 3
+check "it waits" shown '^Space begins\.'
+check "the keys are named" shown 'q or Ctrl-C'
+printf '+' >&3
+check "faster" shown 'The tempo is 318'
+printf '<' >&3
+check "easier" shown 'notes=2,rhythm=2,shape=2,ornament=2'
+printf ' ' >&3
+check "it counts in" shown '^count-in 1 '
+check "it plays" shown '^YOU  *2 '
+printf '%s' '-' >&3
+check "slower, at once" shown 'straight at 300'
+printf ' ' >&3
+check "it pauses" shown '^Space begins\.'
+printf ' ' >&3
+check "and begins again" shown '^YOU  *1 '
+printf 'q' >&3
+leave
+check "in its width" test "$(tr '\r' '\n' <screen |
+  sed 's/.\[K//g; /^Script/d' | awk 'length > 50 { n++ } END { print n + 0 }')" -eq 0
+check "counted from one" test "$(tr '\r' '\n' <screen | grep -a '^count-in' |
+  head -n 1 | cut -c 1-10)" = "count-in 1"
+
+# An exercise is begun, paused, and gone on with
+terminal 80 warmup --live $live --minutes 3 --tempo 300
+check "a warm-up waits" shown '^Space begins\.'
+printf ' ' >&3
+check "it plays" shown '^partner  *1 '
+printf ' ' >&3
+check "it pauses" shown '^Paused\. Space goes on\.'
+printf 'q' >&3
+leave
+
+# A pipe has no line of beats, and no keys
+seconds=20
+run 0 trade $live --chart one-chord --tempo 320 --choruses 1 --bars 1
+check "no line of beats" sh -c "! grep -q '|##' '$out'"
+check "Ctrl-C is named" grep -q '^Ctrl-C leaves\.' "$out"
+
+finish

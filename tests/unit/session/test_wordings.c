@@ -1,0 +1,151 @@
+// What is said holds to the sentences of the teacher, whatever they are: every
+// line is made of wordings of the file and of nothing else, and none is said
+// twice running.
+
+#include "core/settings/chart_file.h"
+#include "profiles/files/ladder_file.h"
+#include "responder/hear/hear.h"
+#include "responder/session/remark.h"
+#include "responder/session/summary.h"
+#include "support/wordings.h"
+
+#include <criterion/criterion.h>
+
+#include <ctype.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define CONFIG BARTER_SOURCE_DIR "/config/"
+
+enum { BAR = 3840, FILES = 200, TURNS = 30, MOST_FILLED = 48 };
+
+static ChartFile chart;
+static Ladder    ladder;
+static Phrase    phrase;
+static Phrase    echoed;
+static Sentences drawn;
+static HearWork  work;
+
+static void
+load(void)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
+  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+}
+
+/// A phrase by chance, in time or not; one in six has no note.
+static void
+hear_by_chance(Phrase* const heard, Rng* const rng)
+{
+  const Ear      ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const unsigned late = 1 + rng_below(rng, 200);
+  Note           notes[12];
+  const unsigned n = rng_below(rng, 6) ? 1 + rng_below(rng, 12) : 0;
+  for (unsigned i = 0; i < n; ++i) {
+    notes[i] = (Note){i * 600 + rng_below(rng, late),
+                      100 + rng_below(rng, 480),
+                      (uint8_t)(60 + rng_below(rng, 20)),
+                      80};
+  }
+  hear_phrase(heard, &work, &ear, notes, n, 0, 2 * BAR);
+}
+
+/// Whether a text is a wording with its braces filled; `n` is its length.
+static bool
+is_filled(const char* wording, const char* text, const size_t n)
+{
+  if (!*wording) {
+    return n == 0;
+  }
+  if (*wording != '{') {
+    return n > 0 && *wording == *text &&
+           is_filled(wording + 1, text + 1, n - 1);
+  }
+  bool is = false;
+  for (size_t word = 1; !is && word <= n && word < MOST_FILLED; ++word) {
+    is = is_filled(strchr(wording, '}') + 1, text + word, n - word);
+  }
+  return is;
+}
+
+/// Whether a text is a sentence of the file; the test's begin with the numbers
+/// of their kind and wording.
+static bool
+is_of_file(const char* const text, const size_t n)
+{
+  char*               dot    = NULL;
+  const unsigned long kind   = strtoul(text, &dot, 10);
+  const unsigned long number = *dot == '.' ? strtoul(dot + 1, NULL, 10) : 99;
+  return kind < N_SENTENCES && number < drawn.of[kind].n &&
+         is_filled(drawn.of[kind].words[number], text, n);
+}
+
+/// Whether a line is one sentence, or a praise and an advice.
+static bool
+is_said_of_file(const char* const line)
+{
+  const size_t n  = strlen(line);
+  bool         is = is_of_file(line, n);
+  for (size_t at = 1; !is && at + 1 < n; ++at) {
+    is = line[at] == ' ' && isdigit((unsigned char)line[at + 1]) &&
+         is_of_file(line, at) && is_of_file(line + at + 1, n - at - 1);
+  }
+  return is;
+}
+
+static void
+hold_remarks(const unsigned seed, Rng* const rng)
+{
+  Remarks  remarks               = {0};
+  unsigned silent                = 0;
+  char     last[REMARK_CAPACITY] = "";
+  for (unsigned turn = 0; turn < TURNS; ++turn) {
+    char text[REMARK_CAPACITY];
+    hear_by_chance(&phrase, rng);
+    silent = phrase.n_notes ? 0 : silent + 1;
+    if (rng_below(rng, 5) == 0) {
+      hear_by_chance(&echoed, rng);
+      remark_echo(&remarks, &drawn, &phrase, &echoed, text);
+    } else {
+      const unsigned times = 1 + rng_below(rng, 5);
+      remark_turn(&remarks, &drawn, &chart.chart, &phrase, silent, times, text);
+    }
+    cr_assert(is_said_of_file(text), "file %u: %s", seed, text);
+    cr_assert_str_neq(text, last, "file %u", seed);
+    memcpy(last, text, sizeof(last));
+  }
+}
+
+static void
+hold_summary(const unsigned seed, Rng* const rng)
+{
+  const Summary summary = {
+    .n_turns   = rng_below(rng, 8),
+    .n_notes   = rng_below(rng, 40),
+    .n_outside = rng_below(rng, 3),
+    .n_left    = rng_below(rng, 2),
+    .space     = rng_unit(rng),
+    .spread_ms = 200.0 * rng_unit(rng),
+    .practised = seed,
+    .sentences = &drawn,
+  };
+  const SummaryWords words = summary_words(&summary);
+  for (unsigned i = 0; i < 2; ++i) {
+    const size_t n = strlen(words.worked[i]);
+    cr_assert(n == 0 || is_of_file(words.worked[i], n), "file %u", seed);
+  }
+  cr_assert(is_of_file(words.next_time, strlen(words.next_time)));
+  cr_assert(summary.n_turns == summary.n_silent ||
+            is_of_file(words.work_on, strlen(words.work_on)));
+}
+
+Test(wordings, every_line_is_of_the_file, .init = load)
+{
+  for (unsigned seed = 0; seed < FILES; ++seed) {
+    Rng rng = rng_seed(seed, 31);
+    wordings_draw(&drawn, &rng);
+    hold_remarks(seed, &rng);
+    hold_summary(seed, &rng);
+  }
+}
