@@ -449,7 +449,7 @@ sentences_plain(void)
                               {"That was its rhythm.",
                                "The rhythm is yours.",
                                "In time, just as it was.",
-                               "Every note in its place."}},
+                               "You placed it as I did."}},
     [SENTENCE_MET_LANDING] = {4,
                               {"Its rhythm, and it landed where mine did.",
                                "You found the note it ends on.",

@@ -8,35 +8,30 @@
 #include <stdbool.h>
 
 enum {
-  N_STARTS = 3, ///< Swing ratios to begin from
+  N_STARTS = 2, ///< Swing ratios to begin from
   N_LAGS   = 2, ///< Latenesses to begin from besides the usual
 };
 
 /// How the best reading is looked for. Costs are in nats. Chosen on half of 30
 /// annotated solos and on invented players.
 static const struct {
-  float  early_ms;         ///< No note sounds longer before its beat
-  float  early_share;      ///< ... nor a larger share of a beat
-  double lags_ms[N_LAGS];  ///< Tried beside the usual lateness: so much later
-  float  lag_price;        ///< Taking one of them
-  float  known_lag_price;  ///< ... when the player's own is known
+  float  early_share;     ///< No note sounds a larger share of a beat before it
+  double lags_ms[N_LAGS]; ///< Tried beside the usual lateness: so much later
+  float  lag_price;       ///< Taking one of them
+  float  known_lag_price; ///< ... when the player's own is known
   float  calibrated_price; ///< Taking the lateness told beforehand
-  double calibrated_ms;    ///< Nearer to the usual it is found by fitting
-  double own_ms;           ///< ... and so the player's own
   double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
-  double ratios[N_STARTS]; ///< Swing ratios tried
-  float  hopeless; ///< Dearer by so much at first, a reading is given up
+  double ratios[N_STARTS]; ///< Swing ratios tried besides the usual one
+  float
+    hopeless; ///< Dearer by so much at first, a reading is given up: for speed
 } SEARCH = {
-  .early_ms         = 80.0F,
   .early_share      = 0.15F,
   .lags_ms          = {-50, 50},
   .lag_price        = 24.0F,
   .known_lag_price  = 28.0F,
   .calibrated_price = 21.0F,
-  .calibrated_ms    = 15,
-  .own_ms           = 5,
   .least_beat_ms    = 300,
-  .ratios           = {1.4, 2.0, 2.8},
+  .ratios           = {2.0, 2.8},
   .hopeless         = 45.0F,
 };
 
@@ -85,14 +80,6 @@ read_and_fit(HearWork* const   work,
   return cost + fit;
 }
 
-/// How long before its beat a note may sound, in beats.
-static float
-early_of(const double beat_ms)
-{
-  const float share = SEARCH.early_ms / (float)beat_ms;
-  return share < SEARCH.early_share ? share : SEARCH.early_share;
-}
-
 /// List the onsets as they would be of a player who plays so much later.
 static void
 prepare(const Search* const search, const double later_ms)
@@ -102,7 +89,7 @@ prepare(const Search* const search, const double later_ms)
              search->phrase,
              search->beat,
              (Tick)lround(later_ms * ticks_per_ms),
-             early_of(search->first.beat_ms));
+             SEARCH.early_share);
 }
 
 /// Read twice from an off-beat, fitting in between and after, and keep it if it
@@ -147,10 +134,10 @@ try_latenesses(const Search* const search, Finding* const best)
   const double             own = expectation->own_ms - search->usual.lag_ms;
   const double told  = expectation->calibrated_ms - search->usual.lag_ms;
   const float  price = is_known ? SEARCH.known_lag_price : SEARCH.lag_price;
-  if (is_known && fabs(own) > SEARCH.own_ms) {
+  if (is_known) {
     try_lateness(search, best, own, expectation->own_price);
   }
-  if (fabs(told) >= SEARCH.calibrated_ms) {
+  if (fabs(told) > 0) {
     try_lateness(search, best, told, SEARCH.calibrated_price);
   }
   for (unsigned i = 0;

@@ -1,5 +1,6 @@
 #include "responder/page/ideas.h"
 
+#include "profiles/choices/choices_file.h"
 #include "responder/lesson/kept.h"
 #include "responder/page/hear.h"
 #include "responder/page/look_back.h"
@@ -9,26 +10,24 @@
 
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 enum {
-  WANTED      = 8,
-  FROM_LAST   = 0,
-  FROM_NEW    = 1,
-  FROM_KEPT   = 2,
-  FROM_TURN   = 3,
-  N_FROM      = 4,
-  NOTES_SHOWN = 24, ///< Of the notebook
+  WANTED    = 8,
+  FROM_LAST = 0,
+  FROM_NEW  = 1,
+  FROM_KEPT = 2,
+  FROM_TURN = 3,
+  N_FROM    = 4,
 };
 
 static const char* const from_words[N_FROM] = {"last", "new", "kept", "turn"};
 
 // On the worker's thread
 
-static json_t*
-staff_of(const Desk* const   desk,
-         const Phrase* const phrase,
-         const bool          by_player)
+json_t*
+ideas_staff(const Desk* const   desk,
+            const Phrase* const phrase,
+            const bool          by_player)
 {
   const SessionOptions session = setup_session(&desk->setup);
   const Turn           turn    = {.index     = 1,
@@ -52,31 +51,36 @@ way_of(const Desk* const desk, const unsigned index)
                    "practise",
                    desk_practise(desk, answer->move),
                    "staff",
-                   staff_of(desk, &answer->heard, false));
+                   ideas_staff(desk, &answer->heard, false));
 }
 
+// Over its own chart and in its own key
 static Status
 begin_with_kept(Task* const task)
 {
-  JournalIdeas ideas = {.n_ideas = 0};
+  JournalIdeas ideas  = {.n_ideas = 0};
+  Choices      own    = task->choices;
+  Status       status = STATUS_OK;
   Fault        fault;
   if (kept_load(&ideas, &task->who, &fault)) {
     return faults_note(&task->faults, &fault);
   }
-  const size_t number = task->number;
-  const Status status = number < 1 || number > ideas.n_ideas
-                          ? faults_add(&task->faults,
-                                       STATUS_RANGE,
-                                       NULL,
-                                       0,
-                                       "the notebook has no idea %zu",
-                                       number)
-                          : desk_kept(task->desk,
-                                      &task->choices,
-                                      &ideas,
-                                      number,
-                                      (OpeningSpan){0, 0},
-                                      &task->faults);
+  if (task->number < 1 || task->number > ideas.n_ideas) {
+    status = faults_add(&task->faults,
+                        STATUS_RANGE,
+                        NULL,
+                        0,
+                        "the notebook has no idea %u",
+                        task->number);
+  } else {
+    kept_own(&own, &ideas.ideas[task->number - 1]);
+    status = desk_kept(task->desk,
+                       &own,
+                       &ideas,
+                       task->number,
+                       (OpeningSpan){0, 0},
+                       &task->faults);
+  }
   journal_ideas_free(&ideas);
   return status;
 }
@@ -108,7 +112,7 @@ make_ideas(Task* const task, const char* const folder)
     json_decref(list);
     return NULL;
   }
-  desk_develop(desk, WANTED);
+  desk_develop(desk, task->count);
   for (unsigned i = 0; i < desk->found.n; ++i) {
     (void)json_array_append_new(list, way_of(desk, i));
   }
@@ -116,7 +120,7 @@ make_ideas(Task* const task, const char* const folder)
                    "words",
                    desk->opening.words,
                    "staff",
-                   staff_of(desk, &desk->opening.phrase, true),
+                   ideas_staff(desk, &desk->opening.phrase, true),
                    "ideas",
                    list);
 }
@@ -154,6 +158,22 @@ lay_turn(const Page* const page, Desk* const desk, WireCall* const call)
   return true;
 }
 
+// On another rung than the learner's, where one is asked for
+static bool
+take_rung(Task* const task, WireCall* const call)
+{
+  const WireValue* const value = &call->values[4];
+  Said                   said  = {.set = 0};
+  if (value->is_there) {
+    call->field = "rung";
+    if (said_add(&said, CHOICE_RUNG, "rung", value->text, &call->fault)) {
+      return false;
+    }
+    task->choices.rung = said.values.rung;
+  }
+  return true;
+}
+
 json_t*
 ideas_develop(Page* const page, WireCall* const call)
 {
@@ -171,8 +191,11 @@ ideas_develop(Page* const page, WireCall* const call)
   task->done   = take_desk;
   task->amount = from;
   task->number = (unsigned)call->values[3].number;
-  task->desk   = calloc(1, sizeof(*task->desk));
-  if (!task->desk || (from == FROM_TURN && !lay_turn(page, task->desk, call))) {
+  task->count =
+    call->values[5].is_there ? (unsigned)call->values[5].number : WANTED;
+  task->desk = calloc(1, sizeof(*task->desk));
+  if (!task->desk || !take_rung(task, call) ||
+      (from == FROM_TURN && !lay_turn(page, task->desk, call))) {
     task_drop(task);
     return NULL;
   }
@@ -190,29 +213,50 @@ way_at(const Page* const page, WireCall* const call)
   return &page->ideas->found.ways[number - 1];
 }
 
+static json_t*
+make_kept(Task* const task, const char* const folder)
+{
+  const Answer* const answer = &task->desk->found.ways[task->number - 1].answer;
+  size_t              number = 0;
+  bool                is_new = false;
+  Fault               fault;
+  (void)folder;
+  return kept_add(
+           &task->who, &task->desk->setup, answer, &number, &is_new, &fault)
+           ? task_fail(task, &fault)
+           : json_pack(
+               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}
+
+static void
+is_kept(Page* const page, Task* const task)
+{
+  (void)task;
+  who_look(&page->trading.who);
+}
+
 json_t*
 ideas_keep(Page* const page, WireCall* const call)
 {
-  const Development* const way    = way_at(page, call);
-  size_t                   number = 0;
-  bool                     is_new = false;
-  if (!way) {
+  if (!way_at(page, call)) {
     return NULL;
   }
   if (!page->trading.who.has_place) {
     return face_refuse(call, NULL, "nobody is chosen whose notebook it is");
   }
-  if (kept_add(&page->trading.who,
-               &page->ideas->setup,
-               &way->answer,
-               &number,
-               &is_new,
-               &call->fault)) {
+  Task* const task = task_begin(page, call, make_kept);
+  if (!task) {
     return NULL;
   }
-  who_look(&page->trading.who);
-  return json_pack(
-    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+  task->desk = malloc(sizeof(*task->desk));
+  if (!task->desk) {
+    task_drop(task);
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  *task->desk  = *page->ideas; // Another may lie there by then
+  task->number = (unsigned)call->values[0].number;
+  task->done   = is_kept;
+  return task_give(page, task, call);
 }
 
 json_t*
@@ -230,66 +274,4 @@ ideas_hear(Page* const page, WireCall* const call)
              way->answer.n_notes,
              page->ideas->setup.choices.tempo_bpm);
   return json_object();
-}
-
-// The notebook
-
-static json_t*
-kept_json(Desk* const desk, const JournalIdea* const kept, const size_t number)
-{
-  const time_t seconds  = (time_t)(kept->kept_ms / 1000);
-  struct tm    local    = {0};
-  char         when[32] = "";
-  char         name[96];
-  (void)localtime_r(&seconds, &local);
-  (void)strftime(when, sizeof(when), "%Y-%m-%d", &local);
-  (void)snprintf(name, sizeof(name), "%.40s, %.40s", kept->origin, kept->chart);
-  const bool is_laid = desk_lay_kept(desk, kept, (OpeningSpan){0, 0});
-  return json_pack("{sI ss ss so*}",
-                   "number",
-                   (json_int_t)number,
-                   "name",
-                   name,
-                   "when",
-                   when,
-                   "staff",
-                   is_laid ? staff_of(desk, &desk->opening.phrase, true)
-                           : NULL);
-}
-
-static json_t*
-make_notebook(Task* const task, const char* const folder)
-{
-  JournalIdeas ideas = {.n_ideas = 0};
-  Fault        fault;
-  (void)folder;
-  if (setup_load(&task->desk->setup, &task->choices, &task->faults)) {
-    return NULL;
-  }
-  if (kept_load(&ideas, &task->who, &fault)) {
-    return task_fail(task, &fault);
-  }
-  json_t* const list = json_array();
-  const size_t  n    = ideas.n_ideas;
-  for (size_t i = n; i > 0 && n - i < NOTES_SHOWN; --i) { // The latest first
-    (void)json_array_append_new(list,
-                                kept_json(task->desk, &ideas.ideas[i - 1], i));
-  }
-  journal_ideas_free(&ideas);
-  return json_pack("{so}", "ideas", list);
-}
-
-json_t*
-ideas_notebook(Page* const page, WireCall* const call)
-{
-  Task* const task = task_begin(page, call, make_notebook);
-  if (!task) {
-    return NULL;
-  }
-  task->desk = calloc(1, sizeof(*task->desk));
-  if (!task->desk) {
-    task_drop(task);
-    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
-  }
-  return task_give(page, task, call);
 }

@@ -6,6 +6,12 @@
 
 #include "responder/page/face.h"
 
+/// Engrave a phrase that lies on a desk; as staves_engrave().
+json_t*
+ideas_staff(const Desk* desk, const Phrase* phrase, bool by_player);
+
+// Requests
+
 json_t*
 ideas_develop(Page* page, WireCall* call);
 
@@ -14,8 +20,5 @@ ideas_keep(Page* page, WireCall* call);
 
 json_t*
 ideas_hear(Page* page, WireCall* call);
-
-json_t*
-ideas_notebook(Page* page, WireCall* call);
 
 #endif // RESPONDER_PAGE_IDEAS_H

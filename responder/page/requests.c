@@ -9,6 +9,7 @@
 #include "responder/page/ideas.h"
 #include "responder/page/keys.h"
 #include "responder/page/look_back.h"
+#include "responder/page/notebook.h"
 #include "responder/page/people.h"
 #include "responder/page/play.h"
 #include "responder/page/progress.h"
@@ -147,7 +148,9 @@ static const WireRow rows[] = {
    .fields = {TEXT("from", ID_MOST),
               {"name", WIRE_TEXT, 0, ID_MOST, true},
               {"turn", WIRE_WHOLE, 1, 1e6, true},
-              {"number", WIRE_WHOLE, 1, 1e6, true}},
+              {"number", WIRE_WHOLE, 1, 1e6, true},
+              {"rung", WIRE_TEXT, 0, ID_MOST, true},
+              {"count", WIRE_WHOLE, 1, DEVELOP_MOST, true}},
    .answer = ideas_develop},
   {.ask    = "idea keep",
    .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
@@ -158,7 +161,13 @@ static const WireRow rows[] = {
   {.ask    = "idea try",
    .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
    .answer = tries_try},
-  {.ask = "notebook", .answer = ideas_notebook, .is_read_only = true},
+  {.ask = "notebook", .answer = notebook_list, .is_read_only = true},
+  {.ask    = "idea rename",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}, TEXT("name", ID_MOST)},
+   .answer = notebook_rename},
+  {.ask    = "idea remove",
+   .fields = {{"number", WIRE_WHOLE, 1, 1e6, false}},
+   .answer = notebook_remove},
   // Warm up
   {.ask    = "warmup",
    .fields = {{"minutes", WIRE_NUMBER, 3, 60, false}},

@@ -21,6 +21,7 @@ struct Task {
   Choices  choices; ///< What is chosen
   Said     said;    ///< What was asked for
   unsigned number;
+  unsigned count;
   double   amount;
   char     text[FACE_TEXT];
   char     path[PLACE_PATH_CAPACITY];

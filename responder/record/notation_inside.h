@@ -3,7 +3,7 @@
 #ifndef RESPONDER_RECORD_NOTATION_INSIDE_H
 #define RESPONDER_RECORD_NOTATION_INSIDE_H
 
-#include "core/musicxml/musicxml.h"
+#include "core/musicxml/musicxml_module.h"
 #include "responder/record/notation.h"
 
 enum { NOTATION_PLAYER, NOTATION_PARTNER, N_NOTATION_VOICES };

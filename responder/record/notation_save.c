@@ -196,12 +196,19 @@ notation_save(const Notation* const notation,
               const char* const     path,
               Fault* const          fault)
 {
-  Pages  pages;
-  char*  bytes  = NULL;
-  size_t size   = 0;
-  Status status = pages_fill(&pages, notation, title);
+  const void* table  = NULL;
+  Status      status = module_open(MUSICXML_MODULE, &table, fault);
+  if (status) {
+    return status;
+  }
+  const MusicxmlModule* const module = table;
+  Pages                       pages;
+  char*                       bytes = NULL;
+  size_t                      size  = 0;
+
+  status = pages_fill(&pages, notation, title);
   if (!status) {
-    status = musicxml_bytes(&pages.score, &bytes, &size);
+    status = module->bytes(&pages.score, &bytes, &size);
   }
   status = status ? failed(status, path, fault)
                   : file_save(path, bytes, size, FILE_OPEN, fault);

@@ -411,6 +411,22 @@ steady(const Beats* const beats, Onsets* const onsets)
   return true;
 }
 
+/// Whether no note came in between those of a planted cell.
+static bool
+are_cells_whole(const Beats* const beats, const Onsets* const onsets)
+{
+  const unsigned n = beats->planting->cell->n_notes;
+  for (unsigned i = 0; i < onsets->n; ++i) {
+    const Onset* const a = &onsets->onsets[i];
+    if (a->plant != NO_PLANT && a->nth + 1U < n &&
+        (i + 1 == onsets->n || a[1].plant != a->plant ||
+         a[1].nth != a->nth + 1)) {
+      return false;
+    }
+  }
+  return true;
+}
+
 static bool
 is_sound(const Beats* const beats, const Onsets* const onsets)
 {
@@ -450,7 +466,8 @@ draw_once(Beats* const beats, Onsets* const onsets)
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }
-  return steady(beats, onsets) && is_sound(beats, onsets);
+  return steady(beats, onsets) && are_cells_whole(beats, onsets) &&
+         is_sound(beats, onsets);
 }
 
 static void
@@ -488,8 +505,8 @@ beats_draw(Draft* const          draft,
   }
   for (unsigned i = 0; i < RHYTHM_TRIES; ++i) {
     if (draw_once(&beats, &onsets)) {
-      const double off =
-        fabs((double)onsets.n - intent->notes) + 0.4 * rng_unit(rng);
+      const double off = fabs((double)onsets.n - intent->notes) +
+                         say_weights.beat.count_by_chance * rng_unit(rng);
       if (off < least) {
         least = off;
         best  = onsets;

@@ -63,7 +63,7 @@ draft_of_sketch(Draft* const        draft,
   }
   draft_close(draft, frame);
   if (draft->n_notes > 0) {
-    draft->notes[draft->n_notes - 1].ends_on_root = sketch->deed.ends_on_root;
+    draft->notes[draft->n_notes - 1].ends_on_root = sketch->facts.ends_on_root;
   }
 }
 

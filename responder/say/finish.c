@@ -40,7 +40,8 @@ finish_lengths(Sketch* const      sketch,
     const DraftNote* const note    = &draft->notes[i];
     const bool             is_last = i + 1 == draft->n_notes;
     const Tick before = i > 0 ? sketch->notes[i - 1].length : frame->beat / 2;
-    const bool whole  = note->gap <= frame->beat || rng_unit(rng) < 0.5;
+    const bool whole =
+      note->gap <= frame->beat || rng_unit(rng) < say_weights.finish.held;
     const Tick length =
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap

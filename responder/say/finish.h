@@ -8,7 +8,7 @@
 #include "responder/say/frame.h"
 #include "responder/say/sketch.h"
 
-/// Write a draft as a sketch with lengths, to be performed; the deed stays.
+/// Write a draft as a sketch with lengths, to be performed; the facts stays.
 void
 finish_lengths(Sketch*      sketch,
                const Frame* frame,

@@ -237,8 +237,9 @@ is_blues(const Frame* const frame)
 static double
 freedom_of(const NotesRung* const notes)
 {
-  const double scale = 1.7 * (double)notes->scale_share;
-  return notes->outside_share > 0.0F ? 1.0 : scale < 0.6 ? scale : 0.6;
+  const double most  = say_weights.scale_freest;
+  const double scale = say_weights.scale_freedom * (double)notes->scale_share;
+  return notes->outside_share > 0.0F ? 1.0 : scale < most ? scale : most;
 }
 
 void

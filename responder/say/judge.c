@@ -94,21 +94,22 @@ judge_musts(const Answer* const answer,
 {
   const Measures* const  measures = &answer->heard.measures;
   const HeardNote* const last     = last_of(&answer->heard);
-  const bool             at_root  = sketch->deed.ends_on_root;
+  const bool             at_root  = sketch->facts.ends_on_root;
   const bool             closes =
     last != NULL && (frame->must_end_on_root
                        ? last->note.pitch % N_PITCH_CLASSES == frame->tonic
                        : last->role <= (at_root ? ROLE_ROOT : ROLE_CHORD_TONE));
-  const bool again = sketch->deed.move != MOVE_RETURN &&
+  const bool again = sketch->facts.move != MOVE_RETURN &&
                      was_said(frame->request->history, answer->digest);
-  const bool stays = sketch->deed.move == MOVE_SEQUENCE &&
+  const bool stays = sketch->facts.move == MOVE_SEQUENCE &&
                      answer->n_notes > 0 &&
-                     first_pitch(answer) == sketch->deed.from_pitch;
-  const bool copies = !may_copy(sketch->deed.move) &&
+                     first_pitch(answer) == sketch->facts.from_pitch;
+  const bool copies = !may_copy(sketch->facts.move) &&
                       judge_digest(frame->request->call) == answer->digest;
   return closes && measures->left_share <= 0.0F &&
          measures->space >= say_weights.space_must && !again && !copies &&
-         !stays && (sketch->deed.move != MOVE_ORNAMENT || has_ornament(answer));
+         !stays &&
+         (sketch->facts.move != MOVE_ORNAMENT || has_ornament(answer));
 }
 
 static double
@@ -130,9 +131,9 @@ own_share(const Frame* const frame)
 }
 
 static double
-likeness_faults(const Answer* const answer,
-                const Frame* const  frame,
-                const Deed* const   deed)
+likeness_faults(const Answer* const    answer,
+                const Frame* const     frame,
+                const MoveFacts* const facts)
 {
   const MoveBand* const band   = &say_weights.bands[answer->move];
   const Likeness        is     = answer->likeness;
@@ -140,13 +141,13 @@ likeness_faults(const Answer* const answer,
   const double          whole  = fmax((double)(band->whole - is.whole), 0.0);
   const double          rhythm = beyond(band->rhythm, (double)is.rhythm);
   const double          blame =
-    deed->is_simplified ? (double)say_weights.blame_simplified : 1.0;
-  return deed->is_opening ? 0.0
-                          : 10.0 * blame * (double)say_weights.fault_likeness *
-                                (rhythm + whole + own_share(frame) * pitch) +
-                              (is.whole < say_weights.related
-                                 ? (double)say_weights.fault_unrelated
-                                 : 0.0);
+    facts->is_simplified ? (double)say_weights.blame_simplified : 1.0;
+  return facts->is_opening ? 0.0
+                           : 10.0 * blame * (double)say_weights.fault_likeness *
+                                 (rhythm + whole + own_share(frame) * pitch) +
+                               (is.whole < say_weights.related
+                                  ? (double)say_weights.fault_unrelated
+                                  : 0.0);
 }
 
 /// Count what bores: going to and fro, one note again and again; and scale
@@ -215,7 +216,7 @@ judge_faults(const Answer* const answer,
   const double wide      = fmax((double)measures->range - OCTAVE, 0.0) / OCTAVE;
   const double line =
     own_share(frame) / fmax((double)answer->n_notes / 8.0, 1.0);
-  return likeness_faults(answer, frame, &sketch->deed) +
+  return likeness_faults(answer, frame, &sketch->facts) +
          line * line_faults(&answer->heard) + ending_faults(answer, frame) +
          10.0 * off_space * (double)w->fault_space +
          0.1 * off_level * (double)w->fault_complexity +

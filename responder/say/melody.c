@@ -44,6 +44,7 @@ mix(const Band band, const double along)
 static void
 write_ways(PathProblem* const problem)
 {
+  const PathWeights* const w = &say_weights.path;
   for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
     const unsigned i                  = (unsigned)(d + PATH_LEAP_MAX);
     const int      size               = abs(d);
@@ -51,15 +52,16 @@ write_ways(PathProblem* const problem)
     problem->ways[WAY_SEMITONE][i]    = size == 1 ? 1.0F : 0.0F;
     problem->ways[WAY_NEAR][i]        = size == 0 || size > 4 ? 0.0F
                                         : size == 1           ? 1.0F
-                                                              : 0.5F;
-    problem->ways[WAY_BLUE_THIRD][i]  = d == 1                         ? 1.6F
-                                        : d == -1 || d == -3 || d == 2 ? 1.0F
-                                                                       : 0.08F;
-    problem->ways[WAY_LED][i]         = size == 0   ? 0.2F
+                                                              : w->near_third;
+    problem->ways[WAY_BLUE_THIRD][i]  = d == 1 ? w->blue_third_up
+                                        : d == -1 || d == -3 || d == 2
+                                          ? 1.0F
+                                          : w->blue_third_away;
+    problem->ways[WAY_LED][i]         = size == 0   ? w->led_repeated
                                         : size <= 2 ? 1.0F
-                                        : size <= 4 ? 0.12F
-                                                    : 0.03F;
-    problem->ways[WAY_SIXTH][i]       = size > 4 ? 0.3F : 1.0F;
+                                        : size <= 4 ? w->led_by_third
+                                                    : w->led_by_leap;
+    problem->ways[WAY_SIXTH][i]       = size > 4 ? w->sixth_by_leap : 1.0F;
   }
 }
 
@@ -70,7 +72,8 @@ write_habits(PathProblem* const problem,
 {
   const PathWeights* const w = &say_weights.path;
   const double             power =
-    fmin((double)w->habit_least + 0.9 * frame->freedom, (double)w->habit_most);
+    fmin((double)w->habit_least + w->habit_rise * frame->freedom,
+         (double)w->habit_most);
   for (unsigned came = 0; came < PATH_CAMES; ++came) {
     for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
       problem->habits[came][d + PATH_LEAP_MAX] =
@@ -91,16 +94,18 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
   const bool               is_long = note->gap > TICKS_PER_EIGHTH * 3 / 2;
   switch (degree) {
     case BLUE_THIRD:
-      return is_long ? 0.25 : beat ? (double)w->blue_on_beat : (double)w->blue;
+      return is_long ? w->blue_long
+             : beat  ? (double)w->blue_on_beat
+                     : (double)w->blue;
     case BLUE_FIFTH:
       return beat || note->gap > TICKS_PER_EIGHTH ? 0.0 : (double)w->blue_fifth;
     case SIXTH:
     case 2:
-      return is_long ? 0.38 : 0.6;
+      return is_long ? w->colour_long : w->colour_short;
     case FOURTH:
-      return beat || is_long ? 0.06 : 0.5;
+      return beat || is_long ? w->fourth_long : w->fourth_short;
     case NATURAL_SEVEN:
-      return beat || is_long ? 0.0 : 0.12;
+      return beat || is_long ? 0.0 : w->natural_seven;
     default:
       return -1.0;
   }
@@ -162,7 +167,7 @@ passing_worth(const Pose* const      pose,
                         : strong ? mix(w->scale_strong, pose->boldness)
                         : beat   ? mix(w->scale_beat, pose->boldness)
                                  : mix(w->scale_off, pose->boldness);
-  return share * place * (is_long ? 0.6 : 1.0);
+  return share * place * (is_long ? w->long_scale : 1.0);
 }
 
 /// Return the worth of a pitch at rungs of chord tones alone: what the player
@@ -203,7 +208,8 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
   const double worth = passing_worth(pose, note, key);
   const bool   colour =
     draft_degree(note, key) == 2 || draft_degree(note, key) == 9;
-  return note->ends ? (colour ? 0.25 * worth : 0.0) : worth;
+  return note->ends ? (colour ? say_weights.path.colour_end * worth : 0.0)
+                    : worth;
 }
 
 static double
@@ -223,7 +229,7 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
   }
   if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
     const int away = abs(key - pose->call->last_pitch);
-    wish *= away == 0 ? 0.6 : exp(-away / (double)w->first_width);
+    wish *= away == 0 ? w->first_same : exp(-away / (double)w->first_width);
   }
   return wish;
 }
@@ -294,7 +300,7 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
     return (double)w->no_step_home;
   }
   if (note->begins) {
-    return exp(-size / 5.0) * (size > 9 ? 0.1 : 1.0);
+    return exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
   }
   if (note->interval_fall < NO_WISH) {
     const int  wish = note->interval;
@@ -367,15 +373,15 @@ pose_figure(PathProblem* const problem,
       break;
     case 2: // Up through the chord
       if (n >= 3) {
-        favour_interval(problem, from + 1, 3, 4, 0.05F);
-        favour_interval(problem, from + 2, 3, 4, 0.05F);
+        favour_interval(problem, from + 1, 3, 4, w->off_arpeggio);
+        favour_interval(problem, from + 2, 3, 4, w->off_arpeggio);
       }
       break;
     case 3: // A run
       if (n >= 3) {
         const bool up = key > pose->anchors[from];
         for (unsigned i = from + 1; i <= to; ++i) {
-          favour_interval(problem, i, up ? 1 : -2, up ? 2 : -1, 0.25F);
+          favour_interval(problem, i, up ? 1 : -2, up ? 2 : -1, w->off_run);
         }
       }
       break;

@@ -26,7 +26,7 @@ static void
 begin(Sketch* const sketch, const Workshop* const shop, const Move move)
 {
   sketch->n_notes = 0;
-  sketch->deed    = (Deed){.move = move, .of_idea = shop->source->is_idea};
+  sketch->facts   = (MoveFacts){.move = move, .of_idea = shop->source->is_idea};
 }
 
 bool
@@ -43,11 +43,11 @@ move_open(Sketch* const sketch, const Workshop* const shop)
   const Tick   turn  = frame->end - frame->start;
   const Tick   until = frame->start + turn * 5 / 8;
   begin(sketch, shop, MOVE_NEW_NOTES);
-  sketch->deed.is_opening = true;
-  SketchNote note         = {.tick          = frame->start,
-                             .length        = frame->beat,
-                             .pitch_fall    = NO_WISH,
-                             .interval_fall = NO_WISH};
+  sketch->facts.is_opening = true;
+  SketchNote note          = {.tick          = frame->start,
+                              .length        = frame->beat,
+                              .pitch_fall    = NO_WISH,
+                              .interval_fall = NO_WISH};
   sketch_add(sketch, note);
   rhythm_draw(
     sketch, frame, frame->start, until, frame->max_onsets / 2, note, shop->rng);

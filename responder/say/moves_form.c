@@ -147,8 +147,8 @@ move_question(Sketch* const sketch, const Workshop* const shop)
                   frame->start + middle,
                   frame->start + end,
                   second > CELL_LEAST ? second : CELL_LEAST);
-  sketch->deed.ends_on_root = true;
-  sketch->deed.is_whole     = half == source->n_notes;
+  sketch->facts.ends_on_root = true;
+  sketch->facts.is_whole     = half == source->n_notes;
   return sketch->n_notes > half;
 }
 
@@ -279,13 +279,13 @@ move_fragment_few(Sketch* const         sketch,
   if (shop->source->n_notes < CELL_LEAST || !choose_cell(&cell, shop)) {
     return false;
   }
-  sketch->deed =
-    (Deed){.move = MOVE_FRAGMENT, .of_idea = shop->source->is_idea};
-  sketch->deed.n_times  = state_often(sketch, shop, &cell, n_times);
-  sketch->deed.n_notes  = cell.end - cell.first;
-  sketch->deed.is_bound = true;
+  sketch->facts =
+    (MoveFacts){.move = MOVE_FRAGMENT, .of_idea = shop->source->is_idea};
+  sketch->facts.n_times  = state_often(sketch, shop, &cell, n_times);
+  sketch->facts.n_notes  = cell.end - cell.first;
+  sketch->facts.is_bound = true;
   sketch_cut_overlaps(sketch);
-  return sketch->deed.n_times > 0;
+  return sketch->facts.n_times > 0;
 }
 
 bool
@@ -293,5 +293,5 @@ move_fragment(Sketch* const sketch, const Workshop* const shop)
 {
   return shop->source->n_notes >= LEAST_TO_CUT &&
          move_fragment_few(sketch, shop, MOST_TIMES) &&
-         sketch->deed.n_times > 1;
+         sketch->facts.n_times > 1;
 }

@@ -47,7 +47,7 @@ copy_all(Sketch* const         sketch,
             source->n_notes,
             say_weights.pitch_bound,
             say_weights.interval_bound);
-  sketch->deed.is_bound = true;
+  sketch->facts.is_bound = true;
 }
 
 bool
@@ -61,8 +61,8 @@ bool
 move_return(Sketch* const sketch, const Workshop* const shop)
 {
   copy_all(sketch, shop, shop->first);
-  sketch->deed.of_idea = true;
-  sketch->deed.of_kept = shop->first->is_kept;
+  sketch->facts.of_idea = true;
+  sketch->facts.of_kept = shop->first->is_kept;
   return sketch->n_notes > 1;
 }
 
@@ -133,7 +133,7 @@ move_sequence(Sketch* const sketch, const Workshop* const shop)
   if (sketch->n_notes < LEAST_LINE) {
     return false;
   }
-  sketch->deed.from_pitch = (unsigned)sketch->notes[0].pitch;
+  sketch->facts.from_pitch = (unsigned)sketch->notes[0].pitch;
   move_by_steps(sketch, shop, choose_sequence(shop, sketch));
   return true;
 }

@@ -93,7 +93,7 @@ draw_exactly(Sketch* const         sketch,
   while (sketch->n_notes < n_notes &&
          split_longest(sketch, shop->frame, until)) {
   }
-  sketch->deed.is_simplified = false;
+  sketch->facts.is_simplified = false;
   sketch_cut_overlaps(sketch);
 }
 
@@ -129,7 +129,7 @@ move_new_rhythm(Sketch* const sketch, const Workshop* const shop)
     if (n + 1 >= source->n_notes && n <= source->n_notes &&
         !same_onsets(sketch, frame, source)) {
       lay_pitches(sketch, source);
-      sketch->deed.is_bound = true;
+      sketch->facts.is_bound = true;
       return true;
     }
   }
@@ -145,8 +145,8 @@ move_thin_out(Sketch* const sketch, const Workshop* const shop)
   const unsigned n    = sketch->n_notes;
   const unsigned keep = (n * (45 + rng_below(shop->rng, 21)) + 50) / 100;
   rhythm_thin(sketch, shop->frame, keep < 2 ? 2 : keep);
-  sketch->deed.is_simplified = false;
-  sketch->deed.n_notes       = n;
+  sketch->facts.is_simplified = false;
+  sketch->facts.n_notes       = n;
   return true;
 }
 
@@ -203,7 +203,7 @@ move_fill_in(Sketch* const sketch, const Workshop* const shop)
     }
   }
   sketch_cut_overlaps(sketch);
-  sketch->deed.n_notes = sketch->n_notes - n;
+  sketch->facts.n_notes = sketch->n_notes - n;
   return sketch->n_notes > n;
 }
 
@@ -253,6 +253,6 @@ move_shift(Sketch* const sketch, const Workshop* const shop)
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
     sketch->notes[i].tick += shift;
   }
-  sketch->deed.shift = shift;
+  sketch->facts.shift = shift;
   return true;
 }

@@ -86,7 +86,7 @@ grace_share(const Frame* const frame, const Sketch* const sketch)
   const double share  = (double)frame->ornament->crushed_share *
                        (1.0 + richer * (double)say_weights.richer_ornament);
   const double least = (double)say_weights.ornament_move;
-  return sketch->deed.move == MOVE_ORNAMENT && share < least ? least : share;
+  return sketch->facts.move == MOVE_ORNAMENT && share < least ? least : share;
 }
 
 static bool
@@ -128,7 +128,7 @@ add_graces(Score* const         score,
            const uint8_t* const line,
            Rng* const           rng)
 {
-  const bool   must       = sketch->deed.move == MOVE_ORNAMENT;
+  const bool   must       = sketch->facts.move == MOVE_ORNAMENT;
   const double share      = grace_share(frame, sketch);
   const double notes      = share * sketch->n_notes;
   const double most       = (double)say_weights.graced;

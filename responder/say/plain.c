@@ -30,7 +30,7 @@ plain_root(Sketch* const  sketch,
   const unsigned most = beats < 1 ? 1 : beats < MOST_BEATS ? beats : MOST_BEATS;
   const unsigned bits = variant % (1U << most);
   sketch->n_notes     = 0;
-  sketch->deed        = (Deed){.move = MOVE_REPEAT, .is_plain = true};
+  sketch->facts       = (MoveFacts){.move = MOVE_REPEAT, .is_plain = true};
   for (unsigned i = 0; i < most && sketch->n_notes < frame->max_onsets; ++i) {
     if ((bits >> i & 1U) != 0 || (bits == 0 && i == 0)) {
       const SketchNote     note = {.tick   = frame->start + i * frame->beat,

@@ -199,7 +199,7 @@ draw_goal(const Frame* const frame, Rng* const rng)
     inner && off ? row[1] : 0.0F,
     !late ? 0.0F
     : two ? row[2]
-          : 0.3F * row[2],
+          : w->uneven_goal * row[2],
     late && off ? row[3] : 0.0F,
     inner ? row[4] : 0.0F,
   };

@@ -98,7 +98,7 @@ snap_beat(Sketch* const      sketch,
     const Tick in_beat = frame_in_beat(frame, sketch->notes[i].tick);
     sketch->notes[i].tick += nearest_part(in_beat, unit) - in_beat;
   }
-  sketch->deed.is_simplified |= best_cost > (Tick)(end - first) * BARELY;
+  sketch->facts.is_simplified |= best_cost > (Tick)(end - first) * BARELY;
 }
 
 /// Take a note out; the one before sounds on in its place, if it reached it,
@@ -182,7 +182,7 @@ settle_one(Sketch* const      sketch,
   if (tick == here || (is_held && !leads)) {
     return;
   }
-  sketch->deed.is_simplified = true;
+  sketch->facts.is_simplified = true;
   if (is_held || (leads && next > last_tick)) {
     sketch->notes[index].tick = here;
   } else if (next <= last_tick) {
@@ -234,7 +234,7 @@ rhythm_thin(Sketch* const      sketch,
       }
     }
     join(sketch, frame, weakest);
-    sketch->deed.is_simplified = true;
+    sketch->facts.is_simplified = true;
   }
 }
 

@@ -31,13 +31,14 @@ within(const double x, const double least, const double most)
 static Profile
 draw_profile(const Bones* const bones, const Contour contour, Rng* const rng)
 {
-  static const int aside[] = {-4, -2, 0, 0, 2, 4};
-  const double     low     = bones->intent->lowest + 1.5;
-  const double     high    = bones->intent->highest - 1.5;
-  const double     middle  = (low + high) / 2.0;
-  const double     from =
+  const SkeletonWeights* const w       = &say_weights.skeleton;
+  static const int             aside[] = {-4, -2, 0, 0, 2, 4};
+  const double                 low     = bones->intent->lowest + w->margin;
+  const double                 high    = bones->intent->highest - w->margin;
+  const double                 middle  = (low + high) / 2.0;
+  const double                 from =
     within(bones->call->last_pitch + aside[rng_below(rng, 6)], low, high);
-  const double turn = 0.35 + 0.3 * rng_unit(rng);
+  const double turn = w->turn_least + w->turn_wide * rng_unit(rng);
   switch (contour) {
     case CONTOUR_FALL:
       return (Profile){fmax(from, high - 2.0), middle + 1.0, low + 1.0, turn};
@@ -129,7 +130,8 @@ is_bone(const Bones* const bones, const unsigned i, Rng* const rng)
     return true;
   }
   const bool slow =
-    frame_ms(frame, frame->beat) > 714.0 && frame->freedom > 0.0;
+    frame_ms(frame, frame->beat) > say_weights.skeleton.slow_ms &&
+    frame->freedom > 0.0;
   const Tick   step = slow ? frame->beat : frame->half;
   const Tick   past = note->tick - tick_floor(note->tick, step);
   const Tick   lead = frame->beat - frame->off;

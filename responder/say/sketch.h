@@ -49,12 +49,12 @@ typedef struct {
   bool     is_again;   ///< The answer before, said again
   bool     is_own;     ///< The cell is not the call's
   bool     of_rhythm;  ///< The rung has too few notes to keep the shape
-} Deed;
+} MoveFacts;
 
 typedef struct {
   unsigned   n_notes;
   SketchNote notes[SKETCH_CAPACITY]; ///< Rising by tick
-  Deed       deed;
+  MoveFacts  facts;
 } Sketch;
 
 /// What moves develop: the call or a remembered idea, without ornaments. Ticks

@@ -42,12 +42,12 @@ typedef struct {
   uint8_t line[PATH_NOTE_CAPACITY];
   Answer  candidate;
   // So far
-  unsigned n_slices;
-  unsigned n_left; ///< Slices, at most, for the move at hand
-  Answer   best;
-  Deed     deed;
-  double   worth;
-  bool     any; ///< Whether there is a best one
+  unsigned  n_slices;
+  unsigned  n_left; ///< Slices, at most, for the move at hand
+  Answer    best;
+  MoveFacts facts;
+  double    worth;
+  bool      any; ///< Whether there is a best one
 } Thinking;
 
 /**

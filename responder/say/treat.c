@@ -174,22 +174,22 @@ place_at(const Source* const source, const Tick tick)
 /// Whether the notes are those of the phrase that the words speak of: all but a
 /// few at the end, or some of them, each in its place.
 static bool
-is_of(const Draft* const  draft,
-      const Source* const source,
-      const Deed* const   deed,
-      const Tick          start)
+is_of(const Draft* const     draft,
+      const Source* const    source,
+      const MoveFacts* const facts,
+      const Tick             start)
 {
   const unsigned n     = draft->n_notes;
-  const bool     plain = deed->move == MOVE_REPEAT && deed->is_simplified;
+  const bool     plain = facts->move == MOVE_REPEAT && facts->is_simplified;
   const bool     whole =
-    (deed->move == MOVE_REPEAT && !plain) || deed->move == MOVE_ORNAMENT;
-  if (deed->move == MOVE_NEW_RHYTHM) {
+    (facts->move == MOVE_REPEAT && !plain) || facts->move == MOVE_ORNAMENT;
+  if (facts->move == MOVE_NEW_RHYTHM) {
     return n <= source->n_notes && n + 1 >= source->n_notes;
   }
   for (unsigned i = 0; i < n; ++i) {
     const unsigned place = place_at(source, draft->notes[i].tick - start);
     if ((whole && place != i) ||
-        (deed->move == MOVE_THIN_OUT && place == source->n_notes)) {
+        (facts->move == MOVE_THIN_OUT && place == source->n_notes)) {
       return false;
     }
   }
@@ -197,15 +197,15 @@ is_of(const Draft* const  draft,
 }
 
 bool
-treat_keeps_shape(const Draft* const   draft,
-                  const Frame* const   frame,
-                  const Source* const  source,
-                  const Deed* const    deed,
-                  const uint8_t* const line)
+treat_keeps_shape(const Draft* const     draft,
+                  const Frame* const     frame,
+                  const Source* const    source,
+                  const MoveFacts* const facts,
+                  const uint8_t* const   line)
 {
-  const bool in_order = deed->move == MOVE_NEW_RHYTHM;
-  const int  way      = deed->move == MOVE_TURN_OVER ? -1 : 1;
-  const Tick start    = frame->start + deed->shift;
+  const bool in_order = facts->move == MOVE_NEW_RHYTHM;
+  const int  way      = facts->move == MOVE_TURN_OVER ? -1 : 1;
+  const Tick start    = frame->start + facts->shift;
   unsigned   n        = 0;
   unsigned   n_along  = 0;
   unsigned   n_sized  = 0;
@@ -222,6 +222,6 @@ treat_keeps_shape(const Draft* const   draft,
       n_sized += abs(abs(is) - abs(asks)) <= SIZE_SLACK ? 1 : 0;
     }
   }
-  const bool sized = deed->move != MOVE_SEQUENCE || n_sized >= MOSTLY * n;
-  return n_along == n && sized && is_of(draft, source, deed, start);
+  const bool sized = facts->move != MOVE_SEQUENCE || n_sized >= MOSTLY * n;
+  return n_along == n && sized && is_of(draft, source, facts, start);
 }

@@ -45,10 +45,10 @@ treat_holds(const Draft*   draft,
    @param line The pitches of the draft's notes.
 */
 bool
-treat_keeps_shape(const Draft*   draft,
-                  const Frame*   frame,
-                  const Source*  source,
-                  const Deed*    deed,
-                  const uint8_t* line);
+treat_keeps_shape(const Draft*     draft,
+                  const Frame*     frame,
+                  const Source*    source,
+                  const MoveFacts* facts,
+                  const uint8_t*   line);
 
 #endif // RESPONDER_SAY_TREAT_H

@@ -108,14 +108,16 @@ typedef struct {
   float rests[PLAN_HALVES];
   float slips[PLAN_HALVES];
   float breath;
+  float uneven_goal; ///< The third goal, in bars without a half: times
 } PlanWeights;
 
 /// Rhythm, beat by beat.
 typedef struct {
-  float few; ///< Notes a bar of the plainest rung
-  float many;
-  Band  gains[N_ALL_READINGS]; ///< From there to there: times
-  float before_goal[N_ALL_READINGS];
+  float  few; ///< Notes a bar of the plainest rung
+  float  many;
+  Band   gains[N_ALL_READINGS]; ///< From there to there: times
+  float  before_goal[N_ALL_READINGS];
+  double count_by_chance; ///< Notes that a rhythm's count may be off
 } BeatWeights;
 
 /// The last note of all.
@@ -134,7 +136,11 @@ typedef struct {
   float      colour; ///< Ninth and thirteenth
   float      guide_at_change;
   float      other_at_change;
-  float      dropped; ///< Share left free at the top
+  float      dropped;    ///< Share left free at the top
+  double     slow_ms;    ///< A beat so long that every one of them bears
+  double     margin;     ///< Semitones from the edges of the compass
+  double     turn_least; ///< Where the contour turns, at the soonest
+  double     turn_wide;
   float      contour_width;
   float      steps[N_SKELETON_STEPS];
   EndWeights closing;
@@ -171,33 +177,65 @@ typedef struct {
   float other_way;
   float off_figure;
   float no_step_home; ///< Any way but a step to the last note of the piece
-  float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
+  // How pitches of their own kind are left and entered: what is left of
+  float  near_third;      ///< a third, beside a semitone
+  float  blue_third_up;   ///< the blue third to the third
+  float  blue_third_away; ///< ... to where it does not go
+  float  led_repeated;    ///< a tone that is to be led
+  float  led_by_third;
+  float  led_by_leap;
+  float  sixth_by_leap;
+  double habit_rise; ///< Of the power, to a rung that is wholly free
+  // Over dominants of a blues
+  double blue_long;
+  double colour_long; ///< The second and the sixth
+  double colour_short;
+  double fourth_long; ///< And on the beat
+  double fourth_short;
+  double natural_seven;
+  double long_scale; ///< A scale tone, long: times
+  double colour_end; ///< A colour at the end of a phrase: times
+  double first_same; ///< To begin on the call's last pitch
+  double new_width;  ///< Semitones over which a new phrase begins away
+  double new_far;    ///< ... beyond a sixth: times
+  float  off_arpeggio;
+  float  off_run;
+  float  figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 
 /// What a line gains and loses; see worth.c.
 typedef struct {
-  float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
-  float strong_led, strong_clash, strong_outside_led, strong_outside;
-  float outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
-  float change_heard, change_by_step, change_missed;
-  float bugle, no_seventh;
-  float range_least, range_most, narrow, wide, top_again;
-  float two_tones; ///< Of what bores, at a rung of two tones
-  float repeats, three_running, aba, abab, hovering, zigzag, wavering;
-  float wavers_free, wavers_plain;
-  float big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
-  float leapy;
-  float standing, same_often, few_classes;
-  float enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
-  float long_run;
-  float lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
-  float traced, begins_near, colour_taken, count_off, said_twice;
+  float  weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
+  float  strong_led, strong_clash, strong_outside_led, strong_outside;
+  float  outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
+  float  free_blame; ///< Of scale tones, where lines are wholly free: times
+  float  change_heard, change_by_step, change_missed;
+  float  bugle, no_seventh;
+  float  range_least, range_most, narrow, wide, top_again;
+  float  two_tones; ///< Of what bores, at a rung of two tones
+  float  repeats, three_running, aba, abab, hovering, zigzag, wavering;
+  float  wavers_free, wavers_plain;
+  float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
+  float  leapy;
+  float  standing, same_often, few_classes;
+  float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
+  float  long_run;
+  float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
+  double traced_free; ///< Share of onsets that may stand where the call's do
+  double zigzag_free; ///< Share of notes that may
+  double often_free;  ///< Share of notes that one pitch may have
+  double often_plain;
+  double thirds_up;
+  double wide_shown; ///< Semitones, where range is to be shown
+  double slow_ms;    ///< A beat; where it is longer, quavers run less long
+  float  traced, begins_near, colour_taken, count_off, said_twice;
 } WorthWeights;
 
 typedef struct {
-  float inner_ends[N_END_HALVES]; ///< Lengths of last notes, half beats
-  float plain_ends[N_END_HALVES];
-  float free_ends[N_END_HALVES];
+  float  inner_ends[N_END_HALVES]; ///< Lengths of last notes, half beats
+  float  plain_ends[N_END_HALVES];
+  float  free_ends[N_END_HALVES];
+  double held; ///< Chance that an inner note lasts to the next, however long
 } FinishWeights;
 
 /// Timing and touch; the times of soloists stand in pulse.c.
@@ -283,6 +321,9 @@ typedef struct {
   float    riffed;     ///< A fragment said twice, of a riff: times
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
+  double   fault_worth;   ///< What a fault takes from a candidate's worth
+  double   scale_freedom; ///< Freedom of a rung, for its share of scale tones
+  double   scale_freest;
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times
   float related;          ///< Likeness below this is none

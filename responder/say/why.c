@@ -121,9 +121,9 @@ add_sequence(Text* const text, const int semitones)
 }
 
 static void
-add_fragment(Text* const text, const Deed* const deed, const bool of_idea)
+add_fragment(Text* const text, const MoveFacts* const facts, const bool of_idea)
 {
-  const unsigned times = deed->n_times < N_NUMBERS ? deed->n_times : 0;
+  const unsigned times = facts->n_times < N_NUMBERS ? facts->n_times : 0;
   text_add(text,
            of_idea ? "A piece of the idea, " : "A piece of your phrase, ");
   text_add(text, numbers[times]);
@@ -132,34 +132,34 @@ add_fragment(Text* const text, const Deed* const deed, const bool of_idea)
 
 /// Return what came again of the call: with few notes its rhythm alone.
 static const char*
-what_of(const Deed* const deed)
+what_of(const MoveFacts* const facts)
 {
-  return deed->of_rhythm ? "Your rhythm" : "Your phrase";
+  return facts->of_rhythm ? "Your rhythm" : "Your phrase";
 }
 
 static void
-add_shift(Text* const text, const Deed* const deed)
+add_shift(Text* const text, const MoveFacts* const facts)
 {
-  const Tick shift = deed->shift;
+  const Tick shift = facts->shift;
   const bool by_beat =
     shift % TICKS_PER_QUARTER == 0 || shift % (3 * TICKS_PER_EIGHTH) == 0;
-  text_add(text, what_of(deed));
+  text_add(text, what_of(facts));
   text_add(text, by_beat ? ", a beat " : ", half a beat ");
   text_add(text, shift > 0 ? "later" : "earlier");
 }
 
 /// Say what became of a cell of the call.
 static void
-add_cell(Text* const text, const Deed* const deed)
+add_cell(Text* const text, const MoveFacts* const facts)
 {
-  const char* const what = deed->at_start ? "your opening"
-                           : deed->at_end ? "your ending"
-                                          : "a piece of your phrase";
-  if (deed->is_own) {
+  const char* const what = facts->at_start ? "your opening"
+                           : facts->at_end ? "your ending"
+                                           : "a piece of your phrase";
+  if (facts->is_own) {
     text_add(text, "A cell of my own beside your phrase");
     return;
   }
-  switch (deed->move) {
+  switch (facts->move) {
     case MOVE_NEW_NOTES:
       text_add(text, "The rhythm of ");
       text_add(text, what);
@@ -174,47 +174,47 @@ add_cell(Text* const text, const Deed* const deed)
       text_add(text, "I took ");
       text_add(text, what);
       text_add(text,
-               deed->move == MOVE_SEQUENCE    ? " to another step"
-               : deed->move == MOVE_TURN_OVER ? " and turned it over"
-               : deed->move == MOVE_SHIFT     ? " to another place in the bar"
-                                              : " and said it twice");
+               facts->move == MOVE_SEQUENCE    ? " to another step"
+               : facts->move == MOVE_TURN_OVER ? " and turned it over"
+               : facts->move == MOVE_SHIFT     ? " to another place in the bar"
+                                               : " and said it twice");
   }
 }
 
 static void
-add_repeat(Text* const text, const Deed* const deed)
+add_repeat(Text* const text, const MoveFacts* const facts)
 {
   text_add(text,
-           !deed->of_idea    ? what_of(deed)
-           : deed->of_rhythm ? "The rhythm of the idea"
-                             : "The idea");
+           !facts->of_idea    ? what_of(facts)
+           : facts->of_rhythm ? "The rhythm of the idea"
+                              : "The idea");
   text_add(text, " again");
-  if (deed->is_simplified && !deed->of_idea) {
-    text_add(text, deed->of_rhythm ? ", made plainer" : ", in plainer rhythm");
+  if (facts->is_simplified && !facts->of_idea) {
+    text_add(text, facts->of_rhythm ? ", made plainer" : ", in plainer rhythm");
   }
 }
 
 static void
-add_return(Text* const text, const Deed* const deed)
+add_return(Text* const text, const MoveFacts* const facts)
 {
   text_add(text, "Back to ");
-  text_add(text, deed->of_rhythm ? "the rhythm of " : "");
+  text_add(text, facts->of_rhythm ? "the rhythm of " : "");
   text_add(text,
-           deed->of_kept ? "an idea of your notebook" : "an idea from before");
+           facts->of_kept ? "an idea of your notebook" : "an idea from before");
 }
 
 /// Say what the move did with what.
 static void
-add_deed(Text* const text, const Deed* const deed, const int first)
+add_deed(Text* const text, const MoveFacts* const facts, const int first)
 {
-  switch (deed->move) {
+  switch (facts->move) {
     case MOVE_REPEAT:
-      add_repeat(text, deed);
+      add_repeat(text, facts);
       break;
     case MOVE_NEW_NOTES:
       text_add(text,
-               deed->of_idea ? "The same rhythm with new notes"
-               : deed->is_simplified
+               facts->of_idea ? "The same rhythm with new notes"
+               : facts->is_simplified
                  ? "Your rhythm made plainer, with new notes"
                  : "Your rhythm again, with new notes");
       break;
@@ -222,19 +222,19 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       text_add(text, "Your notes in their order, in a new rhythm");
       break;
     case MOVE_SEQUENCE:
-      add_sequence(text, first - (int)deed->from_pitch);
+      add_sequence(text, first - (int)facts->from_pitch);
       break;
     case MOVE_QUESTION_AND_ANSWER:
       text_add(text,
-               deed->is_whole
+               facts->is_whole
                  ? "Your phrase as a question, with an answer to it"
                  : "Your opening as a question, with a new ending");
       break;
     case MOVE_FRAGMENT:
-      add_fragment(text, deed, deed->of_idea);
+      add_fragment(text, facts, facts->of_idea);
       break;
     case MOVE_THIN_OUT:
-      text_add(text, deed->of_idea ? "The idea" : what_of(deed));
+      text_add(text, facts->of_idea ? "The idea" : what_of(facts));
       text_add(text, " with its strongest notes only");
       break;
     case MOVE_FILL_IN:
@@ -244,36 +244,36 @@ add_deed(Text* const text, const Deed* const deed, const int first)
       text_add(text, "Your phrase turned over: where you rose, it falls");
       break;
     case MOVE_SHIFT:
-      add_shift(text, deed);
+      add_shift(text, facts);
       break;
     case MOVE_RETURN:
-      add_return(text, deed);
+      add_return(text, facts);
       break;
     case MOVE_ORNAMENT:
-      text_add(text, what_of(deed));
+      text_add(text, what_of(facts));
       text_add(text, " again, with a crushed note or two");
       break;
   }
 }
 
 void
-why_write(Answer* const      answer,
-          const Chart* const chart,
-          const Deed* const  deed,
-          const Treatment    treatment)
+why_write(Answer* const          answer,
+          const Chart* const     chart,
+          const MoveFacts* const facts,
+          const Treatment        treatment)
 {
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
-  if (deed->is_plain) {
+  if (facts->is_plain) {
     text_add(&text, "The root, plain and simple");
-  } else if (deed->is_opening) {
+  } else if (facts->is_opening) {
     text_add(&text, "A first idea to begin with");
-  } else if (deed->is_again) {
+  } else if (facts->is_again) {
     text_add(&text, "My answer again, fitted to the chords now");
-  } else if (deed->of_cell) {
-    add_cell(&text, deed);
+  } else if (facts->of_cell) {
+    add_cell(&text, facts);
   } else {
-    add_deed(&text, deed, last >= 0 ? first_pitch(answer) : 0);
+    add_deed(&text, facts, last >= 0 ? first_pitch(answer) : 0);
   }
   if (treatment != TREAT_ANSWER) {
     text_add(&text, ", with room for you");

@@ -10,9 +10,9 @@
 
 /// Write `answer->why`.
 void
-why_write(Answer*      answer,
-          const Chart* chart,
-          const Deed*  deed,
-          Treatment    treatment);
+why_write(Answer*          answer,
+          const Chart*     chart,
+          const MoveFacts* facts,
+          Treatment        treatment);
 
 #endif // RESPONDER_SAY_WHY_H

@@ -124,7 +124,9 @@ chord_worth_of(const Candidate* const c, const unsigned i)
   worth -= next && role == ROLE_OUTSIDE && abs(on) == 2
              ? (double)w->outside_by_tone
              : 0.0;
-  return worth;
+  return role == ROLE_SCALE_TONE && c->frame->freedom >= 1.0
+           ? (double)w->free_blame * worth
+           : worth;
 }
 
 /// Where the chord changes: the first note of the new one.
@@ -186,7 +188,7 @@ width_worth(const Candidate* const c)
   }
   const double range = c->frame->notes->range;
   const double least =
-    c->intent->shows_range ? 15.0 : (double)w->range_least * range;
+    c->intent->shows_range ? w->wide_shown : (double)w->range_least * range;
   const double most = (double)w->range_most * range;
   const double is   = high - low;
   return -(double)w->narrow * fmax(least - is, 0.0) -
@@ -239,7 +241,7 @@ monotony_worth(const Candidate* const c)
                  (double)w->three_running * three +
                  (double)w->aba * fmax(aba - fmax(n / 7.0, 1.0), 0.0) +
                  (double)w->abab * abab + (double)w->hovering * hovers +
-                 (double)w->zigzag * fmax(zigzag - n * 0.15, 0.0) +
+                 (double)w->zigzag * fmax(zigzag - n * w->zigzag_free, 0.0) +
                  (double)w->wavering * fmax(wavers - calm, 0.0));
 }
 
@@ -297,7 +299,8 @@ standing_worth(const Candidate* const c)
     kinds += (unsigned)classes >> pc & 1U;
   }
   const unsigned tones = c->frame->notes->chord_tones;
-  const double   often = fmax(3.0, n * (c->frame->freedom > 0.0 ? 0.2 : 0.5));
+  const double   often =
+    fmax(3.0, n * (c->frame->freedom > 0.0 ? w->often_free : w->often_plain));
   for (unsigned key = 0; key < 128; ++key) {
     worth -= (double)w->same_often * fmax(counts[key] - often, 0.0);
   }
@@ -339,7 +342,7 @@ idiom_worth(const Candidate* const c)
     outside += role_of(c, i) == ROLE_OUTSIDE ? 1 : 0;
     if (two) {
       idiom += is_enclosed(c, i) ? (double)w->enclosed : 0.0;
-      idiom += (b == 3 || b == 4) && (d == 3 || d == 4) ? 0.2 : 0.0;
+      idiom += (b == 3 || b == 4) && (d == 3 || d == 4) ? w->thirds_up : 0.0;
       idiom -= (b == 3 || b == 4) && (d == -3 || d == -4)
                  ? (double)w->thirds_back
                  : 0.0;
@@ -383,7 +386,7 @@ rhythm_worth(const Candidate* const c)
     lone = sync ? lone + 1 : 0;
     worth -= lone >= 4 ? (double)w->lone_off_beats : 0.0;
     quick = note->gap <= f->off ? quick + 1 : 0;
-    worth -= quick == (frame_ms(f, f->beat) > 375.0 ? 12U : 16U)
+    worth -= quick == (frame_ms(f, f->beat) > w->slow_ms ? 12U : 16U)
                ? (double)w->breathless
                : 0.0;
     on += off ? 0 : 1;
@@ -428,7 +431,7 @@ call_worth(const Candidate* const c)
     const unsigned pc = c->line[i] % OCTAVE;
     taken = taken || (c->call->classes >> pc & 1U && !is_home(c, i));
   }
-  return -(double)w->traced * fmax(share - 0.45, 0.0) +
+  return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
          (near ? (double)w->begins_near : 0.0) +
          (taken ? (double)w->colour_taken : 0.0);
 }

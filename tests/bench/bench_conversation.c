@@ -88,7 +88,10 @@ converse_s(const unsigned choruses)
     const double begin   = measure_now_us(CLOCK_MONOTONIC);
     if (drive_session(&conversation,
                       &options,
-                      &(DrivePlayer){keys, n_keys, count_turn, &n_turns})) {
+                      &(DrivePlayer){.keys      = keys,
+                                     .n_keys    = n_keys,
+                                     .hear_turn = count_turn,
+                                     .context   = &n_turns})) {
       exit(EXIT_FAILURE);
     }
     times[i] = (measure_now_us(CLOCK_MONOTONIC) - begin) * 1e-6;

@@ -125,7 +125,10 @@ answer(const char* const path, const uint8_t choice)
   must(!take_keys(&take, &keys, &n_keys));
   must(!drive_session(&conversation,
                       &options,
-                      &(DrivePlayer){keys, n_keys, hear_turn, &n_turns}));
+                      &(DrivePlayer){.keys      = keys,
+                                     .n_keys    = n_keys,
+                                     .hear_turn = hear_turn,
+                                     .context   = &n_turns}));
   must(n_turns == CHORUSES * 12U / options.bars_per_turn);
   check_notes(&conversation, &options);
   conversation_free(&conversation);

@@ -35,7 +35,7 @@ export const OTHERS = {
   "file end": () => session,
   ideas: () => ({ words: "Your last phrase", staff: staff(TURNS[0]), ideas: IDEAS }),
   notebook: () => ({
-    ideas: [{ number: 1, name: "the one that turns", when: "2 January", staff: staff(TURNS[1]) }],
+    ideas: [{ number: 1, name: "the one that turns", from: "sequence, over Twelve-bar blues in C major", when: "2 January", staff: staff(TURNS[1]) }],
   }),
   warmup: ({ minutes }) => ({
     minutes,

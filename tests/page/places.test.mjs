@@ -212,6 +212,15 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("ideas", () => text(".items"));
   await click("Keep");
   await until("kept", () => asked("idea keep").length === 1);
+  await until("it stands in the notebook", () => text(".page-part h3"));
+  await click("Name");
+  await click("Save");
+  await until("it is named", () => asked("idea rename").length === 1);
+  assert.equal(asked("idea rename")[0].name, "the one that turns");
+  await until("it is read again", () => text(".page-part h3"));
+  await click("Remove");
+  await click("Yes");
+  await until("it is taken out", () => asked("idea remove").length === 1);
   await click("Warm up");
   await until("the plan", () => text(".items h2"));
   await click("From here");

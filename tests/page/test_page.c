@@ -778,6 +778,42 @@ check_chart_fault(Channel* const channel)
   json_decref(answer);
 }
 
+// How many ideas there are, and what the latest is called: owned by the caller
+static size_t
+read_notebook(Channel* const channel, json_t** const name)
+{
+  json_t* const answer = channel_ask(channel, "notebook", NULL);
+  json_t* const ideas =
+    json_object_get(json_object_get(answer, "answer"), "ideas");
+  const size_t n = json_array_size(ideas);
+  *name = json_incref(json_object_get(json_array_get(ideas, 0), "name"));
+  json_decref(answer);
+  return n;
+}
+
+static void
+check_notebook(Channel* const channel)
+{
+  json_t*   name = NULL;
+  const int n    = (int)read_notebook(channel, &name);
+  json_decref(name);
+  must(n > 0, "ideas are kept");
+  must(
+    is_done(channel_ask(channel,
+                        "idea rename",
+                        json_pack("{si ss}", "number", n, "name", "Bridge"))),
+    "one is named");
+  must((int)read_notebook(channel, &name) == n && json_is_string(name) &&
+         !strcmp(json_string_value(name), "Bridge"),
+       "... and is called so");
+  json_decref(name);
+  must(is_done(
+         channel_ask(channel, "idea remove", json_pack("{si}", "number", n))),
+       "... and is taken out");
+  must((int)read_notebook(channel, &name) == n - 1, "... for good");
+  json_decref(name);
+}
+
 static void
 check_places(Channel* const channel)
 {
@@ -797,6 +833,13 @@ check_places(Channel* const channel)
     {"idea keep", "{\"number\": 1}", "number", false},
     {"idea keep", "{\"number\": 999}", "number", true},
     {"notebook", "{}", "ideas", false},
+    {"idea rename", "{\"number\": 999, \"name\": \"x\"}", NULL, true},
+    {"idea remove", "{\"number\": 999}", NULL, true},
+    {"ideas",
+     "{\"from\": \"new\", \"rung\": \"2\", \"count\": 4}",
+     "ideas",
+     false},
+    {"ideas", "{\"from\": \"new\", \"rung\": \"99\"}", "rung", true},
     {"warmup", "{\"minutes\": 10}", "items", false},
     {"warmup", "{\"minutes\": 2}", "minutes", true},
     {"progress", "{\"days\": 30}", "words", false},
@@ -833,6 +876,7 @@ check_places(Channel* const channel)
                    questions[i].member,
                    questions[i].is_fault);
   }
+  check_notebook(channel);
   must(is_done(
          channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
        "someone is removed");

@@ -15,6 +15,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { BARS_PER_TURN = 4 };
 
@@ -62,7 +63,25 @@ means_add_score(Means* const means, const Score* const score)
     means, (double)score->ours / score->n, (double)score->plain / score->n);
 }
 
-/// Print, and fail if ours is not the better one.
+/// What is reached is a thousandth more, so that whatever moves a number of the
+/// ear away from its best is seen.
+static const struct {
+  const char* what;
+  double      least;
+} reached[] = {
+  {"two hands: melody, F1", 0.837},
+  {"solos: phrase boundary, F1", 0.888},
+  {"solos, strangers: right beat", 0.9847},
+  {"solos, strangers: on or off the beat", 0.9508},
+  {"solos, known: right beat", 0.9853},
+  {"solos, known: on or off the beat", 0.9513},
+  {"solos: swing ratio, minus the error of its logarithm", -0.074},
+  {"solos: target at the end of a phrase", 0.7465},
+  {"calls of four bars: right beat, all notes", 0.984},
+  {"calls of four bars: on or off the beat", 0.959},
+};
+
+/// Print, and fail if ours is not the better one, or less than was reached.
 static void
 means_check(const Means* const means, const char* const what)
 {
@@ -76,6 +95,11 @@ means_check(const Means* const means, const char* const what)
           plain,
           means->n);
   cr_assert_gt(ours, plain, "%s: %.4f, not above %.4f", what, ours, plain);
+  for (unsigned i = 0; i < sizeof(reached) / sizeof(*reached); ++i) {
+    if (strcmp(what, reached[i].what) == 0) {
+      cr_assert_gt(ours, reached[i].least, "%s: %.4f", what, ours);
+    }
+  }
 }
 
 /// What is known of the player; NULL for a stranger.

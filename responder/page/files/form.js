@@ -9,6 +9,8 @@ import { measure } from "./clock.js";
 import { draw, fill, make, set } from "./dom.js";
 import { sign } from "./words.js";
 
+const LONG = 16;
+
 /**
  * The turn in which a bar lies.
  *
@@ -68,20 +70,21 @@ export class FormStrip {
     this.bars = [];
     this.now = "";
     this.round = -1;
-    this.isShort = false;
+    this.side = 1;
   }
 
   /**
    * @param {Form | null} form
-   * @param {boolean} [isShort] only the line that sounds is shown
+   * @param {boolean} [isShort] of a long one only the round that sounds is shown
    */
   show(form, isShort = false) {
     this.form = form;
-    this.isShort = isShort;
     this.now = "";
     this.round = -1;
     this.bars = (form?.bars ?? []).map((_, i) => this.bar(i));
-    this.element.style.setProperty("--bars", String(columns(this.bars.length)));
+    const n = this.bars.length;
+    this.side = isShort && n > LONG ? round(form) : n;
+    this.element.style.setProperty("--bars", String(columns(this.side)));
     fill(this.element, ...this.bars);
     this.showRound(0);
   }
@@ -144,18 +147,23 @@ export class FormStrip {
     this.now = now;
     this.showRound(n < 0 ? 0 : Math.floor(n / form.bars.length));
     const within = n < 0 ? -1 : n % form.bars.length;
-    const side = columns(form.bars.length);
-    const line = Math.floor(Math.max(within, 0) / side);
+    const line = Math.floor(Math.max(within, 0) / this.side);
     this.bars.forEach((element, i) => {
       const isNow = i === within;
       set(element, { "aria-current": isNow ? "true" : null });
       element.classList.toggle("past", i < within);
-      element.hidden = this.isShort && Math.floor(i / side) !== line;
+      element.hidden = Math.floor(i / this.side) !== line;
       element.querySelectorAll(".beats i").forEach((dot, b) => {
         dot.classList.toggle("on", isNow && b < on && b < beats);
       });
     });
   }
+}
+
+/** The bars of a turn and its answer. @param {Form | null} form */
+function round(form) {
+  const [one, other] = form?.turns ?? [];
+  return (one?.bars ?? 1) + (other?.bars ?? 0);
 }
 
 /**

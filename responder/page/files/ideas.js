@@ -1,25 +1,35 @@
 /**
- * Ideas: a phrase developed, from near to far, and the notebook of those that
- * were kept.
+ * Ideas: a phrase developed, from near to far.
  *
  * @typedef {import("./app.js").App} App
  * @typedef {import("./protocol.js").Idea} Idea
- * @typedef {import("./protocol.js").Kept} Kept
  * @typedef {import("./protocol.js").Ideas} Answer
  */
 
 import { button, make } from "./dom.js";
 import { explain } from "./help.js";
+import { Notebook } from "./notebook.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
 import { capital } from "./words.js";
+
+const RUNGS = [1, 2, 3, 4, 5, 6, 7, 8];
+const COUNTS = [4, 8, 12];
 
 export class Ideas {
   /** @param {App} app */
   constructor(app) {
     this.app = app;
     this.found = make("div", { class: "page-part" });
-    this.notebook = make("div", { class: "page-part" });
+    this.notebook = new Notebook(app, (number) =>
+      this.develop({ from: "kept", number }),
+    );
+    /** @type {object} */
+    this.from = { from: "last" };
+    const again = () => this.develop(this.from);
+    this.rung = choice("Rung", ["", ...RUNGS], (n) => (n ? `on rung ${n}` : "on my rung"), again);
+    this.count = choice("How many", COUNTS, (n) => `${n} of them`, again);
+    this.count.value = "8";
     this.element = make(
       "div",
       { class: "page" },
@@ -29,11 +39,12 @@ export class Ideas {
         { class: "row" },
         button("From my last phrase", () => this.develop({ from: "last" })),
         button("From a new phrase", () => this.develop({ from: "new" })),
+        this.rung,
+        this.count,
         explain("move", "what is a move?"),
       ),
       this.found,
-      make("h2", {}, "Notebook"),
-      this.notebook,
+      this.notebook.element,
     );
   }
 
@@ -47,12 +58,15 @@ export class Ideas {
     } else if (!this.found.hasChildNodes()) {
       this.develop({ from: "last" });
     }
-    this.read();
+    this.notebook.read();
   }
 
   /** @param {object} from */
   develop(from) {
-    showAnswer(this.app, this.found, this.app.ask("ideas", from), (answer) =>
+    this.from = from;
+    const count = Number(this.count.value);
+    const fields = { ...from, count, rung: this.rung.value || undefined };
+    showAnswer(this.app, this.found, this.app.ask("ideas", fields), (answer) =>
       this.show(answer),
     );
   }
@@ -73,7 +87,7 @@ export class Ideas {
       attempt(this.app, this.app.ask(name, { number }), done);
     const keep = async () => {
       await ask("idea keep", "It is in the notebook now.")();
-      this.read();
+      this.notebook.read();
     };
     return make(
       "li",
@@ -97,33 +111,18 @@ export class Ideas {
       this.app.go("play");
     }
   }
+}
 
-  read() {
-    showAnswer(this.app, this.notebook, this.app.ask("notebook"), ({ ideas }) =>
-      ideas.length === 0
-        ? [make("p", { class: "soft" }, "Nothing is kept yet.")]
-        : [
-            make(
-              "ol",
-              { class: "items" },
-              ...ideas.map((/** @type {Kept} */ kept) => this.kept(kept)),
-            ),
-          ],
-    );
-  }
-
-  /** @param {Kept} kept */
-  kept({ number, name, when, staff }) {
-    return make(
-      "li",
-      {},
-      make("div", { class: "row" }, make("h3", {}, name), make("span", { class: "soft" }, when ?? "")),
-      staff && sizedStaff(staff, `${name}, as music`),
-      make(
-        "div",
-        { class: "row" },
-        button("Go on from it", () => this.develop({ from: "kept", number })),
-      ),
-    );
-  }
+/**
+ * @param {string} label
+ * @param {(string | number)[]} values
+ * @param {(value: string | number) => string} words
+ * @param {() => void} change
+ */
+function choice(label, values, words, change) {
+  return make(
+    "select",
+    { "aria-label": label, change },
+    ...values.map((value) => make("option", { value }, words(value))),
+  );
 }

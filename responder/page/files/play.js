@@ -159,10 +159,12 @@ export class Play {
       turns.filter((turn) => turn.by === by).at(-1);
     const show = (/** @type {import("./protocol.js").Turn | undefined} */ turn) =>
       turn ? makeTurn(turn, staves[turn.index], form) : make("figure", {});
+    const { exercise } = session;
+    this.turns.classList.toggle("written", Boolean(exercise));
+    const [mine, others] = [show(last("player")), last("partner")];
     fill(
       this.turns,
-      show(last("player")),
-      session.exercise ? makeExercise(session.exercise) : show(last("partner")),
+      ...(exercise ? [makeExercise(exercise), mine] : [mine, show(others)]),
     );
   }
 

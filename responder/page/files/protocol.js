@@ -88,13 +88,14 @@
  * `keep` {name, turn}; `save` {name, kind}: a file.
  *
  * `ideas` {from: "kept" | "turn" | "last" | "new", name?, turn?, number?,
- * count?}: the developments; `idea hear`, `idea try`, `idea keep` {number}.
+ * rung?, count?}: the developments; `idea hear`, `idea try`, `idea keep` {number}.
  * @typedef {{number: number, move: string, why: string, practise?: string,
  *   staff?: Staff, end_tick?: number}} Idea
  * @typedef {{words: string, staff?: Staff, ideas: Idea[]}} Ideas
  *
- * `notebook`: {ideas: Kept[]}.
- * @typedef {{number: number, name: string, when?: string,
+ * `notebook`: {ideas: Kept[]}; `idea rename` {number, name}, `idea remove`
+ * {number}.
+ * @typedef {{number: number, name: string, from: string, when?: string,
  *   staff?: Staff}} Kept
  *
  * `warmup` {minutes}; `warmup begin` {number?}, `warmup shorter`.

@@ -58,7 +58,7 @@ export function makeExercise({ number, of, name, words, staff }) {
     { class: "turn" },
     make("figcaption", {}, make("b", {}, capital(name)), `, ${number} of ${of}`),
     staff ? makeStaff(staff, `${name}, as music`) : make("div", { class: "staff" }),
-    make("p", { class: "foot" }, words),
+    !staff?.svg && make("p", { class: "foot" }, words),
   );
   if (staff?.svg) {
     size(figure, staff);

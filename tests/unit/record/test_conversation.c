@@ -39,7 +39,10 @@ run(Conversation* const made, const size_t n_keys)
   Told                 told    = {.is_in_order = true};
   cr_assert_eq(drive_session(made,
                              &options,
-                             &(DrivePlayer){keys, n_keys, hear_turn, &told}),
+                             &(DrivePlayer){.keys      = keys,
+                                            .n_keys    = n_keys,
+                                            .hear_turn = hear_turn,
+                                            .context   = &told}),
                STATUS_OK);
   return told;
 }

@@ -217,10 +217,12 @@ converse(Rng* const rng)
   n_told   = 0;
   notation = notation_open(&head);
   cr_assert_not_null(notation);
-  cr_assert_eq(drive_session(&conversation,
-                             &options,
-                             &(DrivePlayer){keys, n_keys, hear_turn, NULL}),
-               STATUS_OK);
+  cr_assert_eq(
+    drive_session(
+      &conversation,
+      &options,
+      &(DrivePlayer){.keys = keys, .n_keys = n_keys, .hear_turn = hear_turn}),
+    STATUS_OK);
   notation_add_rest(notation, &conversation);
   conversation_free(&conversation);
 }

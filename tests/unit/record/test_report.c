@@ -75,11 +75,13 @@ report_of(const Choices* const choices, const uint64_t seed)
   const size_t n_keys    = fixture_keys(keys, KEY_CAPACITY, &rng, -400, end);
   Reporting    reporting = reporting_begin();
   Conversation conversation;
-  cr_assert_eq(
-    drive_session(&conversation,
-                  &options,
-                  &(DrivePlayer){keys, n_keys, hear_turn, &reporting}),
-    STATUS_OK);
+  cr_assert_eq(drive_session(&conversation,
+                             &options,
+                             &(DrivePlayer){.keys      = keys,
+                                            .n_keys    = n_keys,
+                                            .hear_turn = hear_turn,
+                                            .context   = &reporting}),
+               STATUS_OK);
   report_add_summary(reporting.report, &reporting.summary);
   json_t* const root = written(reporting.report);
   conversation_free(&conversation);

@@ -22,7 +22,7 @@ say(const uint8_t* const pitches, const unsigned n, const Move move)
   answer->n_notes  = n;
   answer->move     = move;
   answer->likeness = (Likeness){0.7F, 0.5F, 0.7F};
-  sketch           = (Sketch){.deed = {.move = move}};
+  sketch           = (Sketch){.facts = {.move = move}};
   for (unsigned i = 0; i < n; ++i) {
     const Tick tick        = frame.start + 960 * (Tick)i;
     answer->notes[i]       = (Note){tick, 800, pitches[i], 80};
@@ -90,7 +90,7 @@ Test(say_judge, what_was_said_is_said_again_by_return_only)
   say((uint8_t[]){60, 64, 67, 64}, 4, MOVE_NEW_NOTES);
   say_remember(&fixture.history, &fixture.answer, true);
   cr_assert_not(passes());
-  sketch.deed.move = MOVE_RETURN;
+  sketch.facts.move = MOVE_RETURN;
   cr_assert(passes());
 }
 
@@ -101,16 +101,16 @@ Test(say_judge, a_copy_is_a_repeat)
   fixture.call            = fixture.answer.heard;
   fixture.call.start_tick = frame.start;
   cr_assert_not(passes());
-  sketch.deed.move = MOVE_REPEAT;
+  sketch.facts.move = MOVE_REPEAT;
   cr_assert(passes());
 }
 
 Test(say_judge, a_sequence_begins_elsewhere)
 {
   say((uint8_t[]){62, 65, 69, 67}, 4, MOVE_SEQUENCE);
-  sketch.deed.from_pitch = 62;
+  sketch.facts.from_pitch = 62;
   cr_assert_not(passes());
-  sketch.deed.from_pitch = 60;
+  sketch.facts.from_pitch = 60;
   cr_assert(passes());
 }
 

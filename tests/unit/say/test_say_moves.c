@@ -232,7 +232,7 @@ Test(say_moves, question_is_the_first_half_and_the_answer_another)
     Rng            rng  = rng_seed(seed, 1);
     const Workshop shop = open_shop(&source, &rng);
     cr_assert(move_sketch(&sketch, &shop, MOVE_QUESTION_AND_ANSWER));
-    cr_assert(sketch.deed.ends_on_root);
+    cr_assert(sketch.facts.ends_on_root);
     for (unsigned i = 0; i < 4; ++i) { // C D E G before the breath
       cr_assert_eq(sketch.notes[i].tick - frame.start, source.ticks[i]);
       cr_assert_eq(sketch.notes[i].pitch, source.pitches[i]);
@@ -252,9 +252,9 @@ Test(say_moves, fragment_is_one_cell_again_and_again)
     Rng            rng  = rng_seed(seed, 1);
     const Workshop shop = open_shop(&source, &rng);
     cr_assert(move_sketch(&sketch, &shop, MOVE_FRAGMENT));
-    const unsigned n = sketch.deed.n_notes;
-    cr_assert_geq(sketch.deed.n_times, 2);
-    cr_assert_eq(sketch.n_notes, n * sketch.deed.n_times);
+    const unsigned n = sketch.facts.n_notes;
+    cr_assert_geq(sketch.facts.n_times, 2);
+    cr_assert_eq(sketch.n_notes, n * sketch.facts.n_times);
     for (unsigned i = n; i < sketch.n_notes; ++i) {
       const SketchNote* const note  = &sketch.notes[i];
       const SketchNote* const model = &sketch.notes[i % n];
@@ -276,7 +276,7 @@ Test(say_moves, fragments_move_on)
     Rng            rng  = rng_seed(seed, 1);
     const Workshop shop = open_shop(&source, &rng);
     cr_assert(move_sketch(&sketch, &shop, MOVE_FRAGMENT));
-    moved += sketch.notes[0].pitch != sketch.notes[sketch.deed.n_notes].pitch;
+    moved += sketch.notes[0].pitch != sketch.notes[sketch.facts.n_notes].pitch;
   }
   cr_assert_gt(moved, SEEDS / 2);
 }

@@ -13,7 +13,7 @@
 static Fixture fixture;
 
 typedef struct {
-  Deed      deed;
+  MoveFacts facts;
   Treatment treatment;
   uint8_t   pitches[3];
   char      why[ANSWER_WHY_CAPACITY];
@@ -89,7 +89,7 @@ ParameterizedTest(WhyRow* row, say_why, sentences)
                3,
                fixture.request.start,
                fixture.request.end);
-  why_write(answer, &fixture.chart, &row->deed, row->treatment);
+  why_write(answer, &fixture.chart, &row->facts, row->treatment);
   cr_assert_str_eq(answer->why, row->why);
 }
 

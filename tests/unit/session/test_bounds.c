@@ -246,6 +246,32 @@ Test(bounds, is_connected, .init = load)
   }
 }
 
+// ... or is like what the partner said, though it begins far from it: intervals
+// that go the same way are .41 alike, with one the other way .29 (worked out in
+// the tests of ideas); an even rhythm makes no idea
+Test(bounds, is_connected_by_likeness, .init = load)
+{
+  static const uint8_t mine[2][4]   = {{60, 62, 64}, {60, 62, 64, 66}};
+  static const uint8_t theirs[2][4] = {{70, 72, 79}, {70, 72, 70, 72}};
+  const Ear            ear          = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned row = 0; row < 2; ++row) {
+    const unsigned n        = 3 + row;
+    const bool     plain[4] = {false};
+    OutcomeView    view     = view_of(20.0);
+    Note           notes[2][4];
+    Tick           grid[4];
+    for (unsigned i = 0; i < n; ++i) {
+      grid[i]     = i * 960;
+      notes[0][i] = (Note){grid[i], 700, mine[row][i], 80};
+      notes[1][i] = (Note){grid[i], 700, theirs[row][i], 80};
+    }
+    hear_written(&phrase, &ear, notes[0], grid, plain, n, 0, 2 * BAR);
+    hear_written(&said, &ear, notes[1], grid, plain, n, 0, 2 * BAR);
+    view.said = &said;
+    cr_assert_eq(outcome_judge(&phrase, &view).connected, row == 0);
+  }
+}
+
 // A whole session
 
 typedef struct {

@@ -12,6 +12,7 @@
 #include <criterion/criterion.h>
 
 #include <ctype.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -108,8 +109,13 @@ hold_remarks(const unsigned seed, Rng* const rng)
       hear_by_chance(&echoed, rng);
       remark_echo(&remarks, &drawn, &phrase, &echoed, text);
     } else {
-      const unsigned times = 1 + rng_below(rng, 5);
-      remark_turn(&remarks, &drawn, &chart.chart, &phrase, silent, times, text);
+      const RemarkView view = {
+        .chart        = &chart.chart,
+        .phrase       = &phrase,
+        .silent_turns = silent,
+        .times_said   = 1 + rng_below(rng, 5),
+      };
+      remark_turn(&remarks, &drawn, &view, text);
     }
     cr_assert(is_said_of_file(text), "file %u: %s", seed, text);
     cr_assert_str_neq(text, last, "file %u", seed);
@@ -147,5 +153,34 @@ Test(wordings, every_line_is_of_the_file, .init = load)
     wordings_draw(&drawn, &rng);
     hold_remarks(seed, &rng);
     hold_summary(seed, &rng);
+  }
+}
+
+/// What to try is not said in two turns running, in whatever words.
+Test(wordings, advice_is_left_to_work, .init = load)
+{
+  Rng     rng     = rng_seed(1, 31);
+  Remarks remarks = {0};
+  char    late[16];
+  wordings_draw(&drawn, &rng);
+  (void)snprintf(late, sizeof(late), " %u.", SENTENCE_ADVICE_LATE);
+  do {
+    hear_by_chance(&phrase, &rng);
+  } while (phrase.n_notes < 2);
+  for (unsigned i = 0; i < phrase.n_notes; ++i) {
+    phrase.notes[i].role       = ROLE_ROOT;
+    phrase.notes[i].resolution = RESOLUTION_NONE;
+  }
+  phrase.measures.space     = 0.2F;
+  phrase.measures.spread_ms = 35.0F;
+  phrase.measures.offset_ms = 200.0F;
+  for (unsigned turn = 0; turn < 4; ++turn) {
+    char text[REMARK_CAPACITY];
+    remark_turn(
+      &remarks,
+      &drawn,
+      &(RemarkView){.chart = &chart.chart, .phrase = &phrase, .times_said = 1},
+      text);
+    cr_assert_eq(strstr(text, late) != NULL, turn % 2 == 0, "%s", text);
   }
 }

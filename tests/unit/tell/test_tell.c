@@ -296,11 +296,13 @@ Test(tell, tells_every_note_and_every_turn)
       fixture_keys(keys, KEY_CAPACITY, &rng, -400, i % 4 ? end : end / 2);
     Telling      telling = {.chart = options.chart};
     Conversation conversation;
-    cr_assert_eq(
-      drive_session(&conversation,
-                    &options,
-                    &(DrivePlayer){keys, n_keys, tell_and_check, &telling}),
-      STATUS_OK);
+    cr_assert_eq(drive_session(&conversation,
+                               &options,
+                               &(DrivePlayer){.keys      = keys,
+                                              .n_keys    = n_keys,
+                                              .hear_turn = tell_and_check,
+                                              .context   = &telling}),
+                 STATUS_OK);
     cr_assert_eq(telling.n_turns,
                  2 * options.chart->n_bars / options.bars_per_turn);
     n_silent += telling.n_silent;

@@ -1,0 +1,296 @@
+#include "responder/say/candidates.h"
+
+#include "responder/say/beats.h"
+#include "responder/say/compass.h"
+#include "responder/say/finish.h"
+#include "responder/say/judge.h"
+#include "responder/say/move_choice.h"
+#include "responder/say/moves.h"
+#include "responder/say/perform.h"
+#include "responder/say/plain.h"
+#include "responder/say/rhythm.h"
+#include "responder/say/treat.h"
+#include "responder/say/weights.h"
+#include "responder/say/worth.h"
+
+#include <stddef.h>
+
+enum { FEW_TONES = 2 }; // Of a chord: with so few a rung has no shapes
+
+static void
+hear_candidate(Thinking* const t)
+{
+  Answer* const     answer  = &t->candidate;
+  const SayRequest* request = &t->request;
+  hear_written(&answer->heard,
+               &request->ear,
+               answer->notes,
+               answer->grid_ticks,
+               answer->is_ornament,
+               answer->n_notes,
+               request->start,
+               request->end);
+  const bool  returns = t->sketch.facts.move == MOVE_RETURN;
+  const Idea* to      = returns ? t->left : &t->source_idea;
+  const Idea  own     = idea_of(&answer->heard, false);
+  answer->likeness    = to != NULL ? idea_likeness(&own, to) : (Likeness){0};
+  answer->move        = t->sketch.facts.move;
+  answer->digest      = judge_digest(&answer->heard);
+}
+
+/// Play the line at hand, hear it, and keep it if it has what it must.
+static void
+try_line(Thinking* const t, const double worth)
+{
+  finish_lengths(&t->sketch, &t->frame, &t->draft, &t->rng);
+  perform(&t->candidate, &t->frame, &t->sketch, t->line, &t->rng);
+  hear_candidate(t);
+  const double faults = t->draft.is_whole
+                          ? judge_faults(&t->candidate, &t->frame, &t->sketch)
+                          : 0.0;
+  const double judged = worth - say_weights.fault_worth * faults;
+  if ((!t->any || judged > t->worth) &&
+      judge_musts(&t->candidate, &t->frame, &t->sketch)) {
+    t->best        = t->candidate;
+    t->best.faults = (float)faults;
+    t->facts       = t->sketch.facts;
+    t->worth       = judged;
+    t->any         = true;
+  }
+}
+
+// The moves that are a whole phrase by its shape, not by its rhythm alone
+static MoveSet
+shape_moves(void)
+{
+  return (MoveSet)(move_choice_copying() | move_choice_only(MOVE_RETURN) |
+                   move_choice_only(MOVE_SHIFT) |
+                   move_choice_only(MOVE_THIN_OUT) |
+                   move_choice_only(MOVE_SEQUENCE) |
+                   move_choice_only(MOVE_TURN_OVER) |
+                   move_choice_only(MOVE_NEW_RHYTHM));
+}
+
+/// Whether what the move says of the whole phrase is true of the line. A rung
+/// of few notes brings back the rhythm, and so it is said.
+static bool
+whole_holds(Thinking* const t)
+{
+  MoveFacts* const    facts  = &t->sketch.facts;
+  const bool          back   = facts->move == MOVE_RETURN;
+  const Source* const source = back ? &t->first : &t->source;
+  const bool          only   = facts->move == MOVE_SEQUENCE ||
+                    facts->move == MOVE_TURN_OVER ||
+                    facts->move == MOVE_NEW_RHYTHM;
+  if (facts->is_opening ||
+      !((unsigned)shape_moves() >> (unsigned)facts->move & 1U)) {
+    return true;
+  }
+  facts->of_rhythm =
+    !treat_keeps_shape(&t->draft, &t->frame, source, facts, t->line);
+  return !facts->of_rhythm ||
+         (!only && t->frame.notes->chord_tones <= FEW_TONES);
+}
+
+/// Return how many of the notes at hand are not what is wished.
+static unsigned
+count_changed(const Thinking* const t)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < t->draft.n_notes; ++i) {
+    n += t->draft.notes[i].pitch != t->line[i] ? 1 : 0;
+  }
+  return n;
+}
+
+/// Return what a line loses that is to be a whole phrase again.
+static double
+unlike(const Thinking* const t)
+{
+  return t->sketch.facts.is_bound
+           ? (double)say_weights.unlike * count_changed(t) / t->draft.n_notes
+           : 0.0;
+}
+
+static void
+draw_lines(Thinking* const t, const Cell* const cell)
+{
+  const Candidate candidate = {
+    &t->frame, &t->call, &t->intent, &t->draft, t->line};
+  for (unsigned i = 0; i < THINK_LINES; ++i) {
+    path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
+    const bool holds =
+      cell == NULL
+        ? whole_holds(t)
+        : cell->is_own ||
+            treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
+    const double worth =
+      !holds ? 0.0 : worth_of(&candidate) - (cell == NULL ? unlike(t) : 0.0);
+    if (holds && (!t->any || worth > t->worth)) {
+      try_line(t, worth);
+    }
+  }
+}
+
+static bool
+begins_twice(const Draft* const draft)
+{
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
+    if (draft->notes[i].plant == 1) {
+      return true;
+    }
+  }
+  return false;
+}
+
+void
+candidates_of_cell(Thinking* const t)
+{
+  const Cell* const cell  = &t->call.cells[t->cell];
+  const Planting planting = treat_planting(cell, t->move, &t->frame, &t->rng);
+  if (!plan_draw(&t->plan, &t->frame, &t->call, &t->intent, &t->rng) ||
+      !beats_draw(
+        &t->draft, &t->frame, &t->plan, &t->intent, &planting, &t->rng)) {
+    return;
+  }
+  treat_wish(&t->draft, &t->frame, cell, t->move);
+  t->sketch.facts = (MoveFacts){.move       = t->move,
+                                .is_opening = t->source.n_notes == 0,
+                                .is_own     = cell->is_own,
+                                .of_idea    = t->source.is_idea,
+                                .of_cell    = true,
+                                .at_start   = cell->begins,
+                                .at_end     = cell->ends,
+                                .from_pitch = cell->first_pitch,
+                                .n_times    = begins_twice(&t->draft) ? 2 : 1,
+                                .n_notes    = cell->n_notes};
+  if (melody_solve(&t->melody,
+                   &t->frame,
+                   &t->draft,
+                   &t->call,
+                   &t->intent,
+                   t->plan.contour,
+                   &t->rng)) {
+    draw_lines(t, cell);
+  }
+}
+
+bool
+candidates_of_whole(Thinking* const t)
+{
+  const Workshop shop = {&t->frame, &t->source, &t->first, &t->rng};
+  const bool     fragments =
+    t->request.treatment == TREAT_FRAGMENTS &&
+    move_fragment_few(&t->sketch, &shop, 1 + rng_below(&t->rng, 2));
+  if (t->source.n_notes == 0) {
+    move_open(&t->sketch, &shop);
+  } else if (!fragments && !move_sketch(&t->sketch, &shop, t->move)) {
+    return false;
+  }
+  rhythm_fit(&t->sketch, &t->frame, &t->rng);
+  if (t->sketch.n_notes == 0) {
+    return true;
+  }
+  compass_set(&t->melody.problem, &t->sketch, &t->frame);
+  t->intent.lowest  = (int)t->melody.problem.lowest;
+  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
+  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
+  if (melody_solve(&t->melody,
+                   &t->frame,
+                   &t->draft,
+                   &t->call,
+                   &t->intent,
+                   CONTOUR_ARCH,
+                   &t->rng)) {
+    draw_lines(t, NULL);
+  }
+  return true;
+}
+
+/// Lay the answer before into this turn, each note wished for.
+static void
+copy_before(Thinking* const t)
+{
+  const Phrase* const before = &t->request.before->heard;
+  const Tick          moved  = t->frame.start - before->start_tick;
+  t->sketch.n_notes          = 0;
+  t->sketch.facts = (MoveFacts){.move = MOVE_RETURN, .is_again = true};
+  for (unsigned i = 0; i < before->n_notes; ++i) {
+    const HeardNote* const note = &before->notes[i];
+    const Tick             tick = note->grid_tick + moved;
+    if (!note->is_ornament && tick >= t->request.earliest &&
+        tick < t->frame.end) {
+      (void)sketch_add(&t->sketch,
+                       (SketchNote){.tick          = tick,
+                                    .length        = note->grid_length,
+                                    .pitch         = note->note.pitch,
+                                    .pitch_fall    = say_weights.again,
+                                    .interval_fall = NO_WISH,
+                                    .from_call     = true});
+    }
+  }
+}
+
+void
+candidates_again(Thinking* const t)
+{
+  copy_before(t);
+  if (t->sketch.n_notes < 2) {
+    return;
+  }
+  compass_set(&t->melody.problem, &t->sketch, &t->frame);
+  t->intent.lowest  = (int)t->melody.problem.lowest;
+  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
+  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
+  if (!melody_solve(&t->melody,
+                    &t->frame,
+                    &t->draft,
+                    &t->call,
+                    &t->intent,
+                    CONTOUR_ARCH,
+                    &t->rng)) {
+    return;
+  }
+  const Candidate candidate = {
+    &t->frame, &t->call, &t->intent, &t->draft, t->line};
+  for (unsigned i = 0; i < THINK_LINES; ++i) {
+    path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
+    const unsigned changed = count_changed(t);
+    if (changed >= 1 && changed <= 3) {
+      try_line(t, worth_of(&candidate));
+    }
+  }
+}
+
+/// Move the last note to the nearest tonic, up or down.
+static void
+end_on_tonic(Thinking* const t)
+{
+  uint8_t* const last = &t->line[t->sketch.n_notes - 1];
+  const int      up =
+    ((int)t->frame.tonic - *last % N_PITCH_CLASSES + N_PITCH_CLASSES) %
+    N_PITCH_CLASSES;
+  const bool falls = up > N_PITCH_CLASSES / 2;
+  *last            = (uint8_t)(*last + (falls ? up - N_PITCH_CLASSES : up));
+}
+
+void
+candidates_plain(Thinking* const t)
+{
+  const unsigned first = rng_next(&t->rng);
+  for (unsigned i = 0; i < PLAIN_ROOTS; ++i) {
+    plain_root(&t->sketch, &t->frame, first + i, t->line);
+    if (t->frame.must_end_on_root) {
+      end_on_tonic(t);
+    }
+    perform(&t->candidate, &t->frame, &t->sketch, t->line, &t->rng);
+    hear_candidate(t);
+    if (judge_musts(&t->candidate, &t->frame, &t->sketch)) {
+      break;
+    }
+  }
+  t->best        = t->candidate;
+  t->best.faults = 0.0F;
+  t->facts       = t->sketch.facts;
+  t->any         = true;
+}

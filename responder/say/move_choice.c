@@ -1,0 +1,131 @@
+#include "responder/say/move_choice.h"
+
+#include "responder/say/treat.h"
+#include "responder/say/weights.h"
+
+#include <stdbool.h>
+
+enum { RETURN_ANSWERS = 2 }; // Said since, before there is anything to return
+
+static MoveSet
+bit(const Move move)
+{
+  return move_choice_only(move);
+}
+
+/// Return which quarter of the chorus's form a turn stands in.
+static unsigned
+form_phase(const SayRequest* const request)
+{
+  const unsigned turns = request->turns_in_chorus;
+  const unsigned turn  = request->turn_in_chorus;
+  const unsigned phase = turns < N_FORM_PHASES && turn > 0
+                           ? turn + N_FORM_PHASES - turns
+                           : turn * N_FORM_PHASES / (turns > 0 ? turns : 1);
+  return phase < N_FORM_PHASES ? phase : N_FORM_PHASES - 1;
+}
+
+/// Return the moves that may not come now: a third time running, or back to
+/// where we still are.
+static MoveSet
+barred_moves(const SayRequest* const request)
+{
+  const SayHistory* const history = request->history;
+  const Move* const       last    = history->last_moves;
+  const bool              twice = history->n_answers >= 2 && last[0] == last[1];
+  const bool              early = history->n_answers < RETURN_ANSWERS;
+  const MoveSet           same  = bit(MOVE_REPEAT) | bit(MOVE_RETURN);
+  const bool              open  = request->ends_chorus && !request->ends_piece;
+  return (MoveSet)((twice ? bit(last[0]) : 0U) |
+                   (early ? bit(MOVE_RETURN) : 0U) |
+                   (open ? bit(MOVE_QUESTION_AND_ANSWER) : 0U) |
+                   (request->departs ? same : 0U));
+}
+
+// ... the moves that trace its notes, too
+static MoveSet
+tracing_moves(void)
+{
+  return (MoveSet)(move_choice_copying() | bit(MOVE_THIN_OUT) |
+                   bit(MOVE_NEW_RHYTHM));
+}
+
+/// Return how well a move answers the call as it is: a dense one is thinned, a
+/// thin one filled, a riff riffed.
+static float
+fits_call(const Frame* const frame, const Prompt* const call, const Move move)
+{
+  const SayWeights* const w = &say_weights;
+  switch (move) {
+    case MOVE_THIN_OUT:
+      return call->per_bar >= (double)w->dense_call ? 1.0F : w->unfit;
+    case MOVE_FILL_IN:
+      return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
+    case MOVE_FRAGMENT:
+      return call->is_riff ? w->riffed : 1.0F;
+    case MOVE_NEW_NOTES:
+      return call->is_riff && frame->freedom <= 0.0 ? w->unriffed : 1.0F;
+    default:
+      return 1.0F;
+  }
+}
+
+MoveSet
+move_choice_only(const Move move)
+{
+  return (MoveSet)(1U << (unsigned)move);
+}
+
+MoveSet
+move_choice_copying(void)
+{
+  return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
+}
+
+MoveSet
+move_choice_offer(const Frame* const frame, const Prompt* const call)
+{
+  const Source* const     source  = call->source;
+  const SayRequest* const request = frame->request;
+  const MoveSet           easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
+  const bool              riffs   = call->is_riff && frame->freedom <= 0.0;
+  const MoveSet           rung =
+    (MoveSet)(frame->moves | (riffs ? bit(MOVE_FRAGMENT) : 0U));
+  const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
+  const MoveSet offered = (MoveSet)(rung & may);
+  const MoveSet planned = (MoveSet)(may & treat_moves());
+  if (source->is_idea) {
+    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
+  }
+  if (source->n_notes == 0) {
+    return bit(MOVE_NEW_NOTES);
+  }
+  if (request->ends_piece) {
+    return planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
+  }
+  return offered != 0 ? offered : may;
+}
+
+Move
+move_choice_pick(const MoveSet       moves,
+                 const Frame* const  frame,
+                 const Prompt* const call,
+                 Rng* const          rng)
+{
+  const unsigned phase    = form_phase(frame->request);
+  const bool     has_cell = (moves & treat_moves()) != 0;
+  const bool     free     = frame->freedom > 0.0;
+  const MoveSet  spared   = !has_cell ? 0
+                            : free    ? tracing_moves()
+                                      : move_choice_copying();
+  const float    left     = free ? say_weights.tracing : say_weights.copying;
+  float          weights[N_MOVES];
+  for (unsigned m = 0; m < N_MOVES; ++m) {
+    const float base  = say_weights.form[phase][m] + say_weights.form_least;
+    const float spare = (unsigned)spared >> m & 1U ? left : 1.0F;
+    weights[m]        = (unsigned)moves >> m & 1U
+                          ? spare * base * fits_call(frame, call, (Move)m)
+                          : 0.0F;
+  }
+  return (Move)rng_pick(rng, weights, N_MOVES);
+}
