@@ -20,6 +20,10 @@ choose_anew(Trading* const trading)
   *choices = trading->setup.choices;
   if (trading->is_practice) {
     kept_offer(&trading->setup, &trading->who);
+    if (trading->setup.opens.n_notes &&
+        choices_place(choices, CHOICE_FIRST) < CHOICE_BY_ASKING) {
+      trading->setup.choices.partner_begins = true;
+    }
   }
 }
 

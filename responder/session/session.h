@@ -79,7 +79,9 @@ typedef struct {
   Skill         skill;           ///< ... and what is known of the learner then
   double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
-  bool        plays_back; ///< After the last bar, the best that the player said
+  bool plays_back; ///< After the last bar, the best that the player said
+  const Idea*
+    opens; ///< The partner says it before anything is said; NULL: nothing
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
   Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
@@ -167,6 +169,7 @@ typedef struct {
   Tick           called_until; ///< What of the last call was answered
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
+  bool       has_opened;       ///< The partner said something
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;

@@ -48,6 +48,14 @@ if command -v midicsv >/dev/null; then
       wc -l)" -eq 4 ]
 fi
 
+# ... and the next session begins with it
+quiet answer take.mid --practice --learner ada --first partner --out next.mid
+cp "$out" told
+check "the partner begins with the best of the last time" \
+  grep -q 'What you said best the last time' told
+quiet answer --replay next.mid --out two.mid
+same "replay of a session that begins with it" next.mid two.mid
+
 # A teacher's word goes before
 quiet learner add bo
 config=$(find home -path '*bo*' -name learner.cfg)
