@@ -58,7 +58,7 @@ typedef struct {
 
 /// A channel message that is no note: controller, program, bend, pressure.
 typedef struct {
-  Tick     tick;
+  _Alignas(8) Tick tick;
   uint16_t track;
   uint8_t  status;  ///< A0..EF, its lower four bits the channel
   uint8_t  data[2]; ///< 0..127; the second is 0 if it has one only
@@ -72,12 +72,12 @@ smf_has_two(const uint8_t status)
 }
 
 typedef struct {
-  Tick     tick;
+  _Alignas(8) Tick tick;
   uint32_t us_per_quarter; ///< Microseconds, at least 1
 } SmfTempo;
 
 typedef struct {
-  Tick     tick;
+  _Alignas(8) Tick tick;
   uint16_t beats;           ///< 1..255; of 6/8 it is the 6
   uint16_t unit;            ///< 1, 2, 4 .. 128; of 6/8 it is the 8
   uint8_t  clocks_a_click;  ///< MIDI clocks from one click to the next
@@ -85,7 +85,7 @@ typedef struct {
 } SmfMeter;
 
 typedef struct {
-  Tick    tick;
+  _Alignas(8) Tick tick;
   int8_t  sharps;   ///< -7..7, flats below 0
   uint8_t is_minor; ///< 0 or 1
 } SmfKey;

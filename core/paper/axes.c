@@ -3,10 +3,10 @@
 #include <math.h>
 
 // By eye, points
-static const double margin_left   = 40.0;
+static const double margin_left   = 44.0;
 static const double margin_right  = 12.0;
 static const double margin_top    = 34.0;
-static const double margin_bottom = 20.0;
+static const double margin_bottom = 28.0;
 static const double title_size    = 10.0;
 static const double label_size    = 8.0;
 static const double tick_length   = 3.0;
@@ -102,17 +102,9 @@ draw_x_ticks(Paper* const paper, const Axes* const axes)
   const PaperType type = {
     .ink = INK_BLACK, .align = PAPER_CENTRE, .size = label_size};
   const double bottom = y_of(axes, axes->y_least);
-  const double range  = axes->x_most - axes->x_least;
-  double       before = -1.0;
-  for (unsigned i = 0; i < axes->x_ticks; ++i) {
+  for (unsigned i = 0; i < axes->n_places; ++i) {
     char         text[AXES_TEXT_CAPACITY];
-    const double share = (i + 0.5) / axes->x_ticks;
-    const double value = floor(axes->x_least + share * range);
-    const double x     = x_of(axes, value);
-    if (value <= before || value < axes->x_least) {
-      continue;
-    }
-    before = value;
+    const double x = x_of(axes, axes->x_places[i]);
     draw_segment(paper,
                  INK_GREY,
                  (PaperPoint){x, bottom},
@@ -120,8 +112,29 @@ draw_x_ticks(Paper* const paper, const Axes* const axes)
     paper_text(paper,
                type,
                (PaperPoint){x, bottom + tick_length + 1.2 * label_size},
-               axes->x_label(value, text));
+               axes->x_label(axes->x_places[i], text));
   }
+}
+
+/// Name the axes: what goes up beside it, what goes right under its end.
+static void
+draw_names(Paper* const paper, const Axes* const axes)
+{
+  const double bottom = y_of(axes, axes->y_least);
+  paper_text(paper,
+             (PaperType){.ink     = INK_BLACK,
+                         .align   = PAPER_CENTRE,
+                         .size    = label_size,
+                         .runs_up = true},
+             (PaperPoint){axes->corner.x + label_size,
+                          (bottom + y_of(axes, axes->y_most)) / 2.0},
+             axes->y_name);
+  paper_text(
+    paper,
+    (PaperType){.ink = INK_BLACK, .align = PAPER_RIGHT, .size = label_size},
+    (PaperPoint){axes->corner.x + axes->width - margin_right,
+                 bottom + tick_length + 2.4 * label_size},
+    axes->x_name);
 }
 
 void
@@ -139,6 +152,7 @@ axes_draw(Paper* const paper, const Axes* const axes)
              axes->title);
   draw_y_ticks(paper, axes);
   draw_x_ticks(paper, axes);
+  draw_names(paper, axes);
   draw_segment(
     paper, INK_GREY, (PaperPoint){left, top}, (PaperPoint){left, bottom});
   draw_segment(

@@ -10,23 +10,26 @@
 
 #include <stddef.h>
 
-enum { AXES_TEXT_CAPACITY = 24 };
+enum { AXES_TEXT_CAPACITY = 24, AXES_PLACES_MOST = 6 };
 
 /// Write the label of a value; return `text`.
 typedef const char* (*AxesLabel)(double value, char text[AXES_TEXT_CAPACITY]);
 
 /// A plot: a plain value.
 typedef struct {
-  const char* title;  ///< What is plotted, and in what unit
+  const char* title;
+  const char* y_name; ///< What goes up, and in what unit; `minutes a day`
+  const char* x_name;
   PaperPoint  corner; ///< Upper left of all of it, labels too
   double      width;
   double      height;
   double      x_least;
   double      x_most; ///< Above x_least
   double      y_least;
-  double      y_most;  ///< Above y_least
-  double      y_step;  ///< Between ticks
-  unsigned    x_ticks; ///< As many, 1 or more, at whole numbers
+  double      y_most; ///< Above y_least
+  double      y_step; ///< Between ticks
+  unsigned    n_places;
+  double      x_places[AXES_PLACES_MOST]; ///< Of ticks, rising
   AxesLabel   x_label;
   AxesLabel   y_label;
 } Axes;

@@ -15,7 +15,7 @@ monotonic_ns(void)
 static void
 sleep_until(const int64_t ns)
 {
-  const struct timespec until = {ns / NS_PER_S, ns % NS_PER_S};
+  const struct timespec until = {ns / NS_PER_S, (long)(ns % NS_PER_S)};
   while (clock_nanosleep(CLOCK_MONOTONIC, TIMER_ABSTIME, &until, NULL) ==
          EINTR) {
   }

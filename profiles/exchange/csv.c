@@ -5,6 +5,61 @@
 #include <errno.h>
 #include <inttypes.h>
 #include <string.h>
+#include <time.h>
+
+/// What a column of the table is called, and by how much its whole numbers are
+/// divided: people write 96 bpm and 75 per cent, not thousandths.
+typedef struct {
+  const char* field;
+  const char* heading;
+  int64_t     divisor;
+} Column;
+
+static const Column columns[] = {
+  {"started_ms", "started_utc", 1}, // As ISO 8601 has it
+  {"tempo", "tempo_bpm", 1000},
+  {"length_ms", "length_s", 1000},
+  {"swing", "swing_ratio", 1000},
+  {"offset_us", "offset_ms", 1000},
+  {"spread_us", "spread_ms", 1000},
+  {"syncopation", "syncopation_per_bar", 1000},
+  {"evenness", "evenness_npvi", 1000},
+  {"onsets", "onsets_per_bar", 1000},
+  {"space", "space_percent", 10},
+  {"range", "range_semitones", 1},
+  {"chord_share", "chord_tones_percent", 10},
+  {"scale_share", "scale_tones_percent", 10},
+  {"outside_share", "outside_percent", 10},
+  {"left_share", "left_hanging_percent", 10},
+  {"complexity", "complexity_0_to_100", 1000},
+  {"heard_notes", "heard_notes_rung", 1},
+  {"heard_rhythm", "heard_rhythm_rung", 1},
+  {"heard_shape", "heard_shape_rung", 1},
+  {"heard_ornament", "heard_ornament_rung", 1},
+  {"stands_notes", "stands_notes_rung", 1},
+  {"stands_rhythm", "stands_rhythm_rung", 1},
+  {"stands_shape", "stands_shape_rung", 1},
+  {"stands_ornament", "stands_ornament_rung", 1},
+  {"next_notes", "next_notes_rung", 1},
+  {"next_rhythm", "next_rhythm_rung", 1},
+  {"next_shape", "next_shape_rung", 1},
+  {"next_ornament", "next_ornament_rung", 1},
+  {"budget", "budget_rungs", 1000},
+  {"success", "came_off", 1},
+  {"likeness", "likeness_percent", 10},
+};
+
+/// Return how a field is written; as it is, where nothing else is said.
+static Column
+column_of(const JournalField* const field)
+{
+  for (unsigned i = 0; i < sizeof(columns) / sizeof(*columns); ++i) {
+    if (strcmp(columns[i].field, field->name) == 0) {
+      return columns[i];
+    }
+  }
+  return (Column){field->name, field->name, 1};
+}
 
 /// Writing under way, and the session whose turns come.
 typedef struct {
@@ -28,6 +83,17 @@ put_text(FILE* const stream, const char* text)
 }
 
 static void
+put_moment(FILE* const stream, const int64_t unix_ms)
+{
+  const time_t seconds = (time_t)(unix_ms / 1000);
+  struct tm    moment  = {0};
+  char         text[32];
+  (void)gmtime_r(&seconds, &moment);
+  (void)strftime(text, sizeof(text), "%Y-%m-%dT%H:%M:%SZ", &moment);
+  (void)fputs(text, stream);
+}
+
+static void
 put_number(FILE* const               stream,
            const JournalField* const field,
            const int64_t             number)
@@ -36,7 +102,9 @@ put_number(FILE* const               stream,
   if (field->may_be_none && number == JOURNAL_NONE) {
     return;
   }
-  if (strcmp(field->name, "day") == 0) {
+  if (strcmp(field->name, "started_ms") == 0) {
+    put_moment(stream, number);
+  } else if (strcmp(field->name, "day") == 0) {
     (void)fputs(day_text((int32_t)number, text), stream);
   } else if (strcmp(field->name, "move") == 0) {
     put_text(stream, move_name((Move)number));
@@ -44,7 +112,12 @@ put_number(FILE* const               stream,
     char word[JOURNAL_KIND_CAPACITY];
     (void)fputs(journal_field_word(field, number, word), stream);
   } else {
-    (void)fprintf(stream, "%" PRId64, number);
+    const Column column = column_of(field);
+    if (column.divisor == 1) {
+      (void)fprintf(stream, "%" PRId64, number);
+    } else {
+      (void)fprintf(stream, "%.10g", (double)number / (double)column.divisor);
+    }
   }
 }
 
@@ -92,7 +165,7 @@ put_heading(FILE* const stream)
   (void)fputs("session", stream);
   for (unsigned kind = 0; kind < 2; ++kind) {
     for (unsigned i = 0; i < kinds[kind].n_fields; ++i) {
-      (void)fprintf(stream, ",%s", kinds[kind].fields[i].name);
+      (void)fprintf(stream, ",%s", column_of(&kinds[kind].fields[i]).heading);
     }
   }
   (void)fputs("\r\n", stream);

@@ -21,7 +21,7 @@ bool
 stamp_set(const char* const path, const int64_t changed_us)
 {
   const struct timespec changed = {changed_us / us_per_s,
-                                   changed_us % us_per_s * 1000};
+                                   (long)(changed_us % us_per_s * 1000)};
   const struct timespec times[] = {changed, changed};
   return utimensat(AT_FDCWD, path, times, 0) == 0;
 }

@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <stdio.h>
+#include <string.h>
 
 // How far a budget must be above the rungs to climb one: half a rung more than
 // the rung costs, so that chance does not carry it up and down; how soon
@@ -253,7 +254,8 @@ find_place(Climb* const climb, const ClimbPlan* const plan, const bool success)
 Finding
 climb_finding(const unsigned n_turns, const unsigned n_failures)
 {
-  const unsigned step = n_failures < 8 ? FINDING_STEP >> n_failures : 0;
+  const unsigned step =
+    n_failures < 8 ? (unsigned)FINDING_STEP >> n_failures : 0;
   return step && n_turns < FINDING_TURNS
            ? (Finding){(uint8_t)step, (uint8_t)(FINDING_TURNS - n_turns)}
            : (Finding){0};
@@ -423,4 +425,11 @@ climb_text(const ClimbMove* const move, char text[CLIMB_TEXT_CAPACITY])
       break;
   }
   return text;
+}
+
+bool
+climb_text_is_down(const char* const text)
+{
+  static const char back[] = "Back to "; // As climb_text() begins
+  return strncmp(text, back, sizeof(back) - 1) == 0;
 }

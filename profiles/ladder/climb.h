@@ -133,4 +133,8 @@ climb_reason_name(ClimbReason reason);
 const char*
 climb_text(const ClimbMove* move, char text[CLIMB_TEXT_CAPACITY]);
 
+/// Whether a text is what climb_text() writes of a step down.
+bool
+climb_text_is_down(const char* text);
+
 #endif // PROFILES_LADDER_CLIMB_H

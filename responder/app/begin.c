@@ -4,6 +4,7 @@
 #include "profiles/journal/day.h"
 #include "responder/app/command.h"
 #include "responder/lesson/choosing.h"
+#include "responder/lesson/removal.h"
 #include "responder/lesson/today.h"
 #include "responder/lesson/warn.h"
 #include "responder/record/recorded.h"
@@ -16,6 +17,7 @@ begin_who(Who* const who, const Options* const options)
 {
   Faults  faults = {.n_faults = 0};
   Choices choices;
+  removal_look(today());
   return choices_load(&choices, &faults) ||
              who_find(who, options_learner(options), &choices, &faults)
            ? command_fail_all(&faults)

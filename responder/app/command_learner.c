@@ -4,14 +4,19 @@
 
 #include "core/files/file.h"
 #include "core/settings/nearest.h"
+#include "core/settings/settings.h"
 #include "profiles/choices/choices_file.h"
+#include "profiles/journal/day.h"
 #include "profiles/learner/learner_file.h"
+#include "responder/lesson/class.h"
 #include "responder/lesson/learners.h"
+#include "responder/lesson/removal.h"
 #include "responder/lesson/today.h"
 #include "responder/lesson/who.h"
 #include "responder/tell/learners_tell.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -73,24 +78,105 @@ run_editor(const char* const path)
   return WEXITSTATUS(status);
 }
 
+/// Make a draft to be edited; one that is there was left when it was at fault.
+static Status
+begin_draft(const Person* const person, const char* const draft, Fault* fault)
+{
+  const Learner learner = learner_plain(person->id);
+  char*         text    = NULL;
+  size_t        size    = 0;
+  if (access(draft, F_OK) == 0) {
+    return STATUS_OK;
+  }
+  if (access(person->settings, F_OK)) {
+    return learner_file_save(&learner, draft, fault);
+  }
+  Status status =
+    file_load(person->settings, SETTINGS_SIZE_MAX, &text, &size, fault);
+  if (!status) {
+    status = file_save(draft, text, size, FILE_PRIVATE, fault);
+    free(text);
+  }
+  return status;
+}
+
+/// Whether who sits at the terminal wants to mend what is wrong now.
+static bool
+goes_on_editing(void)
+{
+  if (!isatty(STDIN_FILENO)) {
+    return false;
+  }
+  (void)fprintf(stderr, "Return opens it again, anything else leaves it: ");
+  char line[64];
+  return fgets(line, sizeof(line), stdin) && line[0] == '\n';
+}
+
+/// Let a draft be edited until it is good or given up.
+static int
+edit_draft(const char* const draft)
+{
+  do {
+    Faults  faults  = {.n_faults = 0};
+    Learner learner = learner_plain("");
+    if (run_editor(draft)) {
+      command_say("no editor could be run; set EDITOR to one, or use barter "
+                  "learner set");
+      return EXIT_SYSTEM;
+    }
+    if (!learner_file_load(&learner, draft, &faults)) {
+      return EXIT_DONE;
+    }
+    (void)command_fail_all(&faults);
+  } while (goes_on_editing());
+  return EXIT_USE;
+}
+
 static int
 edit(const Options* const options, const Person* const person)
 {
   (void)options;
-  Faults  faults  = {.n_faults = 0};
-  Learner learner = learner_plain(person->id);
-  Fault   fault;
-  if (access(person->settings, F_OK) &&
-      learner_file_save(&learner, person->settings, &fault)) {
+  char  draft[PEOPLE_PATH_CAPACITY + 8];
+  Fault fault;
+  (void)snprintf(draft, sizeof(draft), "%s.draft", person->settings);
+  if (begin_draft(person, draft, &fault)) {
     return command_fail(&fault);
   }
-  if (run_editor(person->settings)) {
-    command_say("no editor could be run; set EDITOR to one, or change %s",
-                person->settings);
+  const int code = edit_draft(draft);
+  if (code == EXIT_USE) {
+    command_say("what holds is as it was; the draft waits for the next barter "
+                "learner edit %s",
+                person->id);
+  } else if (code) {
+    (void)unlink(draft);
+  }
+  if (code) {
+    return code;
+  }
+  if (rename(draft, person->settings)) {
+    command_say("%s cannot be written", person->settings);
     return EXIT_SYSTEM;
   }
-  if (learner_file_load(&learner, person->settings, &faults)) {
-    return command_fail_all(&faults);
+  (void)printf("%s: good\n", person->settings);
+  return EXIT_DONE;
+}
+
+// set
+
+static int
+set(const Options* const options, const Person* const person)
+{
+  Faults faults = {.n_faults = 0};
+  if (options->n_operands < 2) {
+    return command_misuse("write barter learner set ID tempo=90 ...");
+  }
+  if (learners_set(person,
+                   (const char* const*)options->operands + 1,
+                   options->n_operands - 1,
+                   &faults)) {
+    const int code = command_fail_all(&faults);
+    command_say("nothing is changed");
+    return code;
   }
   (void)printf("%s: good\n", person->settings);
   return EXIT_DONE;
@@ -99,47 +185,28 @@ edit(const Options* const options, const Person* const person)
 // list
 
 static int
-list_one(const char* const id)
-{
-  Person   person;
-  Learner  learner = learner_plain(id);
-  Faults   faults  = {.n_faults = 0};
-  Fault    fault;
-  Progress progress;
-  if (people_find(&person, id, &fault)) {
-    return command_fail(&fault);
-  }
-  // A fault in the settings is told by other commands
-  (void)!learner_file_load(&learner, person.settings, &faults);
-  if (learners_sum_up(&progress, &person, today(), &fault)) {
-    return command_fail(&fault);
-  }
-  learners_tell_line(stdout, id, learner.name, &progress);
-  return EXIT_DONE;
-}
-
-static int
 list(const Options* const options, const Person* const nobody)
 {
-  (void)options;
   (void)nobody;
-  PeopleList people;
-  Fault      fault;
-  if (people_list(&people, &fault)) {
-    return command_fail(&fault);
+  const ClassWish wish = {
+    options_have(options, OPTION_SORT) ? (ClassOrder)options->sort
+                                       : CLASS_BY_ID,
+    options_have(options, OPTION_LOOK),
+  };
+  Faults faults = {.n_faults = 0};
+  Class  all;
+  if (class_read(&all, &wish, today(), &faults)) {
+    return command_fail_all(&faults);
   }
-  int code = EXIT_DONE;
-  if (!people.n_ids) {
-    (void)puts("There is nobody yet; barter learner add ID adds someone.");
+  if (all.n) {
+    learners_tell_class(stdout, &all);
   } else {
-    learners_tell_columns(stdout);
+    (void)puts(wish.only_looks ? "Nobody needs a look."
+                               : "There is nobody yet; barter learner add ID "
+                                 "adds someone.");
   }
-  for (size_t i = 0; i < people.n_ids; ++i) {
-    const int one = list_one(people.ids[i]);
-    code          = one ? one : code;
-  }
-  people_list_free(&people);
-  return code;
+  class_free(&all);
+  return faults.n_faults ? command_fail_all(&faults) : EXIT_DONE;
 }
 
 // show
@@ -260,40 +327,88 @@ static int export(const Options* const options, const Person* const person)
 // import
 
 static int
+bring_in(const LearnersImport* const it)
+{
+  const Watch  watch = {outputs_show, NULL};
+  LearnersGain gain;
+  Fault        fault;
+  const Status status = learners_import(it, &watch, &gain, &fault);
+  if (!status) {
+    learners_tell_gain(stdout, it->person.id, &gain);
+  }
+  return command_end(status, &fault);
+}
+
+static int
 import(const Options* const options, const Person* const nobody)
 {
   (void)nobody;
   const char* const id = options_have(options, OPTION_AS) ? options->as : NULL;
   LearnersImport    it;
-  LearnersGain      gain;
   Fault             fault;
   if (learners_import_look(&it, options->operands[0], id, &fault)) {
     return command_fail(&fault);
   }
-  const Watch  watch  = {outputs_show, NULL};
-  const Status status = learners_import(&it, &watch, &gain, &fault);
-  if (!status) {
-    learners_tell_gain(stdout, it.person.id, &gain);
-  }
+  const int code =
+    it.is_other && !options_have(options, OPTION_MERGE)
+      ? command_misuse("%s is somebody else, who practised too; --merge makes "
+                       "one of them and %s, for good",
+                       it.person.id,
+                       it.head.learner)
+      : bring_in(&it);
   learners_import_free(&it);
-  return command_end(status, &fault);
+  return code;
 }
 
 // remove
 
 static int
-remove_person(const Options* const options, const Person* const person)
+remove_for_good(const Person* const person)
 {
-  (void)options;
-  Progress   progress = {.days = 0};
-  Fault      fault;
-  const bool is_known = !learners_sum_up(&progress, person, today(), &fault);
-  if (people_remove(person, &fault)) {
+  unsigned n_recordings = 0;
+  Fault    fault;
+  if (removal_for_good(person, &n_recordings, &fault)) {
     return command_fail(&fault);
   }
-  (void)printf("%s is removed, with all that was kept in\n  %s\n",
+  (void)printf("Nothing is left of %s", person->id);
+  if (n_recordings) {
+    (void)printf(
+      "; %u recording%s went too", n_recordings, n_recordings == 1 ? "" : "s");
+  }
+  (void)printf(".\n");
+  return EXIT_DONE;
+}
+
+static int
+remove_person(const Options* const options, const Person* const person)
+{
+  Progress progress = {.days = 0};
+  Fault    fault;
+  char     path[PLACE_PATH_CAPACITY];
+  char     until[DAY_TEXT_CAPACITY];
+  if (options_have(options, OPTION_FOR_GOOD)) {
+    return remove_for_good(person);
+  }
+  if (!people_is_there(person)) {
+    Person found;
+    return command_end(people_find(&found, person->id, &fault), &fault);
+  }
+  const bool is_known = !learners_sum_up(&progress, person, today(), &fault);
+  if (removal_keep(person, today(), path, &fault)) {
+    const int code = command_fail(&fault);
+    command_say("so no export could be kept, and %s is still here; --for-good "
+                "removes all the same",
+                person->id);
+    return code;
+  }
+  (void)printf("%s is removed. Until %s all of it is kept in\n"
+               "  %s\n"
+               "and barter learner import brings it back from there; barter "
+               "learner remove\n%s --for-good keeps nothing.\n",
                person->id,
-               person->folder);
+               day_text(today() + REMOVAL_DAYS, until),
+               path,
+               person->id);
   if (is_known) {
     learners_tell_practice(stdout, &progress);
   }
@@ -312,14 +427,32 @@ typedef struct {
   int (*run)(const Options* options, const Person* person);
 } Errand;
 
+enum { ANY_NUMBER = 99 }; // Of operands, one or more
+
 static const Errand errands[] = {
   {"add", "ID [--name NAME]", 1, false, OPTION_BIT(OPTION_NAME), add},
-  {"list", "", 0, false, 0, list},
+  {"list",
+   "[--sort id|last|look] [--look]",
+   0,
+   false,
+   OPTION_BIT(OPTION_SORT) | OPTION_BIT(OPTION_LOOK),
+   list},
   {"show", "ID", 1, true, 0, show},
   {"edit", "ID", 1, true, 0, edit},
+  {"set", "ID NAME=VALUE ...", ANY_NUMBER, true, 0, set},
   {"export", "ID FILE [--csv]", 2, true, OPTION_BIT(OPTION_CSV), export},
-  {"import", "FILE [--as ID]", 1, false, OPTION_BIT(OPTION_AS), import},
-  {"remove", "ID", 1, true, 0, remove_person},
+  {"import",
+   "FILE [--as ID] [--merge]",
+   1,
+   false,
+   OPTION_BIT(OPTION_AS) | OPTION_BIT(OPTION_MERGE),
+   import},
+  {"remove",
+   "ID [--for-good]",
+   1,
+   false,
+   OPTION_BIT(OPTION_FOR_GOOD),
+   remove_person},
 };
 
 enum { N_ERRANDS = sizeof(errands) / sizeof(*errands) };
@@ -360,8 +493,10 @@ do_errand(const Errand* const errand, const Options* const options)
   ++rest.operands;
   --rest.n_operands;
   const bool is_about_one = errand->n_operands && errand->run != import;
-  if (rest.n_operands != errand->n_operands ||
-      (rest.given & ~errand->options)) {
+  const bool is_right     = errand->n_operands == ANY_NUMBER
+                              ? rest.n_operands > 0
+                              : rest.n_operands == errand->n_operands;
+  if (!is_right || (rest.given & ~errand->options)) {
     return command_misuse(
       "write barter learner %s %s", errand->name, errand->use);
   }
@@ -376,10 +511,11 @@ do_errand(const Errand* const errand, const Options* const options)
 static int
 run(const Options* const options)
 {
+  removal_look(today());
   if (!options->n_operands) {
     return command_misuse(
-      "learner is to be told what to do: add, list, show, edit, export, import "
-      "or remove");
+      "learner is to be told what to do: add, list, show, edit, set, export, "
+      "import or remove");
   }
   const Errand* const errand = find_errand(options->operands[0]);
   return errand ? do_errand(errand, options)
@@ -388,21 +524,30 @@ run(const Options* const options)
 
 const Command command_learner = {
   .name     = "learner",
-  .operands = "add|list|show|edit|export|import|remove ...",
+  .operands = "add|list|show|edit|set|export|import|remove ...",
   .summary  = "the people who play, and what is kept of them",
   .words =
     "  add ID [--name NAME]     begin to keep someone; ID: small letters, "
     "digits\n"
-    "  list                     who there is\n"
+    "  list [--sort id|last|look] [--look]\n"
+    "                           who there is; who needs a look: fell twice, "
+    "or\n"
+    "                           has not practised for a week\n"
     "  show ID                  what is set, where they stand, what they did\n"
     "  edit ID                  change what is set, in $EDITOR\n"
+    "  set ID NAME=VALUE ...    the same in words: set ada tempo=90 target=75\n"
     "  export ID FILE [--csv]   all that is kept as one file; as a table\n"
     "  import FILE [--as ID]    bring an export together with what is here:\n"
-    "                           in any order, nothing lost, nothing doubled\n"
-    "  remove ID                delete all that is kept of someone, for good\n"
+    "                           in any order, nothing lost, nothing doubled;\n"
+    "                           --merge where that is somebody else\n"
+    "  remove ID [--for-good]   take someone out; an export is kept for "
+    "thirty\n"
+    "                           days, or nothing at all\n"
     "\n"
     "All of it stays on this machine, in ~/.local/share/barter/learners.",
-  .options =
-    OPTION_BIT(OPTION_NAME) | OPTION_BIT(OPTION_AS) | OPTION_BIT(OPTION_CSV),
+  .options = OPTION_BIT(OPTION_NAME) | OPTION_BIT(OPTION_AS) |
+             OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_MERGE) |
+             OPTION_BIT(OPTION_FOR_GOOD) | OPTION_BIT(OPTION_SORT) |
+             OPTION_BIT(OPTION_LOOK),
   .run = run,
 };

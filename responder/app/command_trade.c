@@ -130,8 +130,9 @@ trade_with(Trade* const trade, const Options* const options)
   if (code) {
     return code; // Before anything is opened
   }
-  trading->choices = trading->setup.choices;
-  code             = show_open(&trade->show, options, &trading->choices);
+  trading->choices    = trading->setup.choices;
+  trade->show.choices = &trading->choices;
+  code                = show_open(&trade->show, options, &trading->choices);
   if (!code) {
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);

@@ -35,6 +35,7 @@ parse_span(void* const field, const char* const text)
 }
 
 static const char* const papers[] = {"a4", "letter", NULL};
+static const char* const orders[] = {"id", "last", "look", NULL};
 
 #define CHOICE(which)                                                          \
   {                                                                            \
@@ -166,6 +167,15 @@ static const OptionRow rows[N_OPTIONS] = {
                                   .value  = "a4|letter",
                                   .help   = "the size of a page"}},
   [OPTION_ALL]        = FLAG("all", "of everybody there is, in one PDF"),
+  [OPTION_MERGE]      = FLAG("merge", "into somebody else, for good"),
+  [OPTION_FOR_GOOD]   = FLAG("for-good", "keep nothing, not even for a month"),
+  [OPTION_SORT]       = {.wish = {.name   = "sort",
+                                  .kind   = ROW_WORD,
+                                  .offset = offsetof(Options, sort),
+                                  .words  = orders,
+                                  .value  = "id|last|look",
+                                  .help = "by ID, last practice, or need of a look"}},
+  [OPTION_LOOK]       = FLAG("look", "only who needs a look"),
   [OPTION_RHYTHMS]    = NUMBER(ROW_COUNT,
                             rhythms,
                             "rhythms",

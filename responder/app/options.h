@@ -61,6 +61,10 @@ typedef enum {
   OPTION_DATE,
   OPTION_PAPER,
   OPTION_ALL,
+  OPTION_MERGE,
+  OPTION_FOR_GOOD,
+  OPTION_SORT,
+  OPTION_LOOK,
   OPTION_RHYTHMS,
   OPTION_SPAN, ///< --bars, of a take: from one to another
   OPTION_COUNT,
@@ -117,6 +121,7 @@ typedef struct {
   const char* date;
   bool        is_letter; ///< Paper; else A4
   unsigned    rhythms;
+  unsigned    sort; ///< A ClassOrder
   BarSpan     span;
   unsigned    count;
   unsigned    keep;

@@ -1,5 +1,6 @@
 #include "responder/app/show.h"
 
+#include "core/midi_message.h"
 #include "core/time/monotonic.h"
 #include "responder/app/command.h"
 #include "responder/tell/screen.h"
@@ -52,26 +53,75 @@ show_close(Show* const show)
 static Gesture
 gesture_of(const TypedWish wish)
 {
-  static const Gesture gestures[] = {
-    [TYPED_NOTHING] = GESTURE_NONE,
-    [TYPED_BEGIN]   = GESTURE_STOP, // While something is played
-    [TYPED_FASTER]  = GESTURE_FASTER,
-    [TYPED_SLOWER]  = GESTURE_SLOWER,
-    [TYPED_EASIER]  = GESTURE_EASIER,
-    [TYPED_HARDER]  = GESTURE_HARDER,
-    [TYPED_LEAVE]   = GESTURE_STOP,
+  return wish == TYPED_FASTER   ? GESTURE_FASTER
+         : wish == TYPED_SLOWER ? GESTURE_SLOWER
+         : wish == TYPED_EASIER ? GESTURE_EASIER
+                                : GESTURE_HARDER;
+}
+
+// What was changed, as what is played next has it
+static void
+change_words(const Choices* const choices,
+             const bool           is_tempo,
+             char                 words[SUPERVISOR_LINE])
+{
+  char rung[RUNG_TEXT_CAPACITY];
+  if (is_tempo) {
+    (void)snprintf(
+      words, SUPERVISOR_LINE, "The tempo is %.0f.", choices->tempo_bpm);
+  } else {
+    (void)snprintf(words,
+                   SUPERVISOR_LINE,
+                   "The rungs are %s.",
+                   rung_text(choices->rung, rung));
+  }
+}
+
+// From the next turn on
+static void
+change(Show* const show, Screen* const screen, const Gesture gesture)
+{
+  Choices* const choices = show->choices;
+  const bool is_tempo = gesture == GESTURE_FASTER || gesture == GESTURE_SLOWER;
+  char       words[SUPERVISOR_LINE];
+  if (!is_tempo && screen->session->script) {
+    screen_say(screen, "What is played here is written already.");
+    return;
+  }
+  playing_obey(choices, gesture);
+  const SessionChange asked = {
+    .tempo_bpm = is_tempo ? choices->tempo_bpm : 0.0,
+    .rung      = is_tempo ? (Rung){{0}} : choices->rung,
   };
-  return gestures[wish];
+  stage_change(show->playing.stage, &asked);
+  change_words(choices, is_tempo, words);
+  screen_say(screen, words);
 }
 
 static void
-look_at_keys(Show* const show)
+look_at_keys(Show* const show, Screen* const screen)
 {
   const TypedWish wish = typed_take(&show->typed);
-  if (wish) {
-    show->has_paused = wish == TYPED_BEGIN;
-    show->leaves     = wish == TYPED_LEAVE;
-    stage_gesture(show->playing.stage, gesture_of(wish));
+  switch (wish) {
+    case TYPED_NOTHING:
+      break;
+    case TYPED_BEGIN:
+      show->is_paused = !show->is_paused;
+      stage_pause(show->playing.stage, show->is_paused);
+      screen_say(screen,
+                 show->is_paused ? "Paused. Space goes on."
+                                 : "On we go, after a bar.");
+      break;
+    case TYPED_LEAVE:
+      show->leaves = true;
+      stage_gesture(show->playing.stage, GESTURE_STOP);
+      break;
+    case TYPED_FASTER:
+    case TYPED_SLOWER:
+    case TYPED_EASIER:
+    case TYPED_HARDER:
+      change(show, screen, gesture_of(wish));
+      break;
   }
 }
 
@@ -81,19 +131,6 @@ bool
 show_can_wait(const Show* const show)
 {
   return show->typed.is_open || show->playing.equipment.control.kind;
-}
-
-// What was changed, as the next session has it
-static void
-tell_change(const Choices* const choices, const Gesture gesture)
-{
-  char rung[RUNG_TEXT_CAPACITY];
-  if (gesture == GESTURE_FASTER || gesture == GESTURE_SLOWER) {
-    (void)printf("The tempo is %.0f.\n", choices->tempo_bpm);
-  } else {
-    (void)printf("The rungs are %s.\n", rung_text(choices->rung, rung));
-  }
-  (void)fflush(stdout);
 }
 
 static void
@@ -118,8 +155,13 @@ show_wait(Show* const show, Choices* const choices)
       return wish == TYPED_BEGIN;
     }
     if (wish) {
-      playing_obey(choices, gesture_of(wish));
-      tell_change(choices, gesture_of(wish));
+      char          words[SUPERVISOR_LINE];
+      const Gesture wanted = gesture_of(wish);
+      playing_obey(choices, wanted);
+      change_words(
+        choices, wanted == GESTURE_FASTER || wanted == GESTURE_SLOWER, words);
+      (void)puts(words);
+      (void)fflush(stdout);
     }
     switch (stage_wait(stage, LOOK_MS, &gesture)) {
       case STAGE_GESTURE:
@@ -136,6 +178,19 @@ show_wait(Show* const show, Choices* const choices)
 }
 
 // One session
+
+static void
+show_keys(Screen* const screen, Stage* const stage)
+{
+  MidiMessage message;
+  while (stage_see(stage, &message)) {
+    if ((message.bytes[0] & 0xF0U) == MIDI_NOTE_ON && message.bytes[2]) {
+      screen_key(
+        screen,
+        (HeardKey){stage_now(stage), message.bytes[1], message.bytes[2]});
+    }
+  }
+}
 
 // Says once that the journal took no more
 static void
@@ -160,27 +215,24 @@ show_session(Show* const                 show,
   Screen         screen  = screen_begin(stdout, session, stage_first(stage));
   bool           is_told = false;
   bool           goes_on = true;
-  show->has_paused       = false;
+  show->is_paused        = false;
   char opening[REMARK_CAPACITY];
   if (*session_opening(session, opening)) {
     screen_say(&screen, opening);
   }
   while (goes_on) {
-    HeardKey key;
-    look_at_keys(show);
-    while (stage_take_key(stage, &key)) {
-      screen_key(&screen, key);
-    }
+    look_at_keys(show, &screen);
+    show_keys(&screen, stage);
     goes_on               = playing_goes_on(playing, result);
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {
-      if (!news->is_turn) {
+      if (news->is_turn) {
+        screen_turn(&screen, &news->turn);
+        tell_of_journal(kept, &is_told);
+      } else if (!news->is_laid) { // Who pressed the key was told already
         screen_say(&screen, news->words);
-        continue;
       }
-      screen_turn(&screen, &news->turn);
-      tell_of_journal(kept, &is_told);
-      if (hear_turn) {
+      if (news->is_turn && hear_turn) {
         hear_turn(context, &news->turn);
       }
     }
@@ -237,18 +289,13 @@ show_result(const PlayingSession* const session,
 
 // One after the other
 
-// Whether it goes on after one that ended so: with the same after a pause
+// Whether it goes on after one that ended so
 static bool
 goes_on(const Course* const      course,
         Show* const              show,
         const StageResult* const result,
         unsigned* const          index)
 {
-  if (show->has_paused) {
-    (void)puts("Paused. Space goes on.");
-    (void)fflush(stdout);
-    return show_wait(show, course->choices);
-  }
   if (result->gesture == GESTURE_SLOWER || result->gesture == GESTURE_FASTER) {
     playing_obey(course->choices, result->gesture);
   }
@@ -292,7 +339,8 @@ show_course(const Course* const course)
   if (!show) {
     return command_fail_memory();
   }
-  int code = show_open(show, course->options, course->choices);
+  show->choices = course->choices;
+  int code      = show_open(show, course->options, course->choices);
   if (!code) {
     if (show->playing.equipment.control.kind) {
       tell_words(stdout,

@@ -22,10 +22,11 @@
 
 /// What lasts through all sessions of one start; keep it in place.
 typedef struct {
-  Playing playing;
-  Typed   typed;
-  bool    has_paused; ///< By a key: it is to go on from a key
-  bool    leaves;     ///< By a key
+  Playing  playing;
+  Typed    typed;
+  Choices* choices;   ///< What keys change; the caller's
+  bool     is_paused; ///< By a key
+  bool     leaves;    ///< By a key
 } Show;
 
 /// Open ports and sound as the options say, and tell which; else say the fault.

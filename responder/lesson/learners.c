@@ -1,7 +1,12 @@
 #include "responder/lesson/learners.h"
 
+#include "core/files/file.h"
+#include "core/settings/settings.h"
 #include "profiles/learner/learner_file.h"
+#include "profiles/learner/learner_set.h"
 
+#include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 Status
@@ -82,6 +87,23 @@ is_same(const Person* const person, const ExchangeHead* const head)
   return is;
 }
 
+/// Whether there is a journal with a session in it.
+static bool
+has_practised(const Person* const person)
+{
+  Journal*      journal = NULL;
+  JournalTotals totals  = {.n_totals = 0};
+  Fault         ignored;
+  if (journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored)) {
+    return false;
+  }
+  const bool has =
+    !journal_totals(journal, &totals, &ignored) && totals.n_totals > 0;
+  journal_totals_free(&totals);
+  journal_close(journal);
+  return has;
+}
+
 /// Look for who a file is about among those who are here.
 static Status
 find_same(Person* const             person,
@@ -150,8 +172,10 @@ learners_import_look(LearnersImport* const import,
     exchange_head_free(&looked.head);
     return status;
   }
-  looked.is_new = !people_is_there(&looked.person);
-  *import       = looked;
+  looked.is_new   = !people_is_there(&looked.person);
+  looked.is_other = !looked.is_new && has_practised(&looked.person) &&
+                    !is_same(&looked.person, &looked.head);
+  *import = looked;
   return STATUS_OK;
 }
 
@@ -205,5 +229,56 @@ learners_import(const LearnersImport* const import,
     Fault ignored;
     (void)!people_remove(&import->person, &ignored);
   }
+  return status;
+}
+
+// What is set
+
+static Status
+load_text(char** const text, const Person* const person, Fault* const fault)
+{
+  const Learner learner = learner_plain(person->id);
+  size_t        size    = 0;
+  if (access(person->settings, F_OK) &&
+      learner_file_save(&learner, person->settings, fault)) {
+    return fault->status;
+  }
+  return file_load(person->settings, SETTINGS_SIZE_MAX, text, &size, fault);
+}
+
+/// Read a text as the file will be read.
+static Status
+check_text(const char* const text, const char* const path, Faults* const faults)
+{
+  Learner   learner  = learner_plain("");
+  Settings* settings = NULL;
+  Status    status = settings_read(&settings, path, text, strlen(text), faults);
+  if (!status) {
+    status = learner_file_read(&learner, settings);
+    settings_close(settings);
+  }
+  return status;
+}
+
+Status
+learners_set(const Person* const      person,
+             const char* const* const changes,
+             const unsigned           n,
+             Faults* const            faults)
+{
+  char*  text = NULL;
+  Fault  fault;
+  Status status = load_text(&text, person, &fault);
+  for (unsigned i = 0; i < n && !status; ++i) {
+    status = learner_set(&text, changes[i], &fault);
+  }
+  if (status) {
+    status = faults_note(faults, &fault);
+  } else if (!(status = check_text(text, person->settings, faults)) &&
+             file_save(
+               person->settings, text, strlen(text), FILE_PRIVATE, &fault)) {
+    status = faults_note(faults, &fault);
+  }
+  free(text);
   return status;
 }

@@ -51,6 +51,8 @@ typedef struct {
   ExchangeHead head;
   Person       person; ///< Whose it becomes
   bool         is_new; ///< Who is not here yet
+  bool is_other;       ///< Somebody else, who practised too: it is to be asked
+                       ///< for, since nobody can part them again
 } LearnersImport;
 
 /// What bringing it in changed.
@@ -88,5 +90,17 @@ learners_import(const LearnersImport* import,
 
 void
 learners_import_free(LearnersImport* import);
+
+/**
+   Change what is set for a person, all of it or nothing; see learner_set().
+
+   @param changes `n` of `name=value`.
+   @return STATUS_OK; else faults are noted and nothing is changed.
+*/
+MUST_USE Status
+learners_set(const Person*      person,
+             const char* const* changes,
+             unsigned           n,
+             Faults*            faults);
 
 #endif // RESPONDER_LESSON_LEARNERS_H

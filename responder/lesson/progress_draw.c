@@ -6,13 +6,20 @@
 #include <math.h>
 #include <stdio.h>
 
-enum { COLUMNS = 2, ROWS = 3, SPANS_DRAWN = 70 };
+enum {
+  COLUMNS     = 2,
+  ROWS        = 3,
+  SPANS_DRAWN = 70,
+  TICKS_MOST  = 5,
+  LEAST_SPANS = 7, ///< Room for so many, however few there are
+};
 
 // By eye, points
 static const double page_width  = 780.0;
-static const double page_height = 620.0;
+static const double page_height = 640.0;
 static const double page_margin = 24.0;
 static const double head_height = 46.0;
+static const double foot_height = 16.0;
 static const double gutter      = 18.0;
 static const double minute_ms   = 60000.0;
 
@@ -29,11 +36,27 @@ typedef double (*SpanValue)(const ProgressSpan* span);
 
 // Labels
 
+/// The day on which a span begins; the middle of it stands on the axis.
 static const char*
 label_day(const double value, char text[AXES_TEXT_CAPACITY])
 {
   char day[DAY_TEXT_CAPACITY];
   (void)snprintf(text, AXES_TEXT_CAPACITY, "%s", day_text((int32_t)value, day));
+  return text;
+}
+
+static const char*
+label_week(const double value, char text[AXES_TEXT_CAPACITY])
+{
+  return label_day(value - 3.0, text);
+}
+
+static const char*
+label_month(const double value, char text[AXES_TEXT_CAPACITY])
+{
+  char day[DAY_TEXT_CAPACITY];
+  (void)snprintf(
+    text, AXES_TEXT_CAPACITY, "%.7s", day_text((int32_t)value, day));
   return text;
 }
 
@@ -120,51 +143,83 @@ smallest(const Drawing* const drawing, double least)
 
 // Plots
 
+/// Put ticks under some of the spans, the first and the last among them.
+static void
+place_ticks(const Drawing* const drawing, Axes* const axes)
+{
+  const size_t n_spans = drawing->spans.n_spans;
+  const size_t n       = n_spans < TICKS_MOST ? n_spans : TICKS_MOST;
+  axes->n_places       = (unsigned)n;
+  for (size_t i = 0; i < n; ++i) {
+    axes->x_places[i] = drawing->days[n > 1 ? i * (n_spans - 1) / (n - 1) : 0];
+  }
+}
+
 /// Return an empty plot for a place on the page.
 static Axes
 axes_at(const Drawing* const drawing,
         const unsigned       place,
         const char* const    title,
+        const char* const    y_name,
         const double         least,
         const double         most)
 {
-  const size_t last = drawing->spans.n_spans - 1;
-  const double width =
+  static const AxesLabel   labels[] = {label_day, label_week, label_month};
+  static const char* const names[]  = {"day", "week, from its Monday", "month"};
+  const ProgressGrain      grain    = drawing->spans.grain;
+  const size_t             last     = drawing->spans.n_spans - 1;
+  const double             width =
     (page_width - 2.0 * page_margin - (COLUMNS - 1) * gutter) / COLUMNS;
-  const double height =
-    (page_height - 2.0 * page_margin - head_height - (ROWS - 1) * gutter) /
-    ROWS;
+  const double height = (page_height - 2.0 * page_margin - head_height -
+                         foot_height - (ROWS - 1) * gutter) /
+                        ROWS;
   const double step = axes_step(most - least, 5);
-  return (Axes){
+  // As wide as some spans at least: a single one does not fill a plot
+  const double days       = drawing->days[last] - drawing->days[0];
+  const double least_days = LEAST_SPANS * drawing->span_days;
+  const double beside =
+    days < least_days ? (least_days - days) / 2.0 : drawing->span_days;
+  Axes axes = {
     .title   = title,
+    .y_name  = y_name,
+    .x_name  = names[grain],
     .corner  = {page_margin + place % COLUMNS * (width + gutter),
                 page_margin + head_height + place / COLUMNS * (height + gutter)},
     .width   = width,
     .height  = height,
-    .x_least = drawing->days[0] - drawing->span_days / 2.0,
-    .x_most  = drawing->days[last] + 1.5 * drawing->span_days,
+    .x_least = drawing->days[0] - beside,
+    .x_most  = drawing->days[last] + beside,
     .y_least = least,
     .y_most  = least + ceil((most - least) / step) * step,
     .y_step  = step,
-    .x_ticks = 4,
-    .x_label = label_day,
+    .x_label = labels[grain],
     .y_label = label_number,
   };
+  place_ticks(drawing, &axes);
+  return axes;
 }
 
 static void
 draw_minutes(Drawing* const drawing, const unsigned place)
 {
-  static const char* const titles[] = {
-    "Minutes a day of practice", "Minutes a week", "Minutes a month"};
+  static const char* const names[] = {
+    "minutes a day", "minutes a week", "minutes a month"};
+  double begins[PROGRESS_SPANS];
   take_values(drawing, minutes_of);
-  const Axes axes = axes_at(
-    drawing, place, titles[drawing->spans.grain], 0.0, greatest(drawing, 10.0));
+  const Axes axes = axes_at(drawing,
+                            place,
+                            "Practice",
+                            names[drawing->spans.grain],
+                            0.0,
+                            greatest(drawing, 10.0));
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    begins[i] = drawing->days[i] - drawing->span_days / 2.0;
+  }
   axes_draw(drawing->paper, &axes);
   axes_bars(drawing->paper,
             &axes,
             INK_BLUE,
-            drawing->days,
+            begins,
             drawing->values,
             drawing->spans.n_spans,
             drawing->span_days);
@@ -179,8 +234,7 @@ draw_rungs(Drawing* const drawing, const unsigned place)
     {"shape", INK_GREEN, PAPER_DASH_DOT, AXES_TRIANGLE, true, 3.2},
     {"ornament", INK_PURPLE, PAPER_DOTTED, AXES_DIAMOND, true, 4.8},
   };
-  Axes axes =
-    axes_at(drawing, place, "Rungs of the ladder", 0.5, N_NOTES_RUNGS);
+  Axes axes = axes_at(drawing, place, "The ladder", "rung", 0.5, N_NOTES_RUNGS);
   axes.y_step = 1.0;
   axes.y_most = N_NOTES_RUNGS + 0.9; // Room for what is lifted
   axes_draw(drawing->paper, &axes);
@@ -217,9 +271,10 @@ draw_landing(Drawing* const drawing, const unsigned place)
 {
   static const AxesLine lines[] = {
     {"on a chord tone", INK_BLUE, PAPER_SOLID, AXES_DISC, false, 0.0},
-    {"turns that succeeded", INK_ORANGE, PAPER_DASHED, AXES_SQUARE, false, 0.0},
+    {"turns that came off*", INK_ORANGE, PAPER_DASHED, AXES_SQUARE, false, 0.0},
   };
-  const Axes axes = axes_at(drawing, place, "Landing, % of turns", 0.0, 100.0);
+  const Axes axes =
+    axes_at(drawing, place, "Landing", "% of turns", 0.0, 100.0);
   axes_draw(drawing->paper, &axes);
   axes_legend(drawing->paper, &axes, lines, 2);
   draw_value(drawing, &axes, &lines[0], landed_of);
@@ -231,6 +286,7 @@ static void
 draw_single(Drawing* const    drawing,
             const unsigned    place,
             const char* const title,
+            const char* const y_name,
             const SpanValue   value,
             const double      least,
             const double      most)
@@ -241,6 +297,7 @@ draw_single(Drawing* const    drawing,
   const Axes axes = axes_at(drawing,
                             place,
                             title,
+                            y_name,
                             floor(smallest(drawing, least)),
                             greatest(drawing, most));
   axes_draw(drawing->paper, &axes);
@@ -255,12 +312,15 @@ draw_plots(Drawing* const drawing)
   draw_landing(drawing, 2);
   draw_single(drawing,
               3,
-              "Timing: spread about the beat, ms (lower is steadier)",
+              "Timing: spread about the beat; lower is steadier",
+              "milliseconds",
               spread_of,
               0.0,
               20.0);
-  draw_single(drawing, 4, "Space: share at rest, %", space_of, 0.0, 100.0);
-  draw_single(drawing, 5, "Swing: long to short, ratio", swing_of, 1.0, 2.0);
+  draw_single(
+    drawing, 4, "Space: time at rest", "% of a turn", space_of, 0.0, 100.0);
+  draw_single(
+    drawing, 5, "Swing", "long to short (1 is even)", swing_of, 1.0, 2.0);
 }
 
 // The page
@@ -274,17 +334,31 @@ draw_head(Paper* const paper, const ProgressView* const view)
   const PaperPoint at    = {page_margin, page_margin + 14.0};
   char             day[DAY_TEXT_CAPACITY];
   char             text[160];
+  const double     hours   = (double)progress->length_ms / minute_ms / 60.0;
+  const bool       is_long = hours >= 2.0;
   paper_text(paper, title, at, view->who->learner.name);
   (void)snprintf(text,
                  sizeof(text),
-                 "Practice up to %s: %u day%s in all, %.1f hours; %u in a "
-                 "row",
+                 "Practice up to %s: %u day%s in all, %.*f %s; %u in a row",
                  day_text(view->today, day),
                  progress->days,
                  progress->days == 1 ? "" : "s",
-                 (double)progress->length_ms / minute_ms / 60.0,
+                 is_long ? 1 : 0,
+                 is_long ? hours : 60.0 * hours,
+                 is_long ? "hours" : "min",
                  progress->days_in_a_row);
   paper_text(paper, words, (PaperPoint){at.x, at.y + 16.0}, text);
+}
+
+static void
+draw_foot(Paper* const paper)
+{
+  char text[256];
+  (void)snprintf(text, sizeof(text), "* %s", progress_came_off());
+  paper_text(paper,
+             (PaperType){.ink = INK_BLACK, .size = 7.4},
+             (PaperPoint){page_margin, page_height - page_margin},
+             text);
 }
 
 static void
@@ -296,7 +370,8 @@ prepare(Drawing* const drawing, const ProgressView* const view)
     spans, &view->totals, progress_grain(&view->progress, SPANS_DRAWN));
   drawing->span_days = span_days[spans->grain];
   for (size_t i = 0; i < spans->n_spans; ++i) {
-    drawing->days[i] = spans->spans[i].first_day;
+    drawing->days[i] =
+      spans->spans[i].first_day + floor(drawing->span_days / 2.0);
   }
 }
 
@@ -318,6 +393,7 @@ progress_draw(const ProgressView* const view,
   prepare(&drawing, view);
   if (drawing.spans.n_spans) {
     draw_plots(&drawing);
+    draw_foot(drawing.paper);
   }
   status = paper_save(drawing.paper, path, fault);
   paper_close(drawing.paper);

@@ -45,3 +45,11 @@ progress_view_free(ProgressView* const view)
   journal_totals_free(&view->totals);
   journal_moves_free(&view->moves);
 }
+
+const char*
+progress_came_off(void)
+{
+  return "A turn came off when it ended on a chord tone, in time for this "
+         "player, led what was outside, left space and took up what was said; "
+         "where a way of playing set a goal, when that was met.";
+}

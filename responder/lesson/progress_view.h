@@ -52,4 +52,8 @@ progress_report(const ProgressView* view);
 MUST_USE Status
 progress_draw(const ProgressView* view, const char* path, Fault* fault);
 
+/// Return when a turn is said to have come off, a sentence.
+const char*
+progress_came_off(void);
+
 #endif // RESPONDER_LESSON_PROGRESS_VIEW_H

@@ -9,7 +9,6 @@
 enum {
   TWELFTHS       = 12,
   FIGURE_NOTES   = 4,
-  SPOT_CAPACITY  = 96,
   ONSET_CAPACITY = DRAFT_CAPACITY,
 };
 
@@ -61,126 +60,9 @@ typedef struct {
   const Intent*   intent;
   const Planting* planting;
   Rng*            rng;
-  unsigned        n_plants;
-  Tick            plants[2];
-  unsigned        phrases[2]; ///< Where they stand
-  Stretch         zone;       ///< Beats of another division
+  Plants          plants;
+  Stretch         zone; ///< Beats of another division
 } Beats;
-
-/// A place where a cell may stand.
-typedef struct {
-  unsigned n;
-  Tick     ticks[SPOT_CAPACITY];
-  unsigned phrases[SPOT_CAPACITY];
-  float    weights[SPOT_CAPACITY];
-} Spots;
-
-static Tick
-length_of(const Cell* const cell)
-{
-  return cell->offsets[cell->n_notes - 1];
-}
-
-/// Whether every note of a cell may stand where it would.
-static bool
-may_stand(const Beats* const beats, const Cell* const cell, const Tick tick)
-{
-  for (unsigned i = 0; i < cell->n_notes; ++i) {
-    if (!frame_allows(beats->frame, tick + cell->offsets[i])) {
-      return false;
-    }
-  }
-  const Tick was = frame_in_beat(beats->frame, cell->at);
-  const Tick is  = frame_in_beat(beats->frame, tick);
-  return was == is || beats->frame->rhythm->off_beats;
-}
-
-static void
-find_spots(const Beats* const beats, Spots* const spots)
-{
-  const CellWeights* const w     = &say_weights.cell;
-  const Cell* const        cell  = beats->planting->cell;
-  const Frame* const       frame = beats->frame;
-  spots->n                       = 0;
-  for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
-    const Span span = beats->plan->spans[p];
-    for (Tick t = span.from; t + length_of(cell) <= span.goal;
-         t += frame->beat - frame->off) {
-      const Tick away    = (t - frame->start - cell->at) % frame->bar;
-      const bool traces  = away == 0 && !cell->is_own;
-      const bool must_go = beats->planting->displaced && traces;
-      if (spots->n == SPOT_CAPACITY || must_go || !may_stand(beats, cell, t)) {
-        continue;
-      }
-      float weight = t == span.from ? w->at_start : w->inside;
-      weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
-      weight *= traces ? w->same_place : 1.0F;
-      weight *= frame_in_beat(frame, t - frame->start - cell->at) == 0
-                  ? 1.0F
-                  : w->other_phase;
-      spots->ticks[spots->n]     = t;
-      spots->phrases[spots->n]   = p;
-      spots->weights[spots->n++] = weight;
-    }
-  }
-}
-
-/// Put the cell somewhere, and once more half a bar or a multiple away.
-static bool
-plant(Beats* const beats)
-{
-  Spots spots;
-  find_spots(beats, &spots);
-  if (spots.n == 0) {
-    return false;
-  }
-  const CellWeights* const w     = &say_weights.cell;
-  const Frame* const       frame = beats->frame;
-  const unsigned first  = beats->planting->at_start && spots.phrases[0] == 0 &&
-                             spots.ticks[0] == beats->plan->spans[0].from
-                            ? 0
-                            : rng_pick(beats->rng, spots.weights, spots.n);
-  const Tick     length = length_of(beats->planting->cell);
-  beats->plants[0]      = spots.ticks[first];
-  beats->phrases[0]     = spots.phrases[first];
-  beats->n_plants       = 1;
-  float total           = 0.0F;
-  for (unsigned i = 0; i < spots.n; ++i) {
-    const Tick apart = spots.ticks[i] - spots.ticks[first];
-    const Tick far   = apart < 0 ? -apart : apart;
-    const bool clear = far >= length + frame->off && far % frame->off == 0;
-    const bool bar   = beats->planting->riffed && far % frame->bar == 0;
-    spots.weights[i] *= !clear                   ? 0.0F
-                        : bar                    ? w->bar_apart
-                        : far % frame->half == 0 ? w->half_apart
-                                                 : 1.0F;
-    total += spots.weights[i];
-  }
-  if (beats->planting->twice && total > 0.0F) {
-    const unsigned again = rng_pick(beats->rng, spots.weights, spots.n);
-    beats->plants[1]     = spots.ticks[again];
-    beats->phrases[1]    = spots.phrases[again];
-    beats->n_plants      = 2;
-  }
-  return true;
-}
-
-static bool
-in_plant(const Beats* const beats, const Tick tick)
-{
-  const Cell* const cell = beats->planting->cell;
-  for (unsigned k = 0; k < beats->n_plants; ++k) {
-    const Tick from = beats->plants[k];
-    const Tick tail = cell->last_length > beats->frame->beat * 3 / 4
-                        ? tick_least(cell->last_length, beats->frame->beat)
-                        : beats->frame->off / 2;
-    if (tick > from - beats->frame->beat / 5 &&
-        tick < from + length_of(cell) + tail) {
-      return true;
-    }
-  }
-  return false;
-}
 
 static bool
 insert(Onsets* const onsets, const Onset onset)
@@ -210,10 +92,12 @@ may_divide(const Beats* const beats, const Tick from, const Tick to)
 {
   const Frame* const frame = beats->frame;
   if (beats->intent->texture != TEXTURE_ACROSS) {
-    return !in_plant(beats, from) && !in_plant(beats, from + frame->beat / 3);
+    return !planting_covers(&beats->plants, beats->frame, from) &&
+           !planting_covers(
+             &beats->plants, beats->frame, from + frame->beat / 3);
   }
   for (Tick t = from; t <= to; t += frame->beat - frame->off) {
-    if (in_plant(beats, t)) {
+    if (planting_covers(&beats->plants, beats->frame, t)) {
       return false;
     }
   }
@@ -293,10 +177,12 @@ fill_across(const Beats* const beats,
     frame->beat +
     (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
   for (Tick t = beats->zone.from; t < beats->zone.to; t += period) {
-    if (!in_plant(beats, t)) {
+    if (!planting_covers(&beats->plants, beats->frame, t)) {
       insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
     }
-    if (pairs && !in_plant(beats, t + frame->beat - frame->off)) {
+    if (pairs && !planting_covers(&beats->plants,
+                                  beats->frame,
+                                  t + frame->beat - frame->off)) {
       insert(
         onsets,
         (Onset){t + frame->beat - frame->off, (uint8_t)phrase, NO_PLANT, 0});
@@ -316,7 +202,8 @@ fill_beat(const Beats* const  beats,
   for (unsigned i = 0; i < figure->n; ++i) {
     const Tick t      = beat + place_in_beat(frame, figure->twelfths[i]);
     const bool crowds = span.goal - t < frame->beat / 3 && t != span.goal;
-    if (t >= span.from && t <= span.goal && !crowds && !in_plant(beats, t)) {
+    if (t >= span.from && t <= span.goal && !crowds &&
+        !planting_covers(&beats->plants, beats->frame, t)) {
       insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
     }
   }
@@ -365,7 +252,7 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
   if (across) {
     fill_across(beats, onsets, p, rng_below(beats->rng, 2) == 0);
   }
-  if (!in_plant(beats, span.from)) {
+  if (!planting_covers(&beats->plants, beats->frame, span.from)) {
     insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});
   }
   insert(onsets, (Onset){span.goal, (uint8_t)p, NO_PLANT, 0});
@@ -451,11 +338,11 @@ draw_once(Beats* const beats, Onsets* const onsets)
 {
   const Cell* const cell = beats->planting->cell;
   onsets->n              = 0;
-  for (unsigned k = 0; k < beats->n_plants; ++k) {
+  for (unsigned k = 0; k < beats->plants.n; ++k) {
     for (unsigned i = 0; i < cell->n_notes; ++i) {
       insert(onsets,
-             (Onset){beats->plants[k] + cell->offsets[i],
-                     (uint8_t)beats->phrases[k],
+             (Onset){beats->plants.ticks[k] + cell->offsets[i],
+                     (uint8_t)beats->plants.phrases[k],
                      (uint8_t)k,
                      (uint8_t)i});
     }
@@ -500,7 +387,7 @@ beats_draw(Draft* const          draft,
   Onsets best  = {.n = 0};
   Onsets onsets;
   double least = INFINITY;
-  if (!plant(&beats)) {
+  if (!planting_draw(&beats.plants, frame, plan, planting, rng)) {
     return false;
   }
   for (unsigned i = 0; i < RHYTHM_TRIES; ++i) {

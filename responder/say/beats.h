@@ -7,18 +7,9 @@
 #include "responder/say/draft.h"
 #include "responder/say/frame.h"
 #include "responder/say/plan.h"
-#include "responder/say/prompt.h"
+#include "responder/say/planting.h"
 
 #include <stdbool.h>
-
-/// How a cell is to stand in the answer.
-typedef struct {
-  const Cell* cell;
-  bool        twice;
-  bool        at_start;  ///< The answer begins with it
-  bool        displaced; ///< Elsewhere in the bar than in the call
-  bool        riffed;    ///< Best a bar apart
-} Planting;
 
 /**
    Draw the rhythm of a plan.

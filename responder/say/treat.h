@@ -5,8 +5,8 @@
 
 #include "core/rng.h"
 #include "profiles/ladder/move.h"
-#include "responder/say/beats.h"
 #include "responder/say/draft.h"
+#include "responder/say/planting.h"
 #include "responder/say/prompt.h"
 #include "responder/say/sketch.h"
 

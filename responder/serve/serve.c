@@ -1,6 +1,7 @@
 #include "responder/serve/serve.h"
 
 #include "core/time/monotonic.h"
+#include "responder/serve/files.h"
 
 #include <arpa/inet.h>
 #include <libwebsockets.h>
@@ -14,8 +15,6 @@
 
 enum {
   PIECE      = 4096, ///< Bytes that are read at once
-  HEAD       = 2048, ///< Bytes of an answer's head
-  NAME       = 160,  ///< Of a Host, an Origin or a path
   SOCKETS    = 96,   ///< Files and channels at once
   PATIENCE_S = 5,    ///< For a request to be whole
   FIRST_MS   = 20,
@@ -23,12 +22,6 @@ enum {
 
 static const char wire_path[]     = "/wire";
 static const char wire_protocol[] = "barter-page-1";
-
-// Nothing but ours; staves are shown as images out of memory
-static const char policy[] =
-  "default-src 'none'; script-src 'self'; style-src 'self'; "
-  "img-src 'self' blob: data:; connect-src 'self'; base-uri 'none'; "
-  "form-action 'none'; frame-ancestors 'none'";
 
 // A message that waits to be sent
 typedef struct Parcel Parcel;
@@ -75,171 +68,6 @@ serving_of(struct lws* const wsi)
   return lws_context_user(lws_get_context(wsi));
 }
 
-// Who asks
-
-static bool
-has_header(struct lws* const            wsi,
-           const enum lws_token_indexes token,
-           char                         text[NAME])
-{
-  return lws_hdr_copy(wsi, text, NAME, token) > 0;
-}
-
-// Host, and Origin without its scheme, must be the address we gave
-static bool
-is_ours(const Serving* const serving, const char* const name)
-{
-  char right[NAME];
-  (void)snprintf(right, sizeof(right), "127.0.0.1:%u", serving->port);
-  if (strcmp(name, right) == 0) {
-    return true;
-  }
-  (void)snprintf(right, sizeof(right), "localhost:%u", serving->port);
-  return strcmp(name, right) == 0;
-}
-
-static bool
-has_our_host(struct lws* const wsi)
-{
-  char host[NAME];
-  return has_header(wsi, WSI_TOKEN_HOST, host) &&
-         is_ours(serving_of(wsi), host);
-}
-
-static bool
-has_our_origin(struct lws* const wsi)
-{
-  static const char scheme[] = "http://";
-  char              origin[NAME];
-  return has_header(wsi, WSI_TOKEN_ORIGIN, origin) &&
-         strncmp(origin, scheme, strlen(scheme)) == 0 &&
-         is_ours(serving_of(wsi), origin + strlen(scheme));
-}
-
-static bool
-may_open(struct lws* const wsi)
-{
-  char path[NAME];
-  return has_our_host(wsi) && has_our_origin(wsi) &&
-         has_header(wsi, WSI_TOKEN_GET_URI, path) &&
-         strcmp(path, wire_path) == 0;
-}
-
-// Files
-
-static const char*
-type_of(const char* const name)
-{
-  static const struct {
-    const char* ending;
-    const char* type;
-  } types[] = {
-    {".html", "text/html; charset=utf-8"},
-    {".css", "text/css; charset=utf-8"},
-    {".js", "text/javascript; charset=utf-8"},
-    {".mjs", "text/javascript; charset=utf-8"},
-    {".svg", "image/svg+xml"},
-    {".png", "image/png"},
-    {".woff2", "font/woff2"},
-  };
-  const char* const ending = strrchr(name, '.');
-  for (unsigned i = 0; ending && i < sizeof(types) / sizeof(*types); ++i) {
-    if (strcmp(ending, types[i].ending) == 0) {
-      return types[i].type;
-    }
-  }
-  return "application/octet-stream";
-}
-
-static bool
-add_header(struct lws* const    wsi,
-           const char* const    name,
-           const char* const    value,
-           unsigned char**      at,
-           unsigned char* const end)
-{
-  return !lws_add_http_header_by_name(wsi,
-                                      (const unsigned char*)name,
-                                      (const unsigned char*)value,
-                                      (int)strlen(value),
-                                      at,
-                                      end);
-}
-
-static bool
-send_head(struct lws* const wsi,
-          const unsigned    status,
-          const char* const type,
-          const size_t      size)
-{
-  unsigned char        buffer[LWS_PRE + HEAD];
-  unsigned char* const begin = buffer + LWS_PRE;
-  unsigned char* const end   = buffer + sizeof(buffer) - 1;
-  unsigned char*       at    = begin;
-  return !lws_add_http_common_headers(wsi, status, type, size, &at, end) &&
-         add_header(wsi, "content-security-policy:", policy, &at, end) &&
-         add_header(wsi, "x-content-type-options:", "nosniff", &at, end) &&
-         add_header(wsi, "referrer-policy:", "no-referrer", &at, end) &&
-         add_header(
-           wsi, "cross-origin-opener-policy:", "same-origin", &at, end) &&
-         add_header(
-           wsi, "cross-origin-resource-policy:", "same-origin", &at, end) &&
-         add_header(wsi, "cache-control:", "no-store", &at, end) &&
-         !lws_finalize_write_http_header(wsi, begin, &at, end);
-}
-
-static const Asset*
-asset_at(const Asset* const assets, const char* const path)
-{
-  const char* const name = strcmp(path, "/") == 0 ? "index.html" : path + 1;
-  for (const Asset* asset = assets; asset->name; ++asset) {
-    if (strcmp(asset->name, name) == 0) {
-      return asset;
-    }
-  }
-  return NULL;
-}
-
-static int
-answer_request(struct lws* const wsi,
-               Visit* const      visit,
-               const char* const path)
-{
-  char               asked[NAME];
-  const bool         is_get = has_header(wsi, WSI_TOKEN_GET_URI, asked);
-  const Asset* const asset  = asset_at(serving_of(wsi)->assets, path);
-  const unsigned     status = !has_our_host(wsi) ? 421
-                              : !is_get          ? 405
-                              : !asset           ? 404
-                                                 : 200;
-  if (status != 200) {
-    (void)send_head(wsi, status, "text/plain", 0);
-    return -1;
-  }
-  visit->asset = asset;
-  if (!send_head(wsi, status, type_of(asset->name), asset->size)) {
-    return -1;
-  }
-  (void)lws_callback_on_writable(wsi);
-  return 0;
-}
-
-static int
-send_asset(struct lws* const wsi, Visit* const visit)
-{
-  const Asset* const   asset  = visit->asset;
-  unsigned char* const buffer = asset ? malloc(LWS_PRE + asset->size) : NULL;
-  if (!buffer) {
-    return -1;
-  }
-  memcpy(buffer + LWS_PRE, asset->bytes, asset->size);
-  const int n =
-    lws_write(wsi, buffer + LWS_PRE, asset->size, LWS_WRITE_HTTP_FINAL);
-  free(buffer);
-  visit->asset = NULL;
-  return n < 0 || lws_http_transaction_completed(wsi) ? -1 : 0;
-}
-
 static void
 look(lws_sorted_usec_list_t* list);
 
@@ -247,6 +75,22 @@ static void
 look_after(Serving* const serving, const unsigned us)
 {
   lws_sul_schedule(serving->context, 0, &serving->look, look, (lws_usec_t)us);
+}
+
+static int
+begin_file(struct lws* const wsi, Visit* const visit, const char* const path)
+{
+  const Serving* const serving = serving_of(wsi);
+  visit->asset = files_answer(wsi, serving->port, serving->assets, path);
+  return visit->asset ? 0 : -1;
+}
+
+static int
+send_file(struct lws* const wsi, Visit* const visit)
+{
+  const Asset* const asset = visit->asset;
+  visit->asset             = NULL;
+  return asset && files_send(wsi, asset) ? 0 : -1;
 }
 
 static int
@@ -261,9 +105,9 @@ serve_files(struct lws* const               wsi,
     case LWS_CALLBACK_FILTER_PROTOCOL_CONNECTION:
       return 1; // A channel without our protocol
     case LWS_CALLBACK_HTTP:
-      return answer_request(wsi, user, in);
+      return begin_file(wsi, user, in);
     case LWS_CALLBACK_HTTP_WRITEABLE:
-      return send_asset(wsi, user);
+      return send_file(wsi, user);
     case LWS_CALLBACK_EVENT_WAIT_CANCELLED: // serve_wake()
       look_after(serving_of(wsi), 1);
       return 0;
@@ -430,7 +274,7 @@ serve_channel(struct lws* const               wsi,
 {
   switch (reason) {
     case LWS_CALLBACK_FILTER_PROTOCOL_CONNECTION:
-      return !may_open(wsi);
+      return !files_may_open(wsi, serving_of(wsi)->port, wire_path);
     case LWS_CALLBACK_ESTABLISHED:
       return open_line(wsi, user);
     case LWS_CALLBACK_RECEIVE:

@@ -286,7 +286,7 @@ fit_most_notes(const Phrase* const phrase, const Chart* const chart)
       used[root] |= bit_of(note->note.pitch);
       unsigned n = 0;
       for (unsigned pc = 0; pc < OCTAVE; ++pc) {
-        n += used[root] >> pc & 1U;
+        n += (unsigned)used[root] >> pc & 1U;
       }
       most = n > most ? n : most;
     }

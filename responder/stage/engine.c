@@ -192,7 +192,6 @@ hear(Engine* const engine, const MidiMessage* const message)
   key.tick        = session_hear(&engine->session, key);
   const Kept kept = {.kind = KEPT_KEY, .key = key};
   (void)ring_push(&engine->kept, &kept);
-  (void)ring_push(&engine->shown, &key);
 }
 
 // What goes with the notes
@@ -465,10 +464,6 @@ engine_setup(Engine* const       engine,
              engine->told_slots,
              sizeof(*engine->told_slots),
              ENGINE_TURNS);
-  ring_setup(&engine->shown,
-             engine->shown_slots,
-             sizeof(*engine->shown_slots),
-             ENGINE_SHOWN);
   atomic_init(&engine->stops, false);
   atomic_init(&engine->is_over, false);
   atomic_init(&engine->clicks, options.click);

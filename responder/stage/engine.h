@@ -33,7 +33,6 @@ enum {
   ENGINE_TURNS = 16,
   ENGINE_ASKED = 64, ///< Requests
   ENGINE_LAID  = 64,
-  ENGINE_SHOWN = 64, ///< Keys; what nobody looks at in time is not shown
 };
 
 typedef enum { KEPT_NOTE, KEPT_KEY, KEPT_CHANGE } KeptKind;
@@ -83,7 +82,6 @@ typedef struct {
   Ring          kept;  ///< Kept
   Ring          turns; ///< TurnRecord, to be stored
   Ring          told;  ///< TurnRecord, to be shown
-  Ring          shown; ///< HeardKey, to be shown
   atomic_bool   stops;
   atomic_bool   is_over;
   atomic_bool   clicks;   ///< In the player's turns; may change at any time
@@ -108,7 +106,6 @@ typedef struct {
   Kept       kept_slots[ENGINE_KEPT];
   TurnRecord turn_slots[ENGINE_TURNS];
   TurnRecord told_slots[ENGINE_TURNS];
-  HeardKey   shown_slots[ENGINE_SHOWN];
 } Engine;
 
 /// Make a session ready; nothing runs yet.

@@ -379,12 +379,6 @@ stage_take_news(Stage* const stage, StageNews* const news)
 }
 
 bool
-stage_take_key(Stage* const stage, HeardKey* const key)
-{
-  return ring_pop(&stage->engine.shown, key);
-}
-
-bool
 stage_take_words(Stage* const stage, char words[SUPERVISOR_LINE])
 {
   return ring_pop(&stage->supervisor.lines, words);

@@ -157,11 +157,6 @@ stage_voice(Stage* stage, Part part, uint8_t program, uint8_t level);
 bool
 stage_take_news(Stage* stage, StageNews* news);
 
-/// Take a key of the player's as the session heard it, the oldest first; false
-/// if none has come.
-bool
-stage_take_key(Stage* stage, HeardKey* key);
-
 /// Take a line about ports and the machine between sessions; false if there is
 /// none.
 bool

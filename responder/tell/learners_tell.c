@@ -10,37 +10,42 @@ static const int64_t minute_ms = 60000;
 
 // All of them
 
+static void
+tell_member(FILE* const stream, const ClassMember* const member)
+{
+  const Progress* const progress                = &member->progress;
+  char                  last[DAY_TEXT_CAPACITY] = "never";
+  if (progress->days) {
+    (void)day_text(progress->last_day, last);
+  }
+  columns_put(stream, member->id, 16);
+  (void)fputc(' ', stream);
+  columns_put(stream, member->name, 18);
+  (void)fprintf(stream,
+                "%8u %5u %8u  %-10s%s%s\n",
+                progress->sessions,
+                progress->days,
+                progress->days_in_a_row,
+                last,
+                member->look[0] ? "  " : "",
+                member->look);
+}
+
 void
-learners_tell_columns(FILE* const stream)
+learners_tell_class(FILE* const stream, const Class* const all)
 {
   (void)fprintf(stream,
-                "%-16s %-24s %8s %5s %8s  %s\n",
+                "%-16s %-18s%8s %5s %8s  %-10s  %s\n",
                 "ID",
                 "name",
                 "sessions",
                 "days",
                 "in a row",
-                "last");
-}
-
-void
-learners_tell_line(FILE* const           stream,
-                   const char* const     id,
-                   const char* const     name,
-                   const Progress* const progress)
-{
-  char last[DAY_TEXT_CAPACITY] = "never";
-  if (progress->days) {
-    (void)day_text(progress->last_day, last);
+                "last",
+                "needs a look");
+  for (size_t i = 0; i < all->n; ++i) {
+    tell_member(stream, &all->members[i]);
   }
-  (void)fprintf(stream, "%-16s ", id);
-  columns_put(stream, name, 25);
-  (void)fprintf(stream,
-                "%8u %5u %8u  %s\n",
-                progress->sessions,
-                progress->days,
-                progress->days_in_a_row,
-                last);
 }
 
 // One

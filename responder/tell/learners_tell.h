@@ -5,21 +5,15 @@
 
 #include "profiles/learner/learner.h"
 #include "profiles/progress/progress.h"
+#include "responder/lesson/class.h"
 #include "responder/lesson/learners.h"
 #include "responder/lesson/who.h"
 
 #include <stdio.h>
 
-/// Write what stands over the columns of learners_tell_line().
+/// Write everybody, a line each.
 void
-learners_tell_columns(FILE* stream);
-
-/// Write one person in a line.
-void
-learners_tell_line(FILE*           stream,
-                   const char*     id,
-                   const char*     name,
-                   const Progress* progress);
+learners_tell_class(FILE* stream, const Class* all);
 
 /// Write what is set for a person, and where they stand.
 void

@@ -1,11 +1,12 @@
 #include "responder/tell/progress_tell.h"
 
 #include "profiles/journal/day.h"
+#include "responder/tell/tell.h"
 
 #include <inttypes.h>
 #include <math.h>
 
-enum { ROWS_TOLD = 12, CELL_CAPACITY = 16 };
+enum { ROWS_TOLD = 12, CELL_TEXT = 16 };
 
 static const int64_t minute_ms = 60000;
 
@@ -68,17 +69,17 @@ tell_stand(FILE* const stream, const Who* const who)
 // The table
 
 static const char*
-cell(char text[CELL_CAPACITY], const double value, const char* const format)
+cell(char text[CELL_TEXT], const double value, const char* const format)
 {
   if (isnan(value)) {
     return "-";
   }
-  (void)snprintf(text, CELL_CAPACITY, format, value);
+  (void)snprintf(text, CELL_TEXT, format, value);
   return text;
 }
 
 static const char*
-percent(char text[CELL_CAPACITY], const double share)
+percent(char text[CELL_TEXT], const double share)
 {
   return cell(text, 100.0 * share, "%.0f %%");
 }
@@ -87,7 +88,7 @@ static void
 tell_row(FILE* const stream, const ProgressSpan* const span)
 {
   char day[DAY_TEXT_CAPACITY];
-  char cells[5][CELL_CAPACITY];
+  char cells[5][CELL_TEXT];
   (void)fprintf(stream,
                 "  %-10s %4u %4" PRId64 " %7s %8s %7s %6s %7s",
                 day_text(span->first_day, day),
@@ -123,7 +124,7 @@ tell_table(FILE* const stream, const ProgressView* const view)
                 "days",
                 "min",
                 "landed",
-                "success",
+                "came off",
                 "spread",
                 "space",
                 "swing",
@@ -133,12 +134,13 @@ tell_table(FILE* const stream, const ProgressView* const view)
   for (size_t i = first; i < spans.n_spans; ++i) {
     tell_row(stream, &spans.spans[i]);
   }
-  (void)fprintf(
-    stream,
-    "\n  landed: aimed at a chord tone; spread: how far from the beat, give "
-    "or\n"
-    "  take; space: share at rest; swing: long to short; rungs: notes rhythm\n"
-    "  shape ornament\n");
+  (void)fputc('\n', stream);
+  tell_words(stream,
+             2,
+             "landed: aimed at a chord tone; spread: how far from the beat, "
+             "give or take; space: share at rest; swing: long to short; rungs: "
+             "notes rhythm shape ornament.");
+  tell_words(stream, 2, progress_came_off());
 }
 
 static void

@@ -124,6 +124,46 @@ export EDITOR="sed -i s/fast/96/"
 quiet learner edit ada
 quiet answer take.mid --learner ada --practice
 
+# A draft that is at fault holds nowhere, and waits to be mended
+cp "$people/ada/learner.cfg" good.cfg
+export EDITOR="sed -i s/96/9600/"
+plain 2 learner edit ada
+check "the fault is told" grep -q 'learner.cfg.draft:1: tempo 9600 is outside' "$err"
+check "what becomes of it" grep -q 'the draft waits' "$err"
+same "what holds is as it was" good.cfg "$people/ada/learner.cfg"
+rights 600 "$people/ada/learner.cfg.draft"
+export EDITOR="sed -i s/9600/97/"
+quiet learner edit ada
+check "mended from where it was left" grep -q '^tempo = 97;' "$people/ada/learner.cfg"
+rights 600 "$people/ada/learner.cfg"
+check "no draft is left" test ! -e "$people/ada/learner.cfg.draft"
+if command -v script >/dev/null; then
+  export EDITOR="$work/editor"
+  printf '#!/bin/sh\nif [ -e seen ]; then sed -i s/fast/96/ "$1"
+    else : >seen; sed -i s/97/fast/ "$1"; fi\n' >editor
+  chmod +x editor
+  echo | SHELL=/bin/sh script -qec "'$BARTER' learner edit ada" typed >/dev/null 2>&1
+  check "at a terminal it is opened again" grep -q '^tempo = 96;' \
+    "$people/ada/learner.cfg"
+fi
+export EDITOR=false
+plain 3 learner edit ada
+check "no editor, no draft" test ! -e "$people/ada/learner.cfg.draft"
+
+# In words, for scripts: all of it or nothing
+quiet learner set ada tempo=90 target=75 'goals=leave more space; land well'
+quiet learner show ada
+check "the tempo" grep -q 'tempo  *90$' "$out"
+check "the aim" grep -q 'aim  *75 % of turns' "$out"
+check "the goals" grep -q 'land well' "$out"
+cp "$people/ada/learner.cfg" good.cfg
+plain 2 learner set ada tempo=96 highest=H9
+check "which is wrong" grep -q 'highest' "$err"
+plain 2 learner set ada tmpo=96
+check "which is none" grep -q 'no setting tmpo; did you mean tempo' "$err"
+same "nothing has changed" good.cfg "$people/ada/learner.cfg"
+quiet learner set ada tempo=96
+
 # Taking along and bringing together, on another machine and back
 quiet learner export ada ada.jsonl
 check "it says so" grep -q '^All there is of ada is in ada.jsonl' "$out"
@@ -163,7 +203,15 @@ check "under another ID" grep -q '^ada.b: 4 new sessions' "$out"
 quiet learner import here.jsonl
 check "and known from then on" grep -q '^ada.b: 0 new sessions' "$out"
 quiet learner import here.jsonl --as ada
-check "or as this one, who says so" grep -q '^ada: 4 new sessions' "$out"
+check "or as this one, who has nothing yet" grep -q '^ada: 4 new sessions' "$out"
+
+# ... and two who both practised are one only if that is asked for
+quiet answer take.mid --practice --seed 3
+refused 2 'me is somebody else, who practised too; --merge' \
+  learner import here.jsonl --as me
+quiet learner import here.jsonl --as me --merge
+check "asked for" grep -q '^me: 4 new sessions' "$out"
+quiet learner import here.jsonl --as me
 export XDG_DATA_HOME=$here
 
 # What is malformed changes nothing
@@ -185,14 +233,81 @@ export XDG_DATA_HOME=$here
 quiet learner export ada table.csv --csv
 check "one line a turn" test "$(wc -l <table.csv)" -eq 25
 check "words for choices" grep -q 'swung eighth' table.csv
+# column NAME: its values in lines of the player's
+column() {
+  tr -d '\r' <table.csv | sed 's/"[^"]*"//g' | awk -F, -v name="$1" '
+    NR == 1 { for (i = 1; i <= NF; i++) at[$i] = i; next }
+    $at["by_player"] == 1 { print $at[name] }'
+}
+check "bpm as people write them" test "$(column tempo_bpm | sort -u)" = 120
+check "shares in a hundred" test -z "$(column space_percent | awk '$1 < 0 || $1 > 100')"
+check "ratios" test -n "$(column swing_ratio | awk '$1 > 1 && $1 < 4')"
+check "a moment" grep -q ',20[0-9-]*T[0-9:]*Z,' table.csv
 quiet learner export ada - --csv
 same "to standard output" table.csv "$out"
 
-# Removing is complete
+# Who needs a look: not practised for a week, or fell twice
+quiet learner list
+check "nobody does" sh -c "! grep -q 'not practised' '$out'"
+quiet learner list --look
+check "it says so" grep -q '^Nobody needs a look' "$out"
+sqlite3 "$people/me/journal.db" 'UPDATE session SET day = day - 9'
+sqlite3 "$people/ada/journal.db" "UPDATE played SET moved =
+  'Back to notes 1 at once: three turns in a row did not come off.'
+  WHERE rowid IN (SELECT rowid FROM played WHERE by_player LIMIT 2)" 2>/dev/null ||
+  sqlite3 "$people/ada/journal.db" "UPDATE turn SET moved =
+    'Back to notes 1 at once: three turns in a row did not come off.'
+    WHERE by_player AND number < 4"
+quiet learner list --look
+check "away" grep -q '^me .*not practised for 9 days$' "$out"
+check "fell" grep -q '^ada .*fell twice$' "$out"
+quiet learner add zoe --name '小春'
+quiet learner list --sort last
+check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' ' ')" = \
+  'zoe me ada '
+quiet learner list --sort look
+check "who needs one comes first" test "$(sed -n '4s/ .*//p' "$out")" = zoe
+quiet learner list
+check "columns stand under each other" test "$(awk 'NR > 1 {
+  print match($0, /(never|[0-9]{4}-)/) }' "$out" | sort -u | wc -l)" -le 2
+refused 2 '\-\-sort age is not id, last or look' learner list --sort age
+quiet learner remove zoe --for-good
+
+# Who is removed can be brought back for a month
+quiet learner export ada before.jsonl
 quiet learner remove ada
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
 check "it says what" grep -q '4 sessions on 1 day' "$out"
 check "it is gone" test ! -e "$people/ada"
+rights 600 "$kept"
 refused 2 'no learner ada' learner remove ada
+quiet learner import "$kept"
+quiet learner export ada back.jsonl
+same "back as before" before.jsonl back.jsonl
+quiet learner remove ada
+mv "$kept" "${kept%/*}/ada-2020-01-02.json"
+quiet learner list
+check "after a month that goes too" test ! -e "${kept%/*}"
+
+# ... but not where nothing is to be kept
+quiet learner import before.jsonl
+quiet learner remove ada
+quiet learner import "$kept" 2>/dev/null || quiet learner import before.jsonl
+mkdir -p "$XDG_DATA_HOME/barter/sessions"
+quiet answer take.mid --learner ada --practice --seed 12345 --out theirs.mid
+cp theirs.mid "$XDG_DATA_HOME/barter/sessions/trade-$(date +%Y-%m-%d-%H%M%S).mid"
+cp theirs.mid "$XDG_DATA_HOME/barter/sessions/trade-2020-01-01-101010.mid"
+quiet learner remove ada --for-good
+check "one recording of the two is theirs" grep -q '1 recording went too' "$out"
+check "nothing is left" test ! -e "$people/ada" -a ! -e "${kept%/*}"
+check "the other stays" test -e \
+  "$XDG_DATA_HOME/barter/sessions/trade-2020-01-01-101010.mid"
+refused 2 'no learner ada' learner remove ada --for-good
+printf 'x' >"$people/broken" # No person
+mkdir -p "$people/bad" && echo 'tempo = fast;' >"$people/bad/learner.cfg"
+plain 2 learner remove bad
+check "what cannot be kept is not removed" grep -q 'bad is still here' "$err"
+quiet learner remove bad --for-good
 check "others stay" test -e "$people/me/journal.db"
 check "$there is another machine" test -e "$there/ada"
 

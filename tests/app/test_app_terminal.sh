@@ -50,11 +50,15 @@ printf ' ' >&3
 check "it counts in" shown '^count-in 1 '
 check "it plays" shown '^YOU  *2 '
 printf '%s' '-' >&3
-check "slower, at once" shown 'straight at 300'
+check "slower, as it goes on" shown 'The tempo is 300'
+printf ',' >&3
+check "easier too" shown 'notes=1,rhythm=1,shape=1,ornament=1'
 printf ' ' >&3
-check "it pauses" shown '^Space begins\.'
+check "it pauses" shown 'Paused\. Space goes on\.'
+bar=$(tr '\r' '\n' <screen | grep -a '^\(YOU\|partner\)' | tail -n 1 | cut -c 9-12)
 printf ' ' >&3
-check "and begins again" shown '^YOU  *1 '
+check "and goes on" shown 'On we go'
+check "with the next bar" shown "^[YOUpartner]*  *$((bar + 1)) "
 printf 'q' >&3
 leave
 check "in its width" test "$(tr '\r' '\n' <screen |
@@ -67,8 +71,10 @@ terminal 80 warmup --live $live --minutes 3 --tempo 300
 check "a warm-up waits" shown '^Space begins\.'
 printf ' ' >&3
 check "it plays" shown '^partner  *1 '
+printf '>' >&3
+check "what is written is" shown 'is written already'
 printf ' ' >&3
-check "it pauses" shown '^Paused\. Space goes on\.'
+check "it pauses" shown 'Paused\. Space goes on\.'
 printf 'q' >&3
 leave
 

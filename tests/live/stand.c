@@ -172,8 +172,8 @@ take_news(Stand* const stand,
           void (*const hear_turn)(void* context, const TurnRecord* record),
           void* const context)
 {
-  HeardKey key;
-  while (stage_take_key(stand->stage, &key)) {
+  MidiMessage seen;
+  while (stage_see(stand->stage, &seen)) {
     ++stand->n_shown;
   }
   while (stage_take_news(stand->stage, &stand->news)) {

@@ -65,6 +65,10 @@ static const Name option_names[N_OPTIONS] = {
   [OPTION_NO_BROWSER]    = {"no-browser", false},
   [OPTION_ALL]           = {"all", false},
   [OPTION_RHYTHMS]       = {"rhythms", true},
+  [OPTION_MERGE]         = {"merge", false},
+  [OPTION_FOR_GOOD]      = {"for-good", false},
+  [OPTION_SORT]          = {"sort", true},
+  [OPTION_LOOK]          = {"look", false},
   [OPTION_HELP]          = {"help", false},
 };
 
@@ -156,6 +160,7 @@ value_of(const Option option)
          : option == OPTION_TEMPO   ? " 90"
          : option == OPTION_MINUTES ? " 10"
          : option == OPTION_PAPER   ? " a4"
+         : option == OPTION_SORT    ? " last"
          : option == OPTION_PORT    ? " 8080"
          : option == OPTION_WAY     ? " few-notes"
                                     : " 1";

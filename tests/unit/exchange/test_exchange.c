@@ -581,7 +581,13 @@ Test(exchange, table_has_a_line_a_turn, .init = set_up, .fini = tear_down)
   cr_assert_eq(fclose(file), 0);
   journal_close(journal);
 
-  char* const    table     = load("t.csv");
+  char* const table = load("t.csv");
+  // Units stand in the heading, and no value is in thousandths
+  cr_assert_not_null(strstr(table, ",tempo_bpm,"));
+  cr_assert_not_null(strstr(table, ",space_percent,"));
+  cr_assert_not_null(strstr(table, ",swing_ratio,"));
+  cr_assert_not_null(strstr(table, ",started_utc,"));
+  cr_assert_null(strstr(table, "_us,"));
   const char*    text      = table;
   const unsigned n_columns = count_fields(&text);
   unsigned       n_lines   = 0;

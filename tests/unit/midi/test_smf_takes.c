@@ -156,7 +156,7 @@ check_lengths(const char* const name, const SmfTake* const take)
   for (size_t i = 0; i < sizeof(made) / sizeof(*made); ++i) {
     if (!strcmp(made[i].name, name) && made[i].length) {
       for (size_t note = 0; note < take->n_notes; ++note) {
-        const long off = (long)take->notes[note].length - made[i].length;
+        const long off = (long)take->notes[note].length - (long)made[i].length;
         cr_expect_leq(labs(off), 1, "%s: %ld too long", name, off);
       }
     }

@@ -145,15 +145,18 @@ Test(axes, lines_of_every_sort_are_drawn, .init = set_up, .fini = tear_down)
     y[i] = i % 7 == 3 || i < 3 ? NAN : (double)(i % 50);
   }
   const Axes axes = {
-    .title   = "All of it, %",
-    .width   = 300.0,
-    .height  = 200.0,
-    .x_most  = N,
-    .y_most  = 50.0,
-    .y_step  = 10.0,
-    .x_ticks = 4,
-    .x_label = label,
-    .y_label = label,
+    .title    = "All of it",
+    .y_name   = "%",
+    .x_name   = "one after the other",
+    .width    = 300.0,
+    .height   = 200.0,
+    .x_most   = N,
+    .y_most   = 50.0,
+    .y_step   = 10.0,
+    .n_places = 3,
+    .x_places = {0.0, 100.0, 900.0},
+    .x_label  = label,
+    .y_label  = label,
   };
   cr_assert_eq(paper_open(&paper, PAPER_SVG, 300.0, 200.0), STATUS_OK);
   axes_draw(paper, &axes);

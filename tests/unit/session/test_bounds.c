@@ -395,6 +395,17 @@ Test(bounds, crowded, .init = load)
   }
 }
 
+// Four silent turns running ask whether to stop; a note in between begins the
+// count again.
+Test(bounds, silent_turns_are_counted_running, .init = load)
+{
+  const HeardKey keys[] = {{12 * BAR, 64, 80}, {12 * BAR + 900, 64, 0}};
+  cr_assert_geq(run(keys, 2), 16U);
+  for (unsigned turn = 0; turn < 16; ++turn) {
+    cr_assert_eq(records[turn].asks_to_stop, turn == 14, "turn %u", turn);
+  }
+}
+
 // A twentieth of a beat later each turn until lost, and then about a seventh
 // late: found
 Test(bounds, found, .init = load)

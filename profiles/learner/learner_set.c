@@ -1,0 +1,341 @@
+#include "profiles/learner/learner_set.h"
+
+#include "core/settings/nearest.h"
+#include "profiles/choices/choices_file.h"
+#include "profiles/learner/learner.h"
+
+#include <ctype.h>
+#include <stdbool.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+  NAME_CAPACITY  = 32,
+  VALUE_CAPACITY = 2048,
+  MOST_NAMES     = N_CHOICES + N_LEARNER_ROWS + 1,
+};
+
+/// How a value is written in the file.
+typedef enum { AS_NUMBER, AS_TEXT, AS_SHARE, AS_GROUP, AS_LIST } Form;
+
+typedef struct {
+  char        name[NAME_CAPACITY];
+  const char* value;
+  Form        form;
+} Change;
+
+static Form
+form_of(const Row* const row)
+{
+  switch (row->kind) {
+    case ROW_FLAG:
+    case ROW_COUNT:
+    case ROW_BYTE:
+    case ROW_LONG:
+    case ROW_NUMBER:
+      return AS_NUMBER;
+    case ROW_EITHER:
+    case ROW_WORD:
+    case ROW_PITCH:
+    case ROW_PROGRAM:
+    case ROW_TEXT:
+    case ROW_LINK:
+    case ROW_OWN:
+      break;
+  }
+  return AS_TEXT;
+}
+
+static bool
+is_group(const char* const name)
+{
+  return strcmp(name, "caps") == 0 || strcmp(name, "pins") == 0;
+}
+
+static Status
+no_such_setting(const char* const  name,
+                const char* const* names,
+                const unsigned     n_names,
+                Fault* const       fault)
+{
+  const char* const near = nearest_word(name, names, n_names);
+  return fault_set(fault,
+                   STATUS_SYNTAX,
+                   NULL,
+                   0,
+                   "learner.cfg has no setting %s%s%s",
+                   name,
+                   near ? "; did you mean " : "",
+                   near ? near : "");
+}
+
+/// Find how the setting of a name is written.
+static Status
+find_form(Change* const change, Fault* const fault)
+{
+  const Row*  rows[N_CHOICES + N_LEARNER_ROWS];
+  const char* names[MOST_NAMES];
+  unsigned    n       = choices_file_rows(CHOICE_BY_LEARNER, rows);
+  unsigned    n_names = 0;
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    rows[n++] = learner_row(i);
+  }
+  for (unsigned i = 0; i < n; ++i) {
+    names[n_names++] = rows[i]->name;
+    if (strcmp(rows[i]->name, change->name) == 0 &&
+        !strchr(change->name, '.')) {
+      change->form = form_of(rows[i]);
+      change->form =
+        strcmp(change->name, "target") == 0 ? AS_SHARE : change->form;
+      return STATUS_OK;
+    }
+  }
+  names[n_names++] = "goals";
+  change->form     = is_group(change->name) ? AS_GROUP : AS_LIST;
+  return is_group(change->name) || strcmp(change->name, "goals") == 0
+           ? STATUS_OK
+           : no_such_setting(change->name, names, n_names, fault);
+}
+
+static Status
+read_change(Change* const change, const char* const text, Fault* const fault)
+{
+  const size_t n = strcspn(text, "=");
+  if (!text[n] || !n || n >= sizeof(change->name)) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "%.60s sets nothing; write a setting and its value, as "
+                     "tempo=90",
+                     text);
+  }
+  memcpy(change->name, text, n);
+  change->name[n] = '\0';
+  change->value   = text + n + 1;
+  return find_form(change, fault);
+}
+
+// Values as they stand in the file
+
+typedef struct {
+  char   text[VALUE_CAPACITY];
+  size_t n;
+} Draft;
+
+static void
+put(Draft* const draft, const char byte)
+{
+  if (draft->n + 1 < sizeof(draft->text)) {
+    draft->text[draft->n++] = byte;
+    draft->text[draft->n]   = '\0';
+  }
+}
+
+static void
+put_words(Draft* const draft, const char* words)
+{
+  for (; *words; ++words) {
+    put(draft, *words);
+  }
+}
+
+static void
+put_quoted(Draft* const draft, const char* const text, const size_t n)
+{
+  put(draft, '"');
+  for (size_t i = 0; i < n; ++i) {
+    if (text[i] == '"' || text[i] == '\\') {
+      put(draft, '\\');
+    }
+    put(draft, text[i]);
+  }
+  put(draft, '"');
+}
+
+/// `75`, `75%` and `0.75` are one share.
+static void
+put_share(Draft* const draft, const char* const value)
+{
+  char*        end   = NULL;
+  const double share = strtod(value, &end);
+  if (end == value || (*end && strcmp(end, "%") != 0) || share <= 1.0) {
+    put_words(draft, value);
+    return;
+  }
+  char text[32];
+  (void)snprintf(text, sizeof(text), "%.10g", share / 100.0);
+  put_words(draft, text);
+  if (!strpbrk(text, ".e")) {
+    put_words(draft, ".0");
+  }
+}
+
+/// `rhythm=4 notes=5`, parted by blanks or commas.
+static void
+put_group(Draft* const draft, const char* const value)
+{
+  put(draft, '{');
+  for (const char* at = value + strspn(value, " ,"); *at;
+       at += strspn(at, " ,")) {
+    const size_t n = strcspn(at, " ,");
+    put(draft, ' ');
+    for (size_t i = 0; i < n; ++i) {
+      put(draft, at[i]);
+    }
+    put(draft, ';');
+    at += n;
+  }
+  put_words(draft, " }");
+}
+
+/// Texts parted by semicolons.
+static void
+put_list(Draft* const draft, const char* const value)
+{
+  bool is_first = true;
+  put(draft, '[');
+  for (const char* at = value + strspn(value, " ;"); *at;
+       at += strspn(at, " ;")) {
+    size_t       n     = strcspn(at, ";");
+    const size_t whole = n;
+    while (n && at[n - 1] == ' ') {
+      --n;
+    }
+    put_words(draft, is_first ? " " : ", ");
+    put_quoted(draft, at, n);
+    is_first = false;
+    at += whole;
+  }
+  put_words(draft, " ]");
+}
+
+static void
+put_value(Draft* const draft, const Change* const change)
+{
+  switch (change->form) {
+    case AS_NUMBER:
+      put_words(draft, change->value);
+      break;
+    case AS_TEXT:
+      put_quoted(draft, change->value, strlen(change->value));
+      break;
+    case AS_SHARE:
+      put_share(draft, change->value);
+      break;
+    case AS_GROUP:
+      put_group(draft, change->value);
+      break;
+    case AS_LIST:
+      put_list(draft, change->value);
+      break;
+  }
+}
+
+/// Write the setting; one without a value stands behind a `#`.
+static void
+put_setting(Draft* const draft, const Change* const change)
+{
+  const bool is_out =
+    !change->value[0] && change->form != AS_LIST && change->form != AS_GROUP;
+  put_words(draft, is_out ? "# " : "");
+  put_words(draft, change->name);
+  put_words(draft, " = ");
+  put_value(draft, change);
+  put(draft, ';');
+}
+
+// Places in the file
+
+/// Return the end of a setting that begins here: behind its semicolon, which is
+/// in no quotes and no braces.
+static const char*
+setting_end(const char* at)
+{
+  int  depth  = 0;
+  bool quoted = false;
+  for (; *at; ++at) {
+    if (*at == '\\' && quoted && at[1]) {
+      ++at;
+    } else if (*at == '"') {
+      quoted = !quoted;
+    } else if (!quoted) {
+      depth += (*at == '{' || *at == '[' || *at == '(') -
+               (*at == '}' || *at == ']' || *at == ')');
+      if (*at == ';' && depth <= 0) {
+        return at + 1;
+      }
+    }
+  }
+  return at;
+}
+
+/// Whether a line sets a name; behind a `#` if `is_out`.
+static bool
+sets(const char* at, const char* const name, const bool is_out)
+{
+  const size_t n = strlen(name);
+  at += strspn(at, " \t");
+  if (is_out && *at == '#') {
+    at += 1 + strspn(at + 1, " \t");
+  } else if (is_out) {
+    return false;
+  }
+  if (strncmp(at, name, n) != 0) {
+    return false;
+  }
+  at += n;
+  at += strspn(at, " \t");
+  return *at == '=' || *at == ':';
+}
+
+/// Return the last line that sets a name; NULL if none does.
+static const char*
+find_line(const char* const text, const char* const name, const bool is_out)
+{
+  const char* found = NULL;
+  for (const char* line = text; line && *line;) {
+    found                 = sets(line, name, is_out) ? line : found;
+    const char* const end = strchr(line, '\n');
+    line                  = end ? end + 1 : NULL;
+  }
+  return found;
+}
+
+Status
+learner_set(char** const text, const char* const change, Fault* const fault)
+{
+  Change read   = {.value = NULL};
+  Draft  draft  = {.n = 0};
+  Status status = read_change(&read, change, fault);
+  if (status) {
+    return status;
+  }
+  put_setting(&draft, &read);
+  const char* const line  = find_line(*text, read.name, false);
+  const char* const out   = line ? NULL : find_line(*text, read.name, true);
+  const char* const end   = *text + strlen(*text);
+  const char* const from  = line ? line : out ? out : end;
+  const char* const to    = line  ? setting_end(line)
+                            : out ? out + strcspn(out, "\n")
+                                  : end;
+  const size_t      size  = strlen(*text) + draft.n + 3;
+  char* const       whole = malloc(size);
+  if (!whole) {
+    return fault_memory(fault, NULL);
+  }
+  const bool is_last = from == end;
+  (void)snprintf(whole,
+                 size,
+                 "%.*s%s%s%s%s",
+                 (int)(from - *text),
+                 *text,
+                 is_last && from > *text && from[-1] != '\n' ? "\n" : "",
+                 draft.text,
+                 is_last ? "\n" : "",
+                 to);
+  free(*text);
+  *text = whole;
+  return STATUS_OK;
+}

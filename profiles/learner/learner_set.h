@@ -1,0 +1,28 @@
+/// @file profiles/learner/learner_set.h One setting of learner.cfg changed, and
+/// all the rest of the file left as it is.
+
+#ifndef PROFILES_LEARNER_LEARNER_SET_H
+#define PROFILES_LEARNER_LEARNER_SET_H
+
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
+
+/**
+   Change one setting in the text of a learner.cfg.
+
+   `tempo=90` takes the place of the line `tempo = ...;`, or of that line behind
+   a `#`, else it comes last. A text needs no quotes, `target=75` is 75 in a
+   hundred, `caps="rhythm=4 notes=5"` and `goals="one; another"` hold several,
+   and an empty value takes a setting out of force.
+
+   @param text To be changed; owned: what it is on success is another one.
+   @param change `name=value`.
+   @return STATUS_OK; STATUS_SYNTAX if it is no change or names no setting,
+   STATUS_MEMORY; with the fault written. Whether the value is right is seen
+   when the text is read.
+*/
+MUST_USE Status
+learner_set(char** text, const char* change, Fault* fault);
+
+#endif // PROFILES_LEARNER_LEARNER_SET_H

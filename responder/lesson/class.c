@@ -1,0 +1,156 @@
+#include "responder/lesson/class.h"
+
+#include "profiles/journal/journal.h"
+#include "profiles/ladder/climb.h"
+#include "profiles/learner/learner_file.h"
+#include "responder/lesson/learners.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+// One of them
+
+/// Count the steps down since the last one up.
+static unsigned
+falls_of(const Person* const person)
+{
+  Journal*     journal = NULL;
+  JournalMoves moves   = {.n_moves = 0};
+  Fault        ignored;
+  unsigned     n = 0;
+  if (journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored)) {
+    return 0;
+  }
+  if (!journal_moves(journal, &moves, &ignored)) {
+    while (n < moves.n_moves && climb_text_is_down(moves.moves[n].moved)) {
+      ++n;
+    }
+    journal_moves_free(&moves);
+  }
+  journal_close(journal);
+  return n;
+}
+
+static void
+judge(ClassMember* const member)
+{
+  const bool fell     = member->falls >= CLASS_FALLS;
+  const bool is_away  = member->days_away >= CLASS_AWAY_DAYS;
+  char       away[48] = "";
+  if (is_away) {
+    (void)snprintf(
+      away, sizeof(away), "not practised for %d days", (int)member->days_away);
+  }
+  (void)snprintf(member->look,
+                 sizeof(member->look),
+                 "%s%s%s",
+                 fell ? "fell twice" : "",
+                 fell && is_away ? ", " : "",
+                 away);
+}
+
+static void
+read_member(ClassMember* const member,
+            const char* const  id,
+            const int32_t      day,
+            Faults* const      faults)
+{
+  Person  person;
+  Learner learner = learner_plain(id);
+  Faults  ignored = {.n_faults = 0}; // Other commands tell of settings
+  Fault   fault;
+  *member = (ClassMember){.days_away = -1};
+  (void)snprintf(member->id, sizeof(member->id), "%s", id);
+  if (people_find(&person, id, &fault)) {
+    (void)faults_note(faults, &fault);
+    return;
+  }
+  (void)!learner_file_load(&learner, person.settings, &ignored);
+  (void)snprintf(member->name, sizeof(member->name), "%s", learner.name);
+  if (learners_sum_up(&member->progress, &person, day, &fault)) {
+    (void)faults_note(faults, &fault);
+    return;
+  }
+  member->falls = falls_of(&person);
+  member->days_away =
+    member->progress.days ? day - member->progress.last_day : -1;
+  judge(member);
+}
+
+// All of them
+
+static int
+by_id(const void* const a, const void* const b)
+{
+  return strcmp(((const ClassMember*)a)->id, ((const ClassMember*)b)->id);
+}
+
+/// The longest ago first; who never practised before all.
+static int
+by_last(const void* const a, const void* const b)
+{
+  const int32_t left  = ((const ClassMember*)a)->days_away;
+  const int32_t right = ((const ClassMember*)b)->days_away;
+  const int64_t one   = left < 0 ? INT64_MAX : left;
+  const int64_t other = right < 0 ? INT64_MAX : right;
+  return one != other ? (one < other) - (one > other) : by_id(a, b);
+}
+
+static int
+by_look(const void* const a, const void* const b)
+{
+  const bool left  = ((const ClassMember*)a)->look[0];
+  const bool right = ((const ClassMember*)b)->look[0];
+  return left != right ? right - left : by_id(a, b);
+}
+
+static void
+sort(Class* const class_of, const ClassOrder order)
+{
+  static int (*const orders[])(const void*, const void*) = {
+    [CLASS_BY_ID]   = by_id,
+    [CLASS_BY_LAST] = by_last,
+    [CLASS_BY_LOOK] = by_look,
+  };
+  if (class_of->n) {
+    qsort(class_of->members,
+          class_of->n,
+          sizeof(*class_of->members),
+          orders[order]);
+  }
+}
+
+Status
+class_read(Class* const           class_of,
+           const ClassWish* const wish,
+           const int32_t          day,
+           Faults* const          faults)
+{
+  PeopleList people;
+  Fault      fault;
+  if (people_list(&people, &fault)) {
+    return faults_note(faults, &fault);
+  }
+  Class read = {.members = calloc(people.n_ids + 1, sizeof(*read.members))};
+  for (size_t i = 0; read.members && i < people.n_ids; ++i) {
+    ClassMember* const member = &read.members[read.n];
+    read_member(member, people.ids[i], day, faults);
+    read.n += !wish->only_looks || member->look[0];
+  }
+  people_list_free(&people);
+  if (!read.members) {
+    (void)fault_memory(&fault, NULL);
+    return faults_note(faults, &fault);
+  }
+  sort(&read, wish->order);
+  *class_of = read;
+  return STATUS_OK;
+}
+
+void
+class_free(Class* const class_of)
+{
+  free(class_of->members);
+  *class_of = (Class){.n = 0};
+}

@@ -1,0 +1,45 @@
+/// @file responder/say/planting.h Where a cell of the call stands in an answer.
+
+#ifndef RESPONDER_SAY_PLANTING_H
+#define RESPONDER_SAY_PLANTING_H
+
+#include "core/rng.h"
+#include "core/tick.h"
+#include "responder/say/frame.h"
+#include "responder/say/plan.h"
+#include "responder/say/prompt.h"
+
+#include <stdbool.h>
+
+/// How a cell is to stand in the answer.
+typedef struct {
+  const Cell* cell;
+  bool        twice;
+  bool        at_start;  ///< The answer begins with it
+  bool        displaced; ///< Elsewhere in the bar than in the call
+  bool        riffed;    ///< Best a bar apart
+} Planting;
+
+/// Where it stands.
+typedef struct {
+  const Cell* cell;
+  unsigned    n;
+  Tick        ticks[2];
+  unsigned    phrases[2]; ///< Of the plan
+} Plants;
+
+/// Put a cell somewhere in the phrases of a plan, and once more half a bar or a
+/// multiple away if it is to stand twice; false if it has no room.
+bool
+planting_draw(Plants*         plants,
+              const Frame*    frame,
+              const Plan*     plan,
+              const Planting* planting,
+              Rng*            rng);
+
+/// Whether a tick lies within a planted cell, or so near that a note there
+/// would be heard as one of it.
+bool
+planting_covers(const Plants* plants, const Frame* frame, Tick tick);
+
+#endif // RESPONDER_SAY_PLANTING_H
