@@ -140,8 +140,10 @@ typedef struct {
   Skill     skill;     ///< What the learner is known to play, for the plan
   unsigned  practised; ///< Which session of practice it is, from 1; or 0
   double    usual_spread_ms; ///< ... and how they keep time; 0: not known
+  bool      plays_back;      ///< The best phrase, at the end
   unsigned  listens_behind;  ///< Ticks that keys are waited for; 0: none
-  char      kept[CHOICES_KEPT_CAPACITY]; ///< An idea to come back to; or empty
+  char      opens[CHOICES_KEPT_CAPACITY]; ///< An idea to begin with; or empty
+  char      kept[CHOICES_KEPT_CAPACITY];  ///< An idea to come back to; or empty
 } Choices;
 
 /// Choices said in one place; those that are not in the set mean nothing. A

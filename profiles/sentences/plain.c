@@ -105,7 +105,7 @@ sentences_plain(void)
         "That was a new subject; stay with mine for a turn."}},
     [SENTENCE_ADVICE_MOVED] =
       {4,
-       {"Here your {note} becomes {tone}.",
+       {"Your {note} becomes {tone}.",
         "The chord has moved: {tone}, no longer {note}.",
         "Let the {note} move down or up with the chord: {tone}.",
         "Not {note} here but {tone}: listen to the bass."}},

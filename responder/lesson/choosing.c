@@ -89,6 +89,7 @@ choose_recording(Choices* const choices, const Choices* const then)
 void
 choose_climb(Choices* const choices, const Who* const who)
 {
+  choices->plays_back = true;
   if (choices_place(choices, CHOICE_RUNG) == CHOICE_BY_ASKING) {
     return;
   }

@@ -14,6 +14,7 @@ drills_session(const Setup* const  setup,
   session.chart          = chart;
   session.bars_per_turn  = bars;
   session.choruses       = 1;
+  session.plays_back     = false;
   session.way            = WAY_ANSWER;
   session.partner_begins = true;
   session.makes_room     = false;
@@ -111,10 +112,11 @@ drills_trading(Setup* const            trading,
                const Setup* const      setup,
                const WarmupItem* const item)
 {
-  Choices choices  = setup->choices;
-  choices.way      = item->way;
-  choices.bars     = way_bars(item->way) ? way_bars(item->way) : choices.bars;
-  choices.choruses = item->rounds;
+  Choices choices    = setup->choices;
+  choices.way        = item->way;
+  choices.bars       = way_bars(item->way) ? way_bars(item->way) : choices.bars;
+  choices.plays_back = false; // It would take its own time
+  choices.choruses   = item->rounds;
   choices.partner_begins = true;
   choices.seed           = item->seed & INT32_MAX;
   *trading               = *setup;

@@ -9,11 +9,45 @@
 #include <string.h>
 #include <unistd.h>
 
-Status
-kept_load(JournalIdeas* const ideas, const Who* const who, Fault* const fault)
+// How the best phrase of a session came about
+static const char origin_best[] = "best of a session";
+
+static bool
+is_best(const JournalIdea* const kept)
+{
+  return strcmp(kept->origin, origin_best) == 0;
+}
+
+/// Keep the notebook apart from what a session begins with; return whether that
+/// is there.
+static bool
+part_best(JournalIdeas* const ideas, JournalIdea* const best)
+{
+  bool   is_there = false;
+  size_t n        = 0;
+  for (size_t i = 0; i < ideas->n_ideas; ++i) {
+    if (is_best(&ideas->ideas[i]) && !ideas->ideas[i].name[0]) {
+      *best    = ideas->ideas[i];
+      is_there = true;
+    } else {
+      ideas->ideas[n++] = ideas->ideas[i];
+    }
+  }
+  ideas->n_ideas = n;
+  return is_there;
+}
+
+/// Read the notebook, and what a session begins with, if that is there.
+static Status
+load(JournalIdeas* const ideas,
+     JournalIdea* const  best,
+     bool* const         has_best,
+     const Who* const    who,
+     Fault* const        fault)
 {
   Journal* journal = NULL;
   *ideas           = (JournalIdeas){.n_ideas = 0};
+  *has_best        = false;
   if (!who->is_there || access(who->person.journal, F_OK)) {
     return STATUS_OK;
   }
@@ -23,7 +57,18 @@ kept_load(JournalIdeas* const ideas, const Who* const who, Fault* const fault)
     status = journal_ideas(journal, ideas, fault);
     journal_close(journal);
   }
+  if (!status) {
+    *has_best = part_best(ideas, best);
+  }
   return status;
+}
+
+Status
+kept_load(JournalIdeas* const ideas, const Who* const who, Fault* const fault)
+{
+  JournalIdea best;
+  bool        has_best = false;
+  return load(ideas, &best, &has_best, who, fault);
 }
 
 bool
@@ -177,6 +222,8 @@ kept_add_phrase(const Who* const    who,
     status = journal_ideas(journal, &ideas, fault);
   }
   if (!status) {
+    JournalIdea best;
+    (void)part_best(&ideas, &best);
     *number = number_of(&ideas, journal_idea_id(&kept));
     journal_ideas_free(&ideas);
   }
@@ -207,27 +254,63 @@ fits(const JournalIdea* const kept, const Idea* const idea, const Setup* setup)
            (Tick)setup->choices.bars * meter_bar_ticks(meter);
 }
 
+Status
+kept_best(Journal* const      journal,
+          const Setup* const  setup,
+          const Phrase* const phrase,
+          Fault* const        fault)
+{
+  JournalIdea  kept   = {.kept_ms = 0};
+  JournalIdeas ideas  = {.n_ideas = 0};
+  bool         is_new = false;
+  Status       status = journal_ideas(journal, &ideas, fault);
+  for (size_t i = 0; !status && i < ideas.n_ideas; ++i) {
+    if (is_best(&ideas.ideas[i]) && !ideas.ideas[i].name[0]) {
+      status = journal_remove_idea(journal, ideas.ideas[i].id, now_ms(), fault);
+    }
+  }
+  journal_ideas_free(&ideas);
+  describe(&kept, setup, phrase, origin_best);
+  return status ? status : journal_keep_idea(journal, &kept, &is_new, fault);
+}
+
+/// Read an idea into the chart's key and the range; false if it does not fit.
+static bool
+bring(Idea* const idea, const JournalIdea* const kept, const Setup* const setup)
+{
+  const Choices* const choices = &setup->choices;
+  unsigned             tonic   = 0;
+  if (!kept_idea(kept, idea, &tonic) || !fits(kept, idea, setup)) {
+    return false;
+  }
+  notebook_transpose(idea,
+                     tonic,
+                     spelling_pitch_class(setup->chart.chart.key.tonic),
+                     choices->lowest,
+                     choices->highest);
+  return true;
+}
+
 void
 kept_offer(Setup* const setup, const Who* const who)
 {
-  const Choices* const choices = &setup->choices;
-  JournalIdeas         ideas;
-  Idea                 idea  = {.n_notes = 0};
-  unsigned             tonic = 0;
-  Fault                ignored; // One can play without a notebook
-  setup_keep(setup, &idea);
-  if (kept_load(&ideas, who, &ignored)) {
+  const Idea   none = {.n_notes = 0};
+  JournalIdeas ideas;
+  JournalIdea  best;
+  Idea         idea;
+  bool         has_best = false;
+  Fault        ignored; // One can play without a notebook
+  setup_keep(setup, &none);
+  setup_open_with(setup, &none);
+  if (load(&ideas, &best, &has_best, who, &ignored)) {
     return;
   }
+  if (has_best && bring(&idea, &best, setup)) {
+    setup_open_with(setup, &idea);
+  }
   const unsigned n     = (unsigned)ideas.n_ideas;
-  const unsigned index = notebook_pick(choices->seed, n);
-  if (index < n && kept_idea(&ideas.ideas[index], &idea, &tonic) &&
-      fits(&ideas.ideas[index], &idea, setup)) {
-    notebook_transpose(&idea,
-                       tonic,
-                       spelling_pitch_class(setup->chart.chart.key.tonic),
-                       choices->lowest,
-                       choices->highest);
+  const unsigned index = notebook_pick(setup->choices.seed, n);
+  if (index < n && bring(&idea, &ideas.ideas[index], setup)) {
     setup_keep(setup, &idea);
   }
   journal_ideas_free(&ideas);

@@ -76,10 +76,20 @@ kept_add_phrase(const Who*    who,
                 bool*         is_new,
                 Fault*        fault);
 
+/// Keep the best phrase of a session in place of the one of the session before,
+/// for the next to begin with. STATUS_OK, or what failed with the fault
+/// written.
+MUST_USE Status
+kept_best(Journal*      journal,
+          const Setup*  setup,
+          const Phrase* phrase,
+          Fault*        fault);
+
 /**
    Let an idea of the notebook come back in a session, now and then, as the seed
    has it: `setup->kept`. One in the meter of the chart and not longer than a
-   turn is chosen, and moved into its key.
+   turn is chosen, and moved into its key. The best phrase of the last session,
+   where it fits, goes before: the partner begins with it.
 
    @param setup Loaded.
    @param who Who plays.

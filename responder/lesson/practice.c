@@ -1,5 +1,6 @@
 #include "responder/lesson/practice.h"
 
+#include "responder/lesson/kept.h"
 #include "responder/lesson/today.h"
 
 #include <assert.h>
@@ -177,6 +178,7 @@ practice_begin(Practice* const    practice,
   const JournalSession session = session_of(setup, kind);
   Practice             begun   = {
                   .session     = session.id,
+                  .setup       = setup,
                   .tempo_bpm   = setup->choices.tempo_bpm,
                   .stand       = {setup->choices.rung, budget_of(setup, who)},
                   .tells_stand = !is_tried,
@@ -202,6 +204,15 @@ practice_turn(Practice* const         practice,
     practice->stand.rung   = record->climb.rung;
     practice->stand.budget = thousandths(record->climb.budget);
   }
+  if (!record->turn.by_player) {
+    practice->has_said = true;
+    practice->said     = record->phrase;
+  } else if (record->outcome.is_judged) {
+    best_keep(&practice->best,
+              &record->phrase,
+              &record->outcome,
+              practice->has_said ? &practice->said : NULL);
+  }
   const JournalTurn turn = practice_journal_turn(practice, record);
   return journal_add_turn(practice->journal, practice->session, &turn, fault);
 }
@@ -210,6 +221,10 @@ void
 practice_end(Practice* const practice)
 {
   Fault ignored; // It then counts as practice, and nothing is lost
+  if (practice->journal && practice->best.worth) {
+    (void)!kept_best(
+      practice->journal, practice->setup, &practice->best.phrase, &ignored);
+  }
   if (practice->journal) {
     (void)!journal_drop_unplayed(
       practice->journal, practice->session, &ignored);

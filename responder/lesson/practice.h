@@ -17,6 +17,10 @@ typedef struct {
   Journal*     journal;
   JournalId    session;
   double       tempo_bpm;
+  const Setup* setup;
+  Best         best;        ///< Of what was said
+  bool         has_said;    ///< The partner has
+  Phrase       said;        ///< ... last
   JournalStand stand;       ///< Of the learner, as it moves
   bool         tells_stand; ///< Else the rungs were only tried: the learner
                             ///< stands where they stood

@@ -15,10 +15,15 @@ choose_anew(Trading* const trading)
     who_look(&trading->who); // The session before may have changed it
     choose_climb(choices, &trading->who);
   }
+  choices->plays_back = true;
   setup_again(&trading->setup, choices);
   *choices = trading->setup.choices;
   if (trading->is_practice) {
     kept_offer(&trading->setup, &trading->who);
+    if (trading->setup.opens.n_notes &&
+        choices_place(choices, CHOICE_FIRST) < CHOICE_BY_ASKING) {
+      trading->setup.choices.partner_begins = true;
+    }
   }
 }
 

@@ -108,6 +108,7 @@ drive_session(Conversation* const         conversation,
   conversation->last  = session_last_tick(&run->session);
 
   const Status status = run_through(run);
+  conversation->last  = session_last_tick(&run->session);
   free(run);
   if (status) {
     conversation_free(conversation);

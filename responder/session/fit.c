@@ -2,11 +2,12 @@
 
 #include "core/music/chord.h"
 #include "core/music/spelling.h"
+#include "core/music/swing.h"
 
 #include <stddef.h>
 #include <stdio.h>
 
-enum { OCTAVE = 12, FAR = OCTAVE };
+enum { OCTAVE = 12, FAR = OCTAVE, IDEA_VELOCITY = 80 };
 
 static void
 hear(Answer* const answer, const FitTurn* const turn)
@@ -133,6 +134,28 @@ fit_again(Answer* const        answer,
                  sizeof(again.why),
                  "The same again, as the chords there have it.");
   *answer = again;
+}
+
+void
+fit_idea(Answer* const        answer,
+         const Idea* const    idea,
+         const double         swing_ratio,
+         const FitTurn* const turn)
+{
+  const Meter meter = turn->ear.chart->meter;
+  Answer      said  = {.n_notes = 0};
+  for (unsigned i = 0; i < idea->n_notes; ++i) {
+    const Tick grid = turn->start + idea->ticks[i];
+    const Tick tick = swing_place(meter, grid, swing_ratio);
+    const Tick end  = swing_place(meter, grid + idea->lengths[i], swing_ratio);
+    if (end <= turn->end) {
+      said.grid_ticks[said.n_notes] = grid;
+      said.notes[said.n_notes++] =
+        (Note){tick, end - tick, idea->pitches[i], IDEA_VELOCITY};
+    }
+  }
+  hear(&said, turn);
+  fit_again(answer, &said.heard, turn);
 }
 
 /// Go on by a beat to the next chord tone; false if there is no room.

@@ -6,6 +6,7 @@
 
 #include "core/tick.h"
 #include "responder/hear/hear.h"
+#include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
 #include "responder/say/answer.h"
 
@@ -24,6 +25,14 @@ typedef struct {
 /// places; what would be a stranger to the chord there moves to its next tone.
 void
 fit_again(Answer* answer, const Phrase* phrase, const FitTurn* turn);
+
+/// Say an idea at the turn's beginning, as its chords have it.
+/// @param swing_ratio Of half beats.
+void
+fit_idea(Answer*        answer,
+         const Idea*    idea,
+         double         swing_ratio,
+         const FitTurn* turn);
 
 /// Keep as many notes as are asked for, two or more, and on to a chord tone.
 void

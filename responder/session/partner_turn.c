@@ -69,7 +69,7 @@ answers_as(const Session* const session, const Standing* const standing)
 static Tick
 end_of(const Session* const session, const Turn* const turn)
 {
-  return turn->end == session->end ? session_last_tick(session) : turn->end;
+  return turn->end == session->end ? session_closing_end(session) : turn->end;
 }
 
 // Who shows a chorus goes on from what was said last
@@ -168,10 +168,33 @@ again(const Session* const session, const Standing* const standing)
                                                             : NULL;
 }
 
+// Whether the reply is the first thing that is said, and that is set
+static bool
+opens_with_best(const Session* const session, const Standing* const standing)
+{
+  return session->options.opens && !session->has_opened &&
+         !standing->call.n_notes && session->reply.turn.task == TASK_FREE;
+}
+
+static void
+say_best(Session* const session)
+{
+  const SessionOptions* const options = &session->options;
+  const FitTurn               room    = fit_of(session);
+  fit_idea(&session->answer,
+           options->opens,
+           feel_swing_ratio(options->feel, options->tempo_bpm),
+           &room);
+  (void)snprintf(session->answer.why,
+                 sizeof(session->answer.why),
+                 "What you said best the last time, to begin with.");
+}
+
 bool
 partner_has_words(const Session* const session, const Standing* const standing)
 {
-  return follows_script(session, standing) || again(session, standing);
+  return opens_with_best(session, standing) ||
+         follows_script(session, standing) || again(session, standing);
 }
 
 bool
@@ -330,6 +353,8 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   if (follows_script(session, standing)) {
     const Ear ear = session_ear(&session->options);
     script_answer(session->options.script, &ear, &turn, &session->answer);
+  } else if (opens_with_best(session, standing)) {
+    say_best(session);
   } else if (same) {
     const FitTurn room = fit_of(session);
     fit_again(&session->next_answer, same, &room);
@@ -337,6 +362,7 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   } else {
     answer_call(session);
   }
+  session->has_opened = true;
   show(session);
   if (turn.task == TASK_LINE) {
     standing->line = idea_of(&answer->heard, false);

@@ -1,9 +1,9 @@
 #include "responder/session/session.h"
 
 #include "responder/session/accompany.h"
+#include "responder/session/coming.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
-#include "responder/session/way_words.h"
 
 #include <assert.h>
 
@@ -60,21 +60,16 @@ session_sentences(const SessionOptions* const options)
   return options->sentences ? options->sentences : sentences_plain();
 }
 
-const char*
-session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
+Tick
+session_closing_end(const Session* const session)
 {
-  const Turn first = turn_at(session_turn_plan(options), 1);
-  return way_words_opening(session_sentences(options),
-                           options->way,
-                           &first,
-                           (unsigned)options->seed,
-                           text);
+  return session->end + bar_ticks(session);
 }
 
 static void
 play_later(Session* const session, PartNote part_note)
 {
-  const Tick left = session_last_tick(session) - part_note.note.tick;
+  const Tick left = session_closing_end(session) - part_note.note.tick;
   assert(left > 0);
   if (part_note.note.length > left) {
     part_note.note.length = left;
@@ -115,6 +110,40 @@ decide_bar(Session* const session)
   }
   play_bar_later(session);
   session->next_bar += bar_ticks(session);
+}
+
+// The best phrase once more, alone, after the closing bar
+
+static Tick
+coda_ticks(const SessionOptions* const options)
+{
+  const unsigned turn = options->bars_per_turn > 1 ? options->bars_per_turn : 2;
+  return options->plays_back
+           ? (Tick)(turn + 2) * meter_bar_ticks(options->chart->meter)
+           : 0;
+}
+
+static void
+decide_coda(Session* const session)
+{
+  const Phrase* const phrase = &session->best.phrase;
+  const Tick          bar    = bar_ticks(session);
+  const Tick          from   = session_closing_end(session);
+  if (!session->best.worth) {
+    session->last = from;
+    return;
+  }
+  const bool begins_early = phrase->notes[0].note.tick < phrase->start_tick;
+  const Tick later        = from + begins_early * bar - phrase->start_tick;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    Note note = phrase->notes[i].note;
+    note.tick += later;
+    const Tick left = session->last - note.tick;
+    if (left > 0) {
+      note.length = note.length < left ? note.length : left;
+      agenda_add(&session->agenda, (PartNote){note, PART_PARTNER});
+    }
+  }
 }
 
 // Turns
@@ -168,22 +197,6 @@ play_answer_later(Session* const session)
   }
 }
 
-// Says of the turn after a record what it is for
-static void
-say_of_next(const Session* const session, TurnRecord* const record)
-{
-  const Turn next =
-    turn_at(session_turn_plan(&session->options), record->turn.index + 1);
-  if (next.start < session->end) {
-    (void)way_words_turn(session_sentences(&session->options),
-                         &next,
-                         record->turn.ends_chorus,
-                         session->standing.echo.asks,
-                         record->turn.index,
-                         record->asks);
-  }
-}
-
 // What was presumed holds if no key has moved since
 static void
 close_call(Session* const    session,
@@ -197,7 +210,8 @@ close_call(Session* const    session,
   *record           = session->presumed_record;
   session->standing = session->presumed;
   player_turn_remark(session, record);
-  say_of_next(session, record);
+  coming_count(session, record);
+  coming_say(session, record);
   session->called_until = session->now - session->options.listens_behind;
   session->loudness     = accompany_loudness(session);
 }
@@ -214,7 +228,7 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
       begin_to_think(session, &session->standing);
     }
     partner_turn_say(session, new_record(out));
-    say_of_next(session, &out->turns[out->n_turns - 1]);
+    coming_say(session, &out->turns[out->n_turns - 1]);
     play_answer_later(session);
   } else if (turn->start < session->end && partner_recalls(turn)) {
     partner_turn_recall(session);
@@ -354,7 +368,9 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->standing.echo = echo_begin();
-  session->end           = options->choruses * chart_ticks(options->chart);
+  session->aim = aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
+  session->end = options->choruses * chart_ticks(options->chart);
+  session->last = session_closing_end(session) + coda_ticks(options);
   remember_kept(session);
   band_begin(&session->band,
              options->chart,
@@ -378,7 +394,7 @@ session_first_tick(const Session* const session)
 Tick
 session_last_tick(const Session* const session)
 {
-  return session->end + bar_ticks(session);
+  return session->last;
 }
 
 bool
@@ -434,8 +450,10 @@ has_room(const SessionOut* const out)
 static Tick
 next_bar_decision(const Session* const session)
 {
-  return session->next_bar <= session->end ? session->next_bar - SESSION_LEAD
-                                           : INT64_MAX;
+  const Tick last =
+    session->options.plays_back ? session_closing_end(session) : session->end;
+  return session->next_bar <= last ? session->next_bar - SESSION_LEAD
+                                   : INT64_MAX;
 }
 
 static Tick
@@ -458,7 +476,12 @@ decide(Session* const session, SessionOut* const out)
         session->next_bar <= session->end) {
       change_turn(session, out);
     }
-    decide_bar(session);
+    if (session->next_bar > session->end) {
+      decide_coda(session);
+      session->next_bar += bar_ticks(session);
+    } else {
+      decide_bar(session);
+    }
   }
 }
 

@@ -5,11 +5,11 @@
 /// same options, the same seed and the same keys heard at the same ticks give
 /// the same notes played, however the advances are cut up.
 ///
-/// A session is: count-in, choruses of turns, one closing bar. The form is cut
-/// into turns of `bars_per_turn` bars (the last of a chorus may be shorter);
-/// whose they are the way of playing together says (pattern.h). As it is
-/// usually, they alternate from the first to the last without regard to
-/// choruses.
+/// A session is: count-in, choruses of turns, one closing bar, and, where that
+/// is wished for, the player's best phrase once more. The form is cut into
+/// turns of `bars_per_turn` bars (the last of a chorus may be shorter); whose
+/// they are the way of playing together says (pattern.h). As it is usually,
+/// they alternate from the first to the last without regard to choruses.
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
 /// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
@@ -34,6 +34,8 @@
 #include "responder/say/say.h"
 #include "responder/say/thinking.h"
 #include "responder/session/agenda.h"
+#include "responder/session/aim.h"
+#include "responder/session/best.h"
 #include "responder/session/change.h"
 #include "responder/session/echo.h"
 #include "responder/session/hearing.h"
@@ -77,6 +79,9 @@ typedef struct {
   Skill         skill;           ///< ... and what is known of the learner then
   double        usual_spread_ms; ///< Of the learner; 0: as the ear expects
   const Sentences* sentences;    ///< What is said; NULL: the built-in ones
+  bool plays_back; ///< After the last bar, the best that the player said
+  const Idea*
+    opens; ///< The partner says it before anything is said; NULL: nothing
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
   Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
@@ -149,6 +154,7 @@ typedef struct {
   Tick           now;
   Tick           first;    ///< Of the count-in
   Tick           end;      ///< Of the last turn; the closing bar follows
+  Tick           last;     ///< Of all
   Tick           next_bar; ///< The bar that the band has yet to play
   Turn           turn;     ///< The present one
   Waiting        waiting;  ///< Keys that are yet to be heard
@@ -163,6 +169,9 @@ typedef struct {
   Tick           called_until; ///< What of the last call was answered
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
+  bool       has_opened;       ///< The partner said something
+  Best       best;
+  AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;
   Phrase     cell;    ///< Of an echo, as it was at first
   unsigned   n_shown; ///< Notes of the last chorus that was shown
@@ -204,7 +213,8 @@ session_begin(Session* session, const SessionOptions* options);
 Tick
 session_first_tick(const Session* session);
 
-/// Return the tick where everything is over, after the closing bar.
+/// Return the tick where everything is over; it may come nearer at the closing
+/// bar, where there is nothing to play back.
 Tick
 session_last_tick(const Session* session);
 
@@ -254,6 +264,10 @@ session_advance(Session* session, Tick until, SessionOut* out);
 */
 bool
 session_take_ahead(Session* session, Tick before, PartNote* note);
+
+/// Return where the closing bar ends.
+Tick
+session_closing_end(const Session* session);
 
 bool
 session_is_over(const Session* session);

@@ -64,6 +64,10 @@ static const Row practised_row = {.name = "practised",
                                   FIELD(practised),
                                   .most = UINT16_MAX};
 
+static const Row plays_back_row = {.name = "plays-back",
+                                   .kind = ROW_FLAG,
+                                   FIELD(plays_back)};
+
 // At the top, where keys are waited for
 static const Row behind_row = {.name = "listens-behind",
                                .kind = ROW_COUNT,
@@ -139,6 +143,12 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
   }
   if (choices->practised) {
     put_row(&draft, choices, practised_row.name, &practised_row);
+  }
+  if (choices->plays_back) {
+    put_row(&draft, choices, plays_back_row.name, &plays_back_row);
+  }
+  if (choices->opens[0]) {
+    put(&draft, "opens=%s\n", choices->opens);
   }
   if (choices->kept[0]) {
     put(&draft, "kept=%s\n", choices->kept);
@@ -258,22 +268,30 @@ read_if_there(Choices* const    choices,
                                                                         : text;
 }
 
+// Takes the line of an idea, if it stands there
 static Status
-read_kept(Choices* const choices, const char* const text, Fault* const fault)
+read_idea(char               text[CHOICES_KEPT_CAPACITY],
+          const char* const  name,
+          const char** const rest,
+          Fault* const       fault)
 {
-  Idea        idea;
-  char        value[ROW_TEXT_CAPACITY];
-  const char* rest   = take_line(text, "kept", value);
-  const bool  is_one = rest && notebook_parse(&idea, value);
-  if (is_one) {
-    (void)snprintf(choices->kept, sizeof(choices->kept), "%s", value);
+  Idea              idea;
+  char              value[ROW_TEXT_CAPACITY];
+  const char* const after = take_line(*rest, name, value);
+  if (!after) {
+    return STATUS_OK;
   }
-  return is_one ? STATUS_OK
-                : fault_set(fault,
-                            STATUS_SYNTAX,
-                            NULL,
-                            0,
-                            "the session is damaged: its kept idea is none");
+  if (!notebook_parse(&idea, value)) {
+    return fault_set(fault,
+                     STATUS_SYNTAX,
+                     NULL,
+                     0,
+                     "the session is damaged: its %s idea is none",
+                     name);
+  }
+  (void)snprintf(text, CHOICES_KEPT_CAPACITY, "%s", value);
+  *rest = after;
+  return STATUS_OK;
 }
 
 // Whether a session can be made of them, beyond each value's own range
@@ -310,10 +328,12 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
     status = read_rows(&read, climb_rows, N_CLIMB, &rest, fault);
   }
   if (!status) {
-    rest = read_if_there(&read, &practised_row, rest);
+    rest   = read_if_there(&read, &practised_row, rest);
+    rest   = read_if_there(&read, &plays_back_row, rest);
+    status = read_idea(read.opens, "opens", &rest, fault);
   }
-  if (!status && *rest) {
-    status = read_kept(&read, rest, fault);
+  if (!status) {
+    status = read_idea(read.kept, "kept", &rest, fault);
   }
   if (status) {
     return status;

@@ -261,13 +261,18 @@ check_way(const Choices* const choices, Faults* const faults)
 }
 
 static void
+read_idea(Idea* const idea, const char* const text)
+{
+  if (!text[0] || !notebook_parse(idea, text)) {
+    *idea = (Idea){.n_notes = 0};
+  }
+}
+
+static void
 read_kept(Setup* const setup)
 {
-  setup->kept = (Idea){.n_notes = 0};
-  if (setup->choices.kept[0] &&
-      !notebook_parse(&setup->kept, setup->choices.kept)) {
-    setup->kept = (Idea){.n_notes = 0};
-  }
+  read_idea(&setup->kept, setup->choices.kept);
+  read_idea(&setup->opens, setup->choices.opens);
 }
 
 Status
@@ -300,6 +305,16 @@ setup_again(Setup* const setup, const Choices* const choices)
   fill_in_rungs(setup);
   fill_in_budget(setup);
   read_kept(setup);
+}
+
+void
+setup_open_with(Setup* const setup, const Idea* const idea)
+{
+  setup->opens            = *idea;
+  setup->choices.opens[0] = '\0';
+  if (idea->n_notes) {
+    (void)notebook_text(idea, setup->choices.opens);
+  }
 }
 
 void
@@ -343,6 +358,8 @@ setup_session(const Setup* const setup)
     .usual_spread_ms        = choices->usual_spread_ms,
     .listens_behind         = choices->listens_behind,
     .sentences              = &setup->sentences,
+    .plays_back             = choices->plays_back,
+    .opens                  = setup->opens.n_notes ? &setup->opens : NULL,
     .kept                   = setup->kept.n_notes ? &setup->kept : NULL,
   };
 }

@@ -23,6 +23,7 @@ typedef struct {
   Sentences sentences;
   Faults    of_sentences; ///< If there are any, the built-in ones are said
   Idea      kept;         ///< As the choices have it; no note: none
+  Idea      opens;        ///< As the choices have it; no note: none
 } Setup;
 
 /**
@@ -47,6 +48,10 @@ setup_again(Setup* setup, const Choices* choices);
 /// note takes it away.
 void
 setup_keep(Setup* setup, const Idea* idea);
+
+/// Let the partner begin with an idea, as setup_keep().
+void
+setup_open_with(Setup* setup, const Idea* idea);
 
 /// Return the options of a session; they point into the setup.
 SessionOptions

@@ -177,7 +177,7 @@ here=$XDG_DATA_HOME
 export XDG_DATA_HOME="$work/there"
 there=$XDG_DATA_HOME/barter/learners
 quiet learner import ada.jsonl
-check "all is new" grep -q '^ada: 2 new sessions, 12 new turns; its settings' "$out"
+check "all is new" grep -q '^ada: 2 new sessions, 12 new turns, 1 new idea; its settings' "$out"
 quiet learner import ada.jsonl
 check "twice is once" grep -q '^ada: 0 new sessions, 0 new turns$' "$out"
 quiet learner export ada again.jsonl

@@ -39,6 +39,23 @@ check "it is said why" grep -q 'Finding your place' told
 quiet answer --replay one.mid --out two.mid
 same "replay of a session that finds" one.mid two.mid
 
+# The best phrase comes back after the closing bar, from the partner: 24 bars,
+# one to count in and one to close
+if command -v midicsv >/dev/null; then
+  midicsv one.mid >one.csv
+  check "the best phrase is played back" \
+    [ "$(awk -F', ' '$1 == 3 && $3 == "Note_on_c" && $2 >= 26 * 3840' one.csv |
+      wc -l)" -eq 4 ]
+fi
+
+# ... and the next session begins with it
+quiet answer take.mid --practice --learner ada --first partner --out next.mid
+cp "$out" told
+check "the partner begins with the best of the last time" \
+  grep -q 'What you said best the last time' told
+quiet answer --replay next.mid --out two.mid
+same "replay of a session that begins with it" next.mid two.mid
+
 # A teacher's word goes before
 quiet learner add bo
 config=$(find home -path '*bo*' -name learner.cfg)

@@ -368,7 +368,9 @@ check_turn(const json_t* const turn, const Tick bar, const size_t index)
   } else {
     check_move(turn);
   }
-  cr_assert_eq(json_object_size(turn), is_player ? 19 : 16);
+  const size_t n_rare = (json_object_get(turn, "asks") ? 1U : 0U) +
+                        (json_object_get(turn, "task") ? 1U : 0U);
+  cr_assert_eq(json_object_size(turn), (is_player ? 19 : 16) + n_rare);
 }
 
 static void

@@ -635,12 +635,23 @@ Test(ways, say_their_goal_before_they_begin, .init = load)
   char other[REMARK_CAPACITY];
   for (unsigned way = 0; way < N_WAYS; ++way) {
     SessionOptions options = usual((Way)way);
-    cr_assert_eq(*session_opening(&options, opening) == '\0',
-                 way == WAY_ANSWER);
+    cr_assert_str_neq(session_opening(&options, opening), "");
     ++options.seed;
-    cr_assert(way == WAY_ANSWER ||
-              strcmp(opening, session_opening(&options, other)) != 0);
+    cr_assert_str_neq(session_opening(&options, other), opening);
   }
+}
+
+// As usual, a chorus has one goal: it is looked back on, and the next is said
+Test(ways, have_one_goal_a_chorus, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  run(&log_a, &options, come_home, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert_eq(record->asks[0] != '\0', record->turn.ends_chorus);
+  }
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_eq(log_a.turns[log_a.n_turns - 1].asks[0], '\0'); // Nothing to say
 }
 
 // Only the usual way tells of the rung
@@ -654,4 +665,70 @@ Test(ways, leave_the_rungs_alone, .init = load)
     const Rung rung = session.standing.climb.rung;
     cr_assert_eq(memcmp(&rung, &options.rung, sizeof(rung)), 0);
   }
+}
+
+// The best phrase comes once more, alone, after the closing bar
+
+static unsigned
+after_the_close(const Log* const log, const PartNote** first)
+{
+  const Tick close = session_closing_end(&session);
+  unsigned   n     = 0;
+  for (unsigned i = 0; i < log->n_notes; ++i) {
+    if (log->notes[i].note.tick >= close) {
+      *first = n ? *first : &log->notes[i];
+      cr_assert_eq(log->notes[i].part, PART_PARTNER);
+      ++n;
+    }
+  }
+  return n;
+}
+
+Test(ways, play_the_best_phrase_back, .init = load)
+{
+  SessionOptions  options = usual(WAY_ANSWER);
+  const PartNote* first   = NULL;
+  options.plays_back      = true;
+  run(&log_a, &options, come_home, 5000);
+  cr_assert_eq(after_the_close(&log_a, &first), 4); // 67 64 62 and home
+  cr_assert_eq(first->note.pitch, 67);
+  cr_assert_gt(session_last_tick(&session), session_closing_end(&session));
+  run(&log_b, &options, come_home, 41);
+  cr_assert_eq(log_a.n_notes, log_b.n_notes);
+
+  // Nothing came off, or it is not wished for
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_eq(after_the_close(&log_a, &first), 0);
+  cr_assert_eq(session_last_tick(&session), session_closing_end(&session));
+  options.plays_back = false;
+  run(&log_a, &options, come_home, 5000);
+  cr_assert_eq(after_the_close(&log_a, &first), 0);
+}
+
+// What came off is better than what did not, and landing on the root, taking up
+// a rhythm and shape are better still
+Test(ways, know_the_best_phrase, .init = load)
+{
+  static Phrase   plain;
+  static Phrase   shaped;
+  static HearWork work;
+  const Ear       ear      = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome   good     = {1, 1, 1, 1, 1, 1, GOAL_NONE, true};
+  const Outcome   bad      = {1, 0, 1, 1, 1, 1, GOAL_NONE, true};
+  Note            notes[5] = {{0}};
+  for (unsigned i = 0; i < 5; ++i) {
+    notes[i] = (Note){(Tick)i * 960, 500, 64, 80};
+  }
+  hear_phrase(&plain, &work, &ear, notes, 5, 0, 2 * BAR);
+  for (unsigned i = 0; i < 5; ++i) {
+    notes[i].velocity = (uint8_t)(60 + i * 10);
+  }
+  notes[4].pitch = 60;
+  hear_phrase(&shaped, &work, &ear, notes, 5, 0, 2 * BAR);
+  cr_assert_eq(best_worth(&shaped, &bad, NULL), 0);
+  cr_assert_gt(best_worth(&plain, &good, NULL), 0);
+  cr_assert_gt(best_worth(&shaped, &good, NULL),
+               best_worth(&plain, &good, NULL));
+  cr_assert_gt(best_worth(&plain, &good, &plain),
+               best_worth(&plain, &good, NULL));
 }
