@@ -54,15 +54,21 @@ $3 == "Note_off_c" || $3 == "Note_on_c" && $6 == 0 {
   last[$1] = $2
 }
 
-# The partner keeps to its turns, but for a pick-up of half a beat
+# The partner keeps to its turns, but for a pick-up of half a beat and for the
+# band's last downbeat
+function is_in_turn(turn, tick) {
+  if (turn > turns) return tick <= count_in + turns * turn_ticks + 480
+  return (first == "player") == (turn % 2 == 0)
+}
+
 $3 == "Note_on_c" && $6 > 0 && $1 == 3 {
   turn = int(($2 - count_in + 480) / turn_ticks) + 1
-  if ((first == "player") == (turn % 2 == 1)) wrong("the partner in turn " turn)
+  if (!is_in_turn(turn, $2)) wrong("the partner in turn " turn)
 }
 
 $3 == "Note_off_c" && $1 == 3 {
   turn = int(($2 - 1 - count_in) / turn_ticks) + 1
-  if ((first == "player") == (turn % 2 == 1)) wrong("it sounds in turn " turn)
+  if (!is_in_turn(turn, struck[$1, $5])) wrong("it sounds in turn " turn)
 }
 
 {

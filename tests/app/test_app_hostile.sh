@@ -41,10 +41,6 @@ refused 2 'take the place of what was played' \
   answer --replay one.mid --out one.mid
 same "the take" take.mid kept.mid
 
-# A sound file has its bounds
-refused 2 'lasts longer than 60 minutes' answer take.mid --tempo 30 \
-  --choruses 99 --wav long.wav
-
 # A recording that was cut off says so
 dd if=one.mid of=cut.mid bs=2200 count=1 2>/dev/null
 warned 'cut.mid: byte .* the header announces' answer --replay cut.mid --out two.mid

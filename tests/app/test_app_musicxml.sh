@@ -45,7 +45,7 @@ for name in $names; do
   onsets $name.midi "$pick_up" >heard
   "$PRINT_SCORE" notes $name.musicxml | sort >written
   "$PRINT_SCORE" report $name.json | sort >told
-  check "$name: many notes" test "$(wc -l <told)" -gt 40
+  check "$name: many notes" test "$(wc -l <told)" -gt 30
   check "$name: what was told is heard" test -z "$(comm -23 told heard)"
   check "$name: what is written is heard" test -z "$(comm -23 written heard)"
   # What is heard beside are the grace notes, which LilyPond plays early

@@ -244,7 +244,7 @@ heard_at(const Contender* const it, const Tick tick, const unsigned pitch)
     .note        = {tick, SOUNDS, (uint8_t)pitch, it->velocity},
     .grid_tick   = place_of(it),
     .grid_length = (Tick)(it->beats * 960.0F),
-    .role        = it->role,
+    .role        = (uint8_t)it->role,
   };
 }
 
