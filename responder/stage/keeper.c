@@ -110,6 +110,8 @@ keeper_end(Keeper* const keeper)
   Conversation* const conversation = &keeper->conversation;
   atomic_store(&keeper->stops, true);
   (void)pthread_join(keeper->thread, NULL);
+  // The session knows its end only when there is a best phrase to play back
+  conversation->last = session_last_tick(&keeper->engine->session);
   const Tick reached = keeper->engine->reached; // A little beyond the end
   const Tick end = reached < conversation->last ? reached : conversation->last;
   const bool is_worth = keeper->n_turns > 0;
