@@ -244,7 +244,7 @@ part_practice()
       "SELECT count(DISTINCT budget) > 1 FROM turn WHERE by_player = 1")" = 1
     check "the ladder moved, and why is kept" test "$(sqlite3 "$journal" \
       "SELECT count(*) > 0 FROM turn WHERE moved LIKE '% to %: %'
-       OR moved LIKE '%at once%'")" = 1
+       OR moved LIKE '%at once%' OR moved LIKE 'Finding your place: %'")" = 1
   fi
 }
 
@@ -264,11 +264,8 @@ part_warmup()
   check "drills are played before" grep -qE '^ +1 partner +C 1' "$work/out"
   if command -v sqlite3 >/dev/null; then
     journal=$XDG_DATA_HOME/barter/learners/me/journal.db
-    check "the trading counts as practice, once" test \
-      "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 1
-    check "with its turns" test \
-      "$(sqlite3 "$journal" "SELECT count(*) > 0 FROM turn t JOIN session s
-        ON s.number = t.session WHERE s.kind = 'warmup'")" = 1
+    check "nobody played, so it was no practice" test \
+      "$(sqlite3 "$journal" "SELECT count(*) FROM session WHERE kind = 'warmup'")" = 0
   fi
   listen listen
   "$barter" warmup --live --midi jack --virtual --record none \
@@ -369,7 +366,7 @@ part_stalls()
   # The server dies, and another comes
 
   trade --chart one-chord --choruses 99
-  check "a session over a server" in_time grep -q "count" "$work/out"
+  check "a session over a server" in_time grep -q "bars" "$work/out"
   kill -9 "$server"
   wait "$server" 2>/dev/null
   check "the server's end is told" in_time grep -q "has ended" "$work/out"
