@@ -1,13 +1,12 @@
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
+#include "responder/app/learner_edit.h"
 #include "responder/app/outputs.h"
 
 #include "core/files/file.h"
 #include "core/settings/nearest.h"
-#include "core/settings/settings.h"
 #include "profiles/choices/choices_file.h"
 #include "profiles/journal/day.h"
-#include "profiles/learner/learner_file.h"
 #include "responder/lesson/class.h"
 #include "responder/lesson/learners.h"
 #include "responder/lesson/removal.h"
@@ -16,10 +15,8 @@
 #include "responder/tell/learners_tell.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 // add
@@ -50,114 +47,6 @@ add(const Options* const options, const Person* const person)
                person->id,
                person->settings,
                person->id);
-  return EXIT_DONE;
-}
-
-// edit
-
-/// Let the person's own editor change a file; its exit status, or -1.
-static int
-run_editor(const char* const path)
-{
-  const pid_t child = fork();
-  if (child == 0) {
-    // An editor may be named with options of its own: let the shell read them
-    (void)execl("/bin/sh",
-                "sh",
-                "-c",
-                "exec ${VISUAL:-${EDITOR:-vi}} \"$1\"",
-                "sh",
-                path,
-                (char*)NULL);
-    _exit(127);
-  }
-  int status = 0;
-  if (child < 0 || waitpid(child, &status, 0) != child || !WIFEXITED(status)) {
-    return -1;
-  }
-  return WEXITSTATUS(status);
-}
-
-/// Make a draft to be edited; one that is there was left when it was at fault.
-static Status
-begin_draft(const Person* const person, const char* const draft, Fault* fault)
-{
-  const Learner learner = learner_plain(person->id);
-  char*         text    = NULL;
-  size_t        size    = 0;
-  if (access(draft, F_OK) == 0) {
-    return STATUS_OK;
-  }
-  if (access(person->settings, F_OK)) {
-    return learner_file_save(&learner, draft, fault);
-  }
-  Status status =
-    file_load(person->settings, SETTINGS_SIZE_MAX, &text, &size, fault);
-  if (!status) {
-    status = file_save(draft, text, size, FILE_PRIVATE, fault);
-    free(text);
-  }
-  return status;
-}
-
-/// Whether who sits at the terminal wants to mend what is wrong now.
-static bool
-goes_on_editing(void)
-{
-  if (!isatty(STDIN_FILENO)) {
-    return false;
-  }
-  (void)fprintf(stderr, "Return opens it again, anything else leaves it: ");
-  char line[64];
-  return fgets(line, sizeof(line), stdin) && line[0] == '\n';
-}
-
-/// Let a draft be edited until it is good or given up.
-static int
-edit_draft(const char* const draft)
-{
-  do {
-    Faults  faults  = {.n_faults = 0};
-    Learner learner = learner_plain("");
-    if (run_editor(draft)) {
-      command_say("no editor could be run; set EDITOR to one, or use barter "
-                  "learner set");
-      return EXIT_SYSTEM;
-    }
-    if (!learner_file_load(&learner, draft, &faults)) {
-      return EXIT_DONE;
-    }
-    (void)command_fail_all(&faults);
-  } while (goes_on_editing());
-  return EXIT_USE;
-}
-
-static int
-edit(const Options* const options, const Person* const person)
-{
-  (void)options;
-  char  draft[PEOPLE_PATH_CAPACITY + 8];
-  Fault fault;
-  (void)snprintf(draft, sizeof(draft), "%s.draft", person->settings);
-  if (begin_draft(person, draft, &fault)) {
-    return command_fail(&fault);
-  }
-  const int code = edit_draft(draft);
-  if (code == EXIT_USE) {
-    command_say("what holds is as it was; the draft waits for the next barter "
-                "learner edit %s",
-                person->id);
-  } else if (code) {
-    (void)unlink(draft);
-  }
-  if (code) {
-    return code;
-  }
-  if (rename(draft, person->settings)) {
-    command_say("%s cannot be written", person->settings);
-    return EXIT_SYSTEM;
-  }
-  (void)printf("%s: good\n", person->settings);
   return EXIT_DONE;
 }
 
@@ -438,7 +327,7 @@ static const Action actions[] = {
    OPTION_BIT(OPTION_SORT) | OPTION_BIT(OPTION_LOOK),
    list},
   {"show", "ID", 1, true, 0, show},
-  {"edit", "ID", 1, true, 0, edit},
+  {"edit", "ID", 1, true, 0, learner_edit},
   {"set", "ID NAME=VALUE ...", ANY_NUMBER, true, 0, set},
   {"export", "ID FILE [--csv]", 2, true, OPTION_BIT(OPTION_CSV), export},
   {"import",
