@@ -366,7 +366,7 @@ part_stalls()
   # The server dies, and another comes
 
   trade --chart one-chord --choruses 99
-  check "a session over a server" in_time grep -q "bars" "$work/out"
+  check "a session over a server" in_time grep -qE '^ +1 you' "$work/out"
   kill -9 "$server"
   wait "$server" 2>/dev/null
   check "the server's end is told" in_time grep -q "has ended" "$work/out"
