@@ -3,9 +3,8 @@
 #include "responder/session/facts.h"
 
 // What makes one better than another; common practice, no source.
-static const float    roomy_space = 0.25F;
-static const unsigned some_notes  = 4;
-static const unsigned shaped      = 24; // Velocities
+static const unsigned some_notes = 4;
+static const unsigned shaped     = 24; // Velocities
 
 unsigned
 best_worth(const Phrase* const  phrase,
@@ -17,7 +16,7 @@ best_worth(const Phrase* const  phrase,
   }
   return 1U + (facts_last(phrase).role == ROLE_ROOT) +
          2U * (phrase->n_notes >= some_notes) +
-         (phrase->measures.space >= roomy_space) +
+         (facts_leaves_room(phrase->measures.space)) +
          2U * (said && facts_takes_rhythm(phrase, said)) +
          (said && facts_begins_from(phrase, said)) +
          (facts_outside(phrase, RESOLUTION_LED) != NULL) +

@@ -6,9 +6,6 @@
 #include <assert.h>
 #include <stdio.h>
 
-// From where on there is room; common practice, no source.
-static const float roomy_space = 0.25F;
-
 static_assert(SENTENCE_AIM_TWICE - SENTENCE_AIM_LAND == N_AIMS - 1 &&
                 SENTENCE_AIM_MET_TWICE - SENTENCE_AIM_MET_LAND == N_AIMS - 1 &&
                 SENTENCE_AIM_MISSED_TWICE - SENTENCE_AIM_MISSED_LAND ==
@@ -60,7 +57,7 @@ coming_count(Session* const session, const TurnRecord* const record)
   }
   const bool reached[N_AIMS] = {
     [AIM_LAND]    = record->outcome.landed,
-    [AIM_ROOM]    = phrase->measures.space >= roomy_space,
+    [AIM_ROOM]    = facts_leaves_room(phrase->measures.space),
     [AIM_TAKE_UP] = said && (facts_takes_rhythm(phrase, said) ||
                              facts_begins_from(phrase, said)),
     [AIM_TWICE]   = session->standing.times_said > 1,

@@ -16,6 +16,9 @@ static const unsigned shaped_notes = 5;
 
 enum { OCTAVE = 12 };
 
+/// A quarter of silence is room; common practice, no source.
+static const double roomy_space = 0.25;
+
 HeardNote
 facts_last(const Phrase* const phrase)
 {
@@ -25,6 +28,12 @@ facts_last(const Phrase* const phrase)
                                          .grid_length = landing->note.length,
                                          .role        = landing->role}
                            : *phrase_last_written(phrase);
+}
+
+bool
+facts_leaves_room(const double space)
+{
+  return space >= roomy_space;
 }
 
 HeardNote
@@ -225,7 +234,7 @@ name_tone(const Chart* const     chart,
   for (unsigned i = 0; i < chord->n_tones; ++i) {
     const unsigned above =
       (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);
-    if (above % 12 == note->note.pitch % 12U) {
+    if (above % OCTAVE == note->note.pitch % OCTAVE) {
       (void)snprintf(tone,
                      FACTS_TEXT_CAPACITY,
                      "the %s of %s",

@@ -21,6 +21,10 @@ typedef struct {
 HeardNote
 facts_last(const Phrase* phrase);
 
+/// Whether this share of a turn with nothing sounding leaves room.
+bool
+facts_leaves_room(double space);
+
 /// Return where the phrase was going; a pick-up to the next may follow.
 HeardNote
 facts_landing(const Phrase* phrase);

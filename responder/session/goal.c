@@ -1,6 +1,7 @@
 #include "responder/session/goal.h"
 
 #include "core/music/spelling.h"
+#include "responder/session/facts.h"
 #include "responder/session/fit.h"
 
 #include <assert.h>
@@ -14,21 +15,10 @@ static const Tick  near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
 
 enum { OCTAVE = 12 };
 
-static HeardNote
-last_of(const Phrase* const phrase)
-{
-  HeardNote last = *phrase_last_written(phrase);
-  if (phrase->landing.is_there) {
-    last.note = phrase->landing.note;
-    last.role = phrase->landing.role;
-  }
-  return last;
-}
-
 static unsigned
 last_class(const Phrase* const phrase)
 {
-  return last_of(phrase).note.pitch % OCTAVE;
+  return facts_last(phrase).note.pitch % OCTAVE;
 }
 
 // Note for note at its place, but that all of it may come in a little early or
@@ -70,15 +60,15 @@ goal_echo(const Phrase* const phrase, const Phrase* const cell)
 static bool
 is_home(const Phrase* const phrase, const Chart* const chart)
 {
-  return last_of(phrase).role == ROLE_ROOT ||
-         (last_of(phrase).role == ROLE_CHORD_TONE &&
+  return facts_last(phrase).role == ROLE_ROOT ||
+         (facts_last(phrase).role == ROLE_CHORD_TONE &&
           last_class(phrase) == spelling_pitch_class(chart->key.tonic));
 }
 
 static bool
 has_landed(const Phrase* const phrase)
 {
-  return last_of(phrase).role <= ROLE_CHORD_TONE;
+  return facts_last(phrase).role <= ROLE_CHORD_TONE;
 }
 
 static Likeness
@@ -115,7 +105,7 @@ goal_is_met(const Goal            goal,
   assert(phrase->n_notes > 0);
   switch (goal) {
     case GOAL_ASK:
-      return last_of(phrase).role != ROLE_OUTSIDE &&
+      return facts_last(phrase).role != ROLE_OUTSIDE &&
              !is_home(phrase, view->chart);
     case GOAL_CLOSE:
       return is_home(phrase, view->chart);

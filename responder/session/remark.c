@@ -9,7 +9,6 @@
 #include <string.h>
 
 // From where on something is worth a word; common practice, no source.
-static const float    roomy_space       = 0.25F;
 static const float    full_space        = 0.10F;
 static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
@@ -133,7 +132,7 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_SHAPED:
       return facts_dynamics(phrase) >= shaped_velocities;
     case SENTENCE_PRAISE_ROOM:
-      return phrase->measures.space >= roomy_space;
+      return facts_leaves_room(phrase->measures.space);
     case SENTENCE_PRAISE_STEADY:
       return is_steady(view);
     default:

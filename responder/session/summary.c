@@ -1,12 +1,13 @@
 #include "responder/session/summary.h"
 
+#include "responder/session/facts.h"
+
 #include <math.h>
 #include <stdbool.h>
 #include <stdio.h>
 
 // From where on something worked, or is worth work; common practice, no source.
 static const double often         = 0.6;
-static const double roomy_space   = 0.25;
 static const double full_space    = 0.12;
 static const double steady_ms     = 25.0;
 static const double uneven_ms     = 40.0;
@@ -121,7 +122,7 @@ summary_words(const Summary* const summary)
   const Finding worked[] = {
     {has_goal && was_met, met},
     {landed >= often, SENTENCE_WORKED_LANDING},
-    {space >= roomy_space, SENTENCE_WORKED_ROOM},
+    {facts_leaves_room(space), SENTENCE_WORKED_ROOM},
     {spread <= steady_ms && summary->n_notes > played, SENTENCE_WORKED_TIME},
     {is_led, SENTENCE_WORKED_LED},
     {summary->n_at_home > 0, SENTENCE_WORKED_HOME},
