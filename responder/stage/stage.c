@@ -478,7 +478,6 @@ stage_end(Stage* const stage, StageResult* const result)
   result->is_kept   = keeper_end(&stage->keeper);
   result->fault     = (Fault){.status = STATUS_OK};
   result->n_skips   = atomic_load(&engine->n_skips);
-  result->priority  = engine->priority;
   result->n_dropped = atomic_exchange(&stage->sender.n_dropped, 0);
   result->n_lost = ring_refused(&engine->kept) + ring_refused(&engine->turns) +
                    ring_refused(&stage->keys) + ring_refused(&stage->typed) +
