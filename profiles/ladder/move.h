@@ -20,7 +20,7 @@ typedef enum {
   MOVE_ORNAMENT, ///< With crushed notes: grace notes, acciaccature
 } Move;
 
-enum { N_MOVES = 12 };
+enum { N_MOVES = MOVE_ORNAMENT + 1 };
 
 /// A set of moves; bit n: the Move of that value.
 typedef uint16_t MoveSet;
