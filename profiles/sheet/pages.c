@@ -170,8 +170,8 @@ find_bars_per_row(const SheetPages* const pages, const Chart* const chart)
   return n;
 }
 
-PaperPoint
-sheet_page_size(const SheetSize size)
+static PaperPoint
+page_size(const SheetSize size)
 {
   return size == SHEET_A4 ? (PaperPoint){595.28, 841.89}
                           : (PaperPoint){612.0, 792.0};
@@ -183,7 +183,7 @@ sheet_pages(SheetPages* const  pages,
             const SheetSize    size)
 {
   const Chart* const chart = sheet->request.chart;
-  const PaperPoint   page  = sheet_page_size(size);
+  const PaperPoint   page  = page_size(size);
   pages->width             = page.x;
   pages->height            = page.y;
   pages->margin            = LOOK.margin;

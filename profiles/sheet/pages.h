@@ -50,10 +50,6 @@ typedef struct {
   SheetBlock blocks[PAGES_BLOCK_CAPACITY]; ///< Rising by page
 } SheetPages;
 
-/// Return the size of a page; x is its width.
-PaperPoint
-sheet_page_size(SheetSize size);
-
 /// Lay a sheet out.
 void
 sheet_pages(SheetPages* pages, const Sheet* sheet, SheetSize size);

@@ -102,9 +102,10 @@ length_ms(const Turn* const turn, const double tempo_bpm)
   return (int32_t)lround(quarters * minute_ms / tempo_bpm);
 }
 
-JournalTurn
-practice_journal_turn(const Practice* const   practice,
-                      const TurnRecord* const record)
+/// Return a turn as the journal keeps it, with the learner where `practice`
+/// says that they stand.
+static JournalTurn
+journal_turn(const Practice* const practice, const TurnRecord* const record)
 {
   const bool  by_player = record->turn.by_player;
   JournalTurn turn      = {
@@ -213,7 +214,7 @@ practice_turn(Practice* const         practice,
               &record->outcome,
               practice->has_said ? &practice->said : NULL);
   }
-  const JournalTurn turn = practice_journal_turn(practice, record);
+  const JournalTurn turn = journal_turn(practice, record);
   return journal_add_turn(practice->journal, practice->session, &turn, fault);
 }
 

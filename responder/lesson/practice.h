@@ -55,9 +55,4 @@ practice_turn(Practice* practice, const TurnRecord* record, Fault* fault);
 void
 practice_end(Practice* practice);
 
-/// Return a turn as the journal keeps it, with the learner where `practice`
-/// says that they stand.
-JournalTurn
-practice_journal_turn(const Practice* practice, const TurnRecord* record);
-
 #endif // RESPONDER_LESSON_PRACTICE_H

@@ -2,13 +2,13 @@
 // the port's call, by the page's stamp and by the driver's clock; a turn's
 // remark and staff on the page; how late the band's notes are with a page and
 // ten hostile ones, beside no page at all in the same run; the page's weight.
-#include "core/ports/loop.h"
 #include "core/ports/system.h"
 #include "core/time/monotonic.h"
 #include "measure.h"
 #include "responder/page/assets.h"
 #include "responder/page/face.h"
 #include "responder/page/page.h"
+#include "support/loop.h"
 #include "tests/page/channel.h"
 
 #include <jansson.h>
