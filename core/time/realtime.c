@@ -1,3 +1,5 @@
+#define _GNU_SOURCE // SCHED_RESET_ON_FORK
+
 #include "core/time/realtime.h"
 
 #include <sched.h>
@@ -52,4 +54,15 @@ thread_hurry(const int level)
     return PRIORITY_REALTIME;
   }
   return preferred == 0 ? PRIORITY_NICE : PRIORITY_PLAIN;
+}
+
+void
+thread_prefer(void)
+{
+#ifdef SCHED_RESET_ON_FORK
+  const struct sched_param plain = {.sched_priority = 0};
+  if (!sched_setscheduler(0, SCHED_OTHER | SCHED_RESET_ON_FORK, &plain)) {
+    (void)be_preferred();
+  }
+#endif
 }

@@ -84,6 +84,7 @@ struct Page {
   PageWish     wish;
   Server*      server;
   Worker*      worker;
+  Worker*      keeper; ///< Of the journal, which is written in order
   char         key[FACE_KEY_CAPACITY];
   char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
