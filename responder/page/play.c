@@ -219,11 +219,11 @@ tell_turn(Page* const page, const TurnRecord* const record)
     (void)json_array_remove(page->turns, 0);
   }
   (void)json_array_append(page->turns, turn);
-  face_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
-  if (record->turn.by_player) {
+  if (record->turn.by_player) { // First, for it waits for nothing to be drawn
     face_say(page, "remark", record->remark);
   }
   say_more(page, record);
+  face_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
   if (page->live.kind == FACE_TRIES) {
     tries_hear(page->tries, record);
   }
