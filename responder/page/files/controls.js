@@ -7,7 +7,13 @@
  */
 
 import { button, make, write } from "./dom.js";
-import { SHAPES } from "./form.js";
+import { SHAPES } from "./tones.js";
+
+/** What a key asks for, as in the terminal. @type {Record<string, string>} */
+const KEYS = {
+  "+": "faster", "=": "faster", "-": "slower", "<": "easier", ",": "easier",
+  ">": "harder", ".": "harder", q: "stop",
+};
 
 export class Controls {
   /**
@@ -26,15 +32,15 @@ export class Controls {
       "div",
       { class: "controls", role: "toolbar", "aria-label": "Controls" },
       this.main,
-      this.when("on", button("Stop", ask("stop"))),
+      this.when("on", button("Stop", ask("stop"), { title: "key q" })),
       this.when("written", button("Again", ask("again"))),
       this.when("warm-up", button("Skip", ask("skip"))),
       this.when("warm-up", button("Shorter", ask("warmup shorter"))),
-      button("Slower", ask("slower")),
+      button("Slower", ask("slower"), { title: "key -" }),
       this.tempo,
-      button("Faster", ask("faster")),
-      this.when("free", button("Easier", ask("easier"))),
-      this.when("free", button("Harder", ask("harder"))),
+      button("Faster", ask("faster"), { title: "key +" }),
+      this.when("free", button("Easier", ask("easier"), { title: "key <" })),
+      this.when("free", button("Harder", ask("harder"), { title: "key >" })),
       this.legend(),
       this.when("still", button("Choose", () => panel.open())),
       this.when("free", button("Band", () => panel.open("Band"))),
@@ -86,6 +92,15 @@ export class Controls {
       "count-in": "pause", plays: "pause", paused: "go on",
     });
     return this.ask(next[this.stands()] ?? "begin");
+  }
+
+  /** @param {KeyboardEvent} event */
+  key({ key, ctrlKey, altKey, metaKey }) {
+    const name = KEYS[key];
+    if (name && !ctrlKey && !altKey && !metaKey && this.app.store.state.me.plays &&
+        (name !== "stop" || this.isOn())) {
+      this.ask(name);
+    }
   }
 
   show() {

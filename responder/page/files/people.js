@@ -27,8 +27,8 @@ export class People {
       "select",
       { change: () => this.lookOver() },
       make("option", { value: "id" }, "by name"),
-      make("option", { value: "last" }, "by last practice, the longest ago first"),
-      make("option", { value: "look" }, "who needs a look first"),
+      make("option", { value: "last" }, "by last practice"),
+      make("option", { value: "look" }, "who needs a look"),
     );
     this.list = make("ul", { class: "items" });
     this.body = make("div", { class: "session" });

@@ -36,7 +36,8 @@
  *
  * @typedef {{root: number, chord: number[], scale: number[]}} Tones
  *
- * @typedef {{by: "player" | "partner", first_bar: number, bars: number}} Span
+ * @typedef {{by: "player" | "partner", first_bar: number, bars: number,
+ *   silent: number}} Span
  *
  * A bar in which no chord begins is empty; the turns are those of all the times
  * through, from bar 1.
