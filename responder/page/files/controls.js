@@ -25,6 +25,12 @@ export class Controls {
     /** @type {[string, HTMLElement][]} what is there only at times */
     this.times = [];
     const ask = (/** @type {string} */ name) => () => this.ask(name);
+    const by = (/** @type {string} */ key, /** @type {string} */ words,
+      /** @type {string} */ name) => {
+      const made = button(words, ask(name), { "aria-keyshortcuts": key });
+      made.append(make("kbd", { "aria-hidden": "true" }, key));
+      return made;
+    };
     this.main = button("Begin", () => this.beginOrPause(), { class: "main" });
     this.tempo = make("output", { class: "tempo", "aria-label": "Tempo" });
     this.sound = button("Sound", () => panel.open("Sound"));
@@ -32,15 +38,15 @@ export class Controls {
       "div",
       { class: "controls", role: "toolbar", "aria-label": "Controls" },
       this.main,
-      this.when("on", button("Stop", ask("stop"), { title: "key q" })),
+      this.when("on", by("q", "Stop", "stop")),
       this.when("written", button("Again", ask("again"))),
       this.when("warm-up", button("Skip", ask("skip"))),
       this.when("warm-up", button("Shorter", ask("warmup shorter"))),
-      button("Slower", ask("slower"), { title: "key -" }),
+      by("-", "Slower", "slower"),
       this.tempo,
-      button("Faster", ask("faster"), { title: "key +" }),
-      this.when("free", button("Easier", ask("easier"), { title: "key <" })),
-      this.when("free", button("Harder", ask("harder"), { title: "key >" })),
+      by("+", "Faster", "faster"),
+      this.when("free", by("<", "Easier", "easier")),
+      this.when("free", by(">", "Harder", "harder")),
       this.legend(),
       this.when("still", button("Choose", () => panel.open())),
       this.when("free", button("Band", () => panel.open("Band"))),

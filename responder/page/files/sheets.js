@@ -28,7 +28,7 @@ export class Sheets {
         { class: "row" },
         button("Print", () => print(), { class: "main" }),
         button("Save PDF", () => this.save(this.who())),
-        button("Save one for each", () => this.save(null, "all")),
+        button("Save for everybody", () => this.save(null, "all")),
       ),
       this.pages,
     );
