@@ -1,3 +1,5 @@
+#define _GNU_SOURCE // SCHED_RESET_ON_FORK
+
 #include "core/time/realtime.h"
 
 #include <sched.h>
@@ -47,4 +49,15 @@ thread_hurry(const int level)
   const struct sched_param param = {.sched_priority = level};
   be_preferred();
   (void)pthread_setschedparam(pthread_self(), SCHED_FIFO, &param);
+}
+
+void
+thread_prefer(void)
+{
+#ifdef SCHED_RESET_ON_FORK
+  const struct sched_param plain = {.sched_priority = 0};
+  if (!sched_setscheduler(0, SCHED_OTHER | SCHED_RESET_ON_FORK, &plain)) {
+    (void)be_preferred();
+  }
+#endif
 }

@@ -26,4 +26,9 @@ thread_begin(pthread_t* thread, void* (*run)(void*), void* context);
 void
 thread_hurry(int level);
 
+/// Ask to be preferred among ordinary threads, for the calling one alone: what
+/// it begins is not.
+void
+thread_prefer(void);
+
 #endif // CORE_TIME_REALTIME_H

@@ -25,6 +25,8 @@ typedef enum {
   BLOCK_SCALE,    ///< By scale of the sheet
 } BlockKind;
 
+#define PAGES_NUMBER_WIDTH 16.0 ///< For numbers, left of a row or a rhythm
+
 enum {
   PAGES_BLOCK_CAPACITY =
     CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY + SHEET_RHYTHMS_MOST + 9,

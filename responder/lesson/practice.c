@@ -196,10 +196,8 @@ practice_begin(Practice* const    practice,
   return STATUS_OK;
 }
 
-Status
-practice_turn(Practice* const         practice,
-              const TurnRecord* const record,
-              Fault* const            fault)
+JournalTurn
+practice_note(Practice* const practice, const TurnRecord* const record)
 {
   if (record->climb.target > 0.0) { // It was judged by a plan
     practice->stand.rung   = record->climb.rung;
@@ -214,7 +212,15 @@ practice_turn(Practice* const         practice,
               &record->outcome,
               practice->has_said ? &practice->said : NULL);
   }
-  const JournalTurn turn = journal_turn(practice, record);
+  return journal_turn(practice, record);
+}
+
+Status
+practice_turn(Practice* const         practice,
+              const TurnRecord* const record,
+              Fault* const            fault)
+{
+  const JournalTurn turn = practice_note(practice, record);
   return journal_add_turn(practice->journal, practice->session, &turn, fault);
 }
 

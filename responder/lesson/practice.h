@@ -41,8 +41,13 @@ practice_begin(Practice*    practice,
                const char*  kind,
                Fault*       fault);
 
+/// Take note of a turn, and return it as the journal is to keep it.
+JournalTurn
+practice_note(Practice* practice, const TurnRecord* record);
+
 /**
-   Write a turn; it is on the disk when this returns, so that it can be shown.
+   Take note of a turn and write it; it is on the disk when this returns, so
+   that it can be shown.
 
    @return STATUS_OK, or the status of journal_add_turn() with the fault
    written.
