@@ -368,6 +368,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->standing.echo = echo_begin();
+  session->remarks.first = (unsigned)options->seed;
   session->aim = aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
   session->end = options->choruses * chart_ticks(options->chart);
   session->last = session_closing_end(session) + coda_ticks(options);

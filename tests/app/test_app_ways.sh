@@ -172,7 +172,7 @@ outcome 6 'It took over the rhythm.'
 way sing-first take.mid --choruses 1
 order 'sing first' pPp
 outcome 0 'The bar was left to sing in, and it landed.'
-outcome 2 'It came before it was sung, or did not land.'
+outcome 2 'It came before the bar to sing in was over.'
 check "the second bar is the first" [ "$(json turns 0 start_tick)" = 3840 ]
 
 # What is refused, and where a way is kept
