@@ -86,6 +86,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_TURN_LINE_YOURS]      = {"turn", "line_yours", false, false},
   [SENTENCE_TURN_AGAIN_YOURS]     = {"turn", "again_yours", false, false},
   [SENTENCE_TURN_AGAIN_MINE]      = {"turn", "again_mine", false, false},
+  [SENTENCE_TURN_AGAIN_LAST]      = {"turn", "again_last", false, false},
   [SENTENCE_TURN_LAST]            = {"turn", "last", false, false},
   [SENTENCE_TURN_SHOW]            = {"turn", "show", false, false},
   [SENTENCE_TURN_ALONG]           = {"turn", "along", false, false},

@@ -211,13 +211,17 @@ lengthen(Answer* const answer, const FitTurn* const turn)
   return true;
 }
 
+/// Let the last note be one of the chord that it is held into, and what is
+/// given back one of both.
 static void
-keep_to_both(Answer* const answer, const FitTurn* const turn)
+settle(Answer* const answer, const FitTurn* const turn)
 {
-  for (unsigned i = 0; turn->later && i < answer->n_notes; ++i) {
-    const bool     is_last = i + 1 == answer->n_notes;
+  const unsigned n = answer->n_notes;
+  for (unsigned i = turn->later || n == 0 ? 0 : n - 1; i < n; ++i) {
+    const Tick     tick = chord_tick(answer, i, turn);
     const uint16_t goes =
-      classes_for_both(chord_tick(answer, i, turn), is_last, turn);
+      turn->later ? classes_for_both(tick, i + 1 == n, turn)
+                  : classes_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
     answer->notes[i].pitch = nearest(answer->notes[i].pitch, goes, turn);
   }
 }
@@ -259,7 +263,7 @@ fit_cell(Answer* const        answer,
   }
   hold_last(answer, turn);
   hear(answer, turn);
-  keep_to_both(answer, turn);
+  settle(answer, turn);
   hear(answer, turn);
 }
 

@@ -36,7 +36,9 @@ way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
     case TASK_LINE:
       return mine ? SENTENCE_TURN_LINE_YOURS : SENTENCE_TURN_LINE_MINE;
     case TASK_AGAIN:
-      return mine ? SENTENCE_TURN_AGAIN_YOURS : SENTENCE_TURN_AGAIN_MINE;
+      return !mine               ? SENTENCE_TURN_AGAIN_MINE
+             : turn->ends_chorus ? SENTENCE_TURN_AGAIN_LAST
+                                 : SENTENCE_TURN_AGAIN_YOURS;
     case TASK_LAST:
       return SENTENCE_TURN_LAST;
     case TASK_SHOW:
