@@ -303,7 +303,7 @@ fit(Session* const session)
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
       session->cell = session->answer.heard;
-      say_end(session, "Something short to give back, ending");
+      say_why(&session->answer, "Something short to give back.");
       break;
     case TASK_LINE:
     case TASK_AGAIN: // Of a line that nobody said
