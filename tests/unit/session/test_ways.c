@@ -687,6 +687,80 @@ Test(ways, handing_over_hears_who_takes_over, .init = load)
   cr_assert_leq(count_met(&log_a, GOAL_ALONG, true), 1);
 }
 
+static Miss
+along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
+{
+  static Phrase   said;
+  static Phrase   mine;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view = {.chart = &chart.chart, .said = &said};
+  Note            notes[8];
+  for (unsigned i = 0; i < n_said; ++i) {
+    notes[i] = (Note){(Tick)i * 1920, 400, 60, 80}; // On beats 1 and 3
+  }
+  hear_phrase(&said, &work, &ear, notes, n_said, 0, 4 * BAR);
+  for (unsigned i = 0; i < n_mine; ++i) { // On 2 and 4 those that are apart
+    notes[i] = (Note){(Tick)i * 1920 + (i < n_there ? 0 : 960), 400, 64, 80};
+  }
+  hear_phrase(&mine, &work, &ear, notes, n_mine, 0, 4 * BAR);
+  return goal_miss(GOAL_ALONG, &mine, &view);
+}
+
+// Three notes of four in their places, and a quarter of what is played
+Test(ways, going_along_needs_some_of_it_in_place, .init = load)
+{
+  cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
+  cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
+  cr_assert_eq(along_with(1, 1, 8), MISS_ALONG);
+}
+
+static void
+play_six(Player* const it, const Turn* const turn, const unsigned which)
+{
+  static const Tick at[]          = {480, 1440, 1920, 3360, 4320, 5760};
+  static const int  pitches[2][6] = {{60, 64, 67, 72, 67, 64},
+                                     {76, 62, 70, 60, 65, 62}};
+  for (unsigned i = 0; i < 6; ++i) {
+    strike(it, turn->start + at[i], 400, pitches[which][i]);
+  }
+}
+
+static void
+keep_the_rhythm(Player* const it, const Turn* const turn)
+{
+  play_six(it, turn, turn->index % 4 / 2);
+}
+
+static void
+say_the_same(Player* const it, const Turn* const turn)
+{
+  play_six(it, turn, 0);
+}
+
+static bool
+is_wording(const char* const text, const SentenceKind kind)
+{
+  const Wordings* const words = &sentences_plain()->of[kind];
+  bool                  is    = false;
+  for (unsigned i = 0; i < words->n; ++i) {
+    is = is || strncmp(text, words->words[i], strlen(words->words[i])) == 0;
+  }
+  return is;
+}
+
+// What comes again in its rhythm alone is not called the same
+Test(ways, know_a_rhythm_from_a_phrase, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.bars_per_turn  = 2;
+  run(&log_a, &options, keep_the_rhythm, 5000);
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_AGAIN_RHYTHM));
+  run(&log_a, &options, say_the_same, 5000);
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_AGAIN_TWICE));
+}
+
 Test(ways, sing_first_leaves_the_bar_free, .init = load)
 {
   SessionOptions options = usual(WAY_SING_FIRST);
