@@ -66,9 +66,9 @@ no_such_setting(const char* const  name,
                    STATUS_SYNTAX,
                    NULL,
                    0,
-                   "learner.cfg has no setting %s%s%s",
+                   "learner.cfg has no setting %s; %s%s",
                    name,
-                   near ? "; did you mean " : "",
+                   near ? "did you mean " : "barter learner edit shows all",
                    near ? near : "");
 }
 

@@ -285,6 +285,7 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->standing.echo = echo_begin();
+  session->remarks.first = (unsigned)options->seed;
   session->aim           = session_first_aim(options);
   session->end           = options->choruses * chart_ticks(options->chart);
   session->last = session_closing_end(session) + sounding_coda_ticks(options);

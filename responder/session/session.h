@@ -128,6 +128,7 @@ typedef struct {
   Climb        climb;      ///< Where the learner stands
   Idea         said;       ///< In the last turn that was not silent
   unsigned     times_said; ///< Running
+  bool         is_rhythm;  ///< ... the last time with other notes
   EchoStand    echo;       ///< Of WAY_ECHO
   Idea         line;       ///< A, of WAY_STORY
 } Standing;
