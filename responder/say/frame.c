@@ -17,6 +17,7 @@ enum {
   FAMILY_SEVENTH     = 4U, // Or the sixth
   FAMILY_EVERY       = 7U,
   ORNAMENT_MOVE_RUNG = 2,
+  FEW_TONES          = 2,
   EVERY_CLASS        = 0xFFFU,
   DOMINANT           = 1U << 4 | 1U << 10, ///< Bits of a chord's tones
 };
@@ -27,6 +28,18 @@ level_of(const Rung rung, const Dimension dimension)
   const unsigned level   = rung.level[dimension];
   const unsigned highest = dimension_rungs(dimension);
   return level < 1 ? 1 : level > highest ? highest : level;
+}
+
+/// Little of one leaves room for more of the other: with one note or two the
+/// rhythm has one rung more than asked.
+static unsigned
+rhythm_level(const Rung rung, const NotesRung* const notes)
+{
+  const unsigned asked = level_of(rung, DIMENSION_RHYTHM);
+  return notes->chord_tones <= FEW_TONES &&
+             asked < dimension_rungs(DIMENSION_RHYTHM)
+           ? asked + 1
+           : asked;
 }
 
 /// Return the rung one step easier in notes and rhythm.
@@ -91,7 +104,7 @@ open_rung(Frame* const frame, const SayRequest* const request)
                : request->rung;
   frame->rung     = rung;
   frame->notes    = &ladder->notes[level_of(rung, DIMENSION_NOTES) - 1];
-  frame->own      = ladder->rhythm[level_of(rung, DIMENSION_RHYTHM) - 1];
+  frame->own      = ladder->rhythm[rhythm_level(rung, frame->notes) - 1];
   frame->rhythm   = &frame->own;
   frame->ornament = &ladder->ornament[level_of(rung, DIMENSION_ORNAMENT) - 1];
   frame->moves    = ladder->shape[level_of(rung, DIMENSION_SHAPE) - 1].moves;

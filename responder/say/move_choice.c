@@ -58,7 +58,7 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
   const SayWeights* const w = &say_weights;
   switch (move) {
     case MOVE_THIN_OUT:
-      return call->per_bar >= (double)w->dense_call ? 1.0F : w->unfit;
+      return call->per_bar >= (double)w->dense_call ? w->thinned : w->unfit;
     case MOVE_FILL_IN:
       return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
     case MOVE_FRAGMENT:
@@ -94,14 +94,14 @@ move_choice_offer(const Frame* const frame, const Prompt* const call)
   const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
   const MoveSet offered = (MoveSet)(rung & may);
   const MoveSet planned = (MoveSet)(may & treat_moves());
-  if (source->is_idea) {
-    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
-  }
   if (source->n_notes == 0) {
     return bit(MOVE_NEW_NOTES);
   }
   if (request->ends_piece) {
     return planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
+  }
+  if (source->is_idea) {
+    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
   }
   return offered != 0 ? offered : may;
 }
@@ -113,11 +113,9 @@ move_choice_pick(const MoveSet       moves,
                  Rng* const          rng)
 {
   const unsigned phase    = form_phase(frame->request);
-  const bool     has_cell = (moves & treat_moves()) != 0;
   const bool     free     = frame->freedom > 0.0;
-  const MoveSet  spared   = !has_cell ? 0
-                            : free    ? tracing_moves()
-                                      : move_choice_copying();
+  const bool     has_cell = (moves & treat_moves()) != 0;
+  const MoveSet  spared   = has_cell ? tracing_moves() : 0;
   const float    left     = free ? say_weights.tracing : say_weights.copying;
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {
