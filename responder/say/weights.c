@@ -116,8 +116,8 @@ const SayWeights say_weights =
                  .blue           = 0.8F,
                  .blue_on_beat   = 0.5F,
                  .blue_fifth     = 0.35F,
-                 .called         = 0.6F,
-                 .called_on_beat = 0.25F,
+                 .called         = 0.8F,
+                 .called_on_beat = 0.4F,
                  .strong_home    = 1.1F,
                  .off_bone       = {0.03F, 0.08F},
                  .first_width    = 6.0F,
@@ -261,7 +261,7 @@ const SayWeights say_weights =
     .cross_chance  = 0.6F,
     .unhurried_ms  = 100.0, // One jazz interval in four is shorter
 
-    .second_tone_is_third  = 0.65F,
+    .second_tone_is_third  = 0.8F,
     .third_tone_is_seventh = 0.75F,
     .fast_ms               = 450.0, // As written; swing makes 300 of it
     .very_fast_ms          = 160.0,
@@ -378,6 +378,7 @@ const SayWeights say_weights =
         [MOVE_RETURN]              = {{0.5F, 1.0F}, {0.4F, 1.0F}, 0.5F},
         [MOVE_ORNAMENT]            = {{0.5F, 1.0F}, {0.4F, 1.0F}, 0.5F},
       },
+    .poor_whole          = -2.0,
     .fault_worth         = 4.0,
     .scale_freedom       = 1.7,
     .scale_freest        = 0.6,

@@ -329,6 +329,7 @@ typedef struct {
   float    riffed;     ///< A fragment said twice, of a riff: times
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
+  double   poor_whole;    ///< Worth under which a whole phrase is let go
   double   fault_worth;   ///< What a fault takes from a candidate's worth
   double   scale_freedom; ///< Freedom of a rung, for its share of scale tones
   double   scale_freest;

@@ -521,7 +521,7 @@ plain_worth(const Candidate* const c)
                          ? 0.0
                          : fmax(asked - life_of(c->frame, ticks, n), 0.0);
   const int    last  = n > 1 ? abs(step_to(c, n - 1)) : 0;
-  return again_worth(c) + hanging_leaps(c) - (double)w->lifeless * lacks +
+  return again_worth(c) - (double)w->lifeless * lacks +
          (blue ? (double)w->blue_taken : 0.0) +
          (last == 1 || last == 2 ? (double)w->ends_by_step : 0.0);
 }
@@ -548,6 +548,9 @@ worth_of(const Candidate* const c)
   worth += monotony_worth(c) + leap_worth(c) + standing_worth(c);
   if (c->frame->freedom > 0.0) {
     worth += idiom_worth(c);
+  }
+  if (c->frame->freedom <= 0.0) {
+    worth += hanging_leaps(c);
   }
   if (!c->draft->is_whole) {
     const double off = fabs(count_of(c) - c->intent->notes);
