@@ -5,7 +5,10 @@
 
 #include <stdbool.h>
 
-enum { RETURN_ANSWERS = 2 }; // Said since, before there is anything to return
+enum {
+  RETURN_ANSWERS = 2, // Said since, before there is anything to return
+  ALL_TONES      = 4, // Of a chord
+};
 
 static MoveSet
 bit(const Move move)
@@ -50,6 +53,14 @@ tracing_moves(void)
                    bit(MOVE_NEW_RHYTHM));
 }
 
+/// Whether the rung has fewer than all the tones of a chord. To say a piece of
+/// the phrase twice is to say it again: no shape is plainer.
+static bool
+has_few(const Frame* const frame)
+{
+  return frame->notes->chord_tones < ALL_TONES;
+}
+
 /// Return how well a move answers the call as it is: a dense one is thinned, a
 /// thin one filled, a riff riffed.
 static float
@@ -62,7 +73,7 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
     case MOVE_FILL_IN:
       return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
     case MOVE_FRAGMENT:
-      return call->is_riff ? w->riffed : 1.0F;
+      return call->is_riff ? w->riffed : has_few(frame) ? w->pieced : 1.0F;
     case MOVE_NEW_NOTES:
       return call->is_riff && frame->freedom <= 0.0 ? w->unriffed : 1.0F;
     default:
@@ -88,9 +99,10 @@ move_choice_offer(const Frame* const frame, const Prompt* const call)
   const Source* const     source  = call->source;
   const SayRequest* const request = frame->request;
   const MoveSet           easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const bool              riffs   = call->is_riff && frame->freedom <= 0.0;
-  const MoveSet           rung =
-    (MoveSet)(frame->moves | (riffs ? bit(MOVE_FRAGMENT) : 0U));
+  const bool              pieces =
+    has_few(frame) || (call->is_riff && frame->freedom <= 0.0);
+  const MoveSet rung =
+    (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
   const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
   const MoveSet offered = (MoveSet)(rung & may);
   const MoveSet planned = (MoveSet)(may & treat_moves());

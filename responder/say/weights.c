@@ -227,7 +227,7 @@ const SayWeights say_weights =
                  .same_to_the_end    = 1.0F,
                  .leap_left          = 1.2F,
                  .tritone_left       = 1.2F,
-                 .lifeless           = 1.5F,
+                 .lifeless           = 3.0F,
                  .blue_taken         = 0.8F,
                  .ends_by_step       = 0.4F,
                  .life_least         = 0.35},
@@ -360,6 +360,7 @@ const SayWeights say_weights =
     .unfit      = 0.05F,
     .thinned    = 8.0F,
     .riffed     = 10.0F,
+    .pieced     = 5.0F,
     .unriffed   = 0.3F,
     // Likeness as the listener measures it; the same rhythm is .5 and more,
     // under .2 is no answer, intervals over .9 are an echo
