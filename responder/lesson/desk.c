@@ -3,6 +3,7 @@
 #include "responder/lesson/kept.h"
 #include "responder/lesson/sessions.h"
 
+#include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -185,6 +186,10 @@ desk_develop(Desk* const desk, const unsigned wanted)
   develop(
     &desk->found, &desk->work, &request, wanted, desk->setup.choices.seed);
 }
+
+static_assert((int)SENTENCE_PRACTISE_ORNAMENT - (int)SENTENCE_PRACTISE_REPEAT ==
+                (int)MOVE_ORNAMENT,
+              "each move has its sentence");
 
 const char*
 desk_practise(const Desk* const desk, const Move move)
