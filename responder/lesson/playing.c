@@ -283,7 +283,7 @@ playing_take_news(Playing* const playing, PlayingSession* const session)
   if (news->is_turn && session) {
     note_turn(session, &news->turn);
   }
-  if (news->is_laid && session) {
+  if (news->is_time_change && session) {
     keep_change(session, &news->change);
   }
   return news;

@@ -255,7 +255,7 @@ take_news(Page* const page)
     if (news->is_turn) {
       tell_turn(page, &news->turn);
       keeping_give(page);
-    } else if (news->is_laid) {
+    } else if (news->is_time_change) {
       tell_laid(page, news);
     } else {
       face_say(page, "news", news->words);
@@ -306,7 +306,7 @@ look_between(Page* const page)
   }
   StageNews* const news = &page->playing.news;
   while (stage_take_news(page->playing.stage, news)) {
-    if (!news->is_turn && !news->is_laid) {
+    if (!news->is_turn && !news->is_time_change) {
       face_say(page, "news", news->words);
     }
   }

@@ -1,6 +1,6 @@
 // What the program finds in the module
 
-#include "responder/serve/letters.h"
+#include "responder/serve/base64.h"
 #include "responder/serve/serve.h"
 
 extern const ServerModule barter_module;
@@ -15,6 +15,6 @@ const ServerModule barter_module = {
   .send        = serve_send,
   .is_quiet    = serve_is_quiet,
   .drop        = serve_drop,
-  .to_base64   = letters_of,
-  .from_base64 = letters_read,
+  .to_base64   = serve_base64_of,
+  .from_base64 = serve_base64_read,
 };

@@ -32,7 +32,7 @@ is_too_late(const Engine* const engine, const int64_t due_ns)
 }
 
 static void
-cast_note(Engine* const  engine,
+send_note(Engine* const  engine,
           const Tick     tick,
           const int64_t  off_ns,
           const unsigned channel,
@@ -41,25 +41,25 @@ cast_note(Engine* const  engine,
 {
   const int64_t due_ns = tempo_clock_ns(&engine->clock, tick);
   if (!is_too_late(engine, due_ns)) {
-    const Cast cast = {
+    const Outgoing outgoing = {
       due_ns, off_ns, 3, {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
-    (void)ring_push(engine->notes, &cast);
+    (void)ring_push(engine->notes, &outgoing);
   }
 }
 
 static void
-cast_bytes(Engine* const  engine,
+send_bytes(Engine* const  engine,
            const Tick     tick,
            const unsigned size,
            const uint8_t  status,
            const unsigned data)
 {
-  const Cast cast = {
+  const Outgoing outgoing = {
     tempo_clock_ns(&engine->clock, tick),
     0,
     (uint8_t)size,
     {status, (uint8_t)(data & 0x7FU), (uint8_t)(data >> 7 & 0x7FU)}};
-  (void)ring_push(engine->notes, &cast);
+  (void)ring_push(engine->notes, &outgoing);
 }
 
 static void
@@ -68,7 +68,7 @@ play(Engine* const engine, const PartNote* const played)
   const Note note = played->note;
   const Kept kept = {.kind = KEPT_NOTE, .note = *played};
   const Tick end  = note.tick + note.length;
-  cast_note(engine,
+  send_note(engine,
             note.tick,
             tempo_clock_ns(&engine->clock, end),
             conversation_channel((Part)played->part),
@@ -85,7 +85,7 @@ tell_turn(Engine* const engine, const TurnRecord* const record)
   (void)ring_push(&engine->turns, record);
   (void)ring_push(&engine->told, record);
   if (!record->turn.by_player) { // When the partner has ended
-    cast_bytes(engine,
+    send_bytes(engine,
                record->turn.end + SESSION_LEAD,
                0,
                conversation_channel(PART_PARTNER),
@@ -94,13 +94,13 @@ tell_turn(Engine* const engine, const TurnRecord* const record)
 }
 
 static void
-lay(Engine* const engine, const SessionChange change)
+tell_time(Engine* const engine, const SessionChange change)
 {
-  const Laid laid = {engine->clock, change, engine->is_paused};
-  (void)ring_push(&engine->laid, &laid);
+  const TimeChange now = {engine->clock, change, engine->is_paused};
+  (void)ring_push(&engine->times, &now);
 }
 
-// Before anything was cast from its line on
+// Before anything was sent from its line on
 static void
 take_change(Engine* const engine, const SessionChange* const change)
 {
@@ -109,7 +109,7 @@ take_change(Engine* const engine, const SessionChange* const change)
     tempo_clock_change(&engine->clock, change->from, change->tempo_bpm);
   }
   (void)ring_push(&engine->kept, &kept);
-  lay(engine, *change);
+  tell_time(engine, *change);
 }
 
 static void
@@ -209,7 +209,7 @@ click_until(Engine* const engine, const Tick until)
     if (atomic_load_explicit(&engine->clicks, memory_order_relaxed) &&
         turn.by_player && beat >= turn.start && beat < turn.end &&
         beat < engine->session.end) {
-      cast_note(engine,
+      send_note(engine,
                 beat,
                 tempo_clock_ns(&engine->clock, beat) + CLICK_NS,
                 conversation_channel(PART_DRUMS),
@@ -226,13 +226,13 @@ find_step(Engine* const engine, const Tick pulse)
   if (pulse < 0 || pulse % SIXTEENTH_TICKS) {
     return;
   }
-  cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_STOP, 0);
-  cast_bytes(engine,
+  send_bytes(engine, pulse - BEFORE_START, 1, MIDI_STOP, 0);
+  send_bytes(engine,
              pulse - BEFORE_START,
              3,
              MIDI_SONG_POSITION,
              (unsigned)(pulse / SIXTEENTH_TICKS));
-  cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_CONTINUE, 0);
+  send_bytes(engine, pulse - BEFORE_START, 1, MIDI_CONTINUE, 0);
   engine->is_out_of_step = false;
 }
 
@@ -248,13 +248,13 @@ pulse_until(Engine* const engine, const Tick until)
       continue;
     }
     if (pulse >= 0 && !engine->has_started) {
-      cast_bytes(engine, pulse - BEFORE_START, 1, MIDI_START, 0);
+      send_bytes(engine, pulse - BEFORE_START, 1, MIDI_START, 0);
       engine->has_started = true;
     }
     if (engine->is_out_of_step) {
       find_step(engine, pulse);
     }
-    cast_bytes(engine, pulse, 1, MIDI_CLOCK, 0);
+    send_bytes(engine, pulse, 1, MIDI_CLOCK, 0);
   }
 }
 
@@ -296,10 +296,10 @@ pause(Engine* const engine)
   if (!engine->is_paused) {
     engine->is_paused = true;
     if (engine->options.sync) {
-      cast_bytes(engine, engine->reached, 1, MIDI_STOP, 0);
+      send_bytes(engine, engine->reached, 1, MIDI_STOP, 0);
       engine->is_out_of_step = engine->has_started;
     }
-    lay(engine, (SessionChange){.from = engine->reached});
+    tell_time(engine, (SessionChange){.from = engine->reached});
   }
 }
 
@@ -311,7 +311,7 @@ click_in(Engine* const engine, const Tick from)
   const Tick  first = from + (beat - (from % beat + beat) % beat) % beat;
   for (Tick tick = first; tick < engine->reached; tick += beat) {
     const bool is_strong = tick % meter_bar_ticks(meter) == 0;
-    cast_note(engine,
+    send_note(engine,
               tick,
               tempo_clock_ns(&engine->clock, tick) + CLICK_NS,
               conversation_channel(PART_DRUMS),
@@ -332,7 +332,7 @@ go_on(Engine* const engine)
                       begin - tempo_clock_ns(&engine->clock, from));
     engine->is_paused = false;
     click_in(engine, from);
-    lay(engine, (SessionChange){.from = engine->reached});
+    tell_time(engine, (SessionChange){.from = engine->reached});
   }
 }
 
@@ -379,7 +379,7 @@ stop_sync(Engine* const engine)
 {
   if (engine->options.sync) {
     const Tick now = tempo_clock_tick(&engine->clock, pace_ns(engine->pace));
-    cast_bytes(engine, now, 1, MIDI_STOP, 0);
+    send_bytes(engine, now, 1, MIDI_STOP, 0);
   }
 }
 
@@ -448,10 +448,10 @@ engine_setup(Engine* const       engine,
              engine->asked_slots,
              sizeof(*engine->asked_slots),
              ENGINE_ASKED);
-  ring_setup(&engine->laid,
-             engine->laid_slots,
-             sizeof(*engine->laid_slots),
-             ENGINE_LAID);
+  ring_setup(&engine->times,
+             engine->time_slots,
+             sizeof(*engine->time_slots),
+             ENGINE_TIMES);
   ring_setup(&engine->kept,
              engine->kept_slots,
              sizeof(*engine->kept_slots),
@@ -483,7 +483,7 @@ Status
 engine_begin(Engine* const engine)
 {
   lay_clock(engine);
-  lay(engine, (SessionChange){.from = 0});
+  tell_time(engine, (SessionChange){.from = 0});
   return thread_begin(&engine->thread, run, engine);
 }
 

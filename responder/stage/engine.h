@@ -1,10 +1,10 @@
 /// @file responder/stage/engine.h The thread that lets time pass for a session.
 ///
 /// It sleeps until absolute moments, hears the keys that came, advances the
-/// session to now and casts the notes ahead to the sender. On it: no memory,
+/// session to now and sends the notes ahead to the sender. On it: no memory,
 /// lock, file, print or call that may do so.
 ///
-/// Threads: made and ended by one, which writes `asked` and reads `laid`; the
+/// Threads: made and ended by one, which writes `asked` and reads `times`; the
 /// input's thread writes `keys`, the storage reads `kept` and `turns`, the
 /// screen reads `told` and the numbers.
 ///
@@ -32,7 +32,7 @@ enum {
   ENGINE_KEPT  = 16384,
   ENGINE_TURNS = 16,
   ENGINE_ASKED = 64, ///< Requests
-  ENGINE_LAID  = 64,
+  ENGINE_TIMES = 64,
 };
 
 typedef enum { KEPT_NOTE, KEPT_KEY, KEPT_CHANGE } KeptKind;
@@ -59,7 +59,7 @@ typedef struct {
   TempoClock    clock;
   SessionChange change;    ///< None: the tempo stays
   bool          is_paused; ///< Since the tick that was reached
-} Laid;
+} TimeChange;
 
 /// How a session is played.
 typedef struct {
@@ -76,9 +76,9 @@ typedef struct {
   Ring*         notes; ///< The sender's
   Ring*         keys;  ///< MidiMessage; outlives the engine
   EngineOptions options;
-  TempoClock    clock; ///< The engine's own; others have it by `laid`
+  TempoClock    clock; ///< The engine's own; others have it by `times`
   Ring          asked; ///< Request; another thread's
-  Ring          laid;  ///< Laid
+  Ring          times; ///< TimeChange
   Ring          kept;  ///< Kept
   Ring          turns; ///< TurnRecord, to be stored
   Ring          told;  ///< TurnRecord, to be shown
@@ -101,7 +101,7 @@ typedef struct {
   Session    session;
   SessionOut out;
   Request    asked_slots[ENGINE_ASKED];
-  Laid       laid_slots[ENGINE_LAID];
+  TimeChange time_slots[ENGINE_TIMES];
   Kept       kept_slots[ENGINE_KEPT];
   TurnRecord turn_slots[ENGINE_TURNS];
   TurnRecord told_slots[ENGINE_TURNS];
@@ -115,12 +115,12 @@ engine_setup(Engine*       engine,
              Ring*         notes,
              EngineOptions options);
 
-/// Return how long before it is due a note is cast at the latest, nanoseconds
+/// Return how long before it is due a note is sent at the latest, nanoseconds
 /// of the machine's clock; below 0 at a great speed.
 int64_t
 engine_notice_ns(const TempoClock* clock, const Pace* pace);
 
-/// Begin soon, with how time lies in `laid`; STATUS_OK or STATUS_SYSTEM.
+/// Begin soon, with how time lies in `times`; STATUS_OK or STATUS_SYSTEM.
 MUST_USE Status
 engine_begin(Engine* engine);
 

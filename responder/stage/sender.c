@@ -54,7 +54,7 @@ wait_for(Sender* const sender, const Due due)
     return; // More than a ring can bring at once; what sounds can be hushed
   }
   unsigned i = sender->n_due++;
-  while (i > 0 && sender->due[i - 1].cast.due_ns <= due.cast.due_ns) {
+  while (i > 0 && sender->due[i - 1].outgoing.due_ns <= due.outgoing.due_ns) {
     sender->due[i] = sender->due[i - 1];
     --i;
   }
@@ -69,33 +69,34 @@ note_lateness(Sender* const sender, const int64_t late_ns)
 }
 
 static void
-strike(Sender* const sender, const Cast* const cast)
+strike(Sender* const sender, const Outgoing* const outgoing)
 {
   const int64_t late_ns =
-    (pace_ns(sender->pace) - cast->due_ns) / sender->pace->speed;
+    (pace_ns(sender->pace) - outgoing->due_ns) / sender->pace->speed;
   if (late_ns > SENDER_LATE_NS) {
     atomic_fetch_add(&sender->n_dropped, 1);
     return;
   }
-  const uint8_t  off   = (uint8_t)(MIDI_NOTE_OFF | (cast->bytes[0] & 0x0FU));
-  const uint32_t begun = begin_key(sender, cast->bytes);
+  const uint8_t  off = (uint8_t)(MIDI_NOTE_OFF | (outgoing->bytes[0] & 0x0FU));
+  const uint32_t begun = begin_key(sender, outgoing->bytes);
   note_lateness(sender, late_ns);
-  wait_for(sender,
-           (Due){{cast->off_ns, 0, 3, {off, cast->bytes[1], 0}}, begun});
+  wait_for(
+    sender,
+    (Due){{outgoing->off_ns, 0, 3, {off, outgoing->bytes[1], 0}}, begun});
 }
 
 static void
 do_due(Sender* const sender, const Due* const due)
 {
-  const uint8_t* const bytes   = due->cast.bytes;
+  const uint8_t* const bytes   = due->outgoing.bytes;
   const unsigned       kind    = bytes[0] & 0xF0U;
   const unsigned       channel = bytes[0] & 0x0FU;
-  if (!due->cast.size) {
+  if (!due->outgoing.size) {
     tidy(sender, bytes[0]);
   } else if (kind == MIDI_NOTE_ON) {
-    strike(sender, &due->cast);
+    strike(sender, &due->outgoing);
   } else if (kind != MIDI_NOTE_OFF) {
-    send(sender, bytes[0], bytes[1], bytes[2], due->cast.size);
+    send(sender, bytes[0], bytes[1], bytes[2], due->outgoing.size);
   } else if (ledger_end(&sender->ledger, channel, bytes[1], due->begun)) {
     end_key(sender, channel, bytes[1]);
   }
@@ -137,9 +138,9 @@ tell_voices(Sender* const sender)
 
 // Of what is still to come only a stop counts: a drum machine waits for it
 static void
-drop_cast(Sender* const sender, const Cast* const cast)
+drop_outgoing(Sender* const sender, const Outgoing* const outgoing)
 {
-  if (cast->bytes[0] == MIDI_STOP) {
+  if (outgoing->bytes[0] == MIDI_STOP) {
     send(sender, MIDI_STOP, 0, 0, 1);
   }
 }
@@ -147,13 +148,13 @@ drop_cast(Sender* const sender, const Cast* const cast)
 static void
 drop_all(Sender* const sender)
 {
-  Cast        cast;
+  Outgoing    outgoing;
   MidiMessage message;
   while (sender->n_due) {
-    drop_cast(sender, &sender->due[--sender->n_due].cast);
+    drop_outgoing(sender, &sender->due[--sender->n_due].outgoing);
   }
-  while (ring_pop(&sender->notes, &cast)) {
-    drop_cast(sender, &cast);
+  while (ring_pop(&sender->notes, &outgoing)) {
+    drop_outgoing(sender, &outgoing);
   }
   while (ring_pop(&sender->keys, &message) ||
          ring_pop(&sender->typed, &message)) {
@@ -191,8 +192,8 @@ obey(Sender* const sender)
 static void
 send_due(Sender* const sender)
 {
-  while (sender->n_due &&
-         sender->due[sender->n_due - 1].cast.due_ns <= pace_ns(sender->pace)) {
+  while (sender->n_due && sender->due[sender->n_due - 1].outgoing.due_ns <=
+                            pace_ns(sender->pace)) {
     const Due due = sender->due[--sender->n_due];
     do_due(sender, &due);
   }
@@ -202,13 +203,13 @@ static void
 take_all(Sender* const sender)
 {
   MidiMessage message;
-  Cast        cast;
+  Outgoing    outgoing;
   while (ring_pop(&sender->keys, &message) ||
          ring_pop(&sender->typed, &message)) {
     pass_on(sender, &message);
   }
-  while (ring_pop(&sender->notes, &cast)) {
-    wait_for(sender, (Due){cast, 0});
+  while (ring_pop(&sender->notes, &outgoing)) {
+    wait_for(sender, (Due){outgoing, 0});
   }
 }
 
@@ -223,8 +224,9 @@ run(void* const context)
     send_due(sender);
     int64_t wake = pace_ns(sender->pace) +
                    atomic_load(&sender->look_ns) * sender->pace->speed;
-    if (sender->n_due && sender->due[sender->n_due - 1].cast.due_ns < wake) {
-      wake = sender->due[sender->n_due - 1].cast.due_ns;
+    if (sender->n_due &&
+        sender->due[sender->n_due - 1].outgoing.due_ns < wake) {
+      wake = sender->due[sender->n_due - 1].outgoing.due_ns;
     }
     pace_sleep_until(sender->pace, wake);
   }

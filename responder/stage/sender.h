@@ -37,7 +37,7 @@ typedef struct {
   int64_t off_ns; ///< When a key struck comes up; of no matter for the rest
   uint8_t size;   ///< 0: take all notes of a channel for ended, bytes[0]
   uint8_t bytes[3];
-} Cast;
+} Outgoing;
 
 /// How a part is to sound.
 typedef struct {
@@ -48,7 +48,7 @@ typedef struct {
 
 /// A message that waits.
 typedef struct {
-  Cast     cast;
+  Outgoing outgoing;
   uint32_t begun; ///< Of a key that comes up: which beginning it ends
 } Due;
 
@@ -56,7 +56,7 @@ typedef struct {
 typedef struct {
   const Pace*  pace;
   Outlet*      outlet;
-  Ring         notes;   ///< Cast; the engine's
+  Ring         notes;   ///< Outgoing; the engine's
   Ring         keys;    ///< MidiMessage; the input's
   Ring         typed;   ///< ... and those of another face
   atomic_llong look_ns; ///< Of the machine's clock, between two looks
@@ -72,7 +72,7 @@ typedef struct {
   unsigned    n_due;
   Due         due[SENDER_DUE];     ///< Falling by time: the next one is last
   unsigned    n_late[SENDER_BINS]; ///< Notes by lateness; the last bin: or more
-  Cast        note_slots[SENDER_NOTES];
+  Outgoing    note_slots[SENDER_NOTES];
   MidiMessage key_slots[SENDER_KEYS];
   MidiMessage typed_slots[SENDER_KEYS];
 } Sender;

@@ -220,11 +220,11 @@ stage_click(Stage* const  stage,
             const uint8_t key,
             const uint8_t velocity)
 {
-  const uint8_t channel = conversation_channel(PART_DRUMS);
-  const int64_t due     = pace_of(&stage->pace, due_ns);
-  const Cast    cast    = {
-          due, due + CLICK_NS, 3, {(uint8_t)(MIDI_NOTE_ON | channel), key, velocity}};
-  (void)ring_push(&stage->sender.notes, &cast);
+  const uint8_t  channel  = conversation_channel(PART_DRUMS);
+  const int64_t  due      = pace_of(&stage->pace, due_ns);
+  const Outgoing outgoing = {
+    due, due + CLICK_NS, 3, {(uint8_t)(MIDI_NOTE_ON | channel), key, velocity}};
+  (void)ring_push(&stage->sender.notes, &outgoing);
 }
 
 void
@@ -235,12 +235,13 @@ stage_sound(Stage* const  stage,
             const uint8_t pitch,
             const uint8_t velocity)
 {
-  const uint8_t channel = conversation_channel(part);
-  const Cast    cast    = {pace_of(&stage->pace, due_ns),
-                           pace_of(&stage->pace, off_ns),
-                           3,
-                           {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
-  (void)ring_push(&stage->sender.notes, &cast);
+  const uint8_t  channel  = conversation_channel(part);
+  const Outgoing outgoing = {
+    pace_of(&stage->pace, due_ns),
+    pace_of(&stage->pace, off_ns),
+    3,
+    {(uint8_t)(MIDI_NOTE_ON | channel), pitch, velocity}};
+  (void)ring_push(&stage->sender.notes, &outgoing);
 }
 
 void
@@ -276,11 +277,11 @@ look_for_notes(Stage* const stage)
 }
 
 static bool
-take_laid(Stage* const stage, Laid* const laid)
+take_time_change(Stage* const stage, TimeChange* const change)
 {
-  const bool is_new = ring_pop(&stage->engine.laid, laid);
+  const bool is_new = ring_pop(&stage->engine.times, change);
   if (is_new) {
-    stage->clock = laid->clock;
+    stage->clock = change->clock;
     look_for_notes(stage);
   }
   return is_new;
@@ -289,14 +290,14 @@ take_laid(Stage* const stage, Laid* const laid)
 static bool
 take_otherwise(Stage* const stage, StageNews* const news)
 {
-  Laid       laid;
-  const bool is_new = take_laid(stage, &laid);
+  TimeChange change;
+  const bool is_new = take_time_change(stage, &change);
   if (is_new) {
-    news->change    = laid.change;
-    news->is_paused = laid.is_paused;
+    news->change    = change.change;
+    news->is_paused = change.is_paused;
     news->words[0]  = '\0';
   }
-  if (is_new && laid.is_paused) {
+  if (is_new && change.is_paused) {
     sender_hush(&stage->sender);
   }
   return is_new;
@@ -305,9 +306,9 @@ take_otherwise(Stage* const stage, StageNews* const news)
 bool
 stage_take_news(Stage* const stage, StageNews* const news)
 {
-  news->is_turn = ring_pop(&stage->engine.told, &news->turn);
-  news->is_laid = !news->is_turn && take_otherwise(stage, news);
-  return news->is_turn || news->is_laid ||
+  news->is_turn        = ring_pop(&stage->engine.told, &news->turn);
+  news->is_time_change = !news->is_turn && take_otherwise(stage, news);
+  return news->is_turn || news->is_time_change ||
          ring_pop(&stage->supervisor.lines, news->words) ||
          take_trouble(stage, news);
 }
@@ -441,7 +442,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
     .typed   = &stage->typed,
   };
   MidiMessage early;
-  Laid        laid;
+  TimeChange  change;
   while (stage_take(stage, &early)) { // Played before anything was asked
   }
   engine_setup(
@@ -452,7 +453,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
   if (!status && (status = engine_begin(&stage->engine))) {
     (void)keeper_end(&stage->keeper);
   }
-  stage->goes_on = !status && take_laid(stage, &laid);
+  stage->goes_on = !status && take_time_change(stage, &change);
   return status;
 }
 

@@ -45,7 +45,7 @@ typedef struct {
 typedef struct {
   bool          is_turn; ///< A turn was decided
   TurnRecord    turn;
-  bool          is_laid; ///< Time lies otherwise: as it was asked
+  bool          is_time_change; ///< Time lies otherwise: as it was asked
   SessionChange change;
   bool          is_paused;
   char          words[SUPERVISOR_LINE]; ///< Else: about ports and the machine

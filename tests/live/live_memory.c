@@ -74,7 +74,7 @@ static ChartFile   chart;
 static Feel        feel;
 static Ladder      ladder;
 static MidiMessage key_slots[ENGINE_KEYS];
-static Cast        note_slots[N_NOTES];
+static Outgoing    note_slots[N_NOTES];
 
 static void
 press(Ring* const keys, const uint8_t pitch, const uint8_t velocity)
@@ -91,14 +91,14 @@ play_along(Ring* const keys, Ring* const notes)
   static const uint8_t pitches[] = {60, 63, 65, 67, 70, 67, 65, 63};
   static TurnRecord    record;
   unsigned             n_turns = 0;
-  Cast                 cast;
+  Outgoing             outgoing;
   Kept                 kept;
   for (unsigned i = 0; !atomic_load(&engine.is_over); ++i) {
     press(keys, pitches[i % 8], 80);
     monotonic_sleep_ms(PRESS_MS);
     press(keys, pitches[i % 8], 0);
     monotonic_sleep_ms(REST_MS);
-    while (ring_pop(notes, &cast) || ring_pop(&engine.kept, &kept)) {
+    while (ring_pop(notes, &outgoing) || ring_pop(&engine.kept, &kept)) {
     }
     while (ring_pop(&engine.told, &record) ||
            ring_pop(&engine.turns, &record)) {

@@ -253,9 +253,10 @@ look(Stand* const it, const StageNews* const news)
     stage_change(it->stage, &(SessionChange){.rung = {{2, 2, 2, 1}}});
   } else if (news->is_turn && turns == 4) {
     stage_pause(it->stage, true);
-  } else if (news->is_laid && change_is_any(&news->change) && n_taken < 8) {
+  } else if (news->is_time_change && change_is_any(&news->change) &&
+             n_taken < 8) {
     taken[n_taken++] = news->change;
-  } else if (news->is_laid && news->is_paused) {
+  } else if (news->is_time_change && news->is_paused) {
     const Tick before = stage_now(it->stage);
     monotonic_sleep_ms(300);
     stand_check(it, stage_now(it->stage) == before, "time stands still");

@@ -1,4 +1,4 @@
-#include "responder/serve/letters.h"
+#include "responder/serve/base64.h"
 
 #include <libwebsockets.h>
 #include <limits.h>
@@ -6,7 +6,7 @@
 #include <string.h>
 
 char*
-letters_of(const void* const bytes, const size_t size)
+serve_base64_of(const void* const bytes, const size_t size)
 {
   const size_t capacity = (size + 2) / 3 * 4 + 8; // It wants more room
   char* const  text     = capacity < INT_MAX ? malloc(capacity) : NULL;
@@ -19,7 +19,7 @@ letters_of(const void* const bytes, const size_t size)
 }
 
 char*
-letters_read(const char* const text, size_t* const size)
+serve_base64_read(const char* const text, size_t* const size)
 {
   const size_t capacity = strlen(text) + 4;
   char* const  bytes    = capacity < INT_MAX ? malloc(capacity) : NULL;
