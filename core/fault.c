@@ -1,7 +1,24 @@
 #include "core/fault.h"
 
+#include <errno.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
+
+static Status
+fill(Fault* const      fault,
+     const Status      status,
+     const char* const file,
+     const unsigned    line,
+     const char* const format,
+     va_list           args)
+{
+  fault->status = status;
+  fault->line   = line;
+  (void)snprintf(fault->file, sizeof(fault->file), "%s", file ? file : "");
+  (void)vsnprintf(fault->text, sizeof(fault->text), format, args);
+  return status;
+}
 
 Status
 fault_set(Fault* const      fault,
@@ -11,15 +28,44 @@ fault_set(Fault* const      fault,
           const char* const format,
           ...)
 {
-  fault->status = status;
-  fault->line   = line;
-  (void)snprintf(fault->file, sizeof(fault->file), "%s", file ? file : "");
-
   va_list args;
   va_start(args, format);
-  (void)vsnprintf(fault->text, sizeof(fault->text), format, args);
+  (void)fill(fault, status, file, line, format, args);
   va_end(args);
   return status;
+}
+
+Status
+fault_in(Fault* const      fault,
+         const Status      status,
+         const char* const file,
+         const char* const format,
+         ...)
+{
+  va_list args;
+  va_start(args, format);
+  (void)fill(fault, status, file, 0, format, args);
+  va_end(args);
+  return status;
+}
+
+Status
+fault_say(Fault* const      fault,
+          const Status      status,
+          const char* const format,
+          ...)
+{
+  va_list args;
+  va_start(args, format);
+  (void)fill(fault, status, NULL, 0, format, args);
+  va_end(args);
+  return status;
+}
+
+Status
+fault_system(Fault* const fault, const char* const file, const char* const what)
+{
+  return fault_in(fault, STATUS_SYSTEM, file, "%s: %s", what, strerror(errno));
 }
 
 Status

@@ -33,6 +33,24 @@ fault_set(Fault*      fault,
           const char* format,
           ...);
 
+/// Fill in a fault of a file as a whole; return `status`.
+__attribute__((format(printf, 4, 5))) Status
+fault_in(Fault*      fault,
+         Status      status,
+         const char* file,
+         const char* format,
+         ...);
+
+/// Fill in a fault that lies in no file; return `status`.
+__attribute__((format(printf, 3, 4))) Status
+fault_say(Fault* fault, Status status, const char* format, ...);
+
+/// Fill in what the system refused, and why, by `errno`; return STATUS_SYSTEM.
+/// @param file NULL if it is none.
+/// @param what `cannot be read`
+Status
+fault_system(Fault* fault, const char* file, const char* what);
+
 /// Fill in that memory has run out; return STATUS_MEMORY.
 Status
 fault_memory(Fault* fault, const char* file);

@@ -20,10 +20,8 @@ tell(const Status status, Fault* const fault)
   static const char missing[] =
     "notes cannot be engraved: abcm2ps is not installed; install the package "
     "abcm2ps";
-  return fault_set(fault,
+  return fault_say(fault,
                    status,
-                   NULL,
-                   0,
                    "%s",
                    status == STATUS_MISSING ? missing
                    : status == STATUS_FULL

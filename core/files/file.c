@@ -10,16 +10,6 @@
 
 enum { LINKS_MOST = 8 }; ///< One after another
 
-static Status
-system_fault(Fault* const      fault,
-             const char* const path,
-             const char* const what,
-             const int         error)
-{
-  return fault_set(
-    fault, STATUS_SYSTEM, path, 0, "%s: %s", what, strerror(error));
-}
-
 // Saving
 
 /// Whether a path is there and must not be replaced by a plain file.
@@ -85,19 +75,20 @@ file_begin(FileSaving* const saving,
 {
   FileSaving begun = {.stream = NULL};
   if (!name_part(&begun, path)) {
-    return fault_set(fault, STATUS_SYSTEM, NULL, 0, "the path is too long");
+    return fault_say(fault, STATUS_SYSTEM, "the path is too long");
   }
   const char* const place = begun.part[0] ? begun.part : begun.path;
   const mode_t      mode  = privacy == FILE_PRIVATE ? 0600 : 0666;
   const int descriptor    = open(place, O_WRONLY | O_CREAT | O_TRUNC, mode);
   if (descriptor < 0) {
-    return system_fault(fault, path, "cannot be written", errno);
+    return fault_system(fault, path, "cannot be written");
   }
   begun.stream = fdopen(descriptor, "wb");
   if (!begun.stream) {
     const int error = errno;
     (void)close(descriptor);
-    return system_fault(fault, path, "cannot be written", error);
+    return fault_in(
+      fault, STATUS_SYSTEM, path, "cannot be written: %s", strerror(error));
   }
   errno   = 0; // What goes wrong with the stream from now on sets it
   *saving = begun;
@@ -146,7 +137,11 @@ file_end(FileSaving* const saving, Fault* const fault)
     if (saving->part[0]) {
       (void)remove(saving->part);
     }
-    return system_fault(fault, saving->path, "cannot be written", error);
+    return fault_in(fault,
+                    STATUS_SYSTEM,
+                    saving->path,
+                    "cannot be written: %s",
+                    strerror(error));
   }
   sync_folder_of(saving->path);
   return STATUS_OK;
@@ -191,26 +186,23 @@ measure(const char* const path,
   struct stat about;
   if (stat(path, &about)) {
     return errno == ENOENT || errno == ENOTDIR
-             ? fault_set(
-                 fault, STATUS_MISSING, path, 0, "there is no such file")
-             : system_fault(fault, path, "cannot be read", errno);
+             ? fault_in(fault, STATUS_MISSING, path, "there is no such file")
+             : fault_system(fault, path, "cannot be read");
   }
   if (!S_ISREG(about.st_mode)) {
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     path,
-                     0,
-                     "is %s",
-                     S_ISDIR(about.st_mode) ? "a directory" : "no plain file");
+    return fault_in(fault,
+                    STATUS_RANGE,
+                    path,
+                    "is %s",
+                    S_ISDIR(about.st_mode) ? "a directory" : "no plain file");
   }
   if ((uintmax_t)about.st_size > most) {
-    return fault_set(fault,
-                     STATUS_FULL,
-                     path,
-                     0,
-                     "has %jd bytes; at most %zu are read",
-                     (intmax_t)about.st_size,
-                     most);
+    return fault_in(fault,
+                    STATUS_FULL,
+                    path,
+                    "has %jd bytes; at most %zu are read",
+                    (intmax_t)about.st_size,
+                    most);
   }
   *size = (size_t)about.st_size;
   return STATUS_OK;
@@ -230,7 +222,7 @@ file_load(const char* const path,
   }
   FILE* const file = fopen(path, "rb");
   if (!file) {
-    return system_fault(fault, path, "cannot be read", errno);
+    return fault_system(fault, path, "cannot be read");
   }
   char* const  read  = malloc(room + 1);
   const size_t n     = read ? fread(read, 1, room, file) : 0;
@@ -238,7 +230,11 @@ file_load(const char* const path,
   (void)fclose(file);
   if (!read || error) {
     free(read);
-    return read ? system_fault(fault, path, "cannot be read", error)
+    return read ? fault_in(fault,
+                           STATUS_SYSTEM,
+                           path,
+                           "cannot be read: %s",
+                           strerror(error))
                 : fault_memory(fault, path);
   }
   read[n] = '\0';

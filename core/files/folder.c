@@ -11,16 +11,6 @@
 
 static const mode_t owner_only = 0700;
 
-static Status
-system_fault(Fault* const      fault,
-             const char* const path,
-             const char* const what,
-             const int         error)
-{
-  return fault_set(
-    fault, STATUS_SYSTEM, path, 0, "%s: %s", what, strerror(error));
-}
-
 bool
 folder_is_there(const char* const path)
 {
@@ -34,18 +24,18 @@ folder_make(const char* const path, Fault* const fault)
   char      above[FILE_PATH_CAPACITY];
   const int length = snprintf(above, sizeof(above), "%s", path);
   if (length >= FILE_PATH_CAPACITY) {
-    return fault_set(fault, STATUS_SYSTEM, NULL, 0, "the path is too long");
+    return fault_say(fault, STATUS_SYSTEM, "the path is too long");
   }
   for (char* slash = strchr(above + 1, '/'); slash;
        slash       = strchr(slash + 1, '/')) {
     *slash = '\0';
     if (!folder_is_there(above) && mkdir(above, owner_only)) {
-      return system_fault(fault, above, "cannot be made", errno);
+      return fault_system(fault, above, "cannot be made");
     }
     *slash = '/';
   }
   if (!folder_is_there(path) && mkdir(path, owner_only)) {
-    return system_fault(fault, path, "cannot be made", errno);
+    return fault_system(fault, path, "cannot be made");
   }
   return STATUS_OK;
 }
@@ -55,8 +45,8 @@ folder_claim(const char* const path, Fault* const fault)
 {
   if (mkdir(path, owner_only)) {
     return errno == EEXIST
-             ? fault_set(fault, STATUS_RANGE, path, 0, "is there already")
-             : system_fault(fault, path, "cannot be made", errno);
+             ? fault_in(fault, STATUS_RANGE, path, "is there already")
+             : fault_system(fault, path, "cannot be made");
   }
   return STATUS_OK;
 }
@@ -114,19 +104,21 @@ folder_remove(const char* const path, Fault* const fault)
   struct stat about;
   if (lstat(path, &about)) {
     return errno == ENOENT
-             ? fault_set(
-                 fault, STATUS_MISSING, path, 0, "there is no such folder")
-             : system_fault(fault, path, "cannot be removed", errno);
+             ? fault_in(fault, STATUS_MISSING, path, "there is no such folder")
+             : fault_system(fault, path, "cannot be removed");
   }
   if (S_ISLNK(about.st_mode)) {
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     path,
-                     0,
-                     "is a link; remove the folder that it points to by hand");
+    return fault_in(fault,
+                    STATUS_RANGE,
+                    path,
+                    "is a link; remove the folder that it points to by hand");
   }
   const int error = remove_tree(AT_FDCWD, path);
-  return error ? system_fault(fault, path, "cannot be removed", error)
+  return error ? fault_in(fault,
+                          STATUS_SYSTEM,
+                          path,
+                          "cannot be removed: %s",
+                          strerror(error))
                : STATUS_OK;
 }
 
@@ -139,10 +131,8 @@ folder_of_data(const char* const name,
   const char* const home   = getenv("HOME");
   const bool        is_set = data && data[0] == '/';
   if (!is_set && (!home || home[0] != '/')) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_MISSING,
-                     NULL,
-                     0,
                      "there is no place to keep %s in; set XDG_DATA_HOME or "
                      "HOME to a folder",
                      name);
@@ -155,8 +145,8 @@ folder_of_data(const char* const name,
                               is_set ? "" : "/.local/share",
                               name);
   if (length >= FILE_PATH_CAPACITY) {
-    return fault_set(
-      fault, STATUS_RANGE, NULL, 0, "the path of the data folder is too long");
+    return fault_say(
+      fault, STATUS_RANGE, "the path of the data folder is too long");
   }
   memcpy(path, found, (size_t)length + 1);
   return STATUS_OK;

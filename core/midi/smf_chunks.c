@@ -30,7 +30,7 @@ smf_warn(SmfWarnings* const warnings,
 Status
 smf_refuse(Fault* const fault, const size_t offset, const char* const text)
 {
-  return fault_set(fault, STATUS_SYNTAX, NULL, 0, "byte %zu: %s", offset, text);
+  return fault_say(fault, STATUS_SYNTAX, "byte %zu: %s", offset, text);
 }
 
 static uint32_t

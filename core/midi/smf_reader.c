@@ -159,10 +159,8 @@ smf_read(SmfTake* const       take,
 {
   assert(us_per_quarter);
   if (size > SMF_FILE_LIMIT) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "byte 0: a file of %zu bytes; %zu are the most",
                      size,
                      SMF_FILE_LIMIT);
@@ -194,8 +192,7 @@ smf_load(SmfTake* const    take,
   status =
     size
       ? smf_read(take, (const void*)bytes, size, us_per_quarter, fault)
-      : fault_set(
-          fault, STATUS_RANGE, NULL, 0, "is empty; a MIDI file would be right");
+      : fault_say(fault, STATUS_RANGE, "is empty; a MIDI file would be right");
   if (status) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
   }

@@ -431,12 +431,11 @@ smf_writer_save(SmfWriter* const  writer,
   size_t         size   = 0;
   const Status   status = smf_writer_bytes(writer, &bytes, &size);
   if (status) {
-    return fault_set(fault,
-                     status,
-                     path,
-                     0,
-                     "the events make no MIDI file: %s",
-                     status_text(status));
+    return fault_in(fault,
+                    status,
+                    path,
+                    "the events make no MIDI file: %s",
+                    status_text(status));
   }
   return file_save(path, bytes, size, FILE_OPEN, fault);
 }

@@ -18,23 +18,20 @@ module_open(const char* const  name,
   void* const handle = dlopen(file, RTLD_NOW | RTLD_LOCAL);
   if (!handle) {
     const char* const why = dlerror();
-    return fault_set(
-      fault,
-      STATUS_MISSING,
-      file,
-      0,
-      "a part of Barter is missing (%s); install it again, whole",
-      why ? why : "it cannot be opened");
+    return fault_in(fault,
+                    STATUS_MISSING,
+                    file,
+                    "a part of Barter is missing (%s); install it again, whole",
+                    why ? why : "it cannot be opened");
   }
 
   const ModuleHead* const head = dlsym(handle, "barter_module");
   if (!head || strcmp(head->version, BARTER_VERSION) != 0) {
-    return fault_set(fault,
-                     STATUS_MISSING,
-                     file,
-                     0,
-                     "this part is not of version " BARTER_VERSION
-                     "; end Barter and start it again");
+    return fault_in(fault,
+                    STATUS_MISSING,
+                    file,
+                    "this part is not of version " BARTER_VERSION
+                    "; end Barter and start it again");
   }
   *table = head;
   return STATUS_OK;

@@ -61,12 +61,11 @@ paper_kind(PaperKind* const kind, const char* const path, Fault* const fault)
       return STATUS_OK;
     }
   }
-  return fault_set(fault,
-                   STATUS_RANGE,
-                   path,
-                   0,
-                   "the end of the name says no kind of picture; .svg, .png or "
-                   ".pdf does");
+  return fault_in(fault,
+                  STATUS_RANGE,
+                  path,
+                  "the end of the name says no kind of picture; .svg, .png or "
+                  ".pdf does");
 }
 
 /// Keep bytes that the library writes.
@@ -396,8 +395,7 @@ paper_picture(Paper* const      paper,
          false, corner.x, corner.y, corner.x + width, corner.y + height});
   choose_ink(paper, INK_BLACK);
   return module->draw(paper->pen, svg, n_svg, box)
-           ? fault_set(
-               fault, STATUS_SYNTAX, NULL, 0, "engraved notes make no picture")
+           ? fault_say(fault, STATUS_SYNTAX, "engraved notes make no picture")
            : STATUS_OK;
 }
 
@@ -426,12 +424,11 @@ paper_save(Paper* const paper, const char* const path, Fault* const fault)
     return fault_memory(fault, path);
   }
   if (status) {
-    return fault_set(fault,
-                     STATUS_SYSTEM,
-                     path,
-                     0,
-                     "cannot be drawn: %s",
-                     cairo_status_to_string(status));
+    return fault_in(fault,
+                    STATUS_SYSTEM,
+                    path,
+                    "cannot be drawn: %s",
+                    cairo_status_to_string(status));
   }
   return file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
 }

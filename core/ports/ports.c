@@ -66,10 +66,8 @@ no_such_port(const PortList* const list,
                           i + 1,
                           list->names[i]);
   }
-  return fault_set(fault,
+  return fault_say(fault,
                    are_several ? STATUS_RANGE : STATUS_MISSING,
-                   NULL,
-                   0,
                    "%s MIDI %s %.40s; there %s %.100s",
                    are_several ? "more than one port is called like the"
                                : "there is no",

@@ -222,10 +222,8 @@ system_open_port(Port* const port, Fault* const fault)
   quiet_end(kept);
   if (status) {
     free(wire);
-    return fault_set(fault,
+    return fault_say(fault,
                      status,
-                     NULL,
-                     0,
                      "the MIDI port %s cannot be opened (%s); barter ports "
                      "lists what there is",
                      port->name,
@@ -400,17 +398,13 @@ system_open(Ports** const     ports,
   quiet_end(kept);
   if (!system) {
     free(opened);
-    return name ? fault_set(fault,
+    return name ? fault_say(fault,
                             STATUS_SYSTEM,
-                            NULL,
-                            0,
                             "%s; plug in a keyboard, or start a JACK server",
                             remark)
-                : fault_set(
+                : fault_say(
                     fault,
                     STATUS_MISSING,
-                    NULL,
-                    0,
                     "there is no MIDI system \"%s\" here; alsa, jack, core "
                     "or winmm may be",
                     wanted ? wanted : "");

@@ -221,19 +221,15 @@ no_such_name(const PlaceKind kind, const char* const name, Fault* const fault)
     }
   }
   if (meant) {
-    (void)fault_set(fault,
+    (void)fault_say(fault,
                     STATUS_MISSING,
-                    NULL,
-                    0,
                     "there is no %s \"%.60s\"; the nearest is %s",
                     nouns[kind],
                     name,
                     meant);
   } else {
-    (void)fault_set(fault,
+    (void)fault_say(fault,
                     STATUS_MISSING,
-                    NULL,
-                    0,
                     "there is no %s \"%.60s\"; give the name of one that there "
                     "is, or the path of a file",
                     nouns[kind],
@@ -258,8 +254,8 @@ place_find(const PlaceKind   kind,
     return no_such_name(kind, name, fault);
   }
   if (strlen(name) >= PLACE_PATH_CAPACITY) {
-    return fault_set(
-      fault, STATUS_MISSING, name, 0, "the path is too long to be one");
+    return fault_in(
+      fault, STATUS_MISSING, name, "the path is too long to be one");
   }
   (void)snprintf(path, PLACE_PATH_CAPACITY, "%s", name);
   return STATUS_OK;
@@ -275,13 +271,12 @@ place_find_file(const char* const name,
   }
   char folder[PLACE_PATH_CAPACITY];
   shipped_folder(folder, sizeof(folder));
-  return fault_set(fault,
-                   STATUS_MISSING,
-                   folder,
-                   0,
-                   "there is no %s here; set BARTER_CONFIG to the folder that "
-                   "has it",
-                   name);
+  return fault_in(fault,
+                  STATUS_MISSING,
+                  folder,
+                  "there is no %s here; set BARTER_CONFIG to the folder that "
+                  "has it",
+                  name);
 }
 
 void

@@ -28,10 +28,8 @@ parse_word(const Row* const  row,
     row_store(row, base, row->kind == ROW_COUNT ? strtod(text, NULL) : which);
     return STATUS_OK;
   }
-  return fault_set(fault,
+  return fault_say(fault,
                    row->kind == ROW_COUNT ? STATUS_RANGE : STATUS_SYNTAX,
-                   NULL,
-                   0,
                    "%s %.60s is %s %s",
                    as,
                    text,
@@ -52,10 +50,8 @@ parse_number(const Row* const  row,
   const bool   is_inside =
     end != text && !*end && number >= row->least && number <= row->most;
   if (!is_inside || (is_whole && number != floor(number))) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "%s %.60s is not a %snumber from %.10g to %.10g",
                      as,
                      text,
@@ -80,10 +76,8 @@ parse_long(const Row* const  row,
   const uint64_t integer = strtoull(text, &end, 10);
   if (!isdigit((unsigned char)text[0]) || *end || errno ||
       integer > INT64_MAX) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "%s %.60s is not a whole number from 0 to %" PRId64,
                      as,
                      text,
@@ -105,11 +99,9 @@ parse_sound(const Row* const  row,
   const bool is_there =
     is_key ? value_find_pitch(text, &key) : gm_find_program(text, &key);
   if (!is_there) {
-    return fault_set(
+    return fault_say(
       fault,
       STATUS_RANGE,
-      NULL,
-      0,
       is_key ? "%s %.60s is no pitch; write a note with its octave, C4 for "
                "middle C"
              : "%s %.60s is no sound of General MIDI; write its name or its "
@@ -131,19 +123,15 @@ parse_text(const Row* const  row,
 {
   const size_t length = strlen(text);
   if (length >= (size_t)row->most) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "%s is too long; it may have %.0f bytes",
                      as,
                      row->most - 1);
   }
   if (strpbrk(text, "\n\r")) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "%s has a line break in it; it must be one line",
                      as);
   }
@@ -160,10 +148,8 @@ parse_own(const Row* const  row,
 {
   return row->parse(row_field(row, base), text)
            ? STATUS_OK
-           : fault_set(fault,
+           : fault_say(fault,
                        STATUS_RANGE,
-                       NULL,
-                       0,
                        "%s %.60s is not understood; write %s",
                        as,
                        text,

@@ -19,10 +19,8 @@ check_events(const SoundEvent* const events,
   for (size_t i = 0; i < n_events; ++i) {
     const SoundEvent event = events[i];
     if (event.time_us < earliest_us || event.time_us > latest_us) {
-      return fault_set(fault,
+      return fault_say(fault,
                        STATUS_RANGE,
-                       NULL,
-                       0,
                        "event %zu is at %lld us, outside %lld..%lld us",
                        i,
                        (long long)event.time_us,
@@ -31,10 +29,8 @@ check_events(const SoundEvent* const events,
     }
     if (event.status < MIDI_NOTE_OFF || event.status >= MIDI_SYSTEM ||
         event.data1 > 127 || event.data2 > 127) {
-      return fault_set(fault,
+      return fault_say(fault,
                        STATUS_RANGE,
-                       NULL,
-                       0,
                        "event %zu, %02x %02x %02x, is no channel message",
                        i,
                        event.status,

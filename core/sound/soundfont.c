@@ -84,13 +84,12 @@ soundfont_check(const char* const path, Fault* const fault)
 {
   FILE* const file = fopen(path, "rb");
   if (!file) {
-    return fault_set(fault,
-                     STATUS_MISSING,
-                     path,
-                     0,
-                     "cannot be opened (%s); a sound font is a file like "
-                     "TimGM6mb.sf2, package timgm6mb-soundfont",
-                     strerror(errno));
+    return fault_in(fault,
+                    STATUS_MISSING,
+                    path,
+                    "cannot be opened (%s); a sound font is a file like "
+                    "TimGM6mb.sf2, package timgm6mb-soundfont",
+                    strerror(errno));
   }
 
   unsigned char head[12] = {0};
@@ -102,12 +101,11 @@ soundfont_check(const char* const path, Fault* const fault)
 
   return is_whole ? STATUS_OK
          : is_font
-           ? fault_set(fault, STATUS_SYNTAX, path, 0, "the file was cut short")
-           : fault_set(fault,
-                       STATUS_SYNTAX,
-                       path,
-                       0,
-                       "not a sound font in the format SoundFont 2");
+           ? fault_in(fault, STATUS_SYNTAX, path, "the file was cut short")
+           : fault_in(fault,
+                      STATUS_SYNTAX,
+                      path,
+                      "not a sound font in the format SoundFont 2");
 }
 
 static bool
@@ -135,10 +133,8 @@ soundfont_find(const SoundFont font, char* const path, Fault* const fault)
     return soundfont_check(path, fault);
   }
   if (!font.path) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_MISSING,
-                     NULL,
-                     0,
                      "no sound font here of %s; install the package "
                      "musescore-general-soundfont-small or "
                      "timgm6mb-soundfont, or name one with --soundfont FILE",

@@ -60,7 +60,7 @@ offline_play(const char* const       soundfont,
   status =
     synth_load(&synth, soundfont, piece->programs, piece->n_programs, fault);
   if (!status && !play(&synth, piece, take, context, watch)) {
-    status = fault_set(fault, STATUS_STOPPED, NULL, 0, "stopped");
+    status = fault_say(fault, STATUS_STOPPED, "stopped");
   }
   synth_close(&synth);
   return status;

@@ -115,10 +115,8 @@ begin_any(Speaker* const speaker, const char* const driver)
 static Status
 no_device(const char* const driver, Fault* const fault)
 {
-  return fault_set(fault,
+  return fault_say(fault,
                    STATUS_SYSTEM,
-                   NULL,
-                   0,
                    "no sound device works (%s); connect or free one, play to a "
                    "MIDI port with --out PORT, or go without by --out none",
                    driver ? driver : "tried jack, pulseaudio and alsa");

@@ -136,8 +136,7 @@ synth_open(Synth* const synth,
   opened.fluid = opened.settings ? new_fluid_synth(opened.settings) : NULL;
   if (!opened.fluid) {
     synth_close(&opened);
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "the synthesiser could not be made");
+    return fault_say(fault, STATUS_MEMORY, "the synthesiser could not be made");
   }
   *synth = opened;
   return STATUS_OK;
@@ -152,8 +151,8 @@ synth_load(Synth* const         synth,
 {
   synth->font = fluid_synth_sfload(synth->fluid, soundfont, 1);
   if (synth->font < 0) {
-    return fault_set(
-      fault, STATUS_SYNTAX, soundfont, 0, "the sound font cannot be loaded");
+    return fault_in(
+      fault, STATUS_SYNTAX, soundfont, "the sound font cannot be loaded");
   }
   trim_measure(synth, programs, n_programs);
   const int n_channels = fluid_synth_count_midi_channels(synth->fluid);

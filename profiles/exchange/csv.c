@@ -2,7 +2,6 @@
 
 #include "profiles/journal/day.h"
 
-#include <errno.h>
 #include <inttypes.h>
 #include <string.h>
 #include <time.h>
@@ -181,12 +180,7 @@ exchange_write_csv(FILE* const    stream,
   put_heading(stream);
   const Status status = journal_read(journal, &reader, fault);
   if (!status && ferror(stream)) {
-    return fault_set(fault,
-                     STATUS_SYSTEM,
-                     NULL,
-                     0,
-                     "the table could not be written: %s",
-                     strerror(errno));
+    return fault_system(fault, NULL, "the table could not be written");
   }
   return status;
 }

@@ -18,12 +18,11 @@ read_file(const char* const           path,
 {
   FILE* const file = fopen(path, "rb");
   if (!file) {
-    return fault_set(fault,
-                     errno == ENOENT ? STATUS_MISSING : STATUS_SYSTEM,
-                     path,
-                     0,
-                     "cannot be read: %s",
-                     strerror(errno));
+    return fault_in(fault,
+                    errno == ENOENT ? STATUS_MISSING : STATUS_SYSTEM,
+                    path,
+                    "cannot be read: %s",
+                    strerror(errno));
   }
   const Status status = exchange_read(file, path, reader, fault);
   (void)fclose(file);
@@ -123,8 +122,7 @@ merge_turn(void* const              context,
   const double   done    = (double)merging->n_turns / (double)merging->n_most;
   if (merging->n_turns++ % TURNS_A_LOOK == 0 &&
       !watch_goes_on(merging->watch, done < 1.0 ? done : 1.0)) {
-    return fault_set(
-      fault, STATUS_STOPPED, NULL, 0, "stopped; nothing is changed");
+    return fault_say(fault, STATUS_STOPPED, "stopped; nothing is changed");
   }
   return journal_merge_turn(merging->journal, turn, fault);
 }
@@ -211,10 +209,5 @@ exchange_stamp(const Person* const person,
 {
   return stamp_set(person->settings, changed_us)
            ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_SYSTEM,
-                       person->settings,
-                       0,
-                       "its time cannot be set: %s",
-                       strerror(errno));
+           : fault_system(fault, person->settings, "its time cannot be set");
 }

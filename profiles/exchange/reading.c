@@ -30,12 +30,7 @@ next_line(Reading* const reading)
     reading->text[reading->length++] = (char)byte;
   }
   if (ferror(reading->stream)) {
-    return fault_set(reading->fault,
-                     STATUS_SYSTEM,
-                     reading->name,
-                     0,
-                     "cannot be read: %s",
-                     strerror(errno));
+    return fault_system(reading->fault, reading->name, "cannot be read");
   }
   return STATUS_OK;
 }

@@ -6,7 +6,6 @@
 #include "profiles/exchange/stamp.h"
 #include "profiles/learner/learner_file.h"
 
-#include <errno.h>
 #include <jansson.h>
 #include <stdlib.h>
 #include <string.h>
@@ -260,11 +259,10 @@ write_all(FILE* const               stream,
     return status;
   }
   return status == STATUS_SYNTAX
-           ? fault_set(fault,
-                       status,
-                       person->journal,
-                       0,
-                       "the journal holds a text that is no line of UTF-8")
+           ? fault_in(fault,
+                      status,
+                      person->journal,
+                      "the journal holds a text that is no line of UTF-8")
            : fault_memory(fault, person->journal);
 }
 
@@ -297,12 +295,7 @@ exchange_write(FILE* const         stream,
     journal_close(journal);
   }
   if (!status && ferror(stream)) {
-    status = fault_set(fault,
-                       STATUS_SYSTEM,
-                       NULL,
-                       0,
-                       "the export could not be written: %s",
-                       strerror(errno));
+    status = fault_system(fault, NULL, "the export could not be written");
   }
   return status;
 }

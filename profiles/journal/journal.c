@@ -264,7 +264,7 @@ not_allowed(const Journal* const journal,
             const char* const    what,
             Fault* const         fault)
 {
-  return fault_set(fault, STATUS_RANGE, journal->path, 0, "%s", what);
+  return fault_in(fault, STATUS_RANGE, journal->path, "%s", what);
 }
 
 Status

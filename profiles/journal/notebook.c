@@ -41,11 +41,8 @@ journal_keep_idea(Journal* const           journal,
   put.is_removed    = 0;
   put.changed_ms    = idea->kept_ms;
   if (!journal_is_right(journal_idea_fields(), &put)) {
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     journal->path,
-                     0,
-                     "an idea holds what is not allowed");
+    return fault_in(
+      fault, STATUS_RANGE, journal->path, "an idea holds what is not allowed");
   }
   const bool is_known = journal_get_idea(journal, put.id, &there);
   if (is_known && put.changed_ms <= there.changed_ms) {
@@ -72,11 +69,10 @@ get_to_change(Journal* const     journal,
               Fault* const       fault)
 {
   if (!journal_get_idea(journal, id, idea) || idea->is_removed) {
-    return fault_set(fault,
-                     STATUS_MISSING,
-                     journal->path,
-                     0,
-                     "there is no such idea in the notebook any more");
+    return fault_in(fault,
+                    STATUS_MISSING,
+                    journal->path,
+                    "there is no such idea in the notebook any more");
   }
   idea->changed_ms = now_ms > idea->changed_ms ? now_ms : idea->changed_ms + 1;
   return STATUS_OK;
@@ -101,10 +97,8 @@ journal_rename_idea(Journal* const    journal,
 {
   JournalIdea idea = {.is_removed = 0};
   if (strlen(name) >= sizeof(idea.name)) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "the name of an idea has at most %zu bytes",
                      sizeof(idea.name) - 1);
   }
@@ -179,12 +173,11 @@ read_ideas(Journal* const      journal,
   journal_ideas_free(&read);
   return is_whole
            ? journal_failed(journal, fault)
-           : fault_set(fault,
-                       STATUS_SYNTAX,
-                       journal->path,
-                       0,
-                       "the notebook holds an idea that no program of ours "
-                       "wrote");
+           : fault_in(fault,
+                      STATUS_SYNTAX,
+                      journal->path,
+                      "the notebook holds an idea that no program of ours "
+                      "wrote");
 }
 
 Status

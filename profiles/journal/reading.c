@@ -71,11 +71,10 @@ read_total(SqlQuery* const query, JournalTotal* const total)
 static Status
 damaged(const Journal* const journal, Fault* const fault)
 {
-  return fault_set(fault,
-                   STATUS_SYNTAX,
-                   journal->path,
-                   0,
-                   "the journal holds a record that no program of ours wrote");
+  return fault_in(fault,
+                  STATUS_SYNTAX,
+                  journal->path,
+                  "the journal holds a record that no program of ours wrote");
 }
 
 static SqlQuery*

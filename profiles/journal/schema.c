@@ -145,11 +145,10 @@ static const SchemaStep steps[] = {first_version};
 static Status
 not_a_journal(const char* const path, Fault* const fault)
 {
-  return fault_set(fault,
-                   STATUS_SYNTAX,
-                   path,
-                   0,
-                   "is a database, but no journal; it is left as it is");
+  return fault_in(fault,
+                  STATUS_SYNTAX,
+                  path,
+                  "is a database, but no journal; it is left as it is");
 }
 
 static Status
@@ -159,26 +158,24 @@ check_version(const int64_t     version,
               Fault* const      fault)
 {
   if (version > newest) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     path,
-                     0,
-                     "is a journal of version %" PRId64
-                     "; this program knows up to %" PRId64
-                     ": a newer one reads it",
-                     version,
-                     newest);
+    return fault_in(fault,
+                    STATUS_SYNTAX,
+                    path,
+                    "is a journal of version %" PRId64
+                    "; this program knows up to %" PRId64
+                    ": a newer one reads it",
+                    version,
+                    newest);
   }
   if (version > 0 && version < SCHEMA_FIRST) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     path,
-                     0,
-                     "is a journal of version %" PRId64
-                     ", from before the first release, which this program "
-                     "cannot read; it is left as it is: move it away to begin "
-                     "a new one",
-                     version);
+    return fault_in(fault,
+                    STATUS_SYNTAX,
+                    path,
+                    "is a journal of version %" PRId64
+                    ", from before the first release, which this program "
+                    "cannot read; it is left as it is: move it away to begin "
+                    "a new one",
+                    version);
   }
   return STATUS_OK;
 }

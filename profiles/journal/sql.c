@@ -42,8 +42,8 @@ sql_fault(const Sql* const sql, const char* const what, Fault* const fault)
     default:
       break;
   }
-  return fault_set(
-    fault, status, sql->path, 0, "%s: %s", what, sqlite3_errmsg(sql->database));
+  return fault_in(
+    fault, status, sql->path, "%s: %s", what, sqlite3_errmsg(sql->database));
 }
 
 // Opening
@@ -59,13 +59,12 @@ make_private(const char* const path, const bool creates, Fault* const fault)
   }
   if (!creates || errno != ENOENT) {
     const Status status = errno == ENOENT ? STATUS_MISSING : STATUS_SYSTEM;
-    return fault_set(
-      fault, status, path, 0, "cannot be opened: %s", strerror(errno));
+    return fault_in(
+      fault, status, path, "cannot be opened: %s", strerror(errno));
   }
   const int descriptor = open(path, O_WRONLY | O_CREAT, 0600);
   if (descriptor < 0) {
-    return fault_set(
-      fault, STATUS_SYSTEM, path, 0, "cannot be made: %s", strerror(errno));
+    return fault_system(fault, path, "cannot be made");
   }
   (void)close(descriptor);
   return STATUS_OK;

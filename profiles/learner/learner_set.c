@@ -62,10 +62,8 @@ no_such_setting(const char* const  name,
                 Fault* const       fault)
 {
   const char* const near = nearest_word(name, names, n_names);
-  return fault_set(fault,
+  return fault_say(fault,
                    STATUS_SYNTAX,
-                   NULL,
-                   0,
                    "learner.cfg has no setting %s; %s%s",
                    name,
                    near ? "did you mean " : "barter learner edit shows all",
@@ -105,10 +103,8 @@ read_change(Change* const change, const char* const text, Fault* const fault)
 {
   const size_t n = strcspn(text, "=");
   if (!text[n] || !n || n >= sizeof(change->name)) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "%.60s sets nothing; write a setting and its value, as "
                      "tempo=90",
                      text);

@@ -36,8 +36,8 @@ place_in(Person* const     person,
   const int other = snprintf(
     placed.settings, sizeof(placed.settings), "%s/%s/learner.cfg", home, id);
   if (length >= PEOPLE_PATH_CAPACITY || other >= PEOPLE_PATH_CAPACITY) {
-    return fault_set(
-      fault, STATUS_RANGE, home, 0, "the path is too long to keep %s in", id);
+    return fault_in(
+      fault, STATUS_RANGE, home, "the path is too long to keep %s in", id);
   }
   *person = placed;
   return STATUS_OK;
@@ -47,10 +47,8 @@ Status
 people_place(Person* const person, const char* const id, Fault* const fault)
 {
   if (!people_is_id(id)) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "\"%.40s\" can be no learner's ID; write up to %d small "
                      "letters, digits, - _ or ., as ada or pupil-3",
                      id,
@@ -116,8 +114,7 @@ people_list(PeopleList* const list, Fault* const fault)
   }
   DIR* const folder = opendir(home);
   if (!folder && errno != ENOENT) {
-    return fault_set(
-      fault, STATUS_SYSTEM, home, 0, "cannot be read: %s", strerror(errno));
+    return fault_system(fault, home, "cannot be read");
   }
   if (folder) {
     status = list_folder(&listed, folder, home);
@@ -125,7 +122,7 @@ people_list(PeopleList* const list, Fault* const fault)
   }
   if (status) {
     people_list_free(&listed);
-    return fault_set(fault, status, NULL, 0, "%s", status_text(status));
+    return fault_say(fault, status, "%s", status_text(status));
   }
   if (listed.n_ids) {
     qsort(listed.ids, listed.n_ids, sizeof(*listed.ids), compare_ids);
@@ -156,10 +153,8 @@ nobody(const char* const id, Fault* const fault)
       meant                    = nearest_word(id, pair, 2);
     }
   }
-  const Status status = fault_set(fault,
+  const Status status = fault_say(fault,
                                   STATUS_MISSING,
-                                  NULL,
-                                  0,
                                   "there is no learner %s; %s%s",
                                   id,
                                   meant ? "did you mean "
@@ -198,10 +193,8 @@ people_make(const Person* const  person,
   }
   status = folder_claim(person->folder, fault);
   if (status == STATUS_RANGE) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "there is a learner %s already; choose another ID",
                      person->id);
   }

@@ -332,7 +332,7 @@ save_split(const Sheet* const       sheet,
     status =
       name_page(name, path, page)
         ? save_pages(sheet, pages, staves, kind, page, page + 1, name, fault)
-        : fault_set(fault, STATUS_RANGE, path, 0, "the name is too long");
+        : fault_in(fault, STATUS_RANGE, path, "the name is too long");
   }
   return status;
 }
@@ -391,7 +391,7 @@ sheet_book_save(SheetBook* const  book,
                 Fault* const      fault)
 {
   if (!book->paper) {
-    return fault_set(fault, STATUS_MISSING, path, 0, "there is no page");
+    return fault_in(fault, STATUS_MISSING, path, "there is no page");
   }
   paper_title(book->paper, "Sheets to practise from");
   return paper_save(book->paper, path, fault);

@@ -178,8 +178,7 @@ sheet_staves(SheetStaves* const      staves,
   }
   return status || staves->n == n_wanted
            ? status
-           : fault_set(
-               fault, STATUS_SYNTAX, NULL, 0, "abcm2ps left some notes out");
+           : fault_say(fault, STATUS_SYNTAX, "abcm2ps left some notes out");
 }
 
 void

@@ -153,8 +153,7 @@ write_file(const Options* const options,
   if (strcmp(path, "-") == 0) {
     const Status status = write_either(stdout, person, options, faults, fault);
     return !status && fflush(stdout)
-             ? fault_set(
-                 fault, STATUS_SYSTEM, NULL, 0, "standard output took no more")
+             ? fault_say(fault, STATUS_SYSTEM, "standard output took no more")
              : status;
   }
   Status status = file_begin(&saving, path, FILE_PRIVATE, fault);

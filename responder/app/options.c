@@ -227,10 +227,8 @@ unknown_option(const OptionSet   allowed,
   char              name[32];
   (void)snprintf(name, sizeof(name), "%.*s", (int)strcspn(begin, "="), begin);
   const char* const near = nearest_word(name, names, n_names);
-  return fault_set(fault,
+  return fault_say(fault,
                    STATUS_SYNTAX,
-                   NULL,
-                   0,
                    "there is no option %s here%s%s",
                    word,
                    near ? "; did you mean --" : "",
@@ -267,15 +265,12 @@ misread(const OptionSet   allowed,
   }
   const Row* const row = option_row((Option)(optopt - 1));
   return found == ':'
-           ? fault_set(fault,
+           ? fault_say(fault,
                        STATUS_SYNTAX,
-                       NULL,
-                       0,
                        "--%s needs a value: %s",
                        row->name,
                        row->value)
-           : fault_set(
-               fault, STATUS_SYNTAX, NULL, 0, "--%s takes no value", row->name);
+           : fault_say(fault, STATUS_SYNTAX, "--%s takes no value", row->name);
 }
 
 Status

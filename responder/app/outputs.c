@@ -3,7 +3,6 @@
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
 
-#include <errno.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -89,12 +88,8 @@ write_to_standard_output(const char* const text, Fault* const fault)
   return fputs(text, stdout) >= 0 && fputc('\n', stdout) >= 0 &&
              fflush(stdout) == 0
            ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_SYSTEM,
-                       NULL,
-                       0,
-                       "the report cannot be written to standard output: %s",
-                       strerror(errno));
+           : fault_system(
+               fault, NULL, "the report cannot be written to standard output");
 }
 
 Status
@@ -104,8 +99,7 @@ outputs_report(char* const       text,
                Fault* const      fault)
 {
   if (!text) {
-    return fault_set(
-      fault, STATUS_MEMORY, NULL, 0, "there is no memory for the report");
+    return fault_say(fault, STATUS_MEMORY, "there is no memory for the report");
   }
   const Status status = strcmp(path, "-") == 0
                           ? write_to_standard_output(text, fault)

@@ -54,11 +54,8 @@ save(const char* const name,
   place_own_file("charts", folder);
   place_own_file(file, path);
   if (!folder[0] || !path[0]) {
-    return fault_set(fault,
-                     STATUS_SYSTEM,
-                     NULL,
-                     0,
-                     "there is no folder for your charts; set HOME");
+    return fault_say(
+      fault, STATUS_SYSTEM, "there is no folder for your charts; set HOME");
   }
   const Status status = folder_make(folder, fault);
   return status ? status

@@ -31,10 +31,8 @@ choose_control(Equipment* const     equipment,
   const bool        is_asked =
     choices_place(choices, CHOICE_CONTROL) == CHOICE_BY_ASKING;
   if (text[0] && trigger_parse(&equipment->control, text)) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "%s %.20s is no key or controller; cc64 is the sustain "
                      "pedal, key21 the lowest key of a piano",
                      is_asked ? "--control" : "control",
@@ -136,11 +134,8 @@ equipment_keep(const Choices* const choices,
   place_own_file(CHOICES_EQUIPMENT_FILE, path);
   place_own_file("", folder);
   if (!path[0] || !folder[0]) {
-    return fault_set(fault,
-                     STATUS_SYSTEM,
-                     NULL,
-                     0,
-                     "there is no folder for your settings; set HOME");
+    return fault_say(
+      fault, STATUS_SYSTEM, "there is no folder for your settings; set HOME");
   }
   const Status status = folder_make(folder, fault);
   return status ? status

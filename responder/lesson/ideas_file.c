@@ -171,7 +171,7 @@ write_file(const Layout* const layout,
   const Recording* const recording = recorded_of(&recorded, setup, path);
   Status status = smf_writer_open(&writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
-    return fault_set(fault, status, path, 0, "%s", status_text(status));
+    return fault_in(fault, status, path, "%s", status_text(status));
   }
   (void)smf_writer_track(writer, setup->chart.chart.title);
   recording_write_head(writer, recording, &layout->conversation);
@@ -228,8 +228,7 @@ ideas_file_save(const IdeasFile* const file,
   char path[IDEAS_PATH_CAPACITY];
   char name[NAME_CAPACITY];
   if (strlen(folder) + NAME_CAPACITY >= sizeof(path)) {
-    return fault_set(
-      fault, STATUS_RANGE, NULL, 0, "the path of the folder is too long");
+    return fault_say(fault, STATUS_RANGE, "the path of the folder is too long");
   }
   Status status = folder_make(folder, fault);
   if (status) {

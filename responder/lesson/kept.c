@@ -114,11 +114,8 @@ kept_rename(const Who* const  who,
 {
   Journal* journal = NULL;
   if (!utf8_is_line(name)) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     NULL,
-                     0,
-                     "the name of an idea is to be one line of UTF-8");
+    return fault_say(
+      fault, STATUS_SYNTAX, "the name of an idea is to be one line of UTF-8");
   }
   Status status = open_there(&journal, who, fault);
   if (!status) {

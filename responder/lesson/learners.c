@@ -58,8 +58,7 @@ learners_export_table(FILE* const         stream,
   Status   status =
     journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, fault);
   if (status == STATUS_MISSING) {
-    return fault_set(
-      fault, status, NULL, 0, "%s has not practised yet", person->id);
+    return fault_say(fault, status, "%s has not practised yet", person->id);
   }
   if (!status) {
     status = exchange_write_csv(stream, journal, fault);
@@ -145,10 +144,8 @@ choose_person(Person* const             person,
   }
   status = people_place(person, head->learner, fault);
   return !status && people_is_there(person)
-           ? fault_set(fault,
+           ? fault_say(fault,
                        STATUS_RANGE,
-                       NULL,
-                       0,
                        "there is another learner %s here; --as ID says whose "
                        "this is to become, %s's too",
                        person->id,

@@ -157,17 +157,13 @@ opening_of_take(Opening* const     opening,
     return STATUS_OK;
   }
   return span.first
-           ? fault_set(fault,
+           ? fault_say(fault,
                        STATUS_MISSING,
-                       NULL,
-                       0,
                        "there is no note of a melody in bars %u-%u of the take",
                        span.first,
                        span.last)
-           : fault_set(fault,
+           : fault_say(fault,
                        STATUS_MISSING,
-                       NULL,
-                       0,
                        "there is no phrase in the take to go on from");
 }
 

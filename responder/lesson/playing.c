@@ -26,11 +26,8 @@ name_folder(Playing* const playing, Fault* const fault)
     snprintf(playing->folder, sizeof(playing->folder), "%s", record);
   return n < (int)sizeof(playing->folder) - 64
            ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_RANGE,
-                       NULL,
-                       0,
-                       "the path of the recordings is too long");
+           : fault_say(
+               fault, STATUS_RANGE, "the path of the recordings is too long");
 }
 
 static Status
@@ -162,10 +159,8 @@ begin_stage(Playing* const           playing,
             Fault* const             fault)
 {
   const Status status = stage_begin(playing->stage, performance);
-  return status ? fault_set(fault,
+  return status ? fault_say(fault,
                             STATUS_SYSTEM,
-                            NULL,
-                            0,
                             "the session could not begin: %s",
                             status_text(status))
                 : STATUS_OK;

@@ -83,12 +83,8 @@ sessions_path(const char* const folder,
                  name);
   return is_recording(name) && !strchr(name, '/') && access(path, R_OK) == 0
            ? STATUS_OK
-           : fault_set(fault,
-                       STATUS_MISSING,
-                       NULL,
-                       0,
-                       "there is no recording %.60s",
-                       name);
+           : fault_say(
+               fault, STATUS_MISSING, "there is no recording %.60s", name);
 }
 
 /// Whether a journal holds a session of a seed: a live one has a new one.

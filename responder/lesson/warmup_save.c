@@ -213,7 +213,7 @@ warmup_save(const Warmup* const warmup,
   Status                 status =
     smf_writer_open(&layout.writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
-    return fault_set(fault, status, path, 0, "%s", status_text(status));
+    return fault_in(fault, status, path, "%s", status_text(status));
   }
   (void)smf_writer_track(layout.writer, "warm-up");
   for (unsigned i = 0; i < warmup->n_items; ++i) {
@@ -226,8 +226,7 @@ warmup_save(const Warmup* const warmup,
 
   status =
     layout.status
-      ? fault_set(
-          fault, layout.status, path, 0, "%s", status_text(layout.status))
+      ? fault_in(fault, layout.status, path, "%s", status_text(layout.status))
       : smf_writer_save(layout.writer, path, fault);
   smf_writer_close(layout.writer);
   conversation_free(&layout.notes);

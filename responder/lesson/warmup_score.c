@@ -129,8 +129,7 @@ warmup_engrave(const Warmup* const warmup,
   if (status == STATUS_MEMORY) {
     (void)fault_memory(fault, NULL);
   } else if (status) {
-    (void)fault_set(
-      fault, status, path, 0, "the exercises are too many to write");
+    (void)fault_in(fault, status, path, "the exercises are too many to write");
   } else {
     status = notation_engrave(score->notation, "Warm-up", path, fault);
   }

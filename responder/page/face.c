@@ -111,7 +111,7 @@ face_refuse(WireCall* const   call,
   (void)vsnprintf(words, sizeof(words), format, args);
   va_end(args);
   call->field = field;
-  (void)fault_set(&call->fault, STATUS_RANGE, NULL, 0, "%s", words);
+  (void)fault_say(&call->fault, STATUS_RANGE, "%s", words);
   return NULL;
 }
 
@@ -141,10 +141,8 @@ face_is_name(const Choice choice, const char* const text, Fault* const fault)
     strchr(text, '/') ||
     (n >= strlen(ending) && strcmp(text + n - strlen(ending), ending) == 0);
   if (is_a_file && is_path) {
-    (void)fault_set(fault,
+    (void)fault_say(fault,
                     STATUS_RANGE,
-                    NULL,
-                    0,
                     "%.60s is no name; choose among those that there are",
                     text);
     return false;

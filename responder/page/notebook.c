@@ -92,12 +92,8 @@ change(const Task* const         task,
        Fault* const              fault)
 {
   if (task->number > ideas->n_ideas) {
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     NULL,
-                     0,
-                     "the notebook has no idea %u",
-                     task->number);
+    return fault_say(
+      fault, STATUS_RANGE, "the notebook has no idea %u", task->number);
   }
   const JournalId id = ideas->ideas[task->number - 1].id;
   return task->count ? kept_remove(&task->who, id, fault)

@@ -325,8 +325,7 @@ make_brought_in(Task* const task, const char* const folder)
   const Status status =
     is_asked
       ? learners_import(&it, NULL, &gain, &fault)
-      : fault_set(
-          &fault, STATUS_RANGE, NULL, 0, "say first that they are the same");
+      : fault_say(&fault, STATUS_RANGE, "say first that they are the same");
   learners_import_free(&it);
   return status ? task_fail(task, &fault) : json_object();
 }

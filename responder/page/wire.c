@@ -10,7 +10,7 @@ static const double wire_most = 9007199254740991.0; // Of a whole double
 static Status
 refuse(Fault* const fault, const Status status, const char* const words)
 {
-  return fault_set(fault, status, NULL, 0, "%s", words);
+  return fault_say(fault, status, "%s", words);
 }
 
 // Keys
@@ -111,20 +111,16 @@ static Status
 say_field(const WireField* const field, Fault* const fault)
 {
   if (field->kind == WIRE_WHOLE || field->kind == WIRE_NUMBER) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_RANGE,
-                     NULL,
-                     0,
                      "%s is a %snumber from %.15g to %.15g",
                      field->name,
                      field->kind == WIRE_WHOLE ? "whole " : "",
                      field->least,
                      field->most);
   }
-  return fault_set(fault,
+  return fault_say(fault,
                    STATUS_RANGE,
-                   NULL,
-                   0,
                    field->kind == WIRE_TEXT ? "%s is a text of %g bytes at most"
                    : field->kind == WIRE_FLAG ? "%s is true or false"
                                               : "%s is a text or a number",
@@ -159,8 +155,8 @@ read_fields(const WireRow* const row,
 {
   const char* const strange = unknown_field(row, root);
   if (strange) {
-    return fault_set(
-      fault, STATUS_RANGE, NULL, 0, "%s has no field %.40s", row->ask, strange);
+    return fault_say(
+      fault, STATUS_RANGE, "%s has no field %.40s", row->ask, strange);
   }
   for (unsigned i = 0; row->fields[i].name; ++i) {
     const WireField* const field = &row->fields[i];
@@ -199,8 +195,7 @@ read_request(const WireRow* const rows,
       return read_fields(&rows[i], root, message, field, fault);
     }
   }
-  return fault_set(
-    fault, STATUS_RANGE, NULL, 0, "nothing is called %.40s here", ask);
+  return fault_say(fault, STATUS_RANGE, "nothing is called %.40s here", ask);
 }
 
 Status

@@ -91,10 +91,8 @@ changes_read(SessionChange** const changes,
     }
     if (!parse(&read[n_read], words + strlen(heading))) {
       free(read);
-      return fault_set(fault,
+      return fault_say(fault,
                        STATUS_SYNTAX,
-                       NULL,
-                       0,
                        "the session is damaged: %.60s is no change of it",
                        words);
     }

@@ -187,7 +187,7 @@ pages_fill(Pages* const          pages,
 static Status
 failed(const Status status, const char* const path, Fault* const fault)
 {
-  return fault_set(fault, status, path, 0, "%s", status_text(status));
+  return fault_in(fault, status, path, "%s", status_text(status));
 }
 
 Status
@@ -260,12 +260,11 @@ notation_engrave(const Notation* const notation,
   char*  text = NULL;
   size_t size = 0;
   if (!engrave_can_save(path)) {
-    return fault_set(fault,
-                     STATUS_SYNTAX,
-                     path,
-                     0,
-                     "ends in none of .svg, .pdf, .png and .abc, which tell "
-                     "what is engraved");
+    return fault_in(fault,
+                    STATUS_SYNTAX,
+                    path,
+                    "ends in none of .svg, .pdf, .png and .abc, which tell "
+                    "what is engraved");
   }
   Status status = abc_of(notation, title, &page, &text, &size);
   status        = status ? failed(status, path, fault)

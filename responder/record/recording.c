@@ -117,8 +117,7 @@ recording_save(const Conversation* const conversation,
   SmfWriter* writer = NULL;
   Status     status = smf_writer_open(&writer, 1, TICKS_PER_QUARTER, SMF_PLAIN);
   if (status) {
-    return fault_set(
-      fault, status, recording->path, 0, "%s", status_text(status));
+    return fault_in(fault, status, recording->path, "%s", status_text(status));
   }
   (void)smf_writer_track(writer, recording->session->chart->title);
   recording_write_head(writer, recording, conversation);
@@ -153,10 +152,8 @@ copy_choices(char              choices[RECORDING_CHOICES_CAPACITY],
 {
   const size_t length = strlen(text);
   if (length >= RECORDING_CHOICES_CAPACITY) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "the session is damaged: it is not as it was written");
   }
   memcpy(choices, text, length + 1);
@@ -181,10 +178,8 @@ recording_read(char              choices[RECORDING_CHOICES_CAPACITY],
     status   = copy_choices(choices, smf_text(&take, text), fault);
     *bar_one = first->tick;
   } else {
-    status = fault_set(fault,
+    status = fault_say(fault,
                        STATUS_MISSING,
-                       NULL,
-                       0,
                        "there is no conversation in it; a file that barter "
                        "answer --out wrote has one");
   }

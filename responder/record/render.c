@@ -75,14 +75,13 @@ render_conversation(const Conversation* const conversation,
   const size_t n_events = sound_events(conversation, rendering, events);
   if (events[n_events - 1].time_us > SOUND_LONGEST_S * INT64_C(1000000)) {
     free(events);
-    return fault_set(fault,
-                     STATUS_RANGE,
-                     path,
-                     0,
-                     "the conversation lasts longer than %d hours, the most "
-                     "for sound; fewer --choruses or a faster --tempo shorten "
-                     "it",
-                     SOUND_LONGEST_S / 3600);
+    return fault_in(fault,
+                    STATUS_RANGE,
+                    path,
+                    "the conversation lasts longer than %d hours, the most "
+                    "for sound; fewer --choruses or a faster --tempo shorten "
+                    "it",
+                    SOUND_LONGEST_S / 3600);
   }
   SoundReport  report;
   const Status status = sound_render(

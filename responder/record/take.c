@@ -38,13 +38,12 @@ choose_track(const SmfTake* const file,
     *track = number - 1;
     return STATUS_OK;
   }
-  return fault_set(fault,
-                   STATUS_MISSING,
-                   path,
-                   0,
-                   "there is no track %s; there are %zu, numbered from 1",
-                   wanted,
-                   file->n_tracks);
+  return fault_in(fault,
+                  STATUS_MISSING,
+                  path,
+                  "there is no track %s; there are %zu, numbered from 1",
+                  wanted,
+                  file->n_tracks);
 }
 
 static Status
@@ -137,7 +136,7 @@ take_load(Take* const       take,
     status = take_notes(
       take, track, (Tick)lround(choice.lead_in_beats * TICKS_PER_QUARTER));
     if (status) {
-      (void)fault_set(fault, status, path, 0, "%s", status_text(status));
+      (void)fault_in(fault, status, path, "%s", status_text(status));
     }
   }
   if (status) {

@@ -438,10 +438,8 @@ serve_open(Serving** const             serving,
   opened->context  = is_free(port) ? listen_on(opened, port) : NULL;
   if (!opened->context) {
     free(opened);
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYSTEM,
-                     NULL,
-                     0,
                      port ? "port %u of this machine is taken; without --port "
                             "any free one is used"
                           : "the system gave no port to listen on",

@@ -189,19 +189,15 @@ read_row(Choices* const     choices,
   char value[ROW_TEXT_CAPACITY];
   *text = take_line(*text, name, value);
   if (!*text) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "the session is damaged: its %s is not there",
                      name);
   }
   return row_recall(row, choices, least, most, value)
            ? STATUS_OK
-           : fault_set(fault,
+           : fault_say(fault,
                        STATUS_RANGE,
-                       NULL,
-                       0,
                        "the session cannot be made again: its %s is %.60s",
                        name,
                        value);
@@ -282,10 +278,8 @@ read_idea(char               text[CHOICES_KEPT_CAPACITY],
     return STATUS_OK;
   }
   if (!notebook_parse(&idea, value)) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "the session is damaged: its %s idea is none",
                      name);
   }
@@ -312,8 +306,7 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   memcpy(
     read.fonts, choices_plain().fonts, sizeof(read.fonts)); // This machine's
   if (strncmp(text, CHOICES_HEADING, n_heading) != 0) {
-    return fault_set(
-      fault, STATUS_SYNTAX, NULL, 0, "this is no session of barter's");
+    return fault_say(fault, STATUS_SYNTAX, "this is no session of barter's");
   }
   const char*  rest    = text + n_heading;
   const size_t n_moves = strlen(moves_line);
@@ -340,18 +333,14 @@ choices_read(Choices* const choices, const char* const text, Fault* const fault)
   }
   choices_write(&read, again);
   if (strcmp(again, text) != 0) {
-    return fault_set(fault,
+    return fault_say(fault,
                      STATUS_SYNTAX,
-                     NULL,
-                     0,
                      "the session is damaged: it is not as it was written");
   }
   if (!fit_together(&read)) {
-    return fault_set(
+    return fault_say(
       fault,
       STATUS_RANGE,
-      NULL,
-      0,
       "the session cannot be made again: %u bars a turn, keys %u "
       "to %u, seed %" PRIu64,
       read.bars,

@@ -26,7 +26,7 @@ take_kept(Keeper* const keeper)
                             ? conversation_change(conversation, kept.change)
                             : conversation_add(conversation, kept.note);
     if (status) {
-      (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));
+      (void)fault_say(&fault, status, "%s", status_text(status));
       fail(keeper, &fault);
     }
   }
@@ -49,7 +49,7 @@ save(Keeper* const keeper, const Tick now)
   if (!status) {
     status = recording_save(conversation, keeper->recording, &fault);
   } else {
-    (void)fault_set(&fault, status, NULL, 0, "%s", status_text(status));
+    (void)fault_say(&fault, status, "%s", status_text(status));
   }
   memcpy(conversation->held, held, sizeof(held));
   conversation->n_notes = n_notes;

@@ -160,8 +160,8 @@ stage_open(Stage** const             stage,
   }
   if (!status && begin_threads(opened)) {
     supervisor_close(&opened->supervisor);
-    status = fault_set(
-      fault, STATUS_SYSTEM, NULL, 0, "the system gave no threads to play with");
+    status = fault_say(
+      fault, STATUS_SYSTEM, "the system gave no threads to play with");
   }
   if (status) {
     stopping_release(&opened->stopping);
