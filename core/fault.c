@@ -1,9 +1,7 @@
 #include "core/fault.h"
 
-#include <errno.h>
 #include <stdarg.h>
 #include <stdio.h>
-#include <string.h>
 
 static Status
 fill(Fault* const      fault,
@@ -60,12 +58,6 @@ fault_say(Fault* const      fault,
   (void)fill(fault, status, NULL, 0, format, args);
   va_end(args);
   return status;
-}
-
-Status
-fault_system(Fault* const fault, const char* const file, const char* const what)
-{
-  return fault_in(fault, STATUS_SYSTEM, file, "%s: %s", what, strerror(errno));
 }
 
 Status

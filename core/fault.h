@@ -45,12 +45,6 @@ fault_in(Fault*      fault,
 __attribute__((format(printf, 3, 4))) Status
 fault_say(Fault* fault, Status status, const char* format, ...);
 
-/// Fill in what the system refused, and why, by `errno`; return STATUS_SYSTEM.
-/// @param file NULL if it is none.
-/// @param what `cannot be read`
-Status
-fault_system(Fault* fault, const char* file, const char* what);
-
 /// Fill in that memory has run out; return STATUS_MEMORY.
 Status
 fault_memory(Fault* fault, const char* file);

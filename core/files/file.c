@@ -10,6 +10,12 @@
 
 enum { LINKS_MOST = 8 }; ///< One after another
 
+Status
+file_fault(Fault* const fault, const char* const file, const char* const what)
+{
+  return fault_in(fault, STATUS_SYSTEM, file, "%s: %s", what, strerror(errno));
+}
+
 // Saving
 
 /// Whether a path is there and must not be replaced by a plain file.
@@ -81,7 +87,7 @@ file_begin(FileSaving* const saving,
   const mode_t      mode  = privacy == FILE_PRIVATE ? 0600 : 0666;
   const int descriptor    = open(place, O_WRONLY | O_CREAT | O_TRUNC, mode);
   if (descriptor < 0) {
-    return fault_system(fault, path, "cannot be written");
+    return file_fault(fault, path, "cannot be written");
   }
   begun.stream = fdopen(descriptor, "wb");
   if (!begun.stream) {
@@ -187,7 +193,7 @@ measure(const char* const path,
   if (stat(path, &about)) {
     return errno == ENOENT || errno == ENOTDIR
              ? fault_in(fault, STATUS_MISSING, path, "there is no such file")
-             : fault_system(fault, path, "cannot be read");
+             : file_fault(fault, path, "cannot be read");
   }
   if (!S_ISREG(about.st_mode)) {
     return fault_in(fault,
@@ -222,7 +228,7 @@ file_load(const char* const path,
   }
   FILE* const file = fopen(path, "rb");
   if (!file) {
-    return fault_system(fault, path, "cannot be read");
+    return file_fault(fault, path, "cannot be read");
   }
   char* const  read  = malloc(room + 1);
   const size_t n     = read ? fread(read, 1, room, file) : 0;

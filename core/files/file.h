@@ -83,4 +83,10 @@ file_load(const char* path,
           size_t*     size,
           Fault*      fault);
 
+/// Fill in what the system refused, and why, by `errno`; return STATUS_SYSTEM.
+/// @param file NULL if it is none.
+/// @param what `cannot be read`
+Status
+file_fault(Fault* fault, const char* file, const char* what);
+
 #endif // CORE_FILES_FILE_H

@@ -30,12 +30,12 @@ folder_make(const char* const path, Fault* const fault)
        slash       = strchr(slash + 1, '/')) {
     *slash = '\0';
     if (!folder_is_there(above) && mkdir(above, owner_only)) {
-      return fault_system(fault, above, "cannot be made");
+      return file_fault(fault, above, "cannot be made");
     }
     *slash = '/';
   }
   if (!folder_is_there(path) && mkdir(path, owner_only)) {
-    return fault_system(fault, path, "cannot be made");
+    return file_fault(fault, path, "cannot be made");
   }
   return STATUS_OK;
 }
@@ -46,7 +46,7 @@ folder_claim(const char* const path, Fault* const fault)
   if (mkdir(path, owner_only)) {
     return errno == EEXIST
              ? fault_in(fault, STATUS_RANGE, path, "is there already")
-             : fault_system(fault, path, "cannot be made");
+             : file_fault(fault, path, "cannot be made");
   }
   return STATUS_OK;
 }
@@ -105,7 +105,7 @@ folder_remove(const char* const path, Fault* const fault)
   if (lstat(path, &about)) {
     return errno == ENOENT
              ? fault_in(fault, STATUS_MISSING, path, "there is no such folder")
-             : fault_system(fault, path, "cannot be removed");
+             : file_fault(fault, path, "cannot be removed");
   }
   if (S_ISLNK(about.st_mode)) {
     return fault_in(fault,

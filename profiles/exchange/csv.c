@@ -1,5 +1,6 @@
 #include "profiles/exchange/exchange.h"
 
+#include "core/files/file.h"
 #include "profiles/journal/day.h"
 
 #include <inttypes.h>
@@ -180,7 +181,7 @@ exchange_write_csv(FILE* const    stream,
   put_heading(stream);
   const Status status = journal_read(journal, &reader, fault);
   if (!status && ferror(stream)) {
-    return fault_system(fault, NULL, "the table could not be written");
+    return file_fault(fault, NULL, "the table could not be written");
   }
   return status;
 }

@@ -209,5 +209,5 @@ exchange_stamp(const Person* const person,
 {
   return stamp_set(person->settings, changed_us)
            ? STATUS_OK
-           : fault_system(fault, person->settings, "its time cannot be set");
+           : file_fault(fault, person->settings, "its time cannot be set");
 }

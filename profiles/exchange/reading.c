@@ -1,8 +1,8 @@
 #include "profiles/exchange/inside.h"
 
+#include "core/files/file.h"
 #include "core/settings/utf8.h"
 
-#include <errno.h>
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
@@ -30,7 +30,7 @@ next_line(Reading* const reading)
     reading->text[reading->length++] = (char)byte;
   }
   if (ferror(reading->stream)) {
-    return fault_system(reading->fault, reading->name, "cannot be read");
+    return file_fault(reading->fault, reading->name, "cannot be read");
   }
   return STATUS_OK;
 }

@@ -295,7 +295,7 @@ exchange_write(FILE* const         stream,
     journal_close(journal);
   }
   if (!status && ferror(stream)) {
-    status = fault_system(fault, NULL, "the export could not be written");
+    status = file_fault(fault, NULL, "the export could not be written");
   }
   return status;
 }

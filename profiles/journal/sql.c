@@ -64,7 +64,8 @@ make_private(const char* const path, const bool creates, Fault* const fault)
   }
   const int descriptor = open(path, O_WRONLY | O_CREAT, 0600);
   if (descriptor < 0) {
-    return fault_system(fault, path, "cannot be made");
+    return fault_in(
+      fault, STATUS_SYSTEM, path, "cannot be made: %s", strerror(errno));
   }
   (void)close(descriptor);
   return STATUS_OK;

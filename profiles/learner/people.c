@@ -114,7 +114,7 @@ people_list(PeopleList* const list, Fault* const fault)
   }
   DIR* const folder = opendir(home);
   if (!folder && errno != ENOENT) {
-    return fault_system(fault, home, "cannot be read");
+    return file_fault(fault, home, "cannot be read");
   }
   if (folder) {
     status = list_folder(&listed, folder, home);

@@ -1,5 +1,6 @@
 #include "responder/app/outputs.h"
 
+#include "core/files/file.h"
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
 
@@ -88,7 +89,7 @@ write_to_standard_output(const char* const text, Fault* const fault)
   return fputs(text, stdout) >= 0 && fputc('\n', stdout) >= 0 &&
              fflush(stdout) == 0
            ? STATUS_OK
-           : fault_system(
+           : file_fault(
                fault, NULL, "the report cannot be written to standard output");
 }
 
