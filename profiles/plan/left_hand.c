@@ -1,12 +1,11 @@
 #include "profiles/plan/left_hand.h"
 
+#include "core/music/pitch.h"
 #include "core/music/spelling.h"
 
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
-
-enum { OCTAVE = 12 };
 
 /// Semitones between the two lowest keys: up to the first the fourth finger
 /// lies beside the fifth, from the second on the second finger is needed (left

@@ -1,11 +1,12 @@
 #include "responder/ideas/develop.h"
 
+#include "core/music/pitch.h"
 #include "responder/say/say.h"
 
 #include <float.h>
 #include <stddef.h>
 
-enum { OCTAVE = 12, OCTAVES_MOST = 3 };
+enum { OCTAVES_MOST = 3 };
 
 /// How developments are chosen: the next one is what costs least. By ear.
 static const struct {

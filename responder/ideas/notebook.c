@@ -1,5 +1,6 @@
 #include "responder/ideas/notebook.h"
 
+#include "core/music/pitch.h"
 #include "core/music/swing.h"
 #include "core/music/text.h"
 #include "core/rng.h"
@@ -7,7 +8,6 @@
 #include <string.h>
 
 enum {
-  OCTAVE           = 12,
   PITCH_MOST       = 127,
   TICK_MOST        = 1 << 20, ///< 270 bars of 4/4
   PLAIN_VELOCITY   = 76,

@@ -4,7 +4,9 @@
 #include "profiles/journal/day.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
+#include <string.h>
 
 enum {
   COLUMNS     = 2,
@@ -31,8 +33,6 @@ typedef struct {
   double        values[PROGRESS_SPANS];
   double        span_days; ///< Width of a span
 } Drawing;
-
-typedef double (*SpanValue)(const ProgressSpan* span);
 
 // Labels
 
@@ -69,47 +69,26 @@ label_number(const double value, char text[AXES_TEXT_CAPACITY])
 
 // Values
 
-static double
-minutes_of(const ProgressSpan* const span)
-{
-  return (double)span->length_ms / minute_ms;
-}
+/// A number of a span, and what it is drawn in.
+typedef struct {
+  size_t offset; ///< Of a double in ProgressSpan
+  double factor;
+} SpanValue;
 
-static double
-landed_of(const ProgressSpan* const span)
-{
-  return 100.0 * span->landed;
-}
-
-static double
-success_of(const ProgressSpan* const span)
-{
-  return 100.0 * span->success;
-}
-
-static double
-spread_of(const ProgressSpan* const span)
-{
-  return span->spread_ms;
-}
-
-static double
-space_of(const ProgressSpan* const span)
-{
-  return 100.0 * span->space;
-}
-
-static double
-swing_of(const ProgressSpan* const span)
-{
-  return span->swing;
-}
+static const SpanValue landed  = {offsetof(ProgressSpan, landed), 100.0};
+static const SpanValue success = {offsetof(ProgressSpan, success), 100.0};
+static const SpanValue spread  = {offsetof(ProgressSpan, spread_ms), 1.0};
+static const SpanValue space   = {offsetof(ProgressSpan, space), 100.0};
+static const SpanValue swing   = {offsetof(ProgressSpan, swing), 1.0};
 
 static void
 take_values(Drawing* const drawing, const SpanValue value)
 {
   for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
-    drawing->values[i] = value(&drawing->spans.spans[i]);
+    const char* const span = (const char*)&drawing->spans.spans[i];
+    double            number;
+    memcpy(&number, span + value.offset, sizeof(number));
+    drawing->values[i] = value.factor * number;
   }
 }
 
@@ -205,16 +184,16 @@ draw_minutes(Drawing* const drawing, const unsigned place)
   static const char* const names[] = {
     "minutes a day", "minutes a week", "minutes a month"};
   double begins[PROGRESS_SPANS];
-  take_values(drawing, minutes_of);
+  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
+    begins[i]          = drawing->days[i] - drawing->span_days / 2.0;
+    drawing->values[i] = (double)drawing->spans.spans[i].length_ms / minute_ms;
+  }
   const Axes axes = axes_at(drawing,
                             place,
                             "Practice",
                             names[drawing->spans.grain],
                             0.0,
                             greatest(drawing, 10.0));
-  for (size_t i = 0; i < drawing->spans.n_spans; ++i) {
-    begins[i] = drawing->days[i] - drawing->span_days / 2.0;
-  }
   axes_draw(drawing->paper, &axes);
   axes_bars(drawing->paper,
             &axes,
@@ -277,8 +256,8 @@ draw_landing(Drawing* const drawing, const unsigned place)
     axes_at(drawing, place, "Landing", "% of turns", 0.0, 100.0);
   axes_draw(drawing->paper, &axes);
   axes_legend(drawing->paper, &axes, lines, 2);
-  draw_value(drawing, &axes, &lines[0], landed_of);
-  draw_value(drawing, &axes, &lines[1], success_of);
+  draw_value(drawing, &axes, &lines[0], landed);
+  draw_value(drawing, &axes, &lines[1], success);
 }
 
 /// Draw a plot of one line, from `least` to `most` or further.
@@ -314,13 +293,13 @@ draw_plots(Drawing* const drawing)
               3,
               "Timing: spread about the beat; lower is steadier",
               "milliseconds",
-              spread_of,
+              spread,
               0.0,
               20.0);
   draw_single(
-    drawing, 4, "Space: time at rest", "% of a turn", space_of, 0.0, 100.0);
+    drawing, 4, "Space: time at rest", "% of a turn", space, 0.0, 100.0);
   draw_single(
-    drawing, 5, "Swing", "long to short (1 is even)", swing_of, 1.0, 2.0);
+    drawing, 5, "Swing", "long to short (1 is even)", swing, 1.0, 2.0);
 }
 
 // The page

@@ -1,6 +1,7 @@
 #include "responder/session/facts.h"
 
 #include "core/music/chord.h"
+#include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "responder/hear/ideas.h"
 
@@ -13,8 +14,6 @@ static const float    same_rhythm  = 0.75F; // Likeness, as of an idea again
 static const unsigned rhythm_notes = 3;     // Fewer make none of their own
 static const int      beside       = 2;     // Semitones
 static const unsigned shaped_notes = 5;
-
-enum { OCTAVE = 12 };
 
 /// A quarter of silence is room; common practice, no source.
 static const double roomy_space = 0.25;

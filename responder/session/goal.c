@@ -1,5 +1,6 @@
 #include "responder/session/goal.h"
 
+#include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "responder/session/facts.h"
 #include "responder/session/fit.h"
@@ -13,8 +14,6 @@ static const double in_place   = 0.75;  ///< Of what is played along
 static const double some_of_it = 0.25;  ///< Of what it goes along with
 static const Tick   near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
 static const Tick   near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
-
-enum { OCTAVE = 12 };
 
 static unsigned
 last_class(const Phrase* const phrase)
