@@ -5,7 +5,6 @@
 #include "core/settings/value.h"
 #include "profiles/choices/choices_file.h"
 
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -100,19 +99,6 @@ learner_file_load(Learner* const    learner,
 
 // Writing
 
-__attribute__((format(printf, 2, 3))) static void
-put(Text* const draft, const char* const format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  const int n = vsnprintf(draft->buffer + draft->length,
-                          draft->capacity - draft->length,
-                          format,
-                          args);
-  va_end(args);
-  draft->length += (size_t)n;
-}
-
 static void
 put_pitch(Text* const       draft,
           const char* const name,
@@ -120,33 +106,33 @@ put_pitch(Text* const       draft,
           const char* const comment)
 {
   char text[PITCH_TEXT_CAPACITY];
-  put(draft,
-      "%-9s = \"%s\";%s%s\n",
-      name,
-      value_pitch_text(pitch, text),
-      comment[0] ? "       # " : "",
-      comment);
+  text_add_format(draft,
+                  "%-9s = \"%s\";%s%s\n",
+                  name,
+                  value_pitch_text(pitch, text),
+                  comment[0] ? "       # " : "",
+                  comment);
 }
 
 static void
 put_rungs(Text* const draft, const char* const name, const Rung* const rung)
 {
-  put(draft, "%s = {", name);
+  text_add_format(draft, "%s = {", name);
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
     if (rung->level[d]) {
-      put(draft,
-          " %s = %u;",
-          dimension_name((Dimension)d),
-          (unsigned)rung->level[d]);
+      text_add_format(draft,
+                      " %s = %u;",
+                      dimension_name((Dimension)d),
+                      (unsigned)rung->level[d]);
     }
   }
-  put(draft, " };\n");
+  text_add_format(draft, " };\n");
 }
 
 static void
 put_person(Text* const draft, const Learner* const learner)
 {
-  put(
+  text_add_format(
     draft,
     "# What is set for one learner; it is for a teacher's hand. A # begins a\n"
     "# comment. What was practised is kept beside this file, in journal.db,\n"
@@ -156,25 +142,26 @@ put_person(Text* const draft, const Learner* const learner)
     "# The name that is shown.\n"
     "name = ");
   value_add_quoted(draft, learner->name, strlen(learner->name));
-  put(draft, ";\n");
+  text_add_format(draft, ";\n");
 }
 
 static void
 put_hands(Text* const draft, const Learner* const learner)
 {
-  put(draft,
-      "\n"
-      "# The hands. What is played below `split` counts as chords, not as\n"
-      "# melody. The partner answers from `lowest` to `highest`, an octave or\n"
-      "# more, and asks for no wider stretch than `hand_span` semitones.\n");
+  text_add_format(
+    draft,
+    "\n"
+    "# The hands. What is played below `split` counts as chords, not as\n"
+    "# melody. The partner answers from `lowest` to `highest`, an octave or\n"
+    "# more, and asks for no wider stretch than `hand_span` semitones.\n");
   put_pitch(draft, "split", learner->choices.split, "C4 is middle C");
   put_pitch(draft, "lowest", learner->choices.lowest, "");
   put_pitch(draft, "highest", learner->choices.highest, "");
-  put(draft,
-      "hand_span = %u;         # 12 is an octave\n",
-      (unsigned)learner->choices.hand_span);
+  text_add_format(draft,
+                  "hand_span = %u;         # 12 is an octave\n",
+                  (unsigned)learner->choices.hand_span);
   const Row* const tempo = &choice_row(CHOICE_TEMPO)->row;
-  put(
+  text_add_format(
     draft,
     "\n"
     "# The comfortable tempo, quarter notes a minute, %.0f to %.0f. Left out, "
@@ -183,9 +170,9 @@ put_hands(Text* const draft, const Learner* const learner)
     tempo->least,
     tempo->most);
   if (choices_place(&learner->choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
-    put(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
+    text_add_format(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
   } else {
-    put(draft, "# tempo = 96;\n");
+    text_add_format(draft, "# tempo = 96;\n");
   }
 }
 
@@ -193,15 +180,17 @@ static void
 put_begin(Text* const draft, const Learner* const learner)
 {
   char text[RUNG_TEXT_CAPACITY];
-  put(
+  text_add_format(
     draft,
     "\n"
     "# Where on the ladder the learner begins. Left out, the first turns find\n"
     "# it.\n");
   if (choices_place(&learner->choices, CHOICE_RUNG) == CHOICE_BY_LEARNER) {
-    put(draft, "rung = \"%s\";\n", rung_text(learner->choices.rung, text));
+    text_add_format(
+      draft, "rung = \"%s\";\n", rung_text(learner->choices.rung, text));
   } else {
-    put(draft, "# rung = \"notes=4,rhythm=3,shape=2,ornament=1\";\n");
+    text_add_format(draft,
+                    "# rung = \"notes=4,rhythm=3,shape=2,ornament=1\";\n");
   }
 }
 
@@ -209,7 +198,7 @@ static void
 put_ladder(Text* const draft, const Learner* const learner)
 {
   const Row* const target = learner_row(LEARNER_ROW_TARGET);
-  put(
+  text_add_format(
     draft,
     "\n"
     "# The ladder; ladder.cfg tells what its rungs are: notes 1 to %d, rhythm\n"
@@ -223,7 +212,7 @@ put_ladder(Text* const draft, const Learner* const learner)
     N_ORNAMENT_RUNGS);
   put_rungs(draft, "caps", &learner->caps);
   put_rungs(draft, "pins", &learner->pins);
-  put(
+  text_add_format(
     draft,
     "\n"
     "# The share of turns that are meant to succeed, %.2g to %.2g: it becomes\n"
@@ -241,17 +230,18 @@ put_ladder(Text* const draft, const Learner* const learner)
 static void
 put_goals(Text* const draft, const Learner* const learner)
 {
-  put(draft,
-      "\n"
-      "# What is being worked towards, in words, up to %d of them, as\n"
-      "# [ \"end each phrase on a chord tone\", \"leave more space\" ].\n"
-      "goals = [",
-      LEARNER_GOALS);
+  text_add_format(
+    draft,
+    "\n"
+    "# What is being worked towards, in words, up to %d of them, as\n"
+    "# [ \"end each phrase on a chord tone\", \"leave more space\" ].\n"
+    "goals = [",
+    LEARNER_GOALS);
   for (unsigned i = 0; i < learner->n_goals; ++i) {
-    put(draft, i ? ",\n          " : " ");
+    text_add_format(draft, i ? ",\n          " : " ");
     value_add_quoted(draft, learner->goals[i], strlen(learner->goals[i]));
   }
-  put(draft, " ];\n");
+  text_add_format(draft, " ];\n");
 }
 
 const char*

@@ -77,10 +77,10 @@ list_one(const IdeasKept* const kept,
   const JournalIdea* const idea    = &kept->ideas.ideas[number - 1];
   const Choices            choices = ideas_kept_choose(kept, number);
   Faults                   faults  = {.n_faults = 0};
-  const bool is_time_change = !setup_load(&desk->setup, &choices, &faults) &&
-                              desk_lay_kept(desk, idea, span);
+  const bool is_laid = !setup_load(&desk->setup, &choices, &faults) &&
+                       desk_lay_kept(desk, idea, span);
   ideas_tell_kept(outputs_stream(kept->options),
-                  is_time_change ? desk : NULL,
+                  is_laid ? desk : NULL,
                   idea,
                   number,
                   options_have(kept->options, OPTION_DRAW));

@@ -246,8 +246,7 @@ show_session(Show* const                 show,
           playing_keep(kept);
         }
         tell_of_journal(kept, &is_told);
-      } else if (!news
-                    ->is_time_change) { // Who pressed the key was told already
+      } else if (!news->is_time_change) { // Else who pressed was told already
         screen_say(&screen, news->words);
       }
       if (news->is_turn && hear_turn) {

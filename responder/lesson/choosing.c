@@ -49,40 +49,25 @@ choose_take(Choices* const choices, const Take* const take)
   }
 }
 
-static bool
-is_asked(const Choices* const choices, const Choice choice)
-{
-  return choices_place(choices, choice) == CHOICE_BY_ASKING;
-}
-
 bool
 choose_recording(Choices* const choices, const Choices* const then)
 {
-  if (is_asked(choices, CHOICE_CHART)) {
+  static const Choice of_a_form[] = {CHOICE_CHART,
+                                     CHOICE_KEY,
+                                     CHOICE_FEEL,
+                                     CHOICE_BARS,
+                                     CHOICE_FIRST,
+                                     CHOICE_MAKE_ROOM};
+  Said                said        = {.values = *then};
+  if (choices_place(choices, CHOICE_CHART) == CHOICE_BY_ASKING) {
     return false;
   }
-  memcpy(choices->chart, then->chart, sizeof(choices->chart));
-  choices_mark(choices, CHOICE_CHART, CHOICE_BY_TAKE, 0);
-  if (!is_asked(choices, CHOICE_KEY)) {
-    memcpy(choices->key, then->key, sizeof(choices->key));
-    choices_mark(choices, CHOICE_KEY, CHOICE_BY_TAKE, 0);
+  for (size_t i = 0; i < sizeof(of_a_form) / sizeof(*of_a_form); ++i) {
+    if (choices_place(choices, of_a_form[i]) != CHOICE_BY_ASKING) {
+      said.set |= CHOICE_BIT(of_a_form[i]);
+    }
   }
-  if (!is_asked(choices, CHOICE_FEEL)) {
-    memcpy(choices->feel, then->feel, sizeof(choices->feel));
-    choices_mark(choices, CHOICE_FEEL, CHOICE_BY_TAKE, 0);
-  }
-  if (!is_asked(choices, CHOICE_BARS)) {
-    choices->bars = then->bars;
-    choices_mark(choices, CHOICE_BARS, CHOICE_BY_TAKE, 0);
-  }
-  if (!is_asked(choices, CHOICE_FIRST)) {
-    choices->partner_begins = then->partner_begins;
-    choices_mark(choices, CHOICE_FIRST, CHOICE_BY_TAKE, 0);
-  }
-  if (!is_asked(choices, CHOICE_MAKE_ROOM)) {
-    choices->makes_room = then->makes_room;
-    choices_mark(choices, CHOICE_MAKE_ROOM, CHOICE_BY_TAKE, 0);
-  }
+  choices_lay(choices, &said, CHOICE_BY_TAKE);
   return true;
 }
 

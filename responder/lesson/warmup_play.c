@@ -1,9 +1,9 @@
 #include "responder/lesson/warmup_play.h"
 
 #include "core/music/swing.h"
+#include "core/music/text.h"
 
 #include <assert.h>
-#include <stdarg.h>
 #include <stdio.h>
 
 // How a drill is sounded; common practice, no source.
@@ -21,27 +21,8 @@ static const double short_bar_s = 1.6;
 
 // Words
 
-typedef struct {
-  char*  text;
-  size_t n;
-} Words;
-
-__attribute__((format(printf, 2, 3))) static void
-add(Words* const words, const char* const format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  const int n = vsnprintf(
-    words->text + words->n, WARMUP_WORDS_CAPACITY - words->n, format, args);
-  va_end(args);
-  words->n += (size_t)n;
-  if (words->n >= WARMUP_WORDS_CAPACITY) {
-    words->n = WARMUP_WORDS_CAPACITY - 1;
-  }
-}
-
 static void
-add_pitch(Words* const       words,
+add_pitch(Text* const        words,
           const Chart* const chart,
           const Chord* const chord,
           const DrillNote    note)
@@ -52,24 +33,25 @@ add_pitch(Words* const       words,
   if (chord) {
     (void)chord_spell(chord, note.pitch, &spelling);
   }
-  add(words, "%s%s", words->n ? "  " : "", spelling_text(spelling, name));
+  text_add_format(
+    words, "%s%s", words->length ? "  " : "", spelling_text(spelling, name));
   if (note.finger) {
-    add(words, " %u", (unsigned)note.finger);
+    text_add_format(words, " %u", (unsigned)note.finger);
   }
 }
 
 // A count: the beat, & for its half, "trip let" for its thirds
 static void
-add_place(Words* const words, const Tick beat, const Tick tick)
+add_place(Text* const words, const Tick beat, const Tick tick)
 {
   const unsigned number = (unsigned)(tick / beat) + 1;
   const Tick     within = tick % beat;
   if (within == 0) {
-    add(words, "%s%u", words->n ? "  " : "", number);
+    text_add_format(words, "%s%u", words->length ? "  " : "", number);
   } else if (within == beat / 2) {
-    add(words, "%s%u&", words->n ? "  " : "", number);
+    text_add_format(words, "%s%u&", words->length ? "  " : "", number);
   } else {
-    add(words, " %s", within < beat / 2 ? "trip" : "let");
+    text_add_format(words, " %s", within < beat / 2 ? "trip" : "let");
   }
 }
 
@@ -85,8 +67,7 @@ warmup_drill_text(const WarmupItem* const item,
   const unsigned n     = row->tells == DRILL_TELLS_RUN ? drill->n_notes / 2 + 1
                          : row->tells == DRILL_TELLS_CHORD ? drill->n_notes / 2
                                                            : drill->n_notes;
-  Words          words = {text, 0};
-  text[0]              = '\0';
+  Text           words = text_begin(text, WARMUP_WORDS_CAPACITY);
   for (unsigned i = 0; i < n; ++i) {
     const DrillNote note = drill->notes[i];
     if (row->tells == DRILL_TELLS_PLACES) {

@@ -1,9 +1,9 @@
 #include "responder/setup/choices_text.h"
 
+#include "core/music/text.h"
 #include "responder/ideas/notebook.h"
 
 #include <inttypes.h>
-#include <stdarg.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
@@ -81,37 +81,18 @@ enum {
 
 // Writing
 
-/// A text that grows within a room that is enough for it.
-typedef struct {
-  char*  text;
-  size_t length;
-} Draft;
-
-__attribute__((format(printf, 2, 3))) static void
-put(Draft* const draft, const char* const format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  const int n = vsnprintf(draft->text + draft->length,
-                          CHOICES_TEXT_CAPACITY - draft->length,
-                          format,
-                          args);
-  va_end(args);
-  draft->length += (size_t)n;
-}
-
 static void
-put_row(Draft* const         draft,
+put_row(Text* const          draft,
         const Choices* const choices,
         const char* const    name,
         const Row* const     row)
 {
   char value[ROW_TEXT_CAPACITY];
-  put(draft, "%s=%s\n", name, row_record(row, choices, value));
+  text_add_format(draft, "%s=%s\n", name, row_record(row, choices, value));
 }
 
 static void
-put_rows(Draft* const         draft,
+put_rows(Text* const          draft,
          const Choices* const choices,
          const Row* const     rows,
          const unsigned       n)
@@ -125,8 +106,8 @@ void
 choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
 {
   const bool moves = climb_has_plan(&choices->plan);
-  Draft      draft = {text, 0};
-  put(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
+  Text       draft = text_begin(text, CHOICES_TEXT_CAPACITY);
+  text_add_format(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
   if (choices->listens_behind) {
     put_row(&draft, choices, behind_row.name, &behind_row);
   }
@@ -148,10 +129,10 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
     put_row(&draft, choices, plays_back_row.name, &plays_back_row);
   }
   if (choices->opens[0]) {
-    put(&draft, "opens=%s\n", choices->opens);
+    text_add_format(&draft, "opens=%s\n", choices->opens);
   }
   if (choices->kept[0]) {
-    put(&draft, "kept=%s\n", choices->kept);
+    text_add_format(&draft, "kept=%s\n", choices->kept);
   }
 }
 

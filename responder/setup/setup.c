@@ -13,16 +13,28 @@ static const double usual_tempo_bpm = 120.0;
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
-// Enough to see that a file has changed
+/// Open one of the files that a session is made of, and sum it up: enough to
+/// see that it has changed.
 static Status
-open_summed(Settings** const  settings,
-            uint64_t* const   sum,
-            const char* const path,
-            Faults* const     faults)
+open_summed(Setup* const     setup,
+            const unsigned   which,
+            Settings** const settings,
+            Faults* const    faults)
 {
+  char         path[PLACE_PATH_CAPACITY];
+  Fault        fault;
+  const Status found =
+    which == SUM_CHART
+      ? place_find(PLACE_CHARTS, setup->choices.chart, path, &fault)
+    : which == SUM_FEEL
+      ? place_find(PLACE_FEELS, setup->choices.feel, path, &fault)
+      : place_find_file("ladder.cfg", path, &fault);
+  if (found) {
+    return faults_note(faults, &fault);
+  }
   const Status status = settings_open(settings, path, faults);
   if (!status) {
-    *sum = settings_sum(*settings);
+    setup->choices.sums[which] = settings_sum(*settings);
   }
   return status;
 }
@@ -30,15 +42,8 @@ open_summed(Settings** const  settings,
 static Status
 load_chart(Setup* const setup, Faults* const faults)
 {
-  char   path[PLACE_PATH_CAPACITY];
-  Fault  fault;
-  Status status = place_find(PLACE_CHARTS, setup->choices.chart, path, &fault);
-  if (status) {
-    return faults_note(faults, &fault);
-  }
   Settings* settings = NULL;
-  status =
-    open_summed(&settings, &setup->choices.sums[SUM_CHART], path, faults);
+  Status    status   = open_summed(setup, SUM_CHART, &settings, faults);
   if (!status) {
     status = chart_file_read(&setup->chart, settings);
     settings_close(settings);
@@ -49,18 +54,15 @@ load_chart(Setup* const setup, Faults* const faults)
 static Status
 load_feel(Setup* const setup, Faults* const faults)
 {
-  char   path[PLACE_PATH_CAPACITY];
-  Fault  fault;
-  Status status = place_find(PLACE_FEELS, setup->choices.feel, path, &fault);
-  if (status) {
-    return faults_note(faults, &fault);
-  }
   Settings* settings = NULL;
-  status = open_summed(&settings, &setup->choices.sums[SUM_FEEL], path, faults);
-  if (!status) {
-    status = feel_file_read(&setup->feel, settings);
-    settings_close(settings);
+  Status    status   = open_summed(setup, SUM_FEEL, &settings, faults);
+  if (status) {
+    return status;
   }
+  char file[PLACE_PATH_CAPACITY];
+  (void)snprintf(file, sizeof(file), "%s", settings_file(settings));
+  status = feel_file_read(&setup->feel, settings);
+  settings_close(settings);
   if (status) {
     return status;
   }
@@ -70,7 +72,7 @@ load_feel(Setup* const setup, Faults* const faults)
            ? STATUS_OK
            : faults_add(faults,
                         STATUS_RANGE,
-                        path,
+                        file,
                         0,
                         "the feel %s is not for %s; barter charts lists what "
                         "fits, --feel chooses",
@@ -107,15 +109,8 @@ fill_in_budget(Setup* const setup)
 static Status
 load_ladder(Setup* const setup, Faults* const faults)
 {
-  char   path[PLACE_PATH_CAPACITY];
-  Fault  fault;
-  Status status = place_find_file("ladder.cfg", path, &fault);
-  if (status) {
-    return faults_note(faults, &fault);
-  }
   Settings* settings = NULL;
-  status =
-    open_summed(&settings, &setup->choices.sums[SUM_LADDER], path, faults);
+  Status    status   = open_summed(setup, SUM_LADDER, &settings, faults);
   if (!status) {
     status = ladder_file_read(&setup->ladder, settings);
     settings_close(settings);
