@@ -1,7 +1,5 @@
 #include "core/music/text.h"
 
-#include <stdarg.h>
-#include <stdio.h>
 #include <string.h>
 
 Text
@@ -25,17 +23,6 @@ void
 text_add(Text* const text, const char* const words)
 {
   text_add_part(text, words, strlen(words));
-}
-
-void
-text_add_format(Text* const text, const char* const format, ...)
-{
-  const size_t room = text->capacity - text->length;
-  va_list      args;
-  va_start(args, format);
-  const int n = vsnprintf(text->buffer + text->length, room, format, args);
-  va_end(args);
-  text->length += n < 0 ? 0 : (size_t)n < room ? (size_t)n : room - 1;
 }
 
 void

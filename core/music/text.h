@@ -25,10 +25,6 @@ text_add(Text* text, const char* words);
 void
 text_add_part(Text* text, const char* words, size_t length);
 
-/// Add what printf() would print.
-__attribute__((format(printf, 2, 3))) void
-text_add_format(Text* text, const char* format, ...);
-
 /// Add a number in decimal.
 void
 text_add_number(Text* text, int number);

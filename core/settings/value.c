@@ -6,6 +6,7 @@
 
 #include <ctype.h>
 #include <math.h>
+#include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -335,6 +336,17 @@ value_pitch(const Setting setting, const uint8_t fallback)
     return fallback;
   }
   return (uint8_t)pitch;
+}
+
+void
+value_add(Text* const text, const char* const format, ...)
+{
+  const size_t room = text->capacity - text->length;
+  va_list      args;
+  va_start(args, format);
+  const int n = vsnprintf(text->buffer + text->length, room, format, args);
+  va_end(args);
+  text->length += n < 0 ? 0 : (size_t)n < room ? (size_t)n : room - 1;
 }
 
 void

@@ -90,6 +90,10 @@ value_pitch_text(unsigned pitch, char text[PITCH_TEXT_CAPACITY]);
 uint8_t
 value_pitch(Setting setting, uint8_t fallback);
 
+/// Add what printf() would print.
+__attribute__((format(printf, 2, 3))) void
+value_add(Text* text, const char* format, ...);
+
 /// Add a text in quotes, as a settings file has it.
 void
 value_add_quoted(Text* text, const char* words, size_t length);

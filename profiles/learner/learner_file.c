@@ -1,7 +1,6 @@
 #include "profiles/learner/learner_file.h"
 
 #include "core/files/file.h"
-#include "core/music/text.h"
 #include "core/settings/value.h"
 #include "profiles/choices/choices_file.h"
 
@@ -106,33 +105,33 @@ put_pitch(Text* const       draft,
           const char* const comment)
 {
   char text[PITCH_TEXT_CAPACITY];
-  text_add_format(draft,
-                  "%-9s = \"%s\";%s%s\n",
-                  name,
-                  value_pitch_text(pitch, text),
-                  comment[0] ? "       # " : "",
-                  comment);
+  value_add(draft,
+            "%-9s = \"%s\";%s%s\n",
+            name,
+            value_pitch_text(pitch, text),
+            comment[0] ? "       # " : "",
+            comment);
 }
 
 static void
 put_rungs(Text* const draft, const char* const name, const Rung* const rung)
 {
-  text_add_format(draft, "%s = {", name);
+  value_add(draft, "%s = {", name);
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
     if (rung->level[d]) {
-      text_add_format(draft,
-                      " %s = %u;",
-                      dimension_name((Dimension)d),
-                      (unsigned)rung->level[d]);
+      value_add(draft,
+                " %s = %u;",
+                dimension_name((Dimension)d),
+                (unsigned)rung->level[d]);
     }
   }
-  text_add_format(draft, " };\n");
+  value_add(draft, " };\n");
 }
 
 static void
 put_person(Text* const draft, const Learner* const learner)
 {
-  text_add_format(
+  value_add(
     draft,
     "# What is set for one learner; it is for a teacher's hand. A # begins a\n"
     "# comment. What was practised is kept beside this file, in journal.db,\n"
@@ -142,13 +141,13 @@ put_person(Text* const draft, const Learner* const learner)
     "# The name that is shown.\n"
     "name = ");
   value_add_quoted(draft, learner->name, strlen(learner->name));
-  text_add_format(draft, ";\n");
+  value_add(draft, ";\n");
 }
 
 static void
 put_hands(Text* const draft, const Learner* const learner)
 {
-  text_add_format(
+  value_add(
     draft,
     "\n"
     "# The hands. What is played below `split` counts as chords, not as\n"
@@ -157,11 +156,11 @@ put_hands(Text* const draft, const Learner* const learner)
   put_pitch(draft, "split", learner->choices.split, "C4 is middle C");
   put_pitch(draft, "lowest", learner->choices.lowest, "");
   put_pitch(draft, "highest", learner->choices.highest, "");
-  text_add_format(draft,
-                  "hand_span = %u;         # 12 is an octave\n",
-                  (unsigned)learner->choices.hand_span);
+  value_add(draft,
+            "hand_span = %u;         # 12 is an octave\n",
+            (unsigned)learner->choices.hand_span);
   const Row* const tempo = &choice_row(CHOICE_TEMPO)->row;
-  text_add_format(
+  value_add(
     draft,
     "\n"
     "# The comfortable tempo, quarter notes a minute, %.0f to %.0f. Left out, "
@@ -170,9 +169,9 @@ put_hands(Text* const draft, const Learner* const learner)
     tempo->least,
     tempo->most);
   if (choices_place(&learner->choices, CHOICE_TEMPO) == CHOICE_BY_LEARNER) {
-    text_add_format(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
+    value_add(draft, "tempo = %.10g;\n", learner->choices.tempo_bpm);
   } else {
-    text_add_format(draft, "# tempo = 96;\n");
+    value_add(draft, "# tempo = 96;\n");
   }
 }
 
@@ -180,17 +179,16 @@ static void
 put_begin(Text* const draft, const Learner* const learner)
 {
   char text[RUNG_TEXT_CAPACITY];
-  text_add_format(
+  value_add(
     draft,
     "\n"
     "# Where on the ladder the learner begins. Left out, the first turns find\n"
     "# it.\n");
   if (choices_place(&learner->choices, CHOICE_RUNG) == CHOICE_BY_LEARNER) {
-    text_add_format(
+    value_add(
       draft, "rung = \"%s\";\n", rung_text(learner->choices.rung, text));
   } else {
-    text_add_format(draft,
-                    "# rung = \"notes=4,rhythm=3,shape=2,ornament=1\";\n");
+    value_add(draft, "# rung = \"notes=4,rhythm=3,shape=2,ornament=1\";\n");
   }
 }
 
@@ -198,7 +196,7 @@ static void
 put_ladder(Text* const draft, const Learner* const learner)
 {
   const Row* const target = learner_row(LEARNER_ROW_TARGET);
-  text_add_format(
+  value_add(
     draft,
     "\n"
     "# The ladder; ladder.cfg tells what its rungs are: notes 1 to %d, rhythm\n"
@@ -212,7 +210,7 @@ put_ladder(Text* const draft, const Learner* const learner)
     N_ORNAMENT_RUNGS);
   put_rungs(draft, "caps", &learner->caps);
   put_rungs(draft, "pins", &learner->pins);
-  text_add_format(
+  value_add(
     draft,
     "\n"
     "# The share of turns that are meant to succeed, %.2g to %.2g: it becomes\n"
@@ -230,18 +228,17 @@ put_ladder(Text* const draft, const Learner* const learner)
 static void
 put_goals(Text* const draft, const Learner* const learner)
 {
-  text_add_format(
-    draft,
-    "\n"
-    "# What is being worked towards, in words, up to %d of them, as\n"
-    "# [ \"end each phrase on a chord tone\", \"leave more space\" ].\n"
-    "goals = [",
-    LEARNER_GOALS);
+  value_add(draft,
+            "\n"
+            "# What is being worked towards, in words, up to %d of them, as\n"
+            "# [ \"end each phrase on a chord tone\", \"leave more space\" ].\n"
+            "goals = [",
+            LEARNER_GOALS);
   for (unsigned i = 0; i < learner->n_goals; ++i) {
-    text_add_format(draft, i ? ",\n          " : " ");
+    value_add(draft, i ? ",\n          " : " ");
     value_add_quoted(draft, learner->goals[i], strlen(learner->goals[i]));
   }
-  text_add_format(draft, " ];\n");
+  value_add(draft, " ];\n");
 }
 
 const char*

@@ -1,7 +1,7 @@
 #include "responder/lesson/warmup_play.h"
 
 #include "core/music/swing.h"
-#include "core/music/text.h"
+#include "core/settings/value.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -33,10 +33,10 @@ add_pitch(Text* const        words,
   if (chord) {
     (void)chord_spell(chord, note.pitch, &spelling);
   }
-  text_add_format(
+  value_add(
     words, "%s%s", words->length ? "  " : "", spelling_text(spelling, name));
   if (note.finger) {
-    text_add_format(words, " %u", (unsigned)note.finger);
+    value_add(words, " %u", (unsigned)note.finger);
   }
 }
 
@@ -47,11 +47,11 @@ add_place(Text* const words, const Tick beat, const Tick tick)
   const unsigned number = (unsigned)(tick / beat) + 1;
   const Tick     within = tick % beat;
   if (within == 0) {
-    text_add_format(words, "%s%u", words->length ? "  " : "", number);
+    value_add(words, "%s%u", words->length ? "  " : "", number);
   } else if (within == beat / 2) {
-    text_add_format(words, "%s%u&", words->length ? "  " : "", number);
+    value_add(words, "%s%u&", words->length ? "  " : "", number);
   } else {
-    text_add_format(words, " %s", within < beat / 2 ? "trip" : "let");
+    value_add(words, " %s", within < beat / 2 ? "trip" : "let");
   }
 }
 

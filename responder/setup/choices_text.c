@@ -1,6 +1,6 @@
 #include "responder/setup/choices_text.h"
 
-#include "core/music/text.h"
+#include "core/settings/value.h"
 #include "responder/ideas/notebook.h"
 
 #include <inttypes.h>
@@ -88,7 +88,7 @@ put_row(Text* const          draft,
         const Row* const     row)
 {
   char value[ROW_TEXT_CAPACITY];
-  text_add_format(draft, "%s=%s\n", name, row_record(row, choices, value));
+  value_add(draft, "%s=%s\n", name, row_record(row, choices, value));
 }
 
 static void
@@ -107,7 +107,7 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
 {
   const bool moves = climb_has_plan(&choices->plan);
   Text       draft = text_begin(text, CHOICES_TEXT_CAPACITY);
-  text_add_format(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
+  value_add(&draft, "%s%s", CHOICES_HEADING, moves ? moves_line : "");
   if (choices->listens_behind) {
     put_row(&draft, choices, behind_row.name, &behind_row);
   }
@@ -129,10 +129,10 @@ choices_write(const Choices* const choices, char text[CHOICES_TEXT_CAPACITY])
     put_row(&draft, choices, plays_back_row.name, &plays_back_row);
   }
   if (choices->opens[0]) {
-    text_add_format(&draft, "opens=%s\n", choices->opens);
+    value_add(&draft, "opens=%s\n", choices->opens);
   }
   if (choices->kept[0]) {
-    text_add_format(&draft, "kept=%s\n", choices->kept);
+    value_add(&draft, "kept=%s\n", choices->kept);
   }
 }
 

@@ -48,17 +48,3 @@ Test(text, cuts_what_does_not_fit)
     cr_assert_eq(buffer[capacity], 'x');
   }
 }
-
-Test(text, what_is_printed_into_it_is_cut_too)
-{
-  char buffer[8];
-  Text text = text_begin(buffer, sizeof(buffer));
-  text_add_format(&text, "%d-%s", 12, "ab");
-  cr_assert_str_eq(buffer, "12-ab");
-  cr_assert_eq(text.length, 5);
-  text_add_format(&text, "%s", "cdef");
-  cr_assert_str_eq(buffer, "12-abcd");
-  cr_assert_eq(text.length, 7);
-  text_add(&text, "x");
-  cr_assert_str_eq(buffer, "12-abcd");
-}

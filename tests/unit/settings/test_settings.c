@@ -258,3 +258,17 @@ Test(settings, opens_a_file)
   settings_close(NULL);
   cr_assert_eq(unlink(path), 0);
 }
+
+Test(value, what_is_printed_into_a_text_is_cut_too)
+{
+  char buffer[8];
+  Text text = text_begin(buffer, sizeof(buffer));
+  value_add(&text, "%d-%s", 12, "ab");
+  cr_assert_str_eq(buffer, "12-ab");
+  cr_assert_eq(text.length, 5);
+  value_add(&text, "%s", "cdef");
+  cr_assert_str_eq(buffer, "12-abcd");
+  cr_assert_eq(text.length, 7);
+  text_add(&text, "x");
+  cr_assert_str_eq(buffer, "12-abcd");
+}
