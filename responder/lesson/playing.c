@@ -8,6 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 
 enum { NAMES_MOST = 99 }; // Recordings of one second
 
@@ -47,16 +48,6 @@ choose_folder(Playing* const playing,
   return playing->folder[0] ? folder_make(playing->folder, fault) : STATUS_OK;
 }
 
-static bool
-is_taken(const char* const path)
-{
-  FILE* const file = fopen(path, "rb");
-  if (file) {
-    (void)fclose(file);
-  }
-  return file != NULL;
-}
-
 static void
 name_recording(const Playing* const  playing,
                PlayingSession* const session,
@@ -81,7 +72,7 @@ name_recording(const Playing* const  playing,
                    kind,
                    when,
                    again);
-    if (!is_taken(session->path)) {
+    if (access(session->path, F_OK)) { // Not taken yet
       return;
     }
   }
@@ -312,17 +303,10 @@ playing_end(Playing* const        playing,
 static void
 move_rung(Rung* const rung, const int by)
 {
-  static const uint8_t most[N_DIMENSIONS] = {
-    [DIMENSION_NOTES]    = N_NOTES_RUNGS,
-    [DIMENSION_RHYTHM]   = N_RHYTHM_RUNGS,
-    [DIMENSION_SHAPE]    = N_SHAPE_RUNGS,
-    [DIMENSION_ORNAMENT] = N_ORNAMENT_RUNGS,
-  };
   for (unsigned i = 0; i < N_DIMENSIONS; ++i) {
+    const int most  = (int)dimension_rungs((Dimension)i);
     const int level = rung->level[i] + by;
-    rung->level[i]  = (uint8_t)(level < 1         ? 1
-                                : level > most[i] ? most[i]
-                                                  : level);
+    rung->level[i]  = (uint8_t)(level < 1 ? 1 : level > most ? most : level);
   }
 }
 
