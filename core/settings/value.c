@@ -107,37 +107,6 @@ read_number(const Setting setting, double* const number)
   return false;
 }
 
-int
-value_int(const Setting setting,
-          const int     lowest,
-          const int     highest,
-          const int     fallback)
-{
-  double number = 0.0;
-  if (!read_number(setting, &number)) {
-    return fallback;
-  }
-  if (!isfinite(number) || number < lowest || number > highest) {
-    setting_fault(setting,
-                  "%s %.10g is outside %d..%d",
-                  setting_name(setting),
-                  number,
-                  lowest,
-                  highest);
-    return fallback;
-  }
-  if (number != floor(number)) {
-    setting_fault(setting,
-                  "%s %.10g is no whole number; write %d..%d",
-                  setting_name(setting),
-                  number,
-                  lowest,
-                  highest);
-    return fallback;
-  }
-  return (int)number;
-}
-
 double
 value_number(const Setting setting,
              const double  lowest,
@@ -158,6 +127,28 @@ value_number(const Setting setting,
     return fallback;
   }
   return number;
+}
+
+int
+value_int(const Setting setting,
+          const int     lowest,
+          const int     highest,
+          const int     fallback)
+{
+  const double number = value_number(setting, lowest, highest, NAN);
+  if (isnan(number)) {
+    return fallback;
+  }
+  if (number != floor(number)) {
+    setting_fault(setting,
+                  "%s %.10g is no whole number; write %d..%d",
+                  setting_name(setting),
+                  number,
+                  lowest,
+                  highest);
+    return fallback;
+  }
+  return (int)number;
 }
 
 const char*

@@ -8,7 +8,6 @@
 #include <stdio.h>
 #include <string.h>
 #include <time.h>
-#include <unistd.h>
 
 enum { NAMES_MOST = 99 }; // Recordings of one second
 
@@ -48,6 +47,16 @@ choose_folder(Playing* const playing,
   return playing->folder[0] ? folder_make(playing->folder, fault) : STATUS_OK;
 }
 
+static bool
+is_taken(const char* const path)
+{
+  FILE* const file = fopen(path, "rb");
+  if (file) {
+    (void)fclose(file);
+  }
+  return file != NULL;
+}
+
 static void
 name_recording(const Playing* const  playing,
                PlayingSession* const session,
@@ -72,7 +81,7 @@ name_recording(const Playing* const  playing,
                    kind,
                    when,
                    again);
-    if (access(session->path, F_OK)) { // Not taken yet
+    if (!is_taken(session->path)) {
       return;
     }
   }
