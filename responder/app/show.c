@@ -242,6 +242,9 @@ show_session(Show* const                 show,
     while ((news = playing_take_news(playing, kept))) {
       if (news->is_turn) {
         screen_turn(&screen, &news->turn);
+        if (kept) {
+          playing_keep(kept);
+        }
         tell_of_journal(kept, &is_told);
       } else if (!news->is_laid) { // Who pressed the key was told already
         screen_say(&screen, news->words);

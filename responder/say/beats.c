@@ -280,22 +280,19 @@ leans(const Beats* const beats, const Onsets* const onsets, const Tick tick)
           !has_onset(onsets, tick - off + frame->beat));
 }
 
-/// Take out what leans; false if it is the cell's.
-static bool
+/// Take out what leans; the cell's off-beats are the player's own.
+static void
 steady(const Beats* const beats, Onsets* const onsets)
 {
   for (unsigned i = onsets->n; i-- > 0;) {
-    if (leans(beats, onsets, onsets->onsets[i].tick)) {
-      if (onsets->onsets[i].plant != NO_PLANT) {
-        return false;
-      }
+    if (onsets->onsets[i].plant == NO_PLANT &&
+        leans(beats, onsets, onsets->onsets[i].tick)) {
       for (unsigned k = i + 1; k < onsets->n; ++k) {
         onsets->onsets[k - 1] = onsets->onsets[k];
       }
       --onsets->n;
     }
   }
-  return true;
 }
 
 /// Whether no note came in between those of a planted cell.
@@ -353,8 +350,8 @@ draw_once(Beats* const beats, Onsets* const onsets)
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }
-  return steady(beats, onsets) && are_cells_whole(beats, onsets) &&
-         is_sound(beats, onsets);
+  steady(beats, onsets);
+  return are_cells_whole(beats, onsets) && is_sound(beats, onsets);
 }
 
 static void

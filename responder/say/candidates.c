@@ -112,6 +112,19 @@ unlike(const Thinking* const t)
            : 0.0;
 }
 
+/// Whether a pitch comes three times running, where neither the call does that
+/// nor the rung has but one.
+static bool
+stays_on(const Thinking* const t)
+{
+  bool stays = false;
+  for (unsigned i = 2; i < t->draft.n_notes; ++i) {
+    stays =
+      stays || (t->line[i] == t->line[i - 1] && t->line[i] == t->line[i - 2]);
+  }
+  return stays && !t->call.stays && t->frame.notes->chord_tones > 1;
+}
+
 static void
 draw_lines(Thinking* const t, const Cell* const cell)
 {
@@ -122,8 +135,9 @@ draw_lines(Thinking* const t, const Cell* const cell)
     const bool holds =
       cell == NULL
         ? whole_holds(t)
-        : cell->is_own ||
-            treat_holds(&t->draft, &t->frame, cell, t->move, t->line);
+        : !stays_on(t) &&
+            (cell->is_own ||
+             treat_holds(&t->draft, &t->frame, cell, t->move, t->line));
     const double worth =
       !holds ? 0.0 : worth_of(&candidate) - (cell == NULL ? unlike(t) : 0.0);
     if (holds && (!t->any || worth > t->worth)) {
@@ -262,27 +276,12 @@ candidates_again(Thinking* const t)
   }
 }
 
-/// Move the last note to the nearest tonic, up or down.
-static void
-end_on_tonic(Thinking* const t)
-{
-  uint8_t* const last = &t->line[t->sketch.n_notes - 1];
-  const int      up =
-    ((int)t->frame.tonic - *last % N_PITCH_CLASSES + N_PITCH_CLASSES) %
-    N_PITCH_CLASSES;
-  const bool falls = up > N_PITCH_CLASSES / 2;
-  *last            = (uint8_t)(*last + (falls ? up - N_PITCH_CLASSES : up));
-}
-
 void
 candidates_plain(Thinking* const t)
 {
   const unsigned first = rng_next(&t->rng);
   for (unsigned i = 0; i < PLAIN_ROOTS; ++i) {
     plain_root(&t->sketch, &t->frame, first + i, t->line);
-    if (t->frame.must_end_on_root) {
-      end_on_tonic(t);
-    }
     perform(&t->candidate, &t->frame, &t->sketch, t->line, &t->rng);
     hear_candidate(t);
     if (judge_musts(&t->candidate, &t->frame, &t->sketch)) {

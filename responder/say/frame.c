@@ -17,6 +17,7 @@ enum {
   FAMILY_SEVENTH     = 4U, // Or the sixth
   FAMILY_EVERY       = 7U,
   ORNAMENT_MOVE_RUNG = 2,
+  FEW_TONES          = 2,
   EVERY_CLASS        = 0xFFFU,
   DOMINANT           = 1U << 4 | 1U << 10, ///< Bits of a chord's tones
 };
@@ -27,6 +28,18 @@ level_of(const Rung rung, const Dimension dimension)
   const unsigned level   = rung.level[dimension];
   const unsigned highest = dimension_rungs(dimension);
   return level < 1 ? 1 : level > highest ? highest : level;
+}
+
+/// Little of one leaves room for more of the other: with one note or two the
+/// rhythm has one rung more than asked.
+static unsigned
+rhythm_level(const Rung rung, const NotesRung* const notes)
+{
+  const unsigned asked = level_of(rung, DIMENSION_RHYTHM);
+  return notes->chord_tones <= FEW_TONES &&
+             asked < dimension_rungs(DIMENSION_RHYTHM)
+           ? asked + 1
+           : asked;
 }
 
 /// Return the rung one step easier in notes and rhythm.
@@ -91,7 +104,7 @@ open_rung(Frame* const frame, const SayRequest* const request)
                : request->rung;
   frame->rung     = rung;
   frame->notes    = &ladder->notes[level_of(rung, DIMENSION_NOTES) - 1];
-  frame->own      = ladder->rhythm[level_of(rung, DIMENSION_RHYTHM) - 1];
+  frame->own      = ladder->rhythm[rhythm_level(rung, frame->notes) - 1];
   frame->rhythm   = &frame->own;
   frame->ornament = &ladder->ornament[level_of(rung, DIMENSION_ORNAMENT) - 1];
   frame->moves    = ladder->shape[level_of(rung, DIMENSION_SHAPE) - 1].moves;
@@ -207,9 +220,10 @@ make_row(const Frame* const frame, const Tick tick)
     const Role     role = hear_role(frame->chart, tick, MIDDLE_C + pc);
     const unsigned family =
       family_of((pc + N_PITCH_CLASSES - root) % N_PITCH_CLASSES);
-    row.roles[pc] = (uint8_t)role;
-    row.bears[pc] = role == ROLE_ROOT || (role == ROLE_CHORD_TONE &&
-                                          (frame->families & family) != 0);
+    row.roles[pc]    = (uint8_t)role;
+    const bool given = (frame->families & family) != 0 ||
+                       (frame->families != 0 && frame->called >> pc & 1U);
+    row.bears[pc] = role == ROLE_ROOT || (role == ROLE_CHORD_TONE && given);
   }
   find_own(&row, frame, chord);
   return row;
@@ -242,6 +256,20 @@ freedom_of(const NotesRung* const notes)
   return notes->outside_share > 0.0F ? 1.0 : scale < most ? scale : most;
 }
 
+/// Return the pitch classes that the player used: at two tones and more they
+/// are given to the partner, too.
+static unsigned
+classes_called(const SayRequest* const request)
+{
+  unsigned classes = 0;
+  for (unsigned i = 0; i < request->call->n_notes; ++i) {
+    const HeardNote* const note = &request->call->notes[i];
+    classes |=
+      note->is_ornament ? 0U : 1U << note->note.pitch % N_PITCH_CLASSES;
+  }
+  return classes;
+}
+
 void
 frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
 {
@@ -263,6 +291,7 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   frame->freedom          = freedom_of(frame->notes);
   frame->max_onsets       = count_onsets(frame);
   frame->families         = choose_families(frame->notes->chord_tones, rng);
+  frame->called           = classes_called(request);
   frame->must_end_on_root = request->ends_piece;
   frame->must_end_open    = request->ends_chorus && !request->ends_piece &&
                          frame->notes->chord_tones > 1;

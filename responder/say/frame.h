@@ -65,6 +65,7 @@ typedef struct {
   const RhythmRung*   rhythm; ///< `own`: the rung's, made to fit together
   const OrnamentRung* ornament;
   MoveSet             moves;    ///< On offer
+  unsigned            called;   ///< Pitch classes of the call; bits
   unsigned            families; ///< Chord tones besides the root; bits
   bool                must_end_on_root;
   bool                must_end_open; ///< An inner chorus does

@@ -97,7 +97,8 @@ judge_musts(const Answer* const answer,
   const bool             at_root  = sketch->facts.ends_on_root;
   const bool             closes =
     last != NULL && (frame->must_end_on_root
-                       ? last->note.pitch % N_PITCH_CLASSES == frame->tonic
+                       ? last->note.pitch % N_PITCH_CLASSES == frame->tonic &&
+                           last->grid_tick == frame->end - frame->bar
                        : last->role <= (at_root ? ROLE_ROOT : ROLE_CHORD_TONE));
   const bool again = sketch->facts.move != MOVE_RETURN &&
                      was_said(frame->request->history, answer->digest);

@@ -5,7 +5,10 @@
 
 #include <stdbool.h>
 
-enum { RETURN_ANSWERS = 2 }; // Said since, before there is anything to return
+enum {
+  RETURN_ANSWERS = 2, // Said since, before there is anything to return
+  ALL_TONES      = 4, // Of a chord
+};
 
 static MoveSet
 bit(const Move move)
@@ -50,6 +53,14 @@ tracing_moves(void)
                    bit(MOVE_NEW_RHYTHM));
 }
 
+/// Whether the rung has fewer than all the tones of a chord. To say a piece of
+/// the phrase twice is to say it again: no shape is plainer.
+static bool
+has_few(const Frame* const frame)
+{
+  return frame->notes->chord_tones < ALL_TONES;
+}
+
 /// Return how well a move answers the call as it is: a dense one is thinned, a
 /// thin one filled, a riff riffed.
 static float
@@ -58,11 +69,11 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
   const SayWeights* const w = &say_weights;
   switch (move) {
     case MOVE_THIN_OUT:
-      return call->per_bar >= (double)w->dense_call ? 1.0F : w->unfit;
+      return call->per_bar >= (double)w->dense_call ? w->thinned : w->unfit;
     case MOVE_FILL_IN:
       return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
     case MOVE_FRAGMENT:
-      return call->is_riff ? w->riffed : 1.0F;
+      return call->is_riff ? w->riffed : has_few(frame) ? w->pieced : 1.0F;
     case MOVE_NEW_NOTES:
       return call->is_riff && frame->freedom <= 0.0 ? w->unriffed : 1.0F;
     default:
@@ -88,20 +99,21 @@ move_choice_offer(const Frame* const frame, const Prompt* const call)
   const Source* const     source  = call->source;
   const SayRequest* const request = frame->request;
   const MoveSet           easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const bool              riffs   = call->is_riff && frame->freedom <= 0.0;
-  const MoveSet           rung =
-    (MoveSet)(frame->moves | (riffs ? bit(MOVE_FRAGMENT) : 0U));
+  const bool              pieces =
+    has_few(frame) || (call->is_riff && frame->freedom <= 0.0);
+  const MoveSet rung =
+    (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
   const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
   const MoveSet offered = (MoveSet)(rung & may);
   const MoveSet planned = (MoveSet)(may & treat_moves());
-  if (source->is_idea) {
-    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
-  }
   if (source->n_notes == 0) {
     return bit(MOVE_NEW_NOTES);
   }
   if (request->ends_piece) {
     return planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
+  }
+  if (source->is_idea) {
+    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
   }
   return offered != 0 ? offered : may;
 }
@@ -113,11 +125,9 @@ move_choice_pick(const MoveSet       moves,
                  Rng* const          rng)
 {
   const unsigned phase    = form_phase(frame->request);
-  const bool     has_cell = (moves & treat_moves()) != 0;
   const bool     free     = frame->freedom > 0.0;
-  const MoveSet  spared   = !has_cell ? 0
-                            : free    ? tracing_moves()
-                                      : move_choice_copying();
+  const bool     has_cell = (moves & treat_moves()) != 0;
+  const MoveSet  spared   = has_cell ? tracing_moves() : 0;
   const float    left     = free ? say_weights.tracing : say_weights.copying;
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {

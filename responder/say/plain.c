@@ -19,6 +19,21 @@ middle_pitch(const Frame* const frame, const unsigned pitch_class)
   return (uint8_t)pitch;
 }
 
+/// End on the tonic, on the first beat of the last bar.
+static void
+close_piece(Sketch* const      sketch,
+            const Frame* const frame,
+            uint8_t            line[const PATH_NOTE_CAPACITY])
+{
+  const Tick close = frame->end - frame->bar;
+  while (sketch->n_notes > 0 &&
+         sketch->notes[sketch->n_notes - 1].tick >= close) {
+    --sketch->n_notes;
+  }
+  line[sketch->n_notes] = middle_pitch(frame, frame->tonic);
+  sketch_add(sketch, (SketchNote){.tick = close, .length = 2 * frame->beat});
+}
+
 void
 plain_root(Sketch* const  sketch,
            Frame* const   frame,
@@ -39,5 +54,8 @@ plain_root(Sketch* const  sketch,
       line[sketch->n_notes]     = middle_pitch(frame, row->root);
       sketch_add(sketch, note);
     }
+  }
+  if (frame->must_end_on_root) {
+    close_piece(sketch, frame, line);
   }
 }

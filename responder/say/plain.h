@@ -14,7 +14,8 @@ enum {
 };
 
 /**
-   Write the root on one beat or some, all in the first half of the turn.
+   Write the root on one beat or some, all in the first half of the turn; the
+   piece ends on the tonic, on the first beat of the last bar.
 
    @param variant Any number; each gives other beats.
    @param[out] line The pitches.

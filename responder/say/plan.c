@@ -139,6 +139,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
                       .texture = draw_texture(frame, rng),
                       .notes   = note_count(frame, call, rng),
   };
+  intent.notes += (double)w->more_notes[intent.texture];
   const bool turns = ends_over_five(frame) || frame->must_end_open;
   intent.closes =
     asked->ends_piece ||

@@ -82,17 +82,10 @@ is_allowed(const Frame* const frame, const Cell* const cell)
     if (!frame_allows(frame, frame->start + at)) {
       return false;
     }
-    const Tick off = frame_in_beat(frame, frame->start + at);
     const bool quick =
       i > 0 && frame_ms(frame, cell->offsets[i] - cell->offsets[i - 1]) <
                  (double)say_weights.plan.quickest_ms;
     if (quick) {
-      return false;
-    }
-    if (off != 0 && !frame->rhythm->off_beats &&
-        (i == 0 || i + 1 == cell->n_notes ||
-         cell->offsets[i] - cell->offsets[i - 1] > off ||
-         cell->offsets[i + 1] - cell->offsets[i] != frame->beat - off)) {
       return false;
     }
   }
@@ -189,6 +182,20 @@ stays(const Source* const source)
   return false;
 }
 
+/// Whether the call begins again, at the same place of a later bar, as it
+/// began.
+static bool
+begins_again(const Source* const source, const Frame* const frame)
+{
+  for (unsigned i = 2; i + 2 <= source->n_notes; ++i) {
+    if ((source->ticks[i] - source->ticks[0]) % frame->bar == 0 &&
+        source->pitches[i] == source->pitches[0] && is_same(source, 0, i, 2)) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// Where the call gives no cell, some of the trade's (common practice).
 static void
 add_own_cells(Prompt* const call, const Frame* const frame)
@@ -220,8 +227,13 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
   call->last_pitch = n > 0 ? source->pitches[n - 1] : call->mean_pitch;
   call->room       = frame->bar;
   call->stays      = stays(source);
+  call->is_riff    = begins_again(source, frame);
   for (unsigned i = 0; i < n && !source->is_idea; ++i) {
-    call->classes |= (uint16_t)(1U << source->pitches[i] % N_PITCH_CLASSES);
+    const unsigned pc = source->pitches[i] % N_PITCH_CLASSES;
+    const RoleRow  row =
+      *frame_roles(frame, frame->request->call->start_tick + source->ticks[i]);
+    call->classes |= (uint16_t)(1U << pc);
+    call->blues |= (uint16_t)(row.roles[pc] > ROLE_CHORD_TONE ? 1U << pc : 0U);
   }
   if (n > 0) {
     const Phrase* const phrase = frame->request->call;

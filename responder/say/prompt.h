@@ -40,8 +40,9 @@ typedef struct {
   int           last_pitch;
   Tick          room;    ///< Silence before the answer
   uint16_t      classes; ///< Pitch classes that it uses; bits
+  uint16_t      blues;   ///< ... those that its chords had not
   bool          stays;   ///< It says one pitch three times running
-  bool          is_riff; ///< It begins with a cell that it says twice
+  bool          is_riff; ///< It says again what it begins with
   unsigned      n_cells;
   Cell          cells[CELL_CAPACITY];
   float         weights[CELL_CAPACITY];

@@ -103,6 +103,15 @@ think_begin(Thinking* const t, const SayRequest* const request, const Rng rng)
   (void)take_move(t);
 }
 
+/// Whether a whole phrase did not come off, over these chords and at this rung,
+/// while there is another way.
+static bool
+is_poor(const Thinking* const t)
+{
+  return !t->of_cell && t->move != MOVE_RETURN && t->moves != 0 &&
+         t->worth < say_weights.poor_whole;
+}
+
 bool
 think_slice(Thinking* const t)
 {
@@ -120,6 +129,9 @@ think_slice(Thinking* const t)
     t->n_left = 1;
   }
   --t->n_left;
+  if (t->n_left == 0 && is_poor(t)) {
+    t->any = false;
+  }
   const bool stuck = !t->any && t->n_slices % THINK_PATIENCE == 0;
   if (stuck || (t->n_left == 0 && !t->any)) {
     return take_move(t);

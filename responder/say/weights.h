@@ -22,6 +22,7 @@ enum {
   N_PICK_UPS         = 3,
   N_GOALS            = 5,
   N_ALL_FORMS        = 6,
+  N_ALL_TEXTURES     = 4,
   N_ALL_CONTOURS     = 4,
   N_CELL_SIZES       = 6,
   N_ALL_READINGS     = 6,
@@ -89,6 +90,7 @@ typedef struct {
   float notes_most;
   float newest; ///< Chance of the rung's newest division
   float newest_sixteenths;
+  float more_notes[N_ALL_TEXTURES]; ///< That a division adds
   float older;
   float quickest_ms;    ///< What is quicker comes less, or in no cell
   float quick_triplets; ///< ... times
@@ -230,6 +232,10 @@ typedef struct {
   double wide_shown; ///< Semitones, where range is to be shown
   double slow_ms;    ///< A beat; where it is longer, quavers run less long
   float  traced, begins_near, colour_taken, count_off, said_twice;
+  // At rungs of chord tones
+  float  same_again, same_to_the_end, leap_left, tritone_left;
+  float  lifeless, blue_taken, ends_by_step;
+  double life_least; ///< What happens in a rhythm, a note, at the least
 } WorthWeights;
 
 typedef struct {
@@ -319,9 +325,12 @@ typedef struct {
   float    dense_call; ///< Notes a bar from which a call is thinned
   float    thin_call;  ///< ... up to which it is filled
   float    unfit;      ///< What is left of those moves elsewhere
+  float    thinned;    ///< A dense call: times
   float    riffed;     ///< A fragment said twice, of a riff: times
+  float    pieced;     ///< ... of another call, at few tones
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
+  double   poor_whole;    ///< Worth under which a whole phrase is let go
   double   fault_worth;   ///< What a fault takes from a candidate's worth
   double   scale_freedom; ///< Freedom of a rung, for its share of scale tones
   double   scale_freest;

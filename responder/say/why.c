@@ -152,9 +152,10 @@ add_shift(Text* const text, const MoveFacts* const facts)
 static void
 add_cell(Text* const text, const MoveFacts* const facts)
 {
-  const char* const what = facts->at_start ? "your opening"
-                           : facts->at_end ? "your ending"
-                                           : "a piece of your phrase";
+  const char* const what = facts->of_idea    ? "the idea"
+                           : facts->at_start ? "your opening"
+                           : facts->at_end   ? "your ending"
+                                             : "a piece of your phrase";
   if (facts->is_own) {
     text_add(text, "A cell of my own beside your phrase");
     return;

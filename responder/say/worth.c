@@ -436,6 +436,96 @@ call_worth(const Candidate* const c)
          (taken ? (double)w->colour_taken : 0.0);
 }
 
+/// Return how much happens in a rhythm: the share of onsets off the beat, and
+/// of steps unlike the one before.
+static double
+life_of(const Frame* const frame, const Tick* const ticks, const unsigned n)
+{
+  unsigned lively = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    const Tick step   = i > 0 ? ticks[i] - ticks[i - 1] : 0;
+    const Tick before = i > 1 ? ticks[i - 1] - ticks[i - 2] : step;
+    lively += frame_in_beat(frame, ticks[i]) != 0 ? 1 : 0;
+    lively += step != before ? 1 : 0;
+  }
+  return n > 0 ? (double)lively / n : 0.0;
+}
+
+/// Return the place of the first note of a planting; the count if none.
+static unsigned
+plant_begin(const Candidate* const c, const unsigned plant)
+{
+  unsigned i = 0;
+  while (i < count_of(c) && c->draft->notes[i].plant != plant) {
+    ++i;
+  }
+  return i;
+}
+
+/// What is lost where the cell comes again note for note, and where that is
+/// the end of the answer: nothing was done to it.
+static double
+again_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const unsigned            first = plant_begin(c, 0);
+  unsigned                  i     = plant_begin(c, 1);
+  bool                      same  = i < count_of(c);
+  for (unsigned k = 0; i < count_of(c) && c->draft->notes[i].plant == 1; ++k) {
+    same = same && c->line[first + k] == c->line[i];
+    ++i;
+  }
+  return !same ? 0.0
+               : -(double)w->same_again -
+                   (i == count_of(c) ? (double)w->same_to_the_end : 0.0);
+}
+
+/// A leap beyond a fifth turns back by step, a tritone goes on by step; else
+/// its note hangs in the air.
+static double
+hanging_leaps(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  double                    worth = 0.0;
+  for (unsigned i = 1; i < count_of(c); ++i) {
+    const int  d    = step_to(c, i);
+    const int  on   = joins(c, i + 1) ? step_to(c, i + 1) : 0;
+    const bool step = on != 0 && abs(on) <= 2;
+    const bool back = step && sign(on) == -sign(d);
+    worth -= (joins(c, i) && abs(d) > 7 && !back) || abs(d) > 12
+               ? (double)w->leap_left
+               : 0.0;
+    worth -=
+      joins(c, i) && abs(d) == 6 && !step ? (double)w->tritone_left : 0.0;
+  }
+  return worth;
+}
+
+/// What lines of chord tones live by: the player's rhythm and colour taken up,
+/// something done to their cell, a sure end.
+static double
+plain_worth(const Candidate* const c)
+{
+  const WorthWeights* const w                     = &say_weights.worth;
+  const Source* const       call                  = c->call->source;
+  const unsigned            n                     = count_of(c);
+  Tick                      ticks[DRAFT_CAPACITY] = {0};
+  bool                      blue                  = false;
+  for (unsigned i = 0; i < n; ++i) {
+    ticks[i] = c->draft->notes[i].tick;
+    blue     = blue || (c->call->blues >> c->line[i] % OCTAVE & 1U);
+  }
+  const double asked = fmax(life_of(c->frame, call->ticks, call->n_notes),
+                            c->frame->rhythm->eighths ? w->life_least : 0.0);
+  const double lacks = c->frame->rhythm->off_beats
+                         ? 0.0
+                         : fmax(asked - life_of(c->frame, ticks, n), 0.0);
+  const int    last  = n > 1 ? abs(step_to(c, n - 1)) : 0;
+  return again_worth(c) - (double)w->lifeless * lacks +
+         (blue ? (double)w->blue_taken : 0.0) +
+         (last == 1 || last == 2 ? (double)w->ends_by_step : 0.0);
+}
+
 static bool
 has_second_plant(const Draft* const draft)
 {
@@ -459,11 +549,15 @@ worth_of(const Candidate* const c)
   if (c->frame->freedom > 0.0) {
     worth += idiom_worth(c);
   }
+  if (c->frame->freedom <= 0.0) {
+    worth += hanging_leaps(c);
+  }
   if (!c->draft->is_whole) {
     const double off = fabs(count_of(c) - c->intent->notes);
     worth += rhythm_worth(c) + call_worth(c) + colour_worth(c) + width_worth(c);
     worth -= (double)w->count_off * fmax(off - 1.0, 0.0);
     worth += has_second_plant(c->draft) ? (double)w->said_twice : 0.0;
+    worth += c->frame->freedom <= 0.0 ? plain_worth(c) : 0.0;
   }
   return worth;
 }

@@ -28,8 +28,7 @@ session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
     return way_words_opening(
       session_sentences(options), options->way, &first, number, text);
   }
-  const AimStand aim =
-    aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
+  const AimStand aim = session_first_aim(options);
   (void)snprintf(text,
                  REMARK_CAPACITY,
                  "%s",

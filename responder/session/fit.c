@@ -1,13 +1,16 @@
 #include "responder/session/fit.h"
 
 #include "core/music/chord.h"
+#include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "core/music/swing.h"
 
 #include <stddef.h>
 #include <stdio.h>
 
-enum { OCTAVE = 12, FAR = OCTAVE, IDEA_VELOCITY = 80 };
+// Common practice, no source
+static const uint8_t idea_velocity = 80;
+static const double  held_share    = 0.8; // Of its beat, a note that is added
 
 static void
 hear(Answer* const answer, const FitTurn* const turn)
@@ -67,7 +70,7 @@ root_at(const Chart* const chart, const Tick tick)
 static uint8_t
 nearest(const uint8_t key, const uint16_t classes, const FitTurn* const turn)
 {
-  for (unsigned step = 0; step <= FAR; ++step) {
+  for (unsigned step = 0; step <= OCTAVE; ++step) {
     if (key >= turn->lowest + step && classes & bit_of(key - step)) {
       return (uint8_t)(key - step);
     }
@@ -176,7 +179,7 @@ fit_idea(Answer* const        answer,
     if (end <= turn->end) {
       said.grid_ticks[said.n_notes] = grid;
       said.notes[said.n_notes++] =
-        (Note){tick, end - tick, idea->pitches[i], IDEA_VELOCITY};
+        (Note){tick, end - tick, idea->pitches[i], idea_velocity};
     }
   }
   hear(&said, turn);
@@ -201,11 +204,11 @@ lengthen(Answer* const answer, const FitTurn* const turn)
   answer->grid_ticks[n]  = grid;
   answer->is_ornament[n] = false;
   answer->notes[n]       = (Note){last.tick + beat,
-                                  beat * 4 / 5,
+                                  (Tick)(held_share * (double)beat),
                                   nearest(last.pitch, may, turn),
                                   last.velocity};
   if (last.tick + last.length > answer->notes[n].tick) {
-    answer->notes[n - 1].length = beat * 4 / 5;
+    answer->notes[n - 1].length = (Tick)(held_share * (double)beat);
   }
   ++answer->n_notes;
   return true;

@@ -10,8 +10,8 @@ static const double   overfull_space       = 0.06; // Less rest than this
 static const double   overfull_onsets      = 6.0;  // ... in a bar of four
 static const unsigned silent_for_fragments = 3;
 
-// What a cell to be given back has at least: three chord tones, even eighths
-enum { CELL_NOTES_RUNG = 3, CELL_RHYTHM_RUNG = 2 };
+// What a cell to be given back may have at least, beside even eighths
+static const unsigned cell_chord_tones = 3;
 
 // Of a line; common practice, no source
 static const unsigned line_least = 3; ///< Notes, and one more for each bar
@@ -90,11 +90,18 @@ call_of(const Session* const session, const Standing* const standing)
   return goes_on ? &session->answer.heard : &standing->call;
 }
 
+/// Raise a rung to where the ladder allows what a cell has.
 static void
-raise_to(Rung* const rung, const Dimension dimension, const uint8_t level)
+allow_cell(Rung* const rung, const Ladder* const ladder)
 {
-  if (rung->level[dimension] < level) {
-    rung->level[dimension] = level;
+  uint8_t* const notes  = &rung->level[DIMENSION_NOTES];
+  uint8_t* const rhythm = &rung->level[DIMENSION_RHYTHM];
+  while (*notes < N_NOTES_RUNGS &&
+         ladder->notes[*notes - 1].chord_tones < cell_chord_tones) {
+    ++*notes;
+  }
+  while (*rhythm < N_RHYTHM_RUNGS && !ladder->rhythm[*rhythm - 1].eighths) {
+    ++*rhythm;
   }
 }
 
@@ -107,8 +114,7 @@ rung_of(const Session* const session, const Standing* const standing)
     rung.level[DIMENSION_NOTES]    = (uint8_t)pattern_few(turn->chorus);
     rung.level[DIMENSION_ORNAMENT] = 1;
   } else if (turn->task == TASK_CELL) { // Hard by its length alone
-    raise_to(&rung, DIMENSION_NOTES, CELL_NOTES_RUNG);
-    raise_to(&rung, DIMENSION_RHYTHM, CELL_RHYTHM_RUNG);
+    allow_cell(&rung, session->options.ladder);
     rung.level[DIMENSION_ORNAMENT] = 1;
   }
   return rung;

@@ -266,6 +266,10 @@ session_advance(Session* session, Tick until, SessionOut* out);
 bool
 session_take_ahead(Session* session, Tick before, PartNote* note);
 
+/// Return the goal of the first chorus.
+AimStand
+session_first_aim(const SessionOptions* options);
+
 /// Return where the closing bar ends.
 Tick
 session_closing_end(const Session* session);

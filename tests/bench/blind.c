@@ -202,7 +202,14 @@ add(const json_t* const report, const char* const level, const char* const key)
   put_chords(item, turns, 2);
   put_turn(item, "Call:", json_array_get(turns, 0));
   put_turn(item, "Answer:", json_array_get(turns, 1));
-  (void)snprintf(item->key, sizeof(item->key), "%s", key);
+  const char* const move =
+    json_string_value(json_object_get(json_array_get(turns, 1), "move"));
+  (void)snprintf(item->key,
+                 sizeof(item->key),
+                 "%s%s%s",
+                 key,
+                 move ? ": " : "",
+                 move ? move : "");
 }
 
 // Takes
@@ -248,6 +255,8 @@ add_player(const json_t* const four)
   json_decref(report);
 }
 
+// In the midst of a piece, as the players were: not its last turn, which would
+// close on the tonic
 static void
 add_top(const json_t* const four, const unsigned seed)
 {
@@ -255,7 +264,7 @@ add_top(const json_t* const four, const unsigned seed)
   const char*   file = json_string_value(json_object_get(four, "file"));
   json_t* const report =
     report_of("answer '%s/fours/%s' --chart '%s/fours/%.*s.cfg' --bars 4 "
-              "--rung 8 --seed %u --lead-in %g",
+              "--rung 8 --seed %u --lead-in %g --choruses 2",
               takes,
               file,
               takes,

@@ -249,6 +249,32 @@ fixture_open(Fixture* const fixture,
   (void)ideas_meet(&fixture->ideas, &idea, &likeness);
 }
 
+static bool
+is_called_at(const Phrase* const call, const Tick tick)
+{
+  for (unsigned i = 0; i < call->n_notes; ++i) {
+    if (call->notes[i].grid_tick == tick) {
+      return true;
+    }
+  }
+  return false;
+}
+
+bool
+fixture_call_leans(const Fixture* const fixture)
+{
+  const Phrase* const call = &fixture->call;
+  for (unsigned i = 0; i < call->n_notes; ++i) {
+    const Tick tick = call->notes[i].grid_tick;
+    const Tick past = tick % TICKS_PER_QUARTER;
+    if (past != 0 && (!is_called_at(call, tick - past) ||
+                      !is_called_at(call, tick - past + TICKS_PER_QUARTER))) {
+      return true;
+    }
+  }
+  return false;
+}
+
 void
 fixture_answer(Fixture* const fixture, const unsigned n_slices, const Rng rng)
 {

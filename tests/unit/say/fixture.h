@@ -9,6 +9,9 @@
 #include "profiles/ladder/ladder.h"
 #include "responder/say/say.h"
 
+#include <stdbool.h>
+#include <stdint.h>
+
 enum {
   N_FIXTURE_CHARTS  = 4, ///< Blues, minor blues, two-five-ones, waltz
   FIXTURE_ONE_CHORD = 4, ///< C7 for ever, over C mixolydian
@@ -49,6 +52,11 @@ fixture_open(Fixture* fixture,
              unsigned bars,
              Rung     rung,
              uint64_t seed);
+
+/// Whether the call has a note off the beat without one on both beats about it:
+/// such off-beats may come back, whatever the rung.
+bool
+fixture_call_leans(const Fixture* fixture);
 
 /// Answer after `n_slices` of thinking at most: what holds of every line that
 /// is kept holds of the first ones too, and thousands of answers stay quick.

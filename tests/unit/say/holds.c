@@ -47,21 +47,26 @@ has_division(const RhythmRung* const allows, const Tick in_beat)
          (allows->sixteenths && in_beat % (BEAT / 4) == 0);
 }
 
-/// Divisions, off-beats and how many onsets a turn of so many bars may have.
+/// Divisions, off-beats and how many onsets a turn of so many bars may have. At
+/// one note or two the rhythm has one rung more.
 static void
 check_rhythm(const Fixture* const fixture,
              const Answer* const  answer,
              const unsigned       bars)
 {
-  const RhythmRung* const allows =
-    &fixture->ladder.rhythm[rung_of(fixture, DIMENSION_RHYTHM)];
-  unsigned n = 0;
+  const bool few =
+    fixture->ladder.notes[rung_of(fixture, DIMENSION_NOTES)].chord_tones <= 2;
+  const unsigned          asked  = rung_of(fixture, DIMENSION_RHYTHM);
+  const unsigned          more   = few && asked + 1 < N_RHYTHM_RUNGS ? 1 : 0;
+  const RhythmRung* const allows = &fixture->ladder.rhythm[asked + more];
+  unsigned                n      = 0;
   for (unsigned i = 0; i < answer->n_notes; ++i) {
     const Tick tick = answer->grid_ticks[i];
     const Tick beat = tick - tick % BEAT;
     n += !answer->is_ornament[i];
     cr_assert(has_division(allows, tick - beat), "%s", answer->why);
     cr_assert(allows->off_beats || tick == beat ||
+                fixture_call_leans(fixture) ||
                 (begins_at(answer, beat) && begins_at(answer, beat + BEAT)),
               "%s: %lld",
               answer->why,

@@ -64,9 +64,17 @@ Test(say_judge, the_root_where_it_is_asked_for)
   cr_assert(passes());
   frame.must_end_on_root = true;
   cr_assert_not(passes());
-  say((uint8_t[]){60, 62, 64, 60}, 4, MOVE_NEW_NOTES);
+  say((uint8_t[]){60, 62, 64, 62, 60}, 5, MOVE_NEW_NOTES);
   frame.must_end_on_root = true;
   cr_assert(passes());
+}
+
+Test(say_judge, the_piece_ends_on_the_first_beat_of_its_last_bar)
+{
+  say((uint8_t[]){60, 62, 64, 60}, 4, MOVE_NEW_NOTES);
+  cr_assert(passes());
+  frame.must_end_on_root = true;
+  cr_assert_not(passes(), "the tonic a beat too soon");
 }
 
 Test(say_judge, notes_outside_must_be_led)

@@ -13,7 +13,7 @@
 
 enum {
   SEEDS  = 12,
-  SLICES = 40,
+  SLICES = 80,
   BAR    = 3840,
   BEAT   = 960,
 };
