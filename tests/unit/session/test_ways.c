@@ -489,6 +489,22 @@ Test(ways, hand_over_in_three_choruses, .init = load)
   cr_assert_eq(partner_notes(&log_a, 2, alone), 0);
 }
 
+// Four lines are shown as A A B A (common practice, no source)
+Test(ways, show_a_chorus_of_lines, .init = load)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(
+    chart_file_load(&chart, CONFIG "charts/sixteen-bar.cfg", &faults), 0);
+  SessionOptions options = usual(WAY_HANDING_OVER);
+  run(&log_a, &options, NULL, 5000);
+  const Idea first = idea_of(&log_a.turns[0].phrase, false);
+  for (unsigned i = 1; i < 4; ++i) {
+    const Idea line   = idea_of(&log_a.turns[i].phrase, false);
+    const bool is_new = i == 2;
+    cr_assert_eq(idea_likeness(&first, &line).rhythm < 0.99F, is_new, "%u", i);
+  }
+}
+
 static void
 play_what_was_shown(Player* const it, const Turn* const turn)
 {
