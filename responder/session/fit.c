@@ -11,6 +11,7 @@
 // Common practice, no source
 static const uint8_t idea_velocity = 80;
 static const double  held_share    = 0.8; // Of its beat, a note that is added
+static const int     fifth         = 7;   // Semitones
 
 static void
 hear(Answer* const answer, const FitTurn* const turn)
@@ -116,22 +117,79 @@ classes_for_both(const Tick tick, const bool is_last, const FitTurn* const turn)
   return both ? both : now;
 }
 
-/// Return where the note of another turn stands in this one: over a chord that
+/// Return what a note of another turn may become in this one: over a chord that
 /// it is a stranger to it moves, and the last note lands.
-static uint8_t
-key_again(const HeardNote* const note,
-          const Tick             later,
-          const bool             is_last,
-          const FitTurn* const   turn)
+static uint16_t
+goes_again(const HeardNote* const note,
+           const Tick             later,
+           const bool             is_last,
+           const FitTurn* const   turn)
 {
   const Chart* const chart = turn->ear.chart;
   const Tick         tick  = heard_note_chord_tick(note, chart) + later;
-  const uint8_t      key   = within_range(note->note.pitch, turn);
   const Role         as    = is_last ? ROLE_CHORD_TONE : (Role)note->role;
   const Role         may   = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
-  const uint16_t     goes  = turn->later ? classes_for_both(tick, is_last, turn)
-                                         : classes_up_to(chart, tick, may);
-  return nearest(key, goes, turn);
+  return turn->later ? classes_for_both(tick, is_last, turn)
+                     : classes_up_to(chart, tick, may);
+}
+
+/// Return the next key of some classes, up or down; the key itself if there is
+/// none within a fifth.
+static uint8_t
+onward(const uint8_t        key,
+       const int            way,
+       const uint16_t       classes,
+       const FitTurn* const turn)
+{
+  for (int step = 1; step <= fifth; ++step) {
+    const int to = key + way * step;
+    if (to >= (int)turn->lowest && to <= (int)turn->highest &&
+        classes & bit_of((unsigned)to)) {
+      return (uint8_t)to;
+    }
+  }
+  return key;
+}
+
+/// A phrase of another turn as it becomes one of this.
+typedef struct {
+  const Phrase*    phrase;
+  const FitTurn*   turn;
+  Tick             later;
+  const HeardNote* before; ///< The written note before; NULL: none
+  uint8_t          key;    ///< ... and what became of it
+} Again;
+
+/// Return what a written note becomes: what rises or falls goes on doing so.
+static uint8_t
+key_again(const Again* const again, const HeardNote* const note)
+{
+  const bool     is_last = note == phrase_last_written(again->phrase);
+  const uint16_t goes    = goes_again(note, again->later, is_last, again->turn);
+  const uint8_t  pitch   = note->note.pitch;
+  const uint8_t  key =
+    nearest(within_range(pitch, again->turn), goes, again->turn);
+  if (!again->before || again->before->note.pitch == pitch ||
+      key != again->key) {
+    return key;
+  }
+  const int way = pitch > again->before->note.pitch ? 1 : -1;
+  return onward(key, way, goes, again->turn);
+}
+
+/// Return what a note becomes; an ornament goes with the note that it
+/// decorates.
+static uint8_t
+any_key_again(const Again* const again, const unsigned index)
+{
+  const HeardNote* const notes = again->phrase->notes;
+  unsigned               main  = index;
+  while (notes[main].is_ornament && main + 1 < again->phrase->n_notes) {
+    ++main;
+  }
+  const int off = notes[index].note.pitch - notes[main].note.pitch;
+  return within_range((unsigned)(key_again(again, &notes[main]) + off),
+                      again->turn);
 }
 
 void
@@ -139,29 +197,31 @@ fit_again(Answer* const        answer,
           const Phrase* const  phrase,
           const FitTurn* const turn)
 {
-  const Tick             later = turn->start - phrase->start_tick;
-  const HeardNote* const last =
-    phrase->n_notes ? phrase_last_written(phrase) : NULL;
-  Answer again = {.move = MOVE_REPEAT};
+  Again again = {
+    .phrase = phrase, .turn = turn, .later = turn->start - phrase->start_tick};
+  Answer said = {.move = MOVE_REPEAT};
   for (unsigned i = 0; i < phrase->n_notes && i < ANSWER_CAPACITY; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     Note                   note  = heard->note;
-    note.pitch                   = key_again(heard, later, heard == last, turn);
-    note.tick += later;
+    note.pitch                   = any_key_again(&again, i);
+    note.tick += again.later;
+    if (!heard->is_ornament) {
+      again.before = heard;
+      again.key    = note.pitch;
+    }
     if (note.tick < turn->end) {
-      again.grid_ticks[again.n_notes]  = heard->grid_tick + later;
-      again.is_ornament[again.n_notes] = heard->is_ornament;
-      again.notes[again.n_notes++]     = note;
+      said.grid_ticks[said.n_notes]  = heard->grid_tick + again.later;
+      said.is_ornament[said.n_notes] = heard->is_ornament;
+      said.notes[said.n_notes++]     = note;
     }
   }
   const Idea of = idea_of(phrase, false);
-  hear(&again, turn);
-  const Idea as  = idea_of(&again.heard, false);
-  again.likeness = idea_likeness(&of, &as);
-  (void)snprintf(again.why,
-                 sizeof(again.why),
-                 "The same again, as the chords there have it.");
-  *answer = again;
+  hear(&said, turn);
+  const Idea as = idea_of(&said.heard, false);
+  said.likeness = idea_likeness(&of, &as);
+  (void)snprintf(
+    said.why, sizeof(said.why), "The same again, as the chords there have it.");
+  *answer = said;
 }
 
 void
