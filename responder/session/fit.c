@@ -289,6 +289,24 @@ settle(Answer* const answer, const FitTurn* const turn)
   }
 }
 
+/// Let a cell that would stay on one key begin on another: something is to be
+/// listened for.
+static void
+move_first(Answer* const answer, const FitTurn* const turn)
+{
+  bool stays = turn->later && answer->n_notes > 1;
+  for (unsigned i = 1; stays && i < answer->n_notes; ++i) {
+    stays = answer->notes[i].pitch == answer->notes[0].pitch;
+  }
+  if (stays) {
+    const Tick     tick    = chord_tick(answer, 0, turn);
+    const uint16_t goes    = classes_for_both(tick, true, turn);
+    const uint8_t  key     = answer->notes[0].pitch;
+    const uint8_t  up      = onward(key, 1, goes, turn);
+    answer->notes[0].pitch = up == key ? onward(key, -1, goes, turn) : up;
+  }
+}
+
 /// Let the last note sound for a beat where there is room.
 static void
 hold_last(Answer* const answer, const FitTurn* const turn)
@@ -327,6 +345,7 @@ fit_cell(Answer* const        answer,
   hold_last(answer, turn);
   hear(answer, turn);
   settle(answer, turn);
+  move_first(answer, turn);
   hear(answer, turn);
 }
 

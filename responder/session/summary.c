@@ -140,7 +140,7 @@ say_worked(const Summary* const summary,
 {
   const bool chose = look->is_own && look->plays;
   const bool is_steady =
-    look->spread_ms <= steady_ms &&
+    look->plays && look->spread_ms <= steady_ms &&
     summary->n_notes > summary->n_turns - summary->n_silent;
   const Finding worked[] = {
     {look->has_goal && look->was_met,

@@ -311,6 +311,8 @@ Test(ways, echo_can_be_given_back, .init = load)
         cr_assert_not(rubs(&cell->notes[k], 2 * BAR), "seed %u", seed);
       }
       cr_assert_leq(facts_last(cell).role, ROLE_CHORD_TONE);
+      const bool is_new = strncmp(log_a.turns[i].why, "Something", 9) == 0;
+      cr_assert(!is_new || cell->measures.range > 0, "seed %u", seed);
     }
   }
 }
