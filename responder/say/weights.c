@@ -3,7 +3,7 @@
 const SayWeights say_weights =
   {
     // By ear, but where a source is named
-    .cell     = {.by_size     = {0.0F, 0.0F, 0.0F, 0.7F, 1.2F, 1.5F},
+    .cell     = {.by_size     = {0.0F, 0.0F, 0.0F, 0.4F, 1.2F, 3.0F},
                  .begins      = 0.9F,
                  .ends        = 0.6F,
                  .twice       = 1.0F,
@@ -12,6 +12,7 @@ const SayWeights say_weights =
                  .leap        = 0.5F,
                  .repeat      = 0.6F,
                  .mixed       = 1.4F,
+                 .quick       = 1.0F,
                  .even        = 0.4F,
                  .at_start    = 2.0F,
                  .at_end      = 0.8F,
@@ -67,10 +68,10 @@ const SayWeights say_weights =
                  .uneven_goal   = 0.3F},
     .beat     = {.few             = 4.5F,
                  .many            = 9.0F,
-                 .gains           = {{1.6F, 0.7F},
-                                     {0.55F, 1.5F},
-                                     {0.5F, 0.9F},
-                                     {1.0F, 0.6F},
+                 .gains           = {{1.6F, 0.8F},
+                                     {0.55F, 1.25F},
+                                     {0.5F, 1.2F},
+                                     {1.0F, 0.8F},
                                      {1.0F, 1.0F},
                                      {1.0F, 1.0F}},
                  .before_goal     = {0.8F, 1.3F, 0.5F, 0.25F, 1.3F, 1.3F},

@@ -60,6 +60,7 @@ typedef struct {
   float leap;
   float repeat;
   float mixed;    ///< Of unlike lengths
+  float quick;    ///< With triplets or sixteenths
   float even;     ///< All quavers or quicker: times
   float at_start; ///< Where it stands in the answer
   float at_end;
