@@ -44,19 +44,6 @@ write_tempo(FILE* const stream, const Score* const score)
     lround(is_compound ? score->tempo_bpm / 1.5 : score->tempo_bpm));
 }
 
-static void
-write_key(FILE* const stream, const Key key)
-{
-  const char* const sign = key.tonic.alter > 0   ? "#"
-                           : key.tonic.alter < 0 ? "b"
-                                                 : "";
-  (void)fprintf(stream,
-                "K:%c%s%s\n",
-                "CDEFGAB"[key.tonic.letter],
-                sign,
-                key.is_minor ? "m" : "");
-}
-
 // `%%score {1 2} 3`: staves of one part stand in a brace
 static void
 write_staves(FILE* const stream, const Score* const score)
@@ -107,7 +94,7 @@ write_head(FILE* const            stream,
     write_tempo(stream, score);
   }
   write_staves(stream, score);
-  write_key(stream, score->chart->key);
+  pen_key(stream, score->chart->key);
 }
 
 static void

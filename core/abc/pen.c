@@ -28,6 +28,19 @@ pen_length(FILE* const stream, const Moment length)
 }
 
 void
+pen_key(FILE* const stream, const Key key)
+{
+  const char* const sign = key.tonic.alter > 0   ? "#"
+                           : key.tonic.alter < 0 ? "b"
+                                                 : "";
+  (void)fprintf(stream,
+                "K:%c%s%s\n",
+                "CDEFGAB"[key.tonic.letter],
+                sign,
+                key.is_minor ? "m" : "");
+}
+
+void
 pen_quoted(FILE* const stream, const char* const mark, const char* const words)
 {
   (void)fprintf(stream, "\"%s", mark);
@@ -76,8 +89,8 @@ write_sign(FILE* const stream, const SpelledPitch pitch)
               stream);
 }
 
-static void
-write_pitch(AbcPen* const pen, const SpelledPitch pitch)
+void
+pen_pitch(AbcPen* const pen, const SpelledPitch pitch)
 {
   if (accidentals_need(&pen->accidentals, pitch) != SIGN_NONE) {
     write_sign(pen->stream, pitch);
@@ -93,7 +106,7 @@ write_graces(AbcPen* const pen, const Column* const column)
   }
   (void)fputs(column->n_graces == 1 ? "{/" : "{", pen->stream);
   for (unsigned i = 0; i < column->n_graces; ++i) {
-    write_pitch(pen, score_spell(pen->chart, pen->staff, column, i));
+    pen_pitch(pen, score_spell(pen->chart, pen->staff, column, i));
   }
   (void)fputc('}', pen->stream);
 }
@@ -143,7 +156,7 @@ write_chord_tone(AbcPen* const       pen,
   } else if (symbol->ties_in) {
     write_letter(pen->stream, pitch);
   } else {
-    write_pitch(pen, pitch);
+    pen_pitch(pen, pitch);
   }
 }
 

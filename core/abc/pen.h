@@ -30,6 +30,14 @@ pen_begin(AbcPen* pen, ScoreMeasure place);
 void
 pen_write(AbcPen* pen, unsigned i);
 
+/// Write `K:` and the key.
+void
+pen_key(FILE* stream, Key key);
+
+/// Write a pitch with the sign it needs.
+void
+pen_pitch(AbcPen* pen, SpelledPitch pitch);
+
 /// Write a length after its note; one unit is left out.
 void
 pen_length(FILE* stream, Moment length);

@@ -1,8 +1,8 @@
 #include "core/engrave/engrave.h"
 
 #include "core/engrave/child.h"
-#include "core/engrave/picture.h"
 #include "core/files/file.h"
+#include "core/paper/paper.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,6 +10,9 @@
 #include <strings.h>
 
 enum { SECONDS = 10 }; // A long conversation takes a tenth of one
+
+static const char       end_of_piece[] = "</svg>";
+static const PaperPoint origin         = {0.0, 0.0};
 
 static Status
 tell(const Status status, Fault* const fault)
@@ -139,36 +142,67 @@ engrave_can_save(const char* const path)
          ends_in(path, ".png") || ends_in(path, ".abc");
 }
 
-static Status
-convert(const char* const path,
-        char** const      bytes,
-        size_t* const     size,
-        Fault* const      fault)
+// Pictures on paper
+
+bool
+engrave_next(EngravedPiece* const piece, const char* const svg)
 {
-  char*  made   = NULL;
-  size_t n_made = 0;
-  if (ends_in(path, ".svg")) {
-    return STATUS_OK;
+  const char* const from  = piece->svg ? piece->svg + piece->n : svg;
+  const char* const begin = strstr(from, "<svg");
+  const char* const box   = begin ? strstr(begin, "viewBox=\"") : NULL;
+  const char* const end   = begin ? strstr(begin, end_of_piece) : NULL;
+  EngravedPiece     found = {.svg = begin};
+  if (!box || !end ||
+      sscanf(box, "viewBox=\"0 0 %lf %lf\"", &found.width, &found.height) !=
+        2) {
+    return false;
   }
-  const Status status = ends_in(path, ".pdf")
-                          ? picture_pdf(*bytes, *size, &made, &n_made)
-                          : picture_png(*bytes, *size, &made, &n_made);
-  if (status) {
-    return fault_set(fault,
-                     status,
-                     path,
-                     0,
-                     "%s",
-                     status == STATUS_MISSING
-                       ? "rsvg-convert makes pages and pictures of engraved "
-                         "notes and is not installed; install the package "
-                         "librsvg2-bin"
-                       : "the engraved notes make no picture");
+  found.n = (size_t)(end - begin) + strlen(end_of_piece);
+  *piece  = found;
+  return true;
+}
+
+// A page for each picture, of the first one's size
+static Status
+draw_pages(Paper* const      paper,
+           const char* const svg,
+           const double      unit,
+           EngravedPiece     piece,
+           Fault* const      fault)
+{
+  const double width  = unit * piece.width;
+  const double height = unit * piece.height;
+  Status       status =
+    paper_picture(paper, piece.svg, piece.n, origin, width, height, fault);
+  while (!status && engrave_next(&piece, svg)) {
+    paper_next_page(paper);
+    status =
+      paper_picture(paper, piece.svg, piece.n, origin, width, height, fault);
   }
-  free(*bytes);
-  *bytes = made;
-  *size  = n_made;
-  return STATUS_OK;
+  return status;
+}
+
+static Status
+save_drawn(const char* const svg,
+           const PaperKind   kind,
+           const char* const path,
+           Fault* const      fault)
+{
+  const double  unit  = kind == PAPER_PDF ? ENGRAVED_POINTS : 1.0;
+  EngravedPiece first = {.svg = NULL};
+  Paper*        paper = NULL;
+  if (!engrave_next(&first, svg)) {
+    return tell(STATUS_SYNTAX, fault);
+  }
+  if (paper_open(&paper, kind, unit * first.width, unit * first.height)) {
+    return fault_memory(fault, path);
+  }
+  Status status = draw_pages(paper, svg, unit, first, fault);
+  if (!status) {
+    status = paper_save(paper, path, fault);
+  }
+  paper_close(paper);
+  return status;
 }
 
 Status
@@ -180,16 +214,18 @@ engrave_save(const char* const abc,
   if (ends_in(path, ".abc")) {
     return file_save(path, abc, n_abc, FILE_OPEN, fault);
   }
-  const EngraveStyle style = {.has_pages = ends_in(path, ".pdf")};
-  char*              bytes = NULL;
-  size_t             size  = 0;
-  Status status = engrave_svg(abc, n_abc, &style, &bytes, &size, fault);
+  PaperKind kind   = PAPER_SVG;
+  char*     svg    = NULL;
+  size_t    size   = 0;
+  Status    status = paper_kind(&kind, path, fault);
   if (!status) {
-    status = convert(path, &bytes, &size, fault);
+    const EngraveStyle style = {.has_pages = kind == PAPER_PDF};
+    status = engrave_svg(abc, n_abc, &style, &svg, &size, fault);
   }
   if (!status) {
-    status = file_save(path, bytes, size, FILE_OPEN, fault);
+    status = kind == PAPER_SVG ? file_save(path, svg, size, FILE_OPEN, fault)
+                               : save_drawn(svg, kind, path, fault);
   }
-  free(bytes);
+  free(svg);
   return status;
 }

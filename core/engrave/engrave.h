@@ -1,8 +1,7 @@
 /// @file core/engrave/engrave.h ABC notation engraved: as SVG, PDF or PNG.
 ///
-/// abcm2ps (Debian's package of that name) sets the notes and rsvg-convert
-/// (librsvg2-bin) makes pages and pictures of its SVG, each in a process of its
-/// own.
+/// abcm2ps (Debian's package of that name) sets the notes, in a process of its
+/// own; pages and pictures are drawn of its SVG (paper_picture()).
 
 #ifndef CORE_ENGRAVE_ENGRAVE_H
 #define CORE_ENGRAVE_ENGRAVE_H
@@ -41,6 +40,21 @@ engrave_svg(const char*         abc,
             char**              svg,
             size_t*             size,
             Fault*              fault);
+
+/// One of the pictures that stand one after the other where a text has more
+/// tunes or pages than one.
+typedef struct {
+  const char* svg;    ///< NULL: none yet
+  size_t      n;      ///< Bytes
+  double      width;  ///< Pixels
+  double      height; ///< ...
+} EngravedPiece;
+
+#define ENGRAVED_POINTS 0.75 ///< A pixel, as CSS 2.1 has it (4.3.2)
+
+/// Go on to the next picture of an SVG; false if there is no other.
+bool
+engrave_next(EngravedPiece* piece, const char* svg);
 
 /// Whether a path ends as one that engrave_save() writes: .svg, .pdf, .png, or
 /// .abc.

@@ -12,17 +12,6 @@ typedef struct {
   int8_t  semitones; ///< -1 (a diminished unison) .. 22
 } Interval;
 
-enum { INTERVAL_TEXT_CAPACITY = 8 };
-
-/**
-   Write an interval as a scale degree against the major scale: `1`, `b3`,
-   `#11`, `bb7`.
-
-   @return `buffer`
-*/
-const char*
-interval_text(Interval interval, char buffer[INTERVAL_TEXT_CAPACITY]);
-
 /// Return the semitones of the major or perfect interval of a number (1 or
 /// more): 4 for a third, 14 for a ninth.
 int

@@ -2,14 +2,6 @@
 
 #include "core/music/text.h"
 
-#include <math.h>
-
-double
-pitch_frequency_hz(const unsigned pitch)
-{
-  return 440.0 * exp2(((double)pitch - 69.0) / OCTAVE);
-}
-
 const char*
 pitch_text(const unsigned pitch,
            const Spelling spelling,

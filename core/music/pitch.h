@@ -1,5 +1,4 @@
-/// @file core/music/pitch.h MIDI key numbers, their octaves, names and
-/// frequencies.
+/// @file core/music/pitch.h MIDI key numbers, their octaves and names.
 
 #ifndef CORE_MUSIC_PITCH_H
 #define CORE_MUSIC_PITCH_H
@@ -13,10 +12,6 @@ enum {
   PITCH_CLASSES       = 12, ///< Of them, 0..11 (0 = C)
   PITCH_TEXT_CAPACITY = 12,
 };
-
-/// Return the equal-tempered frequency in Hz with A4 = 440 Hz; pitch 0..127.
-double
-pitch_frequency_hz(unsigned pitch);
 
 /**
    Write a pitch by a spelling of its class: 60 as C is `C4`, 59 as Cb is `Cb4`,

@@ -1,6 +1,8 @@
 #include "core/paper/paper.h"
 
 #include "core/files/file.h"
+#include "core/module/module.h"
+#include "core/picture/picture_module.h"
 
 #include <assert.h>
 #include <cairo-pdf.h>
@@ -369,6 +371,34 @@ paper_text(Paper* const      paper,
   cairo_move_to(paper->pen, -back, 0.0);
   cairo_show_text(paper->pen, text);
   cairo_restore(paper->pen);
+}
+
+// Pictures
+
+Status
+paper_picture(Paper* const      paper,
+              const char* const svg,
+              const size_t      n_svg,
+              const PaperPoint  corner,
+              const double      width,
+              const double      height,
+              Fault* const      fault)
+{
+  const void*  table  = NULL;
+  const Status status = module_open(PICTURE_MODULE, &table, fault);
+  if (status) {
+    return status;
+  }
+  const PictureModule* const module = table;
+  const double               box[4] = {corner.x, corner.y, width, height};
+  tell(paper,
+       (PaperMark){
+         false, corner.x, corner.y, corner.x + width, corner.y + height});
+  choose_ink(paper, INK_BLACK);
+  return module->draw(paper->pen, svg, n_svg, box)
+           ? fault_set(
+               fault, STATUS_SYNTAX, NULL, 0, "engraved notes make no picture")
+           : STATUS_OK;
 }
 
 // Keeping

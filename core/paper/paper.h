@@ -139,6 +139,23 @@ paper_disc(Paper* paper, PaperInk ink, PaperPoint centre, double radius);
 void
 paper_text(Paper* paper, PaperType type, PaperPoint at, const char* text);
 
+/**
+   Draw an SVG into a box, as large as it fits, by the module that knows
+   librsvg.
+
+   @param svg `n_svg` bytes.
+   @param[out] fault Written on failure, without a file.
+   @return STATUS_OK; STATUS_SYNTAX if it is none; or as module_open().
+*/
+MUST_USE Status
+paper_picture(Paper*      paper,
+              const char* svg,
+              size_t      n_svg,
+              PaperPoint  corner,
+              double      width,
+              double      height,
+              Fault*      fault);
+
 /// Return how long a text would be.
 double
 paper_text_width(Paper* paper, PaperType type, const char* text);

@@ -2,7 +2,8 @@
 
 #include "core/midi_message.h"
 
-unsigned
+/// Return how many bytes a channel message of this status has, 0 if it is none.
+static unsigned
 message_size(const uint8_t status)
 {
   if (status < MIDI_NOTE_OFF || status >= MIDI_SYSTEM) {

@@ -30,8 +30,4 @@ message_next(const uint8_t* bytes,
              size_t*        at,
              MidiMessage*   message);
 
-/// Return how many bytes a channel message of this status has, 0 if it is none.
-unsigned
-message_size(uint8_t status);
-
 #endif // CORE_PORTS_MESSAGE_H

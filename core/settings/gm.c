@@ -197,14 +197,6 @@ gm_program_name(const unsigned program)
   return program_names[program];
 }
 
-const char*
-gm_drum_name(const unsigned key)
-{
-  return key >= GM_LOWEST_DRUM && key < GM_LOWEST_DRUM + GM_N_DRUMS
-           ? drum_names[key - GM_LOWEST_DRUM]
-           : NULL;
-}
-
 bool
 gm_find_program(const char* const text, uint8_t* const program)
 {

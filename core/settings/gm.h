@@ -19,11 +19,6 @@ enum {
 const char*
 gm_program_name(unsigned program);
 
-/// Return a drum's name in small letters, `ride cymbal 1`, or NULL if General
-/// MIDI gives the key none.
-const char*
-gm_drum_name(unsigned key);
-
 /// Find a program by its name or its number as General MIDI counts, 1..128;
 /// false if it is none.
 bool

@@ -336,3 +336,14 @@ value_pitch(const Setting setting, const uint8_t fallback)
   }
   return (uint8_t)pitch;
 }
+
+void
+value_add_quoted(Text* const text, const char* const words, const size_t length)
+{
+  text_add(text, "\"");
+  for (size_t i = 0; i < length; ++i) {
+    text_add(text, words[i] == '"' || words[i] == '\\' ? "\\" : "");
+    text_add_part(text, words + i, 1);
+  }
+  text_add(text, "\"");
+}

@@ -8,6 +8,7 @@
 #define CORE_SETTINGS_VALUE_H
 
 #include "core/music/pitch.h"
+#include "core/music/text.h"
 #include "core/settings/settings.h"
 
 #include <stdbool.h>
@@ -88,5 +89,9 @@ value_pitch_text(unsigned pitch, char text[PITCH_TEXT_CAPACITY]);
 /// for 60 (scientific pitch notation).
 uint8_t
 value_pitch(Setting setting, uint8_t fallback);
+
+/// Add a text in quotes, as a settings file has it.
+void
+value_add_quoted(Text* text, const char* words, size_t length);
 
 #endif // CORE_SETTINGS_VALUE_H

@@ -1,3 +1,5 @@
+#define _GNU_SOURCE // SCHED_RESET_ON_FORK
+
 #include "core/time/realtime.h"
 
 #include <sched.h>
@@ -32,24 +34,30 @@ thread_begin(pthread_t* const thread, void* (*run)(void*), void* const context)
 
 // On Linux a nice level belongs to a thread; elsewhere to the whole process,
 // which is left alone
-static int
+static void
 be_preferred(void)
 {
 #ifdef __linux__
   (void)prctl(PR_SET_TIMERSLACK, 1UL, 0UL, 0UL, 0UL);
-  return setpriority(PRIO_PROCESS, 0, nice_level); // setpriority(2), NOTES
-#else
-  return -1;
+  (void)setpriority(PRIO_PROCESS, 0, nice_level); // setpriority(2), NOTES
 #endif
 }
 
-Priority
+void
 thread_hurry(const int level)
 {
-  const int                preferred = be_preferred();
-  const struct sched_param param     = {.sched_priority = level};
-  if (!pthread_setschedparam(pthread_self(), SCHED_FIFO, &param)) {
-    return PRIORITY_REALTIME;
+  const struct sched_param param = {.sched_priority = level};
+  be_preferred();
+  (void)pthread_setschedparam(pthread_self(), SCHED_FIFO, &param);
+}
+
+void
+thread_prefer(void)
+{
+#ifdef SCHED_RESET_ON_FORK
+  const struct sched_param plain = {.sched_priority = 0};
+  if (!sched_setscheduler(0, SCHED_OTHER | SCHED_RESET_ON_FORK, &plain)) {
+    (void)be_preferred();
   }
-  return preferred == 0 ? PRIORITY_NICE : PRIORITY_PLAIN;
+#endif
 }

@@ -12,13 +12,6 @@
 /// keeps one from being made.
 enum { THREAD_STACK_BYTES = 256 * 1024 };
 
-/// What the system granted.
-typedef enum {
-  PRIORITY_REALTIME, ///< First in, first out: before everything ordinary
-  PRIORITY_NICE,     ///< Ordinary, but preferred
-  PRIORITY_PLAIN,    ///< As every program
-} Priority;
-
 /**
    Begin a thread with a small stack, and with all signals left to others.
 
@@ -30,7 +23,12 @@ thread_begin(pthread_t* thread, void* (*run)(void*), void* context);
 /// Ask for the best priority that there is, for the calling thread, and for
 /// timers that do not wait for company.
 /// @param level 1..99 among the real-time ones.
-Priority
+void
 thread_hurry(int level);
+
+/// Ask to be preferred among ordinary threads, for the calling one alone: what
+/// it begins is not.
+void
+thread_prefer(void);
 
 #endif // CORE_TIME_REALTIME_H

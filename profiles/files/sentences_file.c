@@ -53,8 +53,7 @@ read_wordings(const Setting      list,
               const SentenceKind kind,
               Wordings* const    wordings)
 {
-  const unsigned least = sentence_row(kind).least;
-  const unsigned n     = value_count(list, least, SENTENCE_WORDINGS);
+  const unsigned n = value_count(list, SENTENCE_LEAST, SENTENCE_WORDINGS);
   for (unsigned i = 0; i < n; ++i) {
     read_wording(setting_at(list, i), kind, wordings->words[i]);
   }

@@ -1,7 +1,7 @@
 #include "profiles/journal/day.h"
 
-#include <stdbool.h>
 #include <stdio.h>
+#include <string.h>
 
 // The year begins in March here, so that the leap day is its last; eras of 400
 // years are all alike (146097 days)
@@ -74,4 +74,21 @@ day_text(const int32_t day, char text[DAY_TEXT_CAPACITY])
                  date.month % 100,
                  date.day % 100);
   return text;
+}
+
+bool
+day_read(int32_t* const day, const char* const text)
+{
+  Date date = {0, 0, 0};
+  char again[DAY_TEXT_CAPACITY];
+  if (sscanf(text, "%4d-%2u-%2u", &date.year, &date.month, &date.day) != 3 ||
+      date.year < 1 || date.month < 1 || date.month > 12) {
+    return false;
+  }
+  const int32_t read = day_of(date);
+  if (strcmp(day_text(read, again), text) != 0) {
+    return false; // No day of that month, or something behind it
+  }
+  *day = read;
+  return true;
 }

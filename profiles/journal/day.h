@@ -6,6 +6,7 @@
 #ifndef PROFILES_JOURNAL_DAY_H
 #define PROFILES_JOURNAL_DAY_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum { DAY_TEXT_CAPACITY = 16, DAYS_PER_WEEK = 7 };
@@ -31,5 +32,9 @@ day_monday(int32_t day);
 /// Write `2025-11-25` (ISO 8601); return `text`.
 const char*
 day_text(int32_t day, char text[DAY_TEXT_CAPACITY]);
+
+/// Read what day_text() writes, and nothing else; false if it is no day.
+bool
+day_read(int32_t* day, const char* text);
 
 #endif // PROFILES_JOURNAL_DAY_H

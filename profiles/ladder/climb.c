@@ -61,8 +61,10 @@ share_of_skill(const Climb* const climb, const unsigned dimension)
                      : share_of_rung(climb, dimension);
 }
 
-double
-climb_strength(const Climb* const climb, const Dimension dimension)
+/// Return how strong a learner is in a dimension, 0..1: by where they stand on
+/// its ladder and what they are known to play.
+static double
+strength_in(const Climb* const climb, const Dimension dimension)
 {
   return (share_of_rung(climb, dimension) + share_of_skill(climb, dimension)) /
          2.0;
@@ -75,7 +77,7 @@ weakest(const Climb* const climb, const ClimbPlan* const plan)
   unsigned found = N_DIMENSIONS;
   double   least = 0.0;
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
-    const double strength = climb_strength(climb, (Dimension)d);
+    const double strength = strength_in(climb, (Dimension)d);
     if (may_climb(climb, plan, d) &&
         (found == N_DIMENSIONS || strength < least)) {
       found = d;
@@ -304,8 +306,8 @@ climb_weakest(const Climb* const climb, const ClimbPlan* const plan)
   if (found == N_DIMENSIONS) {
     found = 0;
     for (unsigned d = 1; d < N_DIMENSIONS; ++d) {
-      const double strength = climb_strength(climb, (Dimension)d);
-      found = strength < climb_strength(climb, (Dimension)found) ? d : found;
+      const double strength = strength_in(climb, (Dimension)d);
+      found = strength < strength_in(climb, (Dimension)found) ? d : found;
     }
   }
   return (Dimension)found;
@@ -316,8 +318,8 @@ climb_strongest(const Climb* const climb)
 {
   unsigned found = 0;
   for (unsigned d = 1; d < N_DIMENSIONS; ++d) {
-    const double strength = climb_strength(climb, (Dimension)d);
-    found = strength > climb_strength(climb, (Dimension)found) ? d : found;
+    const double strength = strength_in(climb, (Dimension)d);
+    found = strength > strength_in(climb, (Dimension)found) ? d : found;
   }
   return (Dimension)found;
 }

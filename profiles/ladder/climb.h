@@ -102,11 +102,6 @@ climb_sum(Rung rung);
 Climb
 climb_begin(const ClimbPlan* plan, Rung rung, double budget, Skill skill);
 
-/// Return how strong a learner is in a dimension, 0..1: by where they stand on
-/// its ladder and what they are known to play.
-double
-climb_strength(const Climb* climb, Dimension dimension);
-
 /// Return what is to climb next: the weakest dimension that may; where none
 /// may, the weakest.
 Dimension

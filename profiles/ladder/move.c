@@ -1,7 +1,6 @@
 #include "profiles/ladder/move.h"
 
 #include <assert.h>
-#include <string.h>
 
 static const char* const move_names[N_MOVES] = {
   [MOVE_REPEAT]              = "repeat",
@@ -23,16 +22,4 @@ move_name(const Move move)
 {
   assert((unsigned)move < N_MOVES);
   return move_names[move];
-}
-
-bool
-move_named(Move* const move, const char* const name)
-{
-  for (unsigned m = 0; m < N_MOVES; ++m) {
-    if (strcmp(move_names[m], name) == 0) {
-      *move = (Move)m;
-      return true;
-    }
-  }
-  return false;
 }

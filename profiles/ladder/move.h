@@ -3,7 +3,6 @@
 #ifndef PROFILES_LADDER_MOVE_H
 #define PROFILES_LADDER_MOVE_H
 
-#include <stdbool.h>
 #include <stdint.h>
 
 typedef enum {
@@ -21,7 +20,7 @@ typedef enum {
   MOVE_ORNAMENT, ///< With crushed notes: grace notes, acciaccature
 } Move;
 
-enum { N_MOVES = 12 };
+enum { N_MOVES = MOVE_ORNAMENT + 1 };
 
 /// A set of moves; bit n: the Move of that value.
 typedef uint16_t MoveSet;
@@ -29,9 +28,5 @@ typedef uint16_t MoveSet;
 /// Return the name in the trade's words: `same rhythm, new notes`.
 const char*
 move_name(Move move);
-
-/// Find a move by its name; false if there is none, `move` is then untouched.
-bool
-move_named(Move* move, const char* name);
 
 #endif // PROFILES_LADDER_MOVE_H

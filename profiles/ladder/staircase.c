@@ -2,8 +2,8 @@
 
 #include <assert.h>
 
-double
-staircase_failure_step(const Staircase* const staircase)
+static double
+failure_step(const Staircase* const staircase)
 {
   assert(staircase->target > 0.0 && staircase->target < 1.0);
   return staircase->success_step * staircase->target /
@@ -15,8 +15,8 @@ staircase_step(const Staircase* const staircase,
                const double           level,
                const bool             success)
 {
-  const double moved = success ? level + staircase->success_step
-                               : level - staircase_failure_step(staircase);
+  const double moved =
+    success ? level + staircase->success_step : level - failure_step(staircase);
   return moved < staircase->floor     ? staircase->floor
          : moved > staircase->ceiling ? staircase->ceiling
                                       : moved;

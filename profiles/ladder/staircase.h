@@ -17,10 +17,6 @@ typedef struct {
   double ceiling;
 } Staircase;
 
-/// Return the step down after a failure.
-double
-staircase_failure_step(const Staircase* staircase);
-
 /// Return the level after a success or a failure.
 double
 staircase_step(const Staircase* staircase, double level, bool success);

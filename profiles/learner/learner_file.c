@@ -1,6 +1,7 @@
 #include "profiles/learner/learner_file.h"
 
 #include "core/files/file.h"
+#include "core/music/text.h"
 #include "core/settings/value.h"
 #include "profiles/choices/choices_file.h"
 
@@ -99,38 +100,21 @@ learner_file_load(Learner* const    learner,
 
 // Writing
 
-/// A text that grows within a room that is enough for it.
-typedef struct {
-  char*  text;
-  size_t length;
-} Draft;
-
 __attribute__((format(printf, 2, 3))) static void
-put(Draft* const draft, const char* const format, ...)
+put(Text* const draft, const char* const format, ...)
 {
   va_list args;
   va_start(args, format);
-  const int n = vsnprintf(draft->text + draft->length,
-                          LEARNER_TEXT_CAPACITY - draft->length,
+  const int n = vsnprintf(draft->buffer + draft->length,
+                          draft->capacity - draft->length,
                           format,
                           args);
   va_end(args);
   draft->length += (size_t)n;
 }
 
-/// Write a text in quotes.
 static void
-put_quoted(Draft* const draft, const char* text)
-{
-  put(draft, "\"");
-  for (; *text; ++text) {
-    put(draft, "%s%c", *text == '"' || *text == '\\' ? "\\" : "", *text);
-  }
-  put(draft, "\"");
-}
-
-static void
-put_pitch(Draft* const      draft,
+put_pitch(Text* const       draft,
           const char* const name,
           const unsigned    pitch,
           const char* const comment)
@@ -145,7 +129,7 @@ put_pitch(Draft* const      draft,
 }
 
 static void
-put_rungs(Draft* const draft, const char* const name, const Rung* const rung)
+put_rungs(Text* const draft, const char* const name, const Rung* const rung)
 {
   put(draft, "%s = {", name);
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
@@ -160,7 +144,7 @@ put_rungs(Draft* const draft, const char* const name, const Rung* const rung)
 }
 
 static void
-put_person(Draft* const draft, const Learner* const learner)
+put_person(Text* const draft, const Learner* const learner)
 {
   put(
     draft,
@@ -171,12 +155,12 @@ put_person(Draft* const draft, const Learner* const learner)
     "\n"
     "# The name that is shown.\n"
     "name = ");
-  put_quoted(draft, learner->name);
+  value_add_quoted(draft, learner->name, strlen(learner->name));
   put(draft, ";\n");
 }
 
 static void
-put_hands(Draft* const draft, const Learner* const learner)
+put_hands(Text* const draft, const Learner* const learner)
 {
   put(draft,
       "\n"
@@ -206,7 +190,7 @@ put_hands(Draft* const draft, const Learner* const learner)
 }
 
 static void
-put_begin(Draft* const draft, const Learner* const learner)
+put_begin(Text* const draft, const Learner* const learner)
 {
   char text[RUNG_TEXT_CAPACITY];
   put(
@@ -222,7 +206,7 @@ put_begin(Draft* const draft, const Learner* const learner)
 }
 
 static void
-put_ladder(Draft* const draft, const Learner* const learner)
+put_ladder(Text* const draft, const Learner* const learner)
 {
   const Row* const target = learner_row(LEARNER_ROW_TARGET);
   put(
@@ -255,7 +239,7 @@ put_ladder(Draft* const draft, const Learner* const learner)
 }
 
 static void
-put_goals(Draft* const draft, const Learner* const learner)
+put_goals(Text* const draft, const Learner* const learner)
 {
   put(draft,
       "\n"
@@ -265,7 +249,7 @@ put_goals(Draft* const draft, const Learner* const learner)
       LEARNER_GOALS);
   for (unsigned i = 0; i < learner->n_goals; ++i) {
     put(draft, i ? ",\n          " : " ");
-    put_quoted(draft, learner->goals[i]);
+    value_add_quoted(draft, learner->goals[i], strlen(learner->goals[i]));
   }
   put(draft, " ];\n");
 }
@@ -274,7 +258,7 @@ const char*
 learner_file_text(const Learner* const learner,
                   char                 text[LEARNER_TEXT_CAPACITY])
 {
-  Draft draft = {text, 0};
+  Text draft = text_begin(text, LEARNER_TEXT_CAPACITY);
   put_person(&draft, learner);
   put_hands(&draft, learner);
   put_ladder(&draft, learner);

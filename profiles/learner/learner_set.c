@@ -1,6 +1,8 @@
 #include "profiles/learner/learner_set.h"
 
+#include "core/music/text.h"
 #include "core/settings/nearest.h"
+#include "core/settings/value.h"
 #include "profiles/choices/choices_file.h"
 #include "profiles/learner/learner.h"
 
@@ -64,9 +66,9 @@ no_such_setting(const char* const  name,
                    STATUS_SYNTAX,
                    NULL,
                    0,
-                   "learner.cfg has no setting %s%s%s",
+                   "learner.cfg has no setting %s; %s%s",
                    name,
-                   near ? "; did you mean " : "",
+                   near ? "did you mean " : "barter learner edit shows all",
                    near ? near : "");
 }
 
@@ -119,83 +121,46 @@ read_change(Change* const change, const char* const text, Fault* const fault)
 
 // Values as they stand in the file
 
-typedef struct {
-  char   text[VALUE_CAPACITY];
-  size_t n;
-} Draft;
-
-static void
-put(Draft* const draft, const char byte)
-{
-  if (draft->n + 1 < sizeof(draft->text)) {
-    draft->text[draft->n++] = byte;
-    draft->text[draft->n]   = '\0';
-  }
-}
-
-static void
-put_words(Draft* const draft, const char* words)
-{
-  for (; *words; ++words) {
-    put(draft, *words);
-  }
-}
-
-static void
-put_quoted(Draft* const draft, const char* const text, const size_t n)
-{
-  put(draft, '"');
-  for (size_t i = 0; i < n; ++i) {
-    if (text[i] == '"' || text[i] == '\\') {
-      put(draft, '\\');
-    }
-    put(draft, text[i]);
-  }
-  put(draft, '"');
-}
-
 /// `75`, `75%` and `0.75` are one share.
 static void
-put_share(Draft* const draft, const char* const value)
+put_share(Text* const draft, const char* const value)
 {
   char*        end   = NULL;
   const double share = strtod(value, &end);
   if (end == value || (*end && strcmp(end, "%") != 0) || share <= 1.0) {
-    put_words(draft, value);
+    text_add(draft, value);
     return;
   }
   char text[32];
   (void)snprintf(text, sizeof(text), "%.10g", share / 100.0);
-  put_words(draft, text);
+  text_add(draft, text);
   if (!strpbrk(text, ".e")) {
-    put_words(draft, ".0");
+    text_add(draft, ".0");
   }
 }
 
 /// `rhythm=4 notes=5`, parted by blanks or commas.
 static void
-put_group(Draft* const draft, const char* const value)
+put_group(Text* const draft, const char* const value)
 {
-  put(draft, '{');
+  text_add(draft, "{");
   for (const char* at = value + strspn(value, " ,"); *at;
        at += strspn(at, " ,")) {
     const size_t n = strcspn(at, " ,");
-    put(draft, ' ');
-    for (size_t i = 0; i < n; ++i) {
-      put(draft, at[i]);
-    }
-    put(draft, ';');
+    text_add(draft, " ");
+    text_add_part(draft, at, n);
+    text_add(draft, ";");
     at += n;
   }
-  put_words(draft, " }");
+  text_add(draft, " }");
 }
 
 /// Texts parted by semicolons.
 static void
-put_list(Draft* const draft, const char* const value)
+put_list(Text* const draft, const char* const value)
 {
   bool is_first = true;
-  put(draft, '[');
+  text_add(draft, "[");
   for (const char* at = value + strspn(value, " ;"); *at;
        at += strspn(at, " ;")) {
     size_t       n     = strcspn(at, ";");
@@ -203,23 +168,23 @@ put_list(Draft* const draft, const char* const value)
     while (n && at[n - 1] == ' ') {
       --n;
     }
-    put_words(draft, is_first ? " " : ", ");
-    put_quoted(draft, at, n);
+    text_add(draft, is_first ? " " : ", ");
+    value_add_quoted(draft, at, n);
     is_first = false;
     at += whole;
   }
-  put_words(draft, " ]");
+  text_add(draft, " ]");
 }
 
 static void
-put_value(Draft* const draft, const Change* const change)
+put_value(Text* const draft, const Change* const change)
 {
   switch (change->form) {
     case AS_NUMBER:
-      put_words(draft, change->value);
+      text_add(draft, change->value);
       break;
     case AS_TEXT:
-      put_quoted(draft, change->value, strlen(change->value));
+      value_add_quoted(draft, change->value, strlen(change->value));
       break;
     case AS_SHARE:
       put_share(draft, change->value);
@@ -235,15 +200,15 @@ put_value(Draft* const draft, const Change* const change)
 
 /// Write the setting; one without a value stands behind a `#`.
 static void
-put_setting(Draft* const draft, const Change* const change)
+put_setting(Text* const draft, const Change* const change)
 {
   const bool is_out =
     !change->value[0] && change->form != AS_LIST && change->form != AS_GROUP;
-  put_words(draft, is_out ? "# " : "");
-  put_words(draft, change->name);
-  put_words(draft, " = ");
+  text_add(draft, is_out ? "# " : "");
+  text_add(draft, change->name);
+  text_add(draft, " = ");
   put_value(draft, change);
-  put(draft, ';');
+  text_add(draft, ";");
 }
 
 // Places in the file
@@ -306,8 +271,9 @@ find_line(const char* const text, const char* const name, const bool is_out)
 Status
 learner_set(char** const text, const char* const change, Fault* const fault)
 {
-  Change read   = {.value = NULL};
-  Draft  draft  = {.n = 0};
+  Change read = {.value = NULL};
+  char   room[VALUE_CAPACITY];
+  Text   draft  = text_begin(room, sizeof(room));
   Status status = read_change(&read, change, fault);
   if (status) {
     return status;
@@ -320,7 +286,7 @@ learner_set(char** const text, const char* const change, Fault* const fault)
   const char* const to    = line  ? setting_end(line)
                             : out ? out + strcspn(out, "\n")
                                   : end;
-  const size_t      size  = strlen(*text) + draft.n + 3;
+  const size_t      size  = strlen(*text) + draft.length + 3;
   char* const       whole = malloc(size);
   if (!whole) {
     return fault_memory(fault, NULL);
@@ -332,7 +298,7 @@ learner_set(char** const text, const char* const change, Fault* const fault)
                  (int)(from - *text),
                  *text,
                  is_last && from > *text && from[-1] != '\n' ? "\n" : "",
-                 draft.text,
+                 draft.buffer,
                  is_last ? "\n" : "",
                  to);
   free(*text);

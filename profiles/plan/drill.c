@@ -8,6 +8,47 @@ static const double triplet_chance =
   0.25; // Of a beat, where triplets are known
 static const Tick crushed_ticks = 60;
 
+static const DrillRow rows[N_DRILLS] = {
+  [DRILL_SCALE_RIGHT] = {.name     = "Scale, right hand",
+                         .words    = "Up and down, then from the top; evenly. "
+                                     "The figures are fingers, 1 the thumb.",
+                         .tells    = DRILL_TELLS_RUN,
+                         .is_scale = true},
+  [DRILL_SCALE_LEFT]  = {.name     = "Scale, left hand",
+                         .words    = "The same below.",
+                         .tells    = DRILL_TELLS_RUN,
+                         .is_scale = true,
+                         .is_left  = true},
+  [DRILL_CHORD_TONES] = {.name      = "Chord tones",
+                         .words     = "Of each chord of the form in turn.",
+                         .tells     = DRILL_TELLS_RUN,
+                         .by_rounds = true},
+  [DRILL_RHYTHM]      = {.name  = "One note, a rhythm",
+                         .words = "The root alone; the rhythm",
+                         .tells = DRILL_TELLS_PLACES,
+                         .bars  = 1},
+  [DRILL_LANDING]     = {.name      = "Landing on a chord tone",
+                         .words     = "Let the last note stand: it is a chord "
+                                          "tone.",
+                         .bars      = 2,
+                         .by_rounds = true},
+  [DRILL_QUESTION]    = {.name  = "Question and answer",
+                         .words = "The same rhythm twice; the second time it "
+                                     "ends at home.",
+                         .bars  = 2},
+  [DRILL_CRUSHED]     = {.name      = "Crushed notes",
+                         .words     = "Let the short note fall into the long one.",
+                         .bars      = 2,
+                         .by_rounds = true},
+  [DRILL_LEFT_CHORDS] = {.name      = "Chords, left hand",
+                         .words     = "Each chord near the one before; move "
+                                      "only the fingers that must.",
+                         .tells     = DRILL_TELLS_CHORD,
+                         .bars      = 2,
+                         .by_rounds = true,
+                         .is_left   = true},
+};
+
 enum { EIGHTH = TICKS_PER_QUARTER / 2, ONSETS_CAPACITY = 16 };
 
 static const RhythmRung*
@@ -324,25 +365,21 @@ play_left_chords(Drill* const drill, const DrillRoom* const room)
   }
 }
 
+const DrillRow*
+drill_row(const DrillKind kind)
+{
+  return &rows[kind];
+}
+
 unsigned
 drill_bars(const DrillKind kind, const DrillRoom* const room)
 {
-  uint8_t pitches[FINGERING_CAPACITY];
-  switch (kind) {
-    case DRILL_SCALE_RIGHT:
-    case DRILL_SCALE_LEFT:
-      return bars_of_run(room, scale_pitches(room, room->lowest, pitches));
-    case DRILL_CHORD_TONES:
-      return bars_of_run(room, 5);
-    case DRILL_RHYTHM:
-      return 1;
-    case DRILL_LANDING:
-    case DRILL_QUESTION:
-    case DRILL_CRUSHED:
-    case DRILL_LEFT_CHORDS:
-      return 2;
-  }
-  return 1;
+  const DrillRow* const row = &rows[kind];
+  uint8_t               pitches[FINGERING_CAPACITY];
+  return row->bars ? row->bars
+         : row->is_scale
+           ? bars_of_run(room, scale_pitches(room, room->lowest, pitches))
+           : bars_of_run(room, 5);
 }
 
 void
@@ -352,10 +389,11 @@ drill_make(Drill* const           drill,
            const unsigned         round,
            Rng* const             rng)
 {
-  const Tick step = step_ticks(room);
-  uint8_t    pitches[FINGERING_CAPACITY];
-  unsigned   n = 0;
-  *drill       = (Drill){.chord = chord_of_round(room->chart, 0)};
+  const Tick     step  = step_ticks(room);
+  const unsigned chord = rows[kind].by_rounds ? round : 0;
+  uint8_t        pitches[FINGERING_CAPACITY];
+  unsigned       n = 0;
+  *drill           = (Drill){.chord = chord_of_round(room->chart, chord)};
   switch (kind) {
     case DRILL_SCALE_RIGHT:
       n = scale_pitches(room, room->lowest, pitches);
@@ -366,26 +404,22 @@ drill_make(Drill* const           drill,
       play_run(drill, pitches, n, HAND_LEFT, step, round % 2);
       break;
     case DRILL_CHORD_TONES:
-      drill->chord = chord_of_round(room->chart, round);
-      n            = chord_pitches(room, &drill->chord, pitches);
+      n = chord_pitches(room, &drill->chord, pitches);
       play_run(drill, pitches, n, HAND_RIGHT, step, false);
       break;
     case DRILL_RHYTHM:
       play_rhythm(drill, room, rng);
       break;
     case DRILL_LANDING:
-      drill->chord = chord_of_round(room->chart, round);
       play_landing(drill, room, round);
       break;
     case DRILL_QUESTION:
       play_question(drill, room, rng);
       break;
     case DRILL_CRUSHED:
-      drill->chord = chord_of_round(room->chart, round);
       play_crushed(drill, room);
       break;
     case DRILL_LEFT_CHORDS:
-      drill->chord = chord_of_round(room->chart, round);
       play_left_chords(drill, room);
       break;
   }

@@ -10,21 +10,42 @@
 #include "profiles/ladder/ladder.h"
 #include "profiles/plan/fingering.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum { DRILL_CAPACITY = 64 };
 
 typedef enum {
-  DRILL_SCALE_RIGHT, ///< The scale, up and down
+  DRILL_SCALE_RIGHT,
   DRILL_SCALE_LEFT,
-  DRILL_CHORD_TONES, ///< Of a chord of the form, another each round
-  DRILL_RHYTHM,      ///< The root alone, in a rhythm
-  DRILL_LANDING,     ///< Towards a chord tone, another each round
-  DRILL_QUESTION,    ///< A rhythm, and the same that ends at home
-  DRILL_CRUSHED,     ///< Chord tones, each with a crushed note
-  DRILL_LEFT_CHORDS, ///< A chord of the form in the left hand, another each
-                     ///< round, near the one before
+  DRILL_CHORD_TONES,
+  DRILL_RHYTHM,   ///< The root alone, in a rhythm
+  DRILL_LANDING,  ///< Towards a chord tone
+  DRILL_QUESTION, ///< A rhythm, and the same that ends at home
+  DRILL_CRUSHED,  ///< Chord tones, each with a crushed note
+  DRILL_LEFT_CHORDS,
 } DrillKind;
+
+enum { N_DRILLS = DRILL_LEFT_CHORDS + 1 };
+
+/// What is told of a drill's notes.
+typedef enum {
+  DRILL_TELLS_ALL,
+  DRILL_TELLS_PLACES, ///< When to play
+  DRILL_TELLS_RUN,    ///< Once up, with fingers, before it is played
+  DRILL_TELLS_CHORD,  ///< ... what is struck twice, once
+} DrillTells;
+
+/// What there is to know of a kind of drill.
+typedef struct {
+  const char* name;  ///< `Scale, right hand`
+  const char* words; ///< How it is played
+  DrillTells  tells;
+  unsigned    bars;      ///< 0: as its run takes
+  bool        by_rounds; ///< Over another chord of the form each round
+  bool        is_scale;  ///< Of the form's beginning; else chords
+  bool        is_left;   ///< For the left hand
+} DrillRow;
 
 typedef struct {
   Tick    tick; ///< From the beginning of the drill
@@ -51,6 +72,10 @@ typedef struct {
   DrillNote notes[DRILL_CAPACITY]; ///< Rising by tick
   Chord     chord;                 ///< Sounding; of the form
 } Drill;
+
+/// Return the row of a kind of drill.
+const DrillRow*
+drill_row(DrillKind kind);
 
 /// Return how many bars a kind of drill takes; the echo takes as many.
 unsigned

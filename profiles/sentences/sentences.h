@@ -2,8 +2,8 @@
 /// teacher may word it.
 ///
 /// `{note}` in a sentence is the note spoken of, `{tone}` what it is to its
-/// chord. Sentences is a plain value; sentences_plain() has the built-in ones,
-/// which config/sentences.cfg repeats.
+/// chord. Sentences is a plain value; sentences_plain() has the shipped ones,
+/// made of config/sentences.cfg while building.
 
 #ifndef PROFILES_SENTENCES_SENTENCES_H
 #define PROFILES_SENTENCES_SENTENCES_H
@@ -11,6 +11,7 @@
 #include <stdbool.h>
 
 enum {
+  SENTENCE_LEAST    = 2, ///< Wordings, so that none is said twice running
   SENTENCE_WORDINGS = 6,
   SENTENCE_CAPACITY = 80, ///< Bytes of a wording, with its NUL
 };
@@ -41,9 +42,11 @@ typedef enum {
   SENTENCE_ADVICE_FLAT,
   // After a turn without a note
   SENTENCE_SILENCE_WAITING,
+  SENTENCE_SILENCE_PASSING,
   SENTENCE_SILENCE_ASKING,
   // When the same comes again: what worked, and what to try then
   SENTENCE_AGAIN_TWICE,
+  SENTENCE_AGAIN_RHYTHM,
   SENTENCE_AGAIN_THIRD,
   SENTENCE_AGAIN_MORE,
   // In a warm-up, after a phrase that was to be played again
@@ -80,6 +83,7 @@ typedef enum {
   SENTENCE_WORK_ON_TIME,
   SENTENCE_WORK_ON_BAND,
   SENTENCE_WORK_ON_IDEA,
+  SENTENCE_WORK_ON_TURNS,
   // ... and how to begin next time
   SENTENCE_NEXT_LANDING,
   SENTENCE_NEXT_ROOM,
@@ -96,6 +100,7 @@ typedef enum {
   // ... and what the turn that comes is for
   SENTENCE_TURN_ASK,
   SENTENCE_TURN_CLOSE,
+  SENTENCE_TURN_CLOSE_LAST,
   SENTENCE_TURN_ECHO_RHYTHM,
   SENTENCE_TURN_ECHO_LANDING,
   SENTENCE_TURN_ECHO_WHOLE,
@@ -106,6 +111,7 @@ typedef enum {
   SENTENCE_TURN_LINE_YOURS,
   SENTENCE_TURN_AGAIN_YOURS,
   SENTENCE_TURN_AGAIN_MINE,
+  SENTENCE_TURN_AGAIN_LAST,
   SENTENCE_TURN_LAST,
   SENTENCE_TURN_SHOW,
   SENTENCE_TURN_ALONG,
@@ -125,6 +131,7 @@ typedef enum {
   SENTENCE_MET_SING,
   // ... or it did not: why, and what to try
   SENTENCE_MISSED_ASK,
+  SENTENCE_MISSED_ASK_OUTSIDE,
   SENTENCE_MISSED_CLOSE,
   SENTENCE_MISSED_RHYTHM,
   SENTENCE_MISSED_LANDING,
@@ -133,9 +140,11 @@ typedef enum {
   SENTENCE_MISSED_LINE,
   SENTENCE_MISSED_AGAIN,
   SENTENCE_MISSED_LAST,
+  SENTENCE_MISSED_LAST_SAME,
   SENTENCE_MISSED_ALONG,
   SENTENCE_MISSED_ALONE,
   SENTENCE_MISSED_SING,
+  SENTENCE_MISSED_SING_LANDING,
   // After a session in such a way: most of it came off
   SENTENCE_WAY_WORKED_QUESTION,
   SENTENCE_WAY_WORKED_ECHO,
@@ -150,6 +159,13 @@ typedef enum {
   SENTENCE_WAY_NEXT_STORY,
   SENTENCE_WAY_NEXT_HANDING_OVER,
   SENTENCE_WAY_NEXT_SING_FIRST,
+  // ... and, either way, what to work on
+  SENTENCE_WAY_WORK_ON_QUESTION,
+  SENTENCE_WAY_WORK_ON_ECHO,
+  SENTENCE_WAY_WORK_ON_FEW_NOTES,
+  SENTENCE_WAY_WORK_ON_STORY,
+  SENTENCE_WAY_WORK_ON_HANDING_OVER,
+  SENTENCE_WAY_WORK_ON_SING_FIRST,
   // The one goal of a chorus in the usual way of playing, said before it
   SENTENCE_AIM_LAND,
   SENTENCE_AIM_ROOM,
@@ -183,7 +199,6 @@ typedef struct {
 typedef struct {
   const char* group; ///< `praise`
   const char* name;  ///< `root`
-  unsigned    least; ///< Wordings: two, so that none is said twice running
   bool        has_note;
   bool        has_tone;
 } SentenceRow;

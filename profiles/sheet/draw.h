@@ -9,6 +9,7 @@
 #include "core/paper/paper.h"
 #include "profiles/sheet/pages.h"
 #include "profiles/sheet/sheet.h"
+#include "profiles/sheet/staves.h"
 
 /// Draw a row of bars.
 void
@@ -29,12 +30,13 @@ draw_chord(Paper* paper, const Sheet* sheet, const SheetBlock* block);
 void
 draw_chord_legend(Paper* paper, PaperPoint right);
 
-/// Draw the rhythm on one line.
-void
-draw_rhythm(Paper* paper, const Sheet* sheet, const SheetBlock* block);
-
-/// Draw a scale in a staff, with fingers.
-void
-draw_scale(Paper* paper, const Sheet* sheet, const SheetBlock* block);
+/// Draw a rhythm on one line, with its number where there are several, or a
+/// scale with its name; STATUS_OK or as paper_picture().
+MUST_USE Status
+draw_staff(Paper*             paper,
+           const Sheet*       sheet,
+           const SheetStaves* staves,
+           const SheetBlock*  block,
+           Fault*             fault);
 
 #endif // PROFILES_SHEET_DRAW_H

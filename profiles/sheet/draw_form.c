@@ -1,6 +1,5 @@
 #include "profiles/sheet/draw.h"
 
-#include "core/paper/signs.h"
 #include "profiles/sheet/ink.h"
 #include "profiles/sheet/letters.h"
 
@@ -10,15 +9,15 @@
 enum { WORDS_CAPACITY = 64 };
 
 // By eye, points
-static const double number_indent = 16.0;
-static const double turn_y        = 7.0; // Of the lines that tell the turns
-static const double bar_top       = 12.0;
-static const double bar_foot      = 34.0;
-static const double symbol_size   = 13.0;
-static const double symbol_base   = 28.0;
-static const double padding       = 5.0;
-static const double thin          = 0.8;
-static const double thick         = 2.4;
+static const double turn_y       = 7.0; // Of the lines that tell the turns
+static const double bar_top      = 12.0;
+static const double bar_foot     = 34.0;
+static const double symbol_size  = 13.0;
+static const double symbol_base  = 28.0;
+static const double padding      = 5.0;
+static const double thin         = 0.8;
+static const double thick        = 2.4;
+static const double repeat_space = 6.0; // Of a staff that is not drawn
 static const double repeat_width = 8.0; // Of the signs that the form goes round
 
 typedef struct {
@@ -36,6 +35,25 @@ draw_bar_line(const BarPlace* const place, const double x, const double width)
            (PaperPoint){x, place->corner.y + bar_top},
            (PaperPoint){x, place->corner.y + bar_foot},
            width);
+}
+
+static PaperPoint
+off(const PaperPoint at, const double x, const double y)
+{
+  return (PaperPoint){at.x + repeat_space * x, at.y + repeat_space * y};
+}
+
+/// Draw the sign that says to play the bar before again.
+static void
+draw_repeat(Paper* const paper, const PaperPoint centre)
+{
+  const PaperPoint slash[] = {off(centre, -1.15, -1.0),
+                              off(centre, -0.55, -1.0),
+                              off(centre, 1.15, 1.0),
+                              off(centre, 0.55, 1.0)};
+  paper_area(paper, INK_BLACK, slash, 4);
+  paper_disc(paper, INK_BLACK, off(centre, -0.85, 0.45), 0.24 * repeat_space);
+  paper_disc(paper, INK_BLACK, off(centre, 0.85, -0.45), 0.24 * repeat_space);
 }
 
 /// The form goes round: two dots and a thick line at its ends; `side` is 1 at
@@ -153,7 +171,7 @@ draw_bar(const BarPlace* const place, const bool begins_row)
   if (sheet_repeats_bar(chart, place->bar)) {
     const PaperPoint centre = {(place->corner.x + right) / 2.0,
                                place->corner.y + (bar_top + bar_foot) / 2.0};
-    sign_repeat_bar(place->paper, centre, 6.0);
+    draw_repeat(place->paper, centre);
   } else {
     draw_symbols(place);
   }
@@ -170,19 +188,21 @@ draw_form_row(Paper* const            paper,
 {
   const unsigned n_bars = sheet->request.chart->n_bars;
   const unsigned first  = block->index * pages->bars_per_row;
-  const double   width  = (block->width - number_indent) / pages->bars_per_row;
-  char           number[12];
+  const double   width =
+    (block->width - PAGES_NUMBER_WIDTH) / pages->bars_per_row;
+  char number[12];
   (void)snprintf(number, sizeof(number), "%u", first + 1);
-  paper_text(
-    paper,
-    (PaperType){.size = 7.0, .align = PAPER_RIGHT},
-    (PaperPoint){block->corner.x + number_indent - 5.0, block->corner.y + 25.5},
-    number);
+  paper_text(paper,
+             (PaperType){.size = 7.0, .align = PAPER_RIGHT},
+             (PaperPoint){block->corner.x + PAGES_NUMBER_WIDTH - 5.0,
+                          block->corner.y + 25.5},
+             number);
   for (unsigned i = 0; i < pages->bars_per_row && first + i < n_bars; ++i) {
     const BarPlace place = {
       .paper  = paper,
       .sheet  = sheet,
-      .corner = {block->corner.x + number_indent + width * i, block->corner.y},
+      .corner = {block->corner.x + PAGES_NUMBER_WIDTH + width * i,
+                 block->corner.y},
       .width  = width,
       .bar    = first + i,
     };

@@ -20,15 +20,14 @@ static const struct {
               [BLOCK_GOALS]    = 14.0,
               [BLOCK_HEADING]  = 24.0,
               [BLOCK_FORM_ROW] = 38.0,
-              [BLOCK_RHYTHM]   = 58.0,
+              [BLOCK_RHYTHM]   = 54.0,
               [BLOCK_CHORD]    = 102.0,
               [BLOCK_SCALE]    = 90.0},
 };
 
-static const double symbol_size   = 8.0;  // The least that a chord is read at
-static const double letter_width  = 0.72; // Of bold letters, of their size
-static const double bar_padding   = 8.0;
-static const double number_indent = 16.0;
+static const double symbol_size  = 8.0;  // The least that a chord is read at
+static const double letter_width = 0.72; // Of bold letters, of their size
+static const double bar_padding  = 8.0;
 
 enum { CHORD_COLUMNS = 3, SCALE_COLUMNS = 2 };
 
@@ -162,7 +161,7 @@ bars_hold(const Chart* const chart, const double width)
 static unsigned
 find_bars_per_row(const SheetPages* const pages, const Chart* const chart)
 {
-  const double width = line_width(pages) - number_indent;
+  const double width = line_width(pages) - PAGES_NUMBER_WIDTH;
   unsigned     n     = 4;
   while (n > 1 && !bars_hold(chart, width / n)) {
     n /= 2;
@@ -170,8 +169,8 @@ find_bars_per_row(const SheetPages* const pages, const Chart* const chart)
   return n;
 }
 
-PaperPoint
-sheet_page_size(const SheetSize size)
+static PaperPoint
+page_size(const SheetSize size)
 {
   return size == SHEET_A4 ? (PaperPoint){595.28, 841.89}
                           : (PaperPoint){612.0, 792.0};
@@ -183,7 +182,7 @@ sheet_pages(SheetPages* const  pages,
             const SheetSize    size)
 {
   const Chart* const chart = sheet->request.chart;
-  const PaperPoint   page  = sheet_page_size(size);
+  const PaperPoint   page  = page_size(size);
   pages->width             = page.x;
   pages->height            = page.y;
   pages->margin            = LOOK.margin;

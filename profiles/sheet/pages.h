@@ -25,6 +25,8 @@ typedef enum {
   BLOCK_SCALE,    ///< By scale of the sheet
 } BlockKind;
 
+#define PAGES_NUMBER_WIDTH 16.0 ///< For numbers, left of a row or a rhythm
+
 enum {
   PAGES_BLOCK_CAPACITY =
     CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY + SHEET_RHYTHMS_MOST + 9,
@@ -49,10 +51,6 @@ typedef struct {
   unsigned   n_blocks;
   SheetBlock blocks[PAGES_BLOCK_CAPACITY]; ///< Rising by page
 } SheetPages;
-
-/// Return the size of a page; x is its width.
-PaperPoint
-sheet_page_size(SheetSize size);
 
 /// Lay a sheet out.
 void

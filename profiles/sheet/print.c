@@ -134,8 +134,8 @@ draw_heading(Paper* const            paper,
       paper_text(paper,
                  note,
                  right,
-                 "R the right hand; L the left, an octave or two lower; 1 the "
-                 "thumb");
+                 "above for the right hand, below for the left, an octave or "
+                 "two lower; 1 is the thumb");
       break;
     case BLOCK_HEADER:
     case BLOCK_TASK:
@@ -164,11 +164,13 @@ draw_goals(Paper* const            paper,
                  text);
 }
 
-static void
-draw_block(Paper* const            paper,
-           const Sheet* const      sheet,
-           const SheetPages* const pages,
-           const SheetBlock* const block)
+static Status
+draw_block(Paper* const             paper,
+           const Sheet* const       sheet,
+           const SheetPages* const  pages,
+           const SheetStaves* const staves,
+           const SheetBlock* const  block,
+           Fault* const             fault)
 {
   switch (block->kind) {
     case BLOCK_HEADER:
@@ -191,16 +193,14 @@ draw_block(Paper* const            paper,
     case BLOCK_FORM_ROW:
       draw_form_row(paper, sheet, pages, block);
       break;
-    case BLOCK_RHYTHM:
-      draw_rhythm(paper, sheet, block);
-      break;
     case BLOCK_CHORD:
       draw_chord(paper, sheet, block);
       break;
+    case BLOCK_RHYTHM:
     case BLOCK_SCALE:
-      draw_scale(paper, sheet, block);
-      break;
+      return draw_staff(paper, sheet, staves, block, fault);
   }
+  return STATUS_OK;
 }
 
 static void
@@ -221,50 +221,73 @@ draw_footer(Paper* const            paper,
              number);
 }
 
-void
-sheet_draw(Paper* const            paper,
-           const Sheet* const      sheet,
-           const SheetPages* const pages,
-           const unsigned          page)
+Status
+sheet_draw(Paper* const             paper,
+           const Sheet* const       sheet,
+           const SheetPages* const  pages,
+           const SheetStaves* const staves,
+           const unsigned           page,
+           Fault* const             fault)
 {
-  for (unsigned i = 0; i < pages->n_blocks; ++i) {
+  Status status = STATUS_OK;
+  for (unsigned i = 0; i < pages->n_blocks && !status; ++i) {
     if (pages->blocks[i].page == page) {
-      draw_block(paper, sheet, pages, &pages->blocks[i]);
+      status =
+        draw_block(paper, sheet, pages, staves, &pages->blocks[i], fault);
     }
   }
   draw_footer(paper, pages, page);
+  return status;
 }
 
 // Files
 
+/// Draw pages from `first` up to `end`, each on one of its own.
 static Status
-save_pages(const Sheet* const      sheet,
-           const SheetPages* const pages,
-           const PaperKind         kind,
-           const unsigned          first,
-           const unsigned          end,
-           const char* const       path,
-           Fault* const            fault)
+draw_pages(Paper* const             paper,
+           const Sheet* const       sheet,
+           const SheetPages* const  pages,
+           const SheetStaves* const staves,
+           const unsigned           first,
+           const unsigned           end,
+           Fault* const             fault)
+{
+  Status status = STATUS_OK;
+  for (unsigned page = first; page < end && !status; ++page) {
+    if (page > first) {
+      paper_next_page(paper);
+    }
+    status = sheet_draw(paper, sheet, pages, staves, page, fault);
+  }
+  return status;
+}
+
+static Status
+save_pages(const Sheet* const       sheet,
+           const SheetPages* const  pages,
+           const SheetStaves* const staves,
+           const PaperKind          kind,
+           const unsigned           first,
+           const unsigned           end,
+           const char* const        path,
+           Fault* const             fault)
 {
   Paper* paper = NULL;
+  char   key[LETTERS_CAPACITY];
+  char   title[WORDS_CAPACITY];
   if (paper_open(&paper, kind, pages->width, pages->height)) {
     return fault_memory(fault, path);
   }
-  char key[LETTERS_CAPACITY];
-  char title[WORDS_CAPACITY];
   (void)snprintf(title,
                  sizeof(title),
                  "%s in %s",
                  sheet->request.chart->title,
                  letters_key(sheet->request.chart->key, key));
   paper_title(paper, title);
-  for (unsigned page = first; page < end; ++page) {
-    if (page > first) {
-      paper_next_page(paper);
-    }
-    sheet_draw(paper, sheet, pages, page);
+  Status status = draw_pages(paper, sheet, pages, staves, first, end, fault);
+  if (!status) {
+    status = paper_save(paper, path, fault);
   }
-  const Status status = paper_save(paper, path, fault);
   paper_close(paper);
   return status;
 }
@@ -295,26 +318,44 @@ sheet_is_split(const SheetPages* const pages, const char* const path)
          kind != PAPER_PDF;
 }
 
+static Status
+save_split(const Sheet* const       sheet,
+           const SheetPages* const  pages,
+           const SheetStaves* const staves,
+           const PaperKind          kind,
+           const char* const        path,
+           Fault* const             fault)
+{
+  Status status = STATUS_OK;
+  for (unsigned page = 0; page < pages->n_pages && !status; ++page) {
+    char name[FILE_PATH_CAPACITY];
+    status =
+      name_page(name, path, page)
+        ? save_pages(sheet, pages, staves, kind, page, page + 1, name, fault)
+        : fault_set(fault, STATUS_RANGE, path, 0, "the name is too long");
+  }
+  return status;
+}
+
 Status
 sheet_save(const Sheet* const      sheet,
            const SheetPages* const pages,
            const char* const       path,
            Fault* const            fault)
 {
-  PaperKind kind   = PAPER_PDF;
-  Status    status = paper_kind(&kind, path, fault);
-  if (status || !sheet_is_split(pages, path)) {
-    return status
-             ? status
-             : save_pages(sheet, pages, kind, 0, pages->n_pages, path, fault);
+  PaperKind   kind   = PAPER_PDF;
+  SheetStaves staves = {.svg = NULL};
+  Status      status = paper_kind(&kind, path, fault);
+  if (!status) {
+    status = sheet_staves(&staves, sheet, pages, fault);
   }
-  for (unsigned page = 0; page < pages->n_pages && !status; ++page) {
-    char name[FILE_PATH_CAPACITY];
-    status =
-      name_page(name, path, page)
-        ? save_pages(sheet, pages, kind, page, page + 1, name, fault)
-        : fault_set(fault, STATUS_RANGE, path, 0, "the name is too long");
+  if (!status) {
+    status = sheet_is_split(pages, path)
+               ? save_split(sheet, pages, &staves, kind, path, fault)
+               : save_pages(
+                   sheet, pages, &staves, kind, 0, pages->n_pages, path, fault);
   }
+  sheet_staves_free(&staves);
   return status;
 }
 
@@ -323,19 +364,25 @@ sheet_save(const Sheet* const      sheet,
 Status
 sheet_book_add(SheetBook* const        book,
                const Sheet* const      sheet,
-               const SheetPages* const pages)
+               const SheetPages* const pages,
+               Fault* const            fault)
 {
+  SheetStaves staves = {.svg = NULL};
   if (!book->paper &&
       paper_open(&book->paper, PAPER_PDF, pages->width, pages->height)) {
-    return STATUS_MEMORY;
+    return fault_memory(fault, NULL);
   }
-  for (unsigned page = 0; page < pages->n_pages; ++page) {
-    if (book->n_pages++) {
+  Status status = sheet_staves(&staves, sheet, pages, fault);
+  if (!status) {
+    if (book->n_pages) {
       paper_next_page(book->paper);
     }
-    sheet_draw(book->paper, sheet, pages, page);
+    status =
+      draw_pages(book->paper, sheet, pages, &staves, 0, pages->n_pages, fault);
+    book->n_pages += pages->n_pages;
   }
-  return STATUS_OK;
+  sheet_staves_free(&staves);
+  return status;
 }
 
 Status

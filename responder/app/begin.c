@@ -9,9 +9,6 @@
 #include "responder/lesson/warn.h"
 #include "responder/record/recorded.h"
 
-#include <stdio.h>
-#include <string.h>
-
 int
 begin_who(Who* const who, const Options* const options)
 {
@@ -126,27 +123,11 @@ begin_rest(const Take* const    take,
   command_notice(&notices);
 }
 
-static bool
-read_day(int32_t* const day, const char* const text)
-{
-  Date date = {0, 0, 0};
-  char again[DAY_TEXT_CAPACITY];
-  char rest = '\0';
-  if (sscanf(
-        text, "%4d-%2u-%2u%c", &date.year, &date.month, &date.day, &rest) !=
-        3 ||
-      date.year < 1 || date.month < 1 || date.month > 12) {
-    return false;
-  }
-  *day = day_of(date);
-  return strcmp(day_text(*day, again), text) == 0;
-}
-
 int
 begin_day(int32_t* const day, const Options* const options)
 {
   *day = today();
-  return !options_have(options, OPTION_DATE) || read_day(day, options->date)
+  return !options_have(options, OPTION_DATE) || day_read(day, options->date)
            ? EXIT_DONE
            : command_misuse("--date %.40s is no day; write it as 2025-11-25",
                             options->date);

@@ -98,9 +98,11 @@ print_each(Paperwork* const        work,
     if (code) {
       command_say("%s is left out", people->ids[i]);
       ended = code;
-    } else if (sheet_book_add(
-                 &work->book, &work->printing.sheet, &work->printing.pages)) {
-      return command_fail_memory();
+    } else if (sheet_book_add(&work->book,
+                              &work->printing.sheet,
+                              &work->printing.pages,
+                              &fault)) {
+      return command_fail(&fault);
     }
   }
   if (sheet_book_save(&work->book, options->out, &fault)) {

@@ -1,6 +1,7 @@
 #include "core/settings/nearest.h"
 #include "responder/app/commands.h"
 
+#include <locale.h>
 #include <stdbool.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -138,5 +139,7 @@ run_words(const int argc, char** const argv)
 int
 main(int argc, char** argv)
 {
+  // Names are UTF-8, whatever language the system speaks
+  (void)setlocale(LC_CTYPE, "C.UTF-8");
   return finish(run_words(argc, argv));
 }

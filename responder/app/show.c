@@ -99,6 +99,24 @@ change(Show* const show, Screen* const screen, const Gesture gesture)
 }
 
 static void
+pause_or_tap(Show* const show, Screen* const screen)
+{
+  Stage* const                stage   = show->playing.stage;
+  const SessionOptions* const session = screen->session;
+  const Tick                  now     = stage_now(stage);
+  if (!show->is_paused && tap_counts(session, now)) {
+    const uint8_t pitch = tap_strike(&show->tap, stage, session->chart);
+    screen_key(screen, (HeardKey){now, pitch, 1});
+    return;
+  }
+  show->is_paused = !show->is_paused;
+  stage_pause(stage, show->is_paused);
+  screen_say(screen,
+             show->is_paused ? "Paused. Space goes on."
+                             : "On we go, after a bar.");
+}
+
+static void
 look_at_keys(Show* const show, Screen* const screen)
 {
   const TypedWish wish = typed_take(&show->typed);
@@ -106,11 +124,7 @@ look_at_keys(Show* const show, Screen* const screen)
     case TYPED_NOTHING:
       break;
     case TYPED_BEGIN:
-      show->is_paused = !show->is_paused;
-      stage_pause(show->playing.stage, show->is_paused);
-      screen_say(screen,
-                 show->is_paused ? "Paused. Space goes on."
-                                 : "On we go, after a bar.");
+      pause_or_tap(show, screen);
       break;
     case TYPED_LEAVE:
       show->leaves = true;
@@ -216,18 +230,21 @@ show_session(Show* const                 show,
   bool           is_told = false;
   bool           goes_on = true;
   show->is_paused        = false;
-  char opening[REMARK_CAPACITY];
-  if (*session_opening(session, opening)) {
-    screen_say(&screen, opening);
+  if (session->way == WAY_ECHO && show->typed.is_open) {
+    screen_say(&screen, "In your turns the space bar is a key: tap on it.");
   }
   while (goes_on) {
     look_at_keys(show, &screen);
+    tap_look(&show->tap, stage);
     show_keys(&screen, stage);
     goes_on               = playing_goes_on(playing, result);
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {
       if (news->is_turn) {
         screen_turn(&screen, &news->turn);
+        if (kept) {
+          playing_keep(kept);
+        }
         tell_of_journal(kept, &is_told);
       } else if (!news->is_laid) { // Who pressed the key was told already
         screen_say(&screen, news->words);

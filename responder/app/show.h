@@ -6,6 +6,7 @@
 
 #include "profiles/choices/choices.h"
 #include "responder/app/options.h"
+#include "responder/app/tap.h"
 #include "responder/app/typed.h"
 #include "responder/lesson/playing.h"
 #include "responder/record/drive.h"
@@ -24,6 +25,7 @@
 typedef struct {
   Playing  playing;
   Typed    typed;
+  Tap      tap;
   Choices* choices;   ///< What keys change; the caller's
   bool     is_paused; ///< By a key
   bool     leaves;    ///< By a key

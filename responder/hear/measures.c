@@ -149,26 +149,21 @@ take_intervals(Measures* const measures, const Line* const line)
   unsigned repeats = 0;
   unsigned steps   = 0;
   unsigned thirds  = 0;
-  unsigned turns   = 0;
-  int      before  = 0;
   for (unsigned i = 1; i < line->n; ++i) {
     const int move = line->pitches[i] - line->pitches[i - 1];
     const int size = abs(move);
     repeats += size == 0;
     steps += size > 0 && size <= STEP_MOST;
     thirds += size > STEP_MOST && size <= THIRD_MOST;
-    turns += i > 1 && move * before < 0;
-    before = move;
   }
   if (line->n < 2) {
     return;
   }
-  const float n         = (float)(line->n - 1);
-  measures->repeats     = (float)repeats / n;
-  measures->steps       = (float)steps / n;
-  measures->thirds      = (float)thirds / n;
-  measures->wider       = (n - (float)(repeats + steps + thirds)) / n;
-  measures->turns_round = line->n > 2 ? (float)turns / (n - 1) : 0;
+  const float n     = (float)(line->n - 1);
+  measures->repeats = (float)repeats / n;
+  measures->steps   = (float)steps / n;
+  measures->thirds  = (float)thirds / n;
+  measures->wider   = (n - (float)(repeats + steps + thirds)) / n;
 }
 
 static void

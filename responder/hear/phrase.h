@@ -76,7 +76,6 @@ typedef struct {
   Tick     longest_rest;   ///< Ticks
   unsigned range;          ///< Highest less lowest, semitones
   float    repeats, steps, thirds, wider; ///< Shares of the intervals
-  float    turns_round; ///< Share of interval pairs that change direction
   unsigned n_pitch_classes;
   unsigned n_ornaments;
   float    chord_share; ///< Root and chord tones, share of notes

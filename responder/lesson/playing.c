@@ -248,15 +248,15 @@ playing_goes_on(Playing* const playing, StageResult* const result)
 }
 
 static void
-keep_turn(PlayingSession* const session, const TurnRecord* const record)
+note_turn(PlayingSession* const session, const TurnRecord* const record)
 {
   if (record->turn.by_player) {
     summary_add(&session->summary, &record->phrase);
     summary_judge(&session->summary, &record->outcome);
   }
-  if (session->practice.journal &&
-      practice_turn(&session->practice, record, &session->kept)) {
-    practice_end(&session->practice);
+  session->has_turn = session->practice.journal != NULL;
+  if (session->has_turn) {
+    session->turn = practice_note(&session->practice, record);
   }
 }
 
@@ -281,12 +281,24 @@ playing_take_news(Playing* const playing, PlayingSession* const session)
     return NULL;
   }
   if (news->is_turn && session) {
-    keep_turn(session, &news->turn);
+    note_turn(session, &news->turn);
   }
   if (news->is_laid && session) {
     keep_change(session, &news->change);
   }
   return news;
+}
+
+void
+playing_keep(PlayingSession* const session)
+{
+  const Practice* const practice = &session->practice;
+  if (session->has_turn && practice->journal &&
+      journal_add_turn(
+        practice->journal, practice->session, &session->turn, &session->kept)) {
+    practice_end(&session->practice);
+  }
+  session->has_turn = false;
 }
 
 void

@@ -41,11 +41,13 @@ typedef struct {
 
 /// One session that is recorded, and kept in the journal where it is practice.
 typedef struct {
-  char     path[PLACE_PATH_CAPACITY]; ///< Empty: it is not recorded
-  Recorded recorded;
-  Summary  summary;
-  Practice practice; ///< Its stand is where the learner stands after it
-  Fault    kept;     ///< STATUS_OK as long as the journal took every turn
+  char        path[PLACE_PATH_CAPACITY]; ///< Empty: it is not recorded
+  Recorded    recorded;
+  Summary     summary;
+  Practice    practice; ///< Its stand is where the learner stands after it
+  bool        has_turn; ///< One that the journal is to take
+  JournalTurn turn;
+  Fault       kept; ///< STATUS_OK as long as the journal took every turn
 } PlayingSession;
 
 /**
@@ -109,11 +111,16 @@ playing_begin_drill(Playing*              playing,
 bool
 playing_goes_on(Playing* playing, StageResult* result);
 
-/// Take what is new, to be looked at before the next; NULL if nothing is. A
-/// turn is kept before it is handed over.
+/// Take what is new, to be looked at before the next; NULL if nothing is. Then
+/// keep it.
 /// @param session NULL: it is one of which nothing is kept.
 const StageNews*
 playing_take_news(Playing* playing, PlayingSession* session);
+
+/// Write the turn that was taken last, if one was, into the journal; it is on
+/// the disk when this returns.
+void
+playing_keep(PlayingSession* session);
 
 /// End a session that does not go on, after its news were taken.
 /// @param session As above.

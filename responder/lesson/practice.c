@@ -102,9 +102,10 @@ length_ms(const Turn* const turn, const double tempo_bpm)
   return (int32_t)lround(quarters * minute_ms / tempo_bpm);
 }
 
-JournalTurn
-practice_journal_turn(const Practice* const   practice,
-                      const TurnRecord* const record)
+/// Return a turn as the journal keeps it, with the learner where `practice`
+/// says that they stand.
+static JournalTurn
+journal_turn(const Practice* const practice, const TurnRecord* const record)
 {
   const bool  by_player = record->turn.by_player;
   JournalTurn turn      = {
@@ -195,10 +196,8 @@ practice_begin(Practice* const    practice,
   return STATUS_OK;
 }
 
-Status
-practice_turn(Practice* const         practice,
-              const TurnRecord* const record,
-              Fault* const            fault)
+JournalTurn
+practice_note(Practice* const practice, const TurnRecord* const record)
 {
   if (record->climb.target > 0.0) { // It was judged by a plan
     practice->stand.rung   = record->climb.rung;
@@ -213,7 +212,15 @@ practice_turn(Practice* const         practice,
               &record->outcome,
               practice->has_said ? &practice->said : NULL);
   }
-  const JournalTurn turn = practice_journal_turn(practice, record);
+  return journal_turn(practice, record);
+}
+
+Status
+practice_turn(Practice* const         practice,
+              const TurnRecord* const record,
+              Fault* const            fault)
+{
+  const JournalTurn turn = practice_note(practice, record);
   return journal_add_turn(practice->journal, practice->session, &turn, fault);
 }
 

@@ -41,8 +41,13 @@ practice_begin(Practice*    practice,
                const char*  kind,
                Fault*       fault);
 
+/// Take note of a turn, and return it as the journal is to keep it.
+JournalTurn
+practice_note(Practice* practice, const TurnRecord* record);
+
 /**
-   Write a turn; it is on the disk when this returns, so that it can be shown.
+   Take note of a turn and write it; it is on the disk when this returns, so
+   that it can be shown.
 
    @return STATUS_OK, or the status of journal_add_turn() with the fault
    written.
@@ -54,10 +59,5 @@ practice_turn(Practice* practice, const TurnRecord* record, Fault* fault);
 /// practice, and nothing of it stays.
 void
 practice_end(Practice* practice);
-
-/// Return a turn as the journal keeps it, with the learner where `practice`
-/// says that they stand.
-JournalTurn
-practice_journal_turn(const Practice* practice, const TurnRecord* record);
 
 #endif // RESPONDER_LESSON_PRACTICE_H

@@ -55,21 +55,15 @@ read_name(const char* const name,
 {
   const size_t n    = strlen(name);
   const size_t tail = DATE_LENGTH + sizeof(ending) - 1;
-  Date         date = {0, 0, 0};
-  char         again[DAY_TEXT_CAPACITY];
   if (n < tail + 2 || n - tail - 1 >= PEOPLE_ID_CAPACITY ||
       strcmp(name + n - sizeof(ending) + 1, ending) != 0 ||
-      name[n - tail - 1] != '-' ||
-      sscanf(
-        name + n - tail, "%4d-%2u-%2u", &date.year, &date.month, &date.day) !=
-        3 ||
-      date.month < 1 || date.month > 12) {
+      name[n - tail - 1] != '-') {
     return false;
   }
-  *day = day_of(date);
+  char date[DAY_TEXT_CAPACITY];
+  (void)snprintf(date, sizeof(date), "%.*s", DATE_LENGTH, name + n - tail);
   (void)snprintf(id, PEOPLE_ID_CAPACITY, "%.*s", (int)(n - tail - 1), name);
-  return people_is_id(id) &&
-         strncmp(day_text(*day, again), name + n - tail, DATE_LENGTH) == 0;
+  return people_is_id(id) && day_read(day, date);
 }
 
 /// Remove the exports of an ID, or of anybody, of a day or before; return how

@@ -19,17 +19,6 @@ static_assert((int)DRILL_CAPACITY <= (int)SCRIPT_CAPACITY, "a drill is a turn");
 
 static const double short_bar_s = 1.6;
 
-static const char* const drill_names[] = {
-  [DRILL_SCALE_RIGHT] = "Scale, right hand",
-  [DRILL_SCALE_LEFT]  = "Scale, left hand",
-  [DRILL_CHORD_TONES] = "Chord tones",
-  [DRILL_RHYTHM]      = "One note, a rhythm",
-  [DRILL_LANDING]     = "Landing on a chord tone",
-  [DRILL_QUESTION]    = "Question and answer",
-  [DRILL_CRUSHED]     = "Crushed notes",
-  [DRILL_LEFT_CHORDS] = "Chords, left hand",
-};
-
 // Words
 
 typedef struct {
@@ -49,12 +38,6 @@ add(Words* const words, const char* const format, ...)
   if (words->n >= WARMUP_WORDS_CAPACITY) {
     words->n = WARMUP_WORDS_CAPACITY - 1;
   }
-}
-
-static bool
-is_run(const DrillKind kind)
-{
-  return kind <= DRILL_CHORD_TONES;
 }
 
 static void
@@ -96,17 +79,17 @@ warmup_drill_text(const WarmupItem* const item,
                   const Drill* const      drill,
                   char                    text[WARMUP_WORDS_CAPACITY])
 {
-  const Chart* const chart = &setup->chart.chart;
-  const unsigned     n     = is_run(item->kind) ? drill->n_notes / 2 + 1
-                             : item->kind == DRILL_LEFT_CHORDS ? drill->n_notes / 2
-                                                               : drill->n_notes;
-  const Chord* const chord =
-    item->kind <= DRILL_SCALE_LEFT ? NULL : &drill->chord;
-  Words words = {text, 0};
-  text[0]     = '\0';
+  const Chart* const    chart = &setup->chart.chart;
+  const DrillRow* const row   = drill_row(item->kind);
+  const Chord* const    chord = row->is_scale ? NULL : &drill->chord;
+  const unsigned n     = row->tells == DRILL_TELLS_RUN ? drill->n_notes / 2 + 1
+                         : row->tells == DRILL_TELLS_CHORD ? drill->n_notes / 2
+                                                           : drill->n_notes;
+  Words          words = {text, 0};
+  text[0]              = '\0';
   for (unsigned i = 0; i < n; ++i) {
     const DrillNote note = drill->notes[i];
-    if (item->kind == DRILL_RHYTHM) {
+    if (row->tells == DRILL_TELLS_PLACES) {
       add_place(&words, meter_beat_ticks(chart->meter), note.tick);
     } else if (note.length >= SHORT_TICKS) {
       add_pitch(&words, chart, chord, note);
@@ -172,7 +155,7 @@ warmup_item_name(const WarmupItem* const item, char text[WARMUP_NAME_CAPACITY])
   (void)snprintf(text,
                  WARMUP_NAME_CAPACITY,
                  "%s%s%s",
-                 item->trades ? "Trading" : drill_names[item->kind],
+                 item->trades ? "Trading" : drill_row(item->kind)->name,
                  has_way ? ": " : "",
                  has_way ? way_names[item->way] : "");
   return text;

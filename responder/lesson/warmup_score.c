@@ -79,12 +79,10 @@ write_drills(Pages* const score, const Warmup* const warmup)
     const WarmupItem* const item = &warmup->items[i];
     char                    name[WARMUP_NAME_CAPACITY];
     if (!item->trades) {
-      const bool is_left =
-        item->kind == DRILL_SCALE_LEFT || item->kind == DRILL_LEFT_CHORDS;
       write_drill(score,
                   &drills[i],
                   item->bars * bar,
-                  is_left,
+                  drill_row(item->kind)->is_left,
                   score->is_bare ? "" : warmup_item_name(item, name));
     }
   }

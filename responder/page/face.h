@@ -84,6 +84,7 @@ struct Page {
   PageWish     wish;
   Server*      server;
   Worker*      worker;
+  Worker*      keeper; ///< Of the journal, which is written in order
   char         key[FACE_KEY_CAPACITY];
   char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
@@ -119,7 +120,7 @@ struct Page {
   FILE*        dropped; ///< A file that is being brought in; NULL: none
   size_t       n_dropped;
   char         dropped_path[FACE_NAME];
-  char         removed[FACE_NAME]; ///< Whoever was removed last, as a file
+  char         removed[PLACE_PATH_CAPACITY]; ///< Whoever was removed last
   char         removed_id[FACE_NAME];
   char         import[FACE_NAME]; ///< Whom to bring in, as a file
   json_t*      turns;             ///< The last ones that were told

@@ -1,6 +1,7 @@
 #include "responder/page/page.h"
 
 #include "core/time/monotonic.h"
+#include "core/time/realtime.h"
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
 #include "responder/page/choosing.h"
@@ -19,7 +20,7 @@
 #include <sys/random.h>
 
 enum {
-  LOOK_MS   = 10,  ///< While a session is played
+  LOOK_MS   = 4,   ///< While a session is played
   LOOK_IDLE = 100, ///< ... and between
   LEAVE_MS  = 500,
   KEY_BYTES = 16,
@@ -197,6 +198,7 @@ looks(void* const context)
 {
   Page* const page = context;
   worker_finish(page->worker, page);
+  worker_finish(page->keeper, page);
   play_look(page);
   hear_look(page);
   look_for_strangers(page);
@@ -310,7 +312,8 @@ open_server(Page* const page, Faults* const faults)
   if (server_open(&page->server, page->wish.port, &listener, &fault)) {
     return faults_note(faults, &fault);
   }
-  if (worker_open(&page->worker, wake, page)) {
+  if (worker_open(&page->worker, wake, page) ||
+      worker_open(&page->keeper, wake, page)) {
     return faults_add(
       faults, STATUS_SYSTEM, NULL, 0, "the system gave no thread to work on");
   }
@@ -337,6 +340,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
   }
   word_equipment(page);
   if ((status = open_server(page, faults))) {
+    worker_close(page->worker);
     scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
@@ -405,6 +409,7 @@ page_close(Page* const page)
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
+    worker_close(page->keeper);
     worker_close(page->worker);
     scratch_close(page->scratch);
     server_close(page->server);
@@ -438,6 +443,7 @@ take_leave(Page* const page)
 void
 page_serve(Page* const page)
 {
+  thread_prefer(); // A key waits for no picture to be drawn
   while (!page->ends && server_serve(page->server)) {
   }
   take_leave(page);

@@ -2,8 +2,12 @@
 
 #include "core/files/file.h"
 #include "profiles/choices/choices_file.h"
+#include "profiles/journal/day.h"
 #include "profiles/learner/learner_file.h"
+#include "responder/lesson/class.h"
 #include "responder/lesson/learners.h"
+#include "responder/lesson/removal.h"
+#include "responder/lesson/today.h"
 #include "responder/page/drop.h"
 #include "responder/page/state.h"
 #include "responder/page/task.h"
@@ -162,65 +166,46 @@ people_edit(Page* const page, WireCall* const call)
     "{ss so so}", "id", edited.person.id, "rows", rows, "values", values);
 }
 
-static Status
-set(Learner* const    learner,
-    const char* const key,
-    const char* const text,
-    Fault* const      fault)
+static json_t*
+make_set(Task* const task, const char* const folder)
 {
-  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
-    const Row* const row = learner_row(i);
-    if (strcmp(row->name, key) == 0) {
-      return row_parse(row, learner, key, text, fault);
-    }
+  const char* const change = task->path;
+  (void)folder;
+  if (learners_set(&task->who.person, &change, 1, &task->faults)) {
+    task->faults.faults[0].file[0] = '\0'; // It is said at the field
+    return NULL;
   }
-  for (unsigned i = 0; i < N_CHOICES; ++i) {
-    const Row* const row = &choice_row((Choice)i)->row;
-    if (is_of_learner((Choice)i) && strcmp(row->name, key) == 0) {
-      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_LEARNER, 0);
-      return row_parse(row, &learner->choices, key, text, fault);
-    }
-  }
-  return fault_set(
-    fault, STATUS_RANGE, NULL, 0, "nothing is called %.40s here", key);
+  return json_object();
 }
 
-// What was there stays, if the settings are no good together
-static bool
-keep(const Edited* const edited, WireCall* const call)
+static void
+is_changed(Page* const page, Task* const task)
 {
-  const char* const path   = edited->person.settings;
-  size_t            size   = 0;
-  char* const       before = task_read_file(path, &size);
-  Learner           again  = edited->learner;
-  Faults            faults = {.n_faults = 0};
-  Fault             ignored;
-  bool is_kept = !learner_file_save(&edited->learner, path, &call->fault);
-  if (is_kept && learner_file_load(&again, path, &faults)) {
-    (void)face_refuse_all(call, call->field, &faults);
-    if (before) {
-      (void)!file_save(path, before, size, FILE_PRIVATE, &ignored);
-    }
-    is_kept = false;
-  }
-  free(before);
-  return is_kept;
+  (void)task;
+  face_tell_state(page, STATE_PEOPLE);
 }
 
 json_t*
 people_set(Page* const page, WireCall* const call)
 {
-  const char* const key = call->values[1].text;
-  Edited            edited;
-  if (!load(call, &edited)) {
+  const WireValue* const values = call->values;
+  Person                 person;
+  Task* const            task =
+    find(call, &person) ? task_begin(page, call, make_set) : NULL;
+  if (!task) {
     return NULL;
   }
-  call->field = key; // It lives as long as the message
-  if (set(&edited.learner, key, call->values[2].text, &call->fault) ||
-      !keep(&edited, call)) {
-    return NULL;
+  (void)snprintf(task->text, sizeof(task->text), "%s", values[1].text);
+  const int n = snprintf(
+    task->path, sizeof(task->path), "%s=%s", task->text, values[2].text);
+  if (n >= (int)sizeof(task->path)) {
+    task_drop(task);
+    return face_refuse(call, NULL, "this is too long");
   }
-  return done(page);
+  task->who.person = person;
+  task->done       = is_changed;
+  call->field      = task->text; // It lives as long as the task
+  return task_give(page, task, call);
 }
 
 // Out and in
@@ -272,27 +257,27 @@ people_export(Page* const page, WireCall* const call)
   return task_give(page, task, call);
 }
 
-// Removing: whoever goes is exported first, for an undo
+// Removing: for thirty days it can be taken back, or for good
 
 static json_t*
 make_removed(Task* const task, const char* const folder)
 {
-  const Person* const person = &task->who.person;
+  const Person* const person  = &task->who.person;
+  unsigned            n_gone  = 0;
+  const bool          is_good = task->number;
   Fault               fault;
   (void)folder;
-  return write_export(task->path, person, &fault) ||
-             people_remove(person, &fault)
-           ? task_fail(task, &fault)
-           : json_object();
+  if (is_good ? removal_for_good(person, &n_gone, &fault)
+              : removal_keep(person, today(), task->path, &fault)) {
+    return task_fail(task, &fault);
+  }
+  return json_pack("{si}", "days", is_good ? 0 : (int)REMOVAL_DAYS);
 }
 
 static void
 is_removed(Page* const page, Task* const task)
 {
-  if (page->removed[0]) {
-    (void)unlink(page->removed);
-  }
-  (void)snprintf(page->removed, sizeof(page->removed), "%.63s", task->path);
+  (void)snprintf(page->removed, sizeof(page->removed), "%s", task->path);
   (void)snprintf(
     page->removed_id, sizeof(page->removed_id), "%s", task->who.person.id);
   who_look(&page->trading.who);
@@ -303,22 +288,21 @@ json_t*
 people_drop(Page* const page, WireCall* const call)
 {
   const Who* const who = &page->trading.who;
-  char             path[SCRATCH_PATH];
   Person           person;
-  if (!find(call, &person)) {
+  call->field = "id"; // Who is gone already may still be gone for good
+  if (people_place(&person, call->values[0].text, &call->fault) ||
+      (!call->values[1].flag && !find(call, &person))) {
     return NULL;
   }
   if (page->is_begun && who->has_place &&
       strcmp(person.id, who->person.id) == 0) {
     return face_refuse(call, "id", "a session of theirs is being played");
   }
-  const int   file = scratch_file(page->scratch, path);
-  Task* const task = file < 0 ? NULL : task_begin(page, call, make_removed);
+  Task* const task = task_begin(page, call, make_removed);
   if (!task) {
-    return face_refuse(call, NULL, "there is no room in /tmp for an undo");
+    return NULL;
   }
-  (void)close(file);
-  (void)snprintf(task->path, sizeof(task->path), "%s", path);
+  task->number     = call->values[1].flag;
   task->who.person = person;
   task->done       = is_removed;
   return task_give(page, task, call);
@@ -337,7 +321,12 @@ make_brought_in(Task* const task, const char* const folder)
         &it, task->path, task->text[0] ? task->text : NULL, &fault)) {
     return task_fail(task, &fault);
   }
-  const Status status = learners_import(&it, NULL, &gain, &fault);
+  const bool   is_asked = !it.is_other || task->number;
+  const Status status =
+    is_asked
+      ? learners_import(&it, NULL, &gain, &fault)
+      : fault_set(
+          &fault, STATUS_RANGE, NULL, 0, "say first that they are the same");
   learners_import_free(&it);
   return status ? task_fail(task, &fault) : json_object();
 }
@@ -360,7 +349,8 @@ static json_t*
 bring_in(Page* const       page,
          WireCall* const   call,
          const char* const path,
-         const char* const id)
+         const char* const id,
+         const bool        is_same)
 {
   if (!path[0]) {
     return face_refuse(call, NULL, "there is nothing to bring in");
@@ -371,20 +361,21 @@ bring_in(Page* const       page,
   }
   (void)snprintf(task->path, sizeof(task->path), "%s", path);
   (void)snprintf(task->text, sizeof(task->text), "%s", id);
-  task->done = is_brought_in;
+  task->number = is_same;
+  task->done   = is_brought_in;
   return task_give(page, task, call);
 }
 
 json_t*
 people_undo(Page* const page, WireCall* const call)
 {
-  return bring_in(page, call, page->removed, page->removed_id);
+  return bring_in(page, call, page->removed, page->removed_id, true);
 }
 
 json_t*
 people_import(Page* const page, WireCall* const call)
 {
-  return bring_in(page, call, page->import, "");
+  return bring_in(page, call, page->import, "", call->values[0].flag);
 }
 
 static json_t*
@@ -397,14 +388,17 @@ make_look(Task* const task, const char* const folder)
     fault.file[0] = '\0'; // It is called otherwise where it came from
     return task_fail(task, &fault);
   }
-  char words[160];
+  char       words[200];
+  const bool is_other = it.is_other;
   (void)snprintf(words,
                  sizeof(words),
-                 it.is_new ? "%s, who is not here yet."
-                           : "%s, who is here already: what is new is added.",
+                 it.is_new  ? "%s, who is not here yet."
+                 : is_other ? "%s, but the one who is here is somebody else, "
+                              "who practised too: nobody can part them again."
+                            : "%s, who is here already: what is new is added.",
                  it.person.id);
   learners_import_free(&it);
-  return json_pack("{s[s]}", "words", words);
+  return json_pack("{s[s] sb}", "words", words, "is_other", (int)is_other);
 }
 
 json_t*
@@ -422,5 +416,63 @@ people_look(Page* const page, WireCall* const call)
     return NULL;
   }
   (void)snprintf(task->path, sizeof(task->path), "%s", page->import);
+  return task_give(page, task, call);
+}
+
+// Looking them over
+
+static json_t*
+member_json(const ClassMember* const member)
+{
+  char day[DAY_TEXT_CAPACITY];
+  return json_pack(
+    "{ss ss ss ss?}",
+    "id",
+    member->id,
+    "name",
+    member->name,
+    "look",
+    member->look,
+    "last",
+    member->progress.days ? day_text(member->progress.last_day, day) : NULL);
+}
+
+static json_t*
+make_class(Task* const task, const char* const folder)
+{
+  const ClassWish wish = {.order = (ClassOrder)task->number};
+  json_t* const   list = json_array();
+  Class           all;
+  (void)folder;
+  removal_look(today());
+  if (class_read(&all, &wish, today(), &task->faults)) {
+    json_decref(list);
+    return NULL;
+  }
+  for (size_t i = 0; i < all.n; ++i) {
+    (void)json_array_append_new(list, member_json(&all.members[i]));
+  }
+  class_free(&all);
+  return json_pack("{so}", "list", list);
+}
+
+json_t*
+people_class(Page* const page, WireCall* const call)
+{
+  static const char* const orders[] = {
+    [CLASS_BY_ID] = "id", [CLASS_BY_LAST] = "last", [CLASS_BY_LOOK] = "look"};
+  unsigned order = CLASS_BY_ID;
+  while (order <= CLASS_BY_LOOK &&
+         strcmp(orders[order], call->values[0].text) != 0) {
+    ++order;
+  }
+  if (order > CLASS_BY_LOOK) {
+    return face_refuse(call, "sort", "they are sorted by id, last or look");
+  }
+  Task* const task = task_begin(page, call, make_class);
+  if (!task) {
+    return NULL;
+  }
+  task->number = order;
   return task_give(page, task, call);
 }

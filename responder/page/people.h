@@ -31,4 +31,7 @@ people_look(Page* page, WireCall* call);
 json_t*
 people_import(Page* page, WireCall* call);
 
+json_t*
+people_class(Page* page, WireCall* call);
+
 #endif // RESPONDER_PAGE_PEOPLE_H

@@ -2,6 +2,7 @@
 
 #include "core/time/monotonic.h"
 #include "responder/page/hear.h"
+#include "responder/page/keeping.h"
 #include "responder/page/keys.h"
 #include "responder/page/staves.h"
 #include "responder/page/tries.h"
@@ -146,6 +147,7 @@ say_result(Page* const page, const StageResult* const result)
 static void
 finish(Page* const page, StageResult* const result)
 {
+  keeping_wait(page);
   if (page->live.kind == FACE_TRADES) {
     trading_end(&page->trading, &page->playing, result);
     page->next.choices.rung = page->trading.choices.rung;
@@ -217,11 +219,11 @@ tell_turn(Page* const page, const TurnRecord* const record)
     (void)json_array_remove(page->turns, 0);
   }
   (void)json_array_append(page->turns, turn);
-  face_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
-  if (record->turn.by_player) {
+  if (record->turn.by_player) { // First, for it waits for nothing to be drawn
     face_say(page, "remark", record->remark);
   }
   say_more(page, record);
+  face_tell(page, json_pack("{ss so}", "tell", "turn", "turn", turn));
   if (page->live.kind == FACE_TRIES) {
     tries_hear(page->tries, record);
   }
@@ -252,6 +254,7 @@ take_news(Page* const page)
   while ((news = playing_take_news(&page->playing, page->live.kept))) {
     if (news->is_turn) {
       tell_turn(page, &news->turn);
+      keeping_give(page);
     } else if (news->is_laid) {
       tell_laid(page, news);
     } else {

@@ -75,6 +75,12 @@ save_session(Page* const page, WireCall* const call)
 
 // A sheet
 
+enum { SHEET_SVG, SHEET_PDF, SHEET_ALL, N_SHEETS }; // All: everybody's, a PDF
+
+static const char* const sheets[] = {"svg", "pdf", "all"};
+
+static const char pdf_type[] = "application/pdf";
+
 // One page is `sheet.svg`, several are `sheet-1.svg` and so on
 static json_t*
 pages_in(const char* const folder)
@@ -97,43 +103,44 @@ pages_in(const char* const folder)
   return json_pack("{so}", "pages", pages);
 }
 
-static json_t*
-lay_sheet(Task* const     task,
-          Setup* const    setup,
-          Printing* const printing,
-          const char*     folder)
+// What a sheet is made of; large
+typedef struct {
+  Setup     setup;
+  Printing  printing;
+  SheetBook book;
+} Paperwork;
+
+static Status
+lay_sheet(Task* const task, Paperwork* const work)
 {
-  const bool is_pdf  = task->number == 1;
-  Choices    choices = choose(&task->who, &task->said);
-  char       path[PLACE_PATH_CAPACITY];
-  Fault      fault;
+  Choices choices = choose(&task->who, &task->said);
   choose_climb(&choices, &task->who);
-  if (setup_load(setup, &choices, &task->faults)) {
-    return NULL;
+  memset(&work->setup, 0, sizeof(work->setup));
+  const Status status = setup_load(&work->setup, &choices, &task->faults);
+  if (!status) {
+    printing_lay(&work->printing,
+                 &work->setup,
+                 &(PrintingWish){SHEET_A4, &task->who, today(), 0});
   }
-  (void)snprintf(
-    path, sizeof(path), "%s/sheet.%s", folder, is_pdf ? "pdf" : "svg");
-  printing_lay(
-    printing, setup, &(PrintingWish){SHEET_A4, &task->who, today(), 0});
-  if (printing_save(printing, path, &fault)) {
-    return task_fail(task, &fault);
-  }
-  return is_pdf ? task_answer_file(path, "sheet.pdf", "application/pdf")
-                : pages_in(folder);
+  return status;
 }
 
 static json_t*
-make_sheet(Task* const task, const char* const folder)
+make_one(Task* const task, Paperwork* const work, const char* const folder)
 {
-  Setup* const    setup    = calloc(1, sizeof(*setup));
-  Printing* const printing = calloc(1, sizeof(*printing));
-  json_t*         made     = NULL;
-  if (setup && printing) {
-    made = lay_sheet(task, setup, printing, folder);
+  const bool is_pdf = task->number == SHEET_PDF;
+  char       path[PLACE_PATH_CAPACITY];
+  Fault      fault;
+  (void)snprintf(
+    path, sizeof(path), "%s/sheet.%s", folder, is_pdf ? "pdf" : "svg");
+  if (lay_sheet(task, work)) {
+    return NULL;
   }
-  free(printing);
-  free(setup);
-  return made;
+  if (printing_save(&work->printing, path, &fault)) {
+    return task_fail(task, &fault);
+  }
+  return is_pdf ? task_answer_file(path, "sheet.pdf", pdf_type)
+                : pages_in(folder);
 }
 
 static Status
@@ -142,6 +149,62 @@ find_who(Task* const task, const char* const id)
   Choices      choices;
   const Status status = choices_load(&choices, &task->faults);
   return status ? status : who_find(&task->who, id, &choices, &task->faults);
+}
+
+static Status
+add_each(Task* const             task,
+         Paperwork* const        work,
+         const PeopleList* const people)
+{
+  Status status = STATUS_OK;
+  for (size_t i = 0; i < people->n_ids && !status; ++i) {
+    Fault fault;
+    status = find_who(task, people->ids[i]);
+    if (!status) {
+      status = lay_sheet(task, work);
+    }
+    if (!status && (status = sheet_book_add(&work->book,
+                                            &work->printing.sheet,
+                                            &work->printing.pages,
+                                            &fault))) {
+      (void)faults_note(&task->faults, &fault);
+    }
+  }
+  return status;
+}
+
+static json_t*
+make_all(Task* const task, Paperwork* const work, const char* const folder)
+{
+  char       path[PLACE_PATH_CAPACITY];
+  PeopleList people;
+  Fault      fault;
+  (void)snprintf(path, sizeof(path), "%s/sheets.pdf", folder);
+  if (people_list(&people, &fault)) {
+    return task_fail(task, &fault);
+  }
+  const Status status = add_each(task, work, &people);
+  people_list_free(&people);
+  if (status) {
+    return NULL;
+  }
+  return sheet_book_save(&work->book, path, &fault)
+           ? task_fail(task, &fault)
+           : task_answer_file(path, "sheets.pdf", pdf_type);
+}
+
+static json_t*
+make_sheet(Task* const task, const char* const folder)
+{
+  Paperwork* const work = calloc(1, sizeof(*work));
+  json_t*          made = NULL;
+  if (work) {
+    made = task->number == SHEET_ALL ? make_all(task, work, folder)
+                                     : make_one(task, work, folder);
+    sheet_book_close(&work->book);
+  }
+  free(work);
+  return made;
 }
 
 json_t*
@@ -154,7 +217,14 @@ save_sheet(Page* const page, WireCall* const call)
   if (!task) {
     return NULL;
   }
-  task->number = strcmp(values[0].text, "pdf") == 0;
+  while (task->number < N_SHEETS &&
+         strcmp(sheets[task->number], values[0].text) != 0) {
+    ++task->number;
+  }
+  if (task->number == N_SHEETS) {
+    task_drop(task);
+    return face_refuse(call, "kind", "a kind is svg, pdf or all");
+  }
   for (unsigned i = 0; i < 3 && !status; ++i) {
     if (values[i + 1].is_there) {
       call->field = choice_row(asked[i])->row.name;

@@ -34,13 +34,15 @@ turns_of(const SessionOptions* const session)
   for (; turn.start < end; turn = turn_at(plan, turn.index + 1)) {
     (void)json_array_append_new(
       turns,
-      json_pack("{ss si si}",
+      json_pack("{ss si si si}",
                 "by",
                 turn.by_player ? "player" : "partner",
                 "first_bar",
                 (int)turn.first_bar,
                 "bars",
-                (int)((turn.end - turn.start) / bar)));
+                (int)((turn.end - turn.start) / bar),
+                "silent", // Bars before it
+                (int)((turn.start - turn.silence) / bar)));
   }
   return turns;
 }

@@ -15,6 +15,8 @@ struct Worker {
   pthread_cond_t  more;
   Jobs            given;
   Jobs            done;
+  pthread_cond_t  fewer;
+  unsigned        n_given; ///< ... and not done
   bool            ends;
   void (*wake)(void* context);
   void*     context;
@@ -64,6 +66,8 @@ run(void* const context)
     job->work(job);
     (void)pthread_mutex_lock(&worker->lock);
     push(&worker->done, job);
+    --worker->n_given;
+    (void)pthread_cond_signal(&worker->fewer);
     (void)pthread_mutex_unlock(&worker->lock);
     worker->wake(worker->context);
   }
@@ -83,6 +87,7 @@ worker_open(Worker** const worker,
   opened->context = context;
   (void)pthread_mutex_init(&opened->lock, NULL);
   (void)pthread_cond_init(&opened->more, NULL);
+  (void)pthread_cond_init(&opened->fewer, NULL);
   const Status status = thread_begin(&opened->thread, run, opened);
   if (status) {
     free(opened);
@@ -112,6 +117,7 @@ worker_close(Worker* const worker)
     forget(&worker->given);
     forget(&worker->done);
     (void)pthread_cond_destroy(&worker->more);
+    (void)pthread_cond_destroy(&worker->fewer);
     (void)pthread_mutex_destroy(&worker->lock);
     free(worker);
   }
@@ -122,7 +128,18 @@ worker_give(Worker* const worker, Job* const job)
 {
   (void)pthread_mutex_lock(&worker->lock);
   push(&worker->given, job);
+  ++worker->n_given;
   (void)pthread_cond_signal(&worker->more);
+  (void)pthread_mutex_unlock(&worker->lock);
+}
+
+void
+worker_wait(Worker* const worker)
+{
+  (void)pthread_mutex_lock(&worker->lock);
+  while (worker->n_given) {
+    (void)pthread_cond_wait(&worker->fewer, &worker->lock);
+  }
   (void)pthread_mutex_unlock(&worker->lock);
 }
 

@@ -38,6 +38,10 @@ worker_close(Worker* worker);
 void
 worker_give(Worker* worker, Job* job);
 
+/// Wait until every job that was given is done. Thread: the giver's.
+void
+worker_wait(Worker* worker);
+
 /// Finish the jobs that are done. Thread: the giver's.
 void
 worker_finish(Worker* worker, void* context);

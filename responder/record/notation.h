@@ -95,21 +95,13 @@ notation_save(const Notation* notation,
               Fault*          fault);
 
 /**
-   Write the score as ABC notation.
+   Write the score as ABC notation without a title, and tell where each note
+   stands, at its written tick.
 
+   @param[out] places Begin it zeroed.
    @param[out] text Owned by the caller: free(). Written on success only.
    @return STATUS_OK or STATUS_MEMORY.
 */
-MUST_USE Status
-notation_abc(const Notation*  notation,
-             const char*      title,
-             const AbcLayout* layout,
-             char**           text,
-             size_t*          size);
-
-/// As notation_abc() without a title; tells, too, where each note stands, at
-/// its written tick.
-/// @param[out] places Begin it zeroed.
 MUST_USE Status
 notation_abc_placed(const Notation*  notation,
                     const AbcLayout* layout,

@@ -217,12 +217,12 @@ notation_save(const Notation* const notation,
   return status;
 }
 
-Status
-notation_abc(const Notation* const  notation,
-             const char* const      title,
-             const AbcLayout* const layout,
-             char** const           text,
-             size_t* const          size)
+static Status
+abc_of(const Notation* const  notation,
+       const char* const      title,
+       const AbcLayout* const layout,
+       char** const           text,
+       size_t* const          size)
 {
   Pages  pages;
   Status status = pages_fill(&pages, notation, title);
@@ -267,7 +267,7 @@ notation_engrave(const Notation* const notation,
                      "ends in none of .svg, .pdf, .png and .abc, which tell "
                      "what is engraved");
   }
-  Status status = notation_abc(notation, title, &page, &text, &size);
+  Status status = abc_of(notation, title, &page, &text, &size);
   status        = status ? failed(status, path, fault)
                          : engrave_save(text, size, path, fault);
   free(text);

@@ -1,14 +1,14 @@
 #include "responder/session/aim.h"
 
 // Common practice, no source
-static const double   often       = 0.6; // Share of the turns of a chorus
-static const unsigned plain_notes = 3;   // Rungs on which landing comes first
+static const double   often     = 0.6; // Share of the turns of a chorus
+static const unsigned all_tones = 4;   // With fewer, landing comes first
 
 AimStand
-aim_begin(const unsigned notes_rung, const uint64_t seed)
+aim_begin(const NotesRung* const notes, const uint64_t seed)
 {
-  return (AimStand){.aim = notes_rung <= plain_notes ? AIM_LAND
-                                                     : (Aim)(seed % N_AIMS)};
+  return (AimStand){
+    .aim = notes->chord_tones < all_tones ? AIM_LAND : (Aim)(seed % N_AIMS)};
 }
 
 void

@@ -5,6 +5,8 @@
 #ifndef RESPONDER_SESSION_AIM_H
 #define RESPONDER_SESSION_AIM_H
 
+#include "profiles/ladder/ladder.h"
+
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -25,10 +27,10 @@ typedef struct {
   unsigned n_met[N_AIMS]; ///< Turns that reached each
 } AimStand;
 
-/// Begin: whoever plays few notes aims at the landing first, others at
-/// anything.
+/// Begin: who does not play all tones of a chord yet aims at the landing first,
+/// others at anything.
 AimStand
-aim_begin(unsigned notes_rung, uint64_t seed);
+aim_begin(const NotesRung* notes, uint64_t seed);
 
 /// Add a turn with notes.
 /// @param reached By Aim.

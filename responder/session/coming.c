@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <stdio.h>
+#include <string.h>
 
 static_assert(SENTENCE_AIM_TWICE - SENTENCE_AIM_LAND == N_AIMS - 1 &&
                 SENTENCE_AIM_MET_TWICE - SENTENCE_AIM_MET_LAND == N_AIMS - 1 &&
@@ -18,16 +19,6 @@ has_aim(const SessionOptions* const options)
   return options->way == WAY_ANSWER && !options->script;
 }
 
-static const char*
-say_aim(const SessionOptions* const options,
-        const SentenceKind          first,
-        const Aim                   aim,
-        const unsigned              number)
-{
-  return sentence(
-    session_sentences(options), (SentenceKind)(first + (unsigned)aim), number);
-}
-
 const char*
 session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
 {
@@ -37,12 +28,13 @@ session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
     return way_words_opening(
       session_sentences(options), options->way, &first, number, text);
   }
-  const AimStand aim =
-    aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
+  const AimStand aim = session_first_aim(options);
   (void)snprintf(text,
                  REMARK_CAPACITY,
                  "%s",
-                 say_aim(options, SENTENCE_AIM_LAND, aim.aim, number));
+                 sentence(session_sentences(options),
+                          (SentenceKind)(SENTENCE_AIM_LAND + aim.aim),
+                          number + 1));
   return text;
 }
 
@@ -66,47 +58,65 @@ coming_count(Session* const session, const TurnRecord* const record)
   best_keep(&session->best, phrase, &record->outcome, said);
 }
 
+// The next wording of a kind, after what stands there
+static void
+add_words(Session* const     session,
+          TurnRecord* const  record,
+          const SentenceKind kind)
+{
+  const size_t n = strlen(record->asks);
+  (void)snprintf(record->asks + n,
+                 sizeof(record->asks) - n,
+                 "%s%s",
+                 n ? " " : "",
+                 remark_wording(&session->remarks,
+                                session_sentences(&session->options),
+                                kind));
+}
+
 // The chorus is over: whether it reached its goal, and the next one's
 static void
 say_of_chorus(Session* const session, TurnRecord* const record)
 {
-  const SessionOptions* const options = &session->options;
-  const AimStand              was     = session->aim;
-  const bool                  goes_on = record->turn.end < session->end;
-  const char*                 met     = "";
-  session->aim                        = aim_next(&was);
+  const AimStand was = session->aim;
+  session->aim       = aim_next(&was);
   if (was.n_turns > 0) {
-    met = say_aim(options,
-                  aim_is_met(&was) ? SENTENCE_AIM_MET_LAND
-                                   : SENTENCE_AIM_MISSED_LAND,
-                  was.aim,
-                  record->turn.index);
+    const unsigned first =
+      aim_is_met(&was) ? SENTENCE_AIM_MET_LAND : SENTENCE_AIM_MISSED_LAND;
+    add_words(session, record, (SentenceKind)(first + was.aim));
   }
-  (void)snprintf(record->asks,
-                 sizeof(record->asks),
-                 "%s%s%s",
-                 met,
-                 met[0] && goes_on ? " " : "",
-                 goes_on ? say_aim(options,
-                                   SENTENCE_AIM_LAND,
-                                   session->aim.aim,
-                                   record->turn.index)
-                         : "");
+  if (record->turn.end < session->end) {
+    add_words(
+      session, record, (SentenceKind)(SENTENCE_AIM_LAND + session->aim.aim));
+  }
+}
+
+// A line that nobody said is not said again
+static unsigned
+kind_of_next(const Session* const session, const TurnRecord* const record)
+{
+  const Turn next =
+    turn_at(session_turn_plan(&session->options), record->turn.index + 1);
+  const unsigned kind = next.start < session->end
+                          ? way_words_turn(&next,
+                                           record->turn.ends_chorus,
+                                           session->standing.echo.asks)
+                          : N_SENTENCES;
+  return kind == SENTENCE_TURN_AGAIN_MINE && !record->phrase.n_notes
+           ? SENTENCE_TURN_LINE_MINE
+           : kind;
 }
 
 void
 coming_say(Session* const session, TurnRecord* const record)
 {
-  const SessionOptions* const options = &session->options;
-  const Turn next = turn_at(session_turn_plan(options), record->turn.index + 1);
-  if (has_aim(options) && record->turn.ends_chorus) {
-    say_of_chorus(session, record);
-  } else if (next.start < session->end) {
-    (void)way_words_turn(session_sentences(options),
-                         &next,
-                         record->turn.ends_chorus,
-                         session->standing.echo.asks,
-                         record->turn.index,
-                         record->asks);
+  const unsigned kind = kind_of_next(session, record);
+  record->asks[0]     = '\0';
+  if (has_aim(&session->options)) {
+    if (record->turn.ends_chorus) {
+      say_of_chorus(session, record);
+    }
+  } else if (kind != N_SENTENCES) {
+    add_words(session, record, (SentenceKind)kind);
   }
 }

@@ -1,13 +1,16 @@
 #include "responder/session/fit.h"
 
 #include "core/music/chord.h"
+#include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "core/music/swing.h"
 
 #include <stddef.h>
 #include <stdio.h>
 
-enum { OCTAVE = 12, FAR = OCTAVE, IDEA_VELOCITY = 80 };
+// Common practice, no source
+static const uint8_t idea_velocity = 80;
+static const double  held_share    = 0.8; // Of its beat, a note that is added
 
 static void
 hear(Answer* const answer, const FitTurn* const turn)
@@ -67,7 +70,7 @@ root_at(const Chart* const chart, const Tick tick)
 static uint8_t
 nearest(const uint8_t key, const uint16_t classes, const FitTurn* const turn)
 {
-  for (unsigned step = 0; step <= FAR; ++step) {
+  for (unsigned step = 0; step <= OCTAVE; ++step) {
     if (key >= turn->lowest + step && classes & bit_of(key - step)) {
       return (uint8_t)(key - step);
     }
@@ -90,6 +93,29 @@ within_range(unsigned key, const FitTurn* const turn)
   return (uint8_t)key;
 }
 
+/// Return chord and scale tones but for those a semitone above a chord tone,
+/// which want to move (common practice, no source).
+static uint16_t
+mild_at(const Chart* const chart, const Tick tick)
+{
+  const uint16_t tones = classes_up_to(chart, tick, ROLE_CHORD_TONE);
+  const uint16_t above = (uint16_t)(tones << 1U | tones >> (OCTAVE - 1));
+  const uint16_t scale = classes_up_to(chart, tick, ROLE_SCALE_TONE);
+  return (uint16_t)((scale & ~above) | tones);
+}
+
+/// Return what goes both now and where it is given back; a last note lands now,
+/// at least.
+static uint16_t
+classes_for_both(const Tick tick, const bool is_last, const FitTurn* const turn)
+{
+  const Chart* const chart = turn->ear.chart;
+  const uint16_t     now = is_last ? classes_up_to(chart, tick, ROLE_CHORD_TONE)
+                                   : mild_at(chart, tick);
+  const uint16_t     both = now & mild_at(chart, tick + turn->later);
+  return both ? both : now;
+}
+
 /// Return where the note of another turn stands in this one: over a chord that
 /// it is a stranger to it moves, and the last note lands.
 static uint8_t
@@ -103,7 +129,9 @@ key_again(const HeardNote* const note,
   const uint8_t      key   = within_range(note->note.pitch, turn);
   const Role         as    = is_last ? ROLE_CHORD_TONE : (Role)note->role;
   const Role         may   = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
-  return nearest(key, classes_up_to(chart, tick, may), turn);
+  const uint16_t     goes  = turn->later ? classes_for_both(tick, is_last, turn)
+                                         : classes_up_to(chart, tick, may);
+  return nearest(key, goes, turn);
 }
 
 void
@@ -151,7 +179,7 @@ fit_idea(Answer* const        answer,
     if (end <= turn->end) {
       said.grid_ticks[said.n_notes] = grid;
       said.notes[said.n_notes++] =
-        (Note){tick, end - tick, idea->pitches[i], IDEA_VELOCITY};
+        (Note){tick, end - tick, idea->pitches[i], idea_velocity};
     }
   }
   hear(&said, turn);
@@ -176,14 +204,42 @@ lengthen(Answer* const answer, const FitTurn* const turn)
   answer->grid_ticks[n]  = grid;
   answer->is_ornament[n] = false;
   answer->notes[n]       = (Note){last.tick + beat,
-                                  beat * 4 / 5,
+                                  (Tick)(held_share * (double)beat),
                                   nearest(last.pitch, may, turn),
                                   last.velocity};
   if (last.tick + last.length > answer->notes[n].tick) {
-    answer->notes[n - 1].length = beat * 4 / 5;
+    answer->notes[n - 1].length = (Tick)(held_share * (double)beat);
   }
   ++answer->n_notes;
   return true;
+}
+
+/// Let the last note be one of the chord that it is held into, and what is
+/// given back one of both.
+static void
+settle(Answer* const answer, const FitTurn* const turn)
+{
+  const unsigned n = answer->n_notes;
+  for (unsigned i = turn->later || n == 0 ? 0 : n - 1; i < n; ++i) {
+    const Tick     tick = chord_tick(answer, i, turn);
+    const uint16_t goes =
+      turn->later ? classes_for_both(tick, i + 1 == n, turn)
+                  : classes_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
+    answer->notes[i].pitch = nearest(answer->notes[i].pitch, goes, turn);
+  }
+}
+
+/// Let the last note sound for a beat where there is room.
+static void
+hold_last(Answer* const answer, const FitTurn* const turn)
+{
+  if (answer->n_notes) {
+    Note* const note = &answer->notes[answer->n_notes - 1];
+    const Tick  beat = meter_beat_ticks(turn->ear.chart->meter) * 9 / 10;
+    const Tick  room = turn->end - note->tick;
+    const Tick  held = beat < room ? beat : room;
+    note->length     = note->length > held ? note->length : held;
+  }
 }
 
 void
@@ -208,6 +264,9 @@ fit_cell(Answer* const        answer,
   while (answer->n_notes > 0 && answer->n_notes < n_notes &&
          lengthen(answer, turn)) {
   }
+  hold_last(answer, turn);
+  hear(answer, turn);
+  settle(answer, turn);
   hear(answer, turn);
 }
 

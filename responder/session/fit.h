@@ -19,10 +19,12 @@ typedef struct {
   Tick     end;
   unsigned lowest; ///< Keys that the partner may use
   unsigned highest;
+  Tick     later; ///< The player gives it back so much later; 0: does not
 } FitTurn;
 
 /// Say a phrase of another turn again in this one, note for note at the same
 /// places; what would be a stranger to the chord there moves to its next tone.
+/// What is to be given back keeps to what both chords have.
 void
 fit_again(Answer* answer, const Phrase* phrase, const FitTurn* turn);
 
@@ -34,7 +36,8 @@ fit_idea(Answer*        answer,
          double         swing_ratio,
          const FitTurn* turn);
 
-/// Keep as many notes as are asked for, two or more, and on to a chord tone.
+/// Keep as many notes as are asked for, two or more, and on to a chord tone,
+/// which is held. What is to be given back keeps to what both chords have.
 void
 fit_cell(Answer* answer, unsigned n_notes, const FitTurn* turn);
 

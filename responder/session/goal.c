@@ -8,10 +8,11 @@
 #include <stdlib.h>
 
 /// When two phrases are heard as alike; common practice, no source.
-static const float said_again = 0.75F; ///< As an idea is that comes again
-static const float in_rhythm  = 0.5F;  ///< Played along with another
-static const Tick  near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
-static const Tick  near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
+static const float  said_again = 0.75F; ///< As an idea is that comes again
+static const double in_place   = 0.75;  ///< Of what is played along
+static const double some_of_it = 0.25;  ///< Of what it goes along with
+static const Tick   near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
+static const Tick   near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
 
 enum { OCTAVE = 12 };
 
@@ -79,10 +80,37 @@ likeness_to(const Phrase* const phrase, const Idea* const other)
 }
 
 static bool
+has_place(const Phrase* const phrase, const Tick place)
+{
+  bool has = false;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    has = has || (!phrase->notes[i].is_ornament &&
+                  llabs(phrase->notes[i].grid_tick - place) <= near_ticks);
+  }
+  return has;
+}
+
+/// Return the share of a phrase's notes that stand where another has some.
+static double
+share_in_place(const Phrase* const phrase, const Phrase* const other)
+{
+  unsigned n       = 0;
+  unsigned n_there = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (!phrase->notes[i].is_ornament) {
+      ++n;
+      n_there += has_place(other, phrase->notes[i].grid_tick);
+    }
+  }
+  return n ? (double)n_there / n : 0.0;
+}
+
+// Some of the notes are enough, if they are in their places
+static bool
 goes_along(const Phrase* const phrase, const Phrase* const said)
 {
-  const Idea theirs = said ? idea_of(said, false) : (Idea){.n_notes = 0};
-  return likeness_to(phrase, &theirs).rhythm >= in_rhythm;
+  return said && share_in_place(phrase, said) >= in_place &&
+         share_in_place(said, phrase) >= some_of_it;
 }
 
 static bool
@@ -91,73 +119,101 @@ leaves(const Phrase* const phrase, const Idea* const line)
   return !line->n_notes || likeness_to(phrase, line).whole < said_again;
 }
 
-static bool
-gives_back(const Phrase* const phrase, const GoalView* view, EchoPart part)
+// Of an echo what comes first is missed first
+static Miss
+echo_miss(const Goal goal, const Phrase* const phrase, const Phrase* const cell)
 {
-  return view->said && goal_echo(phrase, view->said) >= part;
+  const EchoPart came = cell ? goal_echo(phrase, cell) : ECHO_NOTHING;
+  return came == ECHO_NOTHING                          ? MISS_RHYTHM
+         : goal >= GOAL_LANDING && came == ECHO_RHYTHM ? MISS_LANDING
+         : goal == GOAL_WHOLE && came == ECHO_LANDING  ? MISS_WHOLE
+                                                       : MISS_NOTHING;
 }
 
-bool
-goal_is_met(const Goal            goal,
-            const Phrase* const   phrase,
-            const GoalView* const view)
+static Miss
+unless(const bool is_met, const Miss miss)
+{
+  return is_met ? MISS_NOTHING : miss;
+}
+
+Miss
+goal_miss(const Goal            goal,
+          const Phrase* const   phrase,
+          const GoalView* const view)
 {
   assert(phrase->n_notes > 0);
   switch (goal) {
     case GOAL_ASK:
-      return facts_last(phrase).role != ROLE_OUTSIDE &&
-             !is_home(phrase, view->chart);
+      return is_home(phrase, view->chart)
+               ? MISS_ASK
+               : unless(facts_last(phrase).role != ROLE_OUTSIDE,
+                        MISS_ASK_OUTSIDE);
     case GOAL_CLOSE:
-      return is_home(phrase, view->chart);
+      return unless(is_home(phrase, view->chart), MISS_CLOSE);
     case GOAL_RHYTHM:
-      return gives_back(phrase, view, ECHO_RHYTHM);
     case GOAL_LANDING:
-      return gives_back(phrase, view, ECHO_LANDING);
     case GOAL_WHOLE:
-      return gives_back(phrase, view, ECHO_WHOLE);
+      return echo_miss(goal, phrase, view->said);
     case GOAL_FEW:
-      return fit_most_notes(phrase, view->chart) <= view->n_notes;
+      return unless(fit_most_notes(phrase, view->chart) <= view->n_notes,
+                    MISS_FEW);
     case GOAL_LINE:
-      return has_landed(phrase);
+      return unless(has_landed(phrase), MISS_LINE);
     case GOAL_AGAIN:
-      return likeness_to(phrase, view->line).whole >= said_again;
+      return unless(likeness_to(phrase, view->line).whole >= said_again,
+                    MISS_AGAIN);
     case GOAL_LAST:
-      return has_landed(phrase) && leaves(phrase, view->line);
+      return leaves(phrase, view->line) ? unless(has_landed(phrase), MISS_LAST)
+                                        : MISS_LAST_SAME;
     case GOAL_ALONG:
+      return unless(goes_along(phrase, view->said), MISS_ALONG);
     case GOAL_ALONE:
-      return goes_along(phrase, view->said);
+      return unless(goes_along(phrase, view->said), MISS_ALONE);
     case GOAL_SING:
-      return view->was_silent && has_landed(phrase);
+      return view->was_silent ? unless(has_landed(phrase), MISS_SING_LANDING)
+                              : MISS_SING;
     case GOAL_NONE:
       break;
   }
-  return true;
+  return MISS_NOTHING;
 }
 
 const char*
-goal_text(const Goal goal, const bool is_met)
+goal_text(const Goal goal, const Miss miss)
 {
-  static const char* const texts[N_GOALS][2] = {
-    [GOAL_NONE]    = {"", ""},
-    [GOAL_ASK]     = {"It came home: no question.", "It asked."},
-    [GOAL_CLOSE]   = {"It did not come home.", "It came home."},
-    [GOAL_RHYTHM]  = {"The rhythm did not come back.", "The rhythm came back."},
-    [GOAL_LANDING] = {"Rhythm and last note did not come back.",
-                      "Rhythm and last note came back."},
-    [GOAL_WHOLE]   = {"Not all of it came back.", "All of it came back."},
-    [GOAL_FEW]     = {"It used more notes than were allowed.",
-                      "It kept to its few notes."},
-    [GOAL_LINE]    = {"The line did not land.", "The line landed."},
-    [GOAL_AGAIN]   = {"It was another line.", "It was the line again."},
-    [GOAL_LAST]    = {"It did not leave the line and land.",
-                      "It left the line, and landed."},
-    [GOAL_ALONG]   = {"It went apart from what was played.",
-                      "It went along in rhythm."},
-    [GOAL_ALONE]   = {"It was not in the rhythm that was played before.",
-                      "It took over the rhythm."},
-    [GOAL_SING]    = {"It came before it was sung, or did not land.",
-                      "The bar was left to sing in, and it landed."},
+  static const char* const met[N_GOALS] = {
+    [GOAL_NONE]    = "",
+    [GOAL_ASK]     = "It asked.",
+    [GOAL_CLOSE]   = "It came home.",
+    [GOAL_RHYTHM]  = "The rhythm came back.",
+    [GOAL_LANDING] = "Rhythm and last note came back.",
+    [GOAL_WHOLE]   = "All of it came back.",
+    [GOAL_FEW]     = "It kept to its few notes.",
+    [GOAL_LINE]    = "The line landed.",
+    [GOAL_AGAIN]   = "It was the line again.",
+    [GOAL_LAST]    = "It left the line, and landed.",
+    [GOAL_ALONG]   = "It went along in rhythm.",
+    [GOAL_ALONE]   = "It took over the rhythm.",
+    [GOAL_SING]    = "The bar was left to sing in, and it landed.",
   };
-  assert((unsigned)goal < N_GOALS);
-  return texts[goal][is_met];
+  static const char* const missed[N_MISSES] = {
+    [MISS_NOTHING]      = "",
+    [MISS_ASK]          = "It came home: no question.",
+    [MISS_ASK_OUTSIDE]  = "It ended outside the chord.",
+    [MISS_CLOSE]        = "It did not come home.",
+    [MISS_RHYTHM]       = "The rhythm did not come back.",
+    [MISS_LANDING]      = "The rhythm came back, the last note did not.",
+    [MISS_WHOLE]        = "Not all of it came back.",
+    [MISS_FEW]          = "It used more notes than were allowed.",
+    [MISS_LINE]         = "The line did not land.",
+    [MISS_AGAIN]        = "It was another line.",
+    [MISS_LAST]         = "It left the line, but did not land.",
+    [MISS_LAST_SAME]    = "It was the first line again.",
+    [MISS_ALONG]        = "It went apart from what was played.",
+    [MISS_ALONE]        = "It was not in the rhythm that was played before.",
+    [MISS_SING]         = "It came before the bar to sing in was over.",
+    [MISS_SING_LANDING] = "The bar was left to sing in, but it did not land.",
+  };
+  assert((unsigned)goal < N_GOALS && (unsigned)miss < N_MISSES);
+  return miss == MISS_NOTHING ? met[goal] : missed[miss];
 }

@@ -29,6 +29,28 @@ typedef enum {
 
 enum { N_GOALS = 13 };
 
+/// What was missing; in the order of the sentences that say it.
+typedef enum {
+  MISS_NOTHING, ///< The goal was met
+  MISS_ASK,     ///< It came home
+  MISS_ASK_OUTSIDE,
+  MISS_CLOSE,
+  MISS_RHYTHM,
+  MISS_LANDING, ///< The rhythm came back, but not the last note
+  MISS_WHOLE,   ///< ... and the last note, but not the others
+  MISS_FEW,
+  MISS_LINE,
+  MISS_AGAIN,
+  MISS_LAST, ///< It did not land
+  MISS_LAST_SAME,
+  MISS_ALONG,
+  MISS_ALONE,
+  MISS_SING, ///< It came before the bar was over
+  MISS_SING_LANDING,
+} Miss;
+
+enum { N_MISSES = 16 };
+
 /// What a phrase is held against.
 typedef struct {
   const Chart*  chart;
@@ -46,12 +68,12 @@ typedef enum { ECHO_NOTHING, ECHO_RHYTHM, ECHO_LANDING, ECHO_WHOLE } EchoPart;
 EchoPart
 goal_echo(const Phrase* phrase, const Phrase* cell);
 
-/// Whether a goal was met by a phrase of one note or more.
-bool
-goal_is_met(Goal goal, const Phrase* phrase, const GoalView* view);
+/// Return what a phrase of one note or more missed of a goal.
+Miss
+goal_miss(Goal goal, const Phrase* phrase, const GoalView* view);
 
 /// Say in a sentence whether it was met; not of GOAL_NONE.
 const char*
-goal_text(Goal goal, bool is_met);
+goal_text(Goal goal, Miss miss);
 
 #endif // RESPONDER_SESSION_GOAL_H

@@ -105,7 +105,7 @@ outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
     .has_space = (double)phrase->measures.space >= least_space,
     .connected = is_connected(phrase, view),
     .goal      = view->goal,
-    .met       = goal_is_met(view->goal, phrase, &view->against),
+    .miss      = goal_miss(view->goal, phrase, &view->against),
   };
 }
 
@@ -113,7 +113,7 @@ bool
 outcome_succeeds(const Outcome* const outcome)
 {
   if (outcome->goal != GOAL_NONE) {
-    return outcome->is_judged && outcome->met;
+    return outcome->is_judged && outcome->miss == MISS_NOTHING;
   }
   return outcome->is_judged && outcome->landed && outcome->in_time &&
          outcome->is_led && outcome->has_space && outcome->connected;
@@ -140,7 +140,7 @@ outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
     (void)snprintf(text,
                    OUTCOME_TEXT_CAPACITY,
                    "%s",
-                   goal_text(outcome->goal, outcome->met));
+                   goal_text(outcome->goal, outcome->miss));
     return text;
   }
   if (outcome_succeeds(outcome)) {

@@ -33,7 +33,7 @@ typedef struct {
   bool has_space;
   bool connected; ///< With what the partner said
   Goal goal;      ///< If there was one, it alone decides
-  bool met;
+  Miss miss;      ///< ... by what was missing
 } Outcome;
 
 /// Judge a turn.

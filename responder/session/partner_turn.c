@@ -1,5 +1,6 @@
 #include "responder/session/partner_turn.h"
 
+#include "responder/session/facts.h"
 #include "responder/session/fit.h"
 
 #include <stdio.h>
@@ -9,10 +10,13 @@ static const double   overfull_space       = 0.06; // Less rest than this
 static const double   overfull_onsets      = 6.0;  // ... in a bar of four
 static const unsigned silent_for_fragments = 3;
 
-// What a cell to be given back has at least: three chord tones, even eighths
-enum { CELL_NOTES_RUNG = 3, CELL_RHYTHM_RUNG = 2 };
+// What a cell to be given back may have at least, beside even eighths
+static const unsigned cell_chord_tones = 3;
 
-enum { STREAM_FIRST_TURN = 16 };
+// Of a line; common practice, no source
+static const unsigned line_least = 3; ///< Notes, and one more for each bar
+
+enum { STREAM_FIRST_TURN = 16, LINES = 3 };
 
 static bool
 is_overfull(const Session* const session, const Phrase* const call)
@@ -39,15 +43,20 @@ treatment(const Session* const session, const Standing* const standing)
   return is_overfull(session, &standing->call) ? TREAT_SPACE : TREAT_ANSWER;
 }
 
+/// Whether a line of a chorus that is shown is the one before: A A B.
+static bool
+is_line_again(const Turn* const turn)
+{
+  return turn->turn_in_chorus % LINES == 1;
+}
+
 /// Return how a call is answered: A A B, and anew.
 static AnswersAs
 answers_as(const Session* const session, const Standing* const standing)
 {
   const Turn* const turn = &session->reply.turn;
   if (turn->task == TASK_SHOW) {
-    return turn->begins_chorus             ? ANSWERS_FRESH
-           : turn->turn_in_chorus % 3 == 1 ? ANSWERS_AGAIN
-                                           : ANSWERS_DEPARTING;
+    return turn->begins_chorus ? ANSWERS_FRESH : ANSWERS_DEPARTING;
   }
   if (turn->task == TASK_CELL) {
     return ANSWERS_DEPARTING; // Not the one before
@@ -81,11 +90,18 @@ call_of(const Session* const session, const Standing* const standing)
   return goes_on ? &session->answer.heard : &standing->call;
 }
 
+/// Raise a rung to where the ladder allows what a cell has.
 static void
-raise_to(Rung* const rung, const Dimension dimension, const uint8_t level)
+allow_cell(Rung* const rung, const Ladder* const ladder)
 {
-  if (rung->level[dimension] < level) {
-    rung->level[dimension] = level;
+  uint8_t* const notes  = &rung->level[DIMENSION_NOTES];
+  uint8_t* const rhythm = &rung->level[DIMENSION_RHYTHM];
+  while (*notes < N_NOTES_RUNGS &&
+         ladder->notes[*notes - 1].chord_tones < cell_chord_tones) {
+    ++*notes;
+  }
+  while (*rhythm < N_RHYTHM_RUNGS && !ladder->rhythm[*rhythm - 1].eighths) {
+    ++*rhythm;
   }
 }
 
@@ -98,8 +114,7 @@ rung_of(const Session* const session, const Standing* const standing)
     rung.level[DIMENSION_NOTES]    = (uint8_t)pattern_few(turn->chorus);
     rung.level[DIMENSION_ORNAMENT] = 1;
   } else if (turn->task == TASK_CELL) { // Hard by its length alone
-    raise_to(&rung, DIMENSION_NOTES, CELL_NOTES_RUNG);
-    raise_to(&rung, DIMENSION_RHYTHM, CELL_RHYTHM_RUNG);
+    allow_cell(&rung, session->options.ladder);
     rung.level[DIMENSION_ORNAMENT] = 1;
   }
   return rung;
@@ -109,11 +124,15 @@ static FitTurn
 fit_of(const Session* const session)
 {
   const Turn* const turn = &session->reply.turn;
+  const Turn        next =
+    turn_at(session_turn_plan(&session->options), turn->index + 1);
   return (FitTurn){.ear     = session_ear(&session->options),
                    .start   = turn->start,
                    .end     = end_of(session, turn),
                    .lowest  = session->options.lowest,
-                   .highest = session->options.highest};
+                   .highest = session->options.highest,
+                   .later =
+                     turn->task == TASK_CELL ? next.start - turn->start : 0};
 }
 
 static SayRequest
@@ -163,6 +182,9 @@ again(const Session* const session, const Standing* const standing)
   const Turn* const turn = &session->reply.turn;
   if (turn->task == TASK_CELL && standing->echo.is_again) {
     return &session->cell;
+  }
+  if (turn->task == TASK_SHOW && is_line_again(turn)) {
+    return session->answer.n_notes ? &session->answer.heard : NULL;
   }
   return turn->task == TASK_AGAIN && standing->call.n_notes ? &standing->call
                                                             : NULL;
@@ -235,6 +257,34 @@ say_why(Answer* const answer, const char* const words)
   (void)snprintf(answer->why, sizeof(answer->why), "%s", words);
 }
 
+// What was said, and the note it ends on
+static void
+say_end(Session* const session, const char* const words)
+{
+  Answer* const answer = &session->answer;
+  FactWords     last;
+  if (!answer->heard.n_notes) {
+    say_why(answer, words);
+    return;
+  }
+  const HeardNote end = facts_last(&answer->heard);
+  facts_name(session->options.chart, &end, &last);
+  (void)snprintf(answer->why,
+                 sizeof(answer->why),
+                 "%s on %s, %s.",
+                 words,
+                 last.note,
+                 last.tone);
+}
+
+// Few enough notes to be sung, or played along
+static unsigned
+line_notes(const Session* const session, const Turn* const turn)
+{
+  const Tick bar = meter_bar_ticks(session->options.chart->meter);
+  return line_least + (unsigned)((turn->end - turn->start) / bar);
+}
+
 // What the way of playing asks of an answer beyond what was thought; then that
 // is what is true of it
 static void
@@ -249,16 +299,28 @@ fit(Session* const session)
   const FitTurn     room = fit_of(session);
   switch (turn->task) {
     case TASK_ASK:
+      fit_end(&session->answer, true, &room);
+      say_end(session, "A question: it stays open,");
+      break;
     case TASK_CLOSE:
-      fit_end(&session->answer, turn->task == TASK_ASK, &room);
-      say_why(&session->answer,
-              turn->task == TASK_ASK ? "A question: it ends open."
-                                     : "It brings that home.");
+      fit_end(&session->answer, false, &room);
+      say_end(session, "It closes");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
       session->cell = session->answer.heard;
-      say_why(&session->answer, "A cell to give back.");
+      say_why(&session->answer, "Something short to give back.");
+      break;
+    case TASK_LINE:
+    case TASK_AGAIN: // Of a line that nobody said
+      fit_cell(&session->answer, line_notes(session, turn), &room);
+      say_end(session, "A first line, ending");
+      break;
+    case TASK_SHOW:
+      fit_cell(&session->answer, line_notes(session, turn), &room);
+      say_end(session,
+              turn->turn_in_chorus % LINES == 0 ? "A line, ending"
+                                                : "Another line, ending");
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
@@ -364,7 +426,7 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   }
   session->has_opened = true;
   show(session);
-  if (turn.task == TASK_LINE) {
+  if (turn.task == TASK_LINE || (turn.task == TASK_AGAIN && !same)) {
     standing->line = idea_of(&answer->heard, false);
   }
   record->phrase    = answer->heard;

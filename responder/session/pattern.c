@@ -12,11 +12,11 @@ typedef struct {
 } Cell;
 
 /// Turns that come round, and the last of a chorus where they do not come out
-/// even.
+/// even, by how many are left over, from one.
 typedef struct {
   unsigned n;
   Cell     turns[TURNS_MOST];
-  Cell     last;
+  Cell     last[TURNS_MOST - 1];
 } Round;
 
 /// A way as the rounds of its choruses, which come round too. One that runs on
@@ -34,40 +34,45 @@ typedef struct {
       {                                                                        \
         2, {{FIRST, task}, {SECOND, task}},                                    \
         {                                                                      \
-          FIRST, task                                                          \
+          {                                                                    \
+            FIRST, task                                                        \
+          }                                                                    \
         }                                                                      \
       }                                                                        \
     }                                                                          \
   }
 
-// Common practice, no source: the twelve bars of a blues tell A A B
+// Common practice, no source: the twelve bars of a blues tell A A B, four lines
+// A A B A
 static const Pattern patterns[N_WAYS] = {
   [WAY_ANSWER] = IN_TURNS(TASK_FREE),
   [WAY_QUESTION] =
     {false,
      2,
-     {{2, {{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}}, {PARTNER, TASK_CLOSE}},
-      {2, {{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}}, {PLAYER, TASK_CLOSE}}}},
+     {{2, {{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}}, {{PARTNER, TASK_CLOSE}}},
+      {2,
+       {{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}},
+       {{PLAYER, TASK_CLOSE}}}}},
   [WAY_ECHO]      = {true,
                      1,
                      {{2,
                        {{PARTNER, TASK_CELL}, {PLAYER, TASK_GIVE_BACK}},
-                       {PARTNER, TASK_CELL}}}},
+                       {{PARTNER, TASK_CELL}}}}},
   [WAY_FEW_NOTES] = IN_TURNS(TASK_FEW),
   [WAY_STORY] =
     {false,
      2,
      {{3,
        {{PARTNER, TASK_LINE}, {PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
-       {PLAYER, TASK_LAST}},
+       {{PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}}},
       {3,
        {{PLAYER, TASK_LINE}, {PARTNER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
-       {PLAYER, TASK_LAST}}}},
+       {{PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}}}}},
   [WAY_HANDING_OVER] = {false,
                         3,
-                        {{1, {{PARTNER, TASK_SHOW}}, {PARTNER, TASK_SHOW}},
-                         {1, {{PLAYER, TASK_ALONG}}, {PLAYER, TASK_ALONG}},
-                         {1, {{PLAYER, TASK_ALONE}}, {PLAYER, TASK_ALONE}}}},
+                        {{1, {{PARTNER, TASK_SHOW}}, {{PARTNER, TASK_SHOW}}},
+                         {1, {{PLAYER, TASK_ALONG}}, {{PLAYER, TASK_ALONG}}},
+                         {1, {{PLAYER, TASK_ALONE}}, {{PLAYER, TASK_ALONE}}}}},
   [WAY_SING_FIRST]   = IN_TURNS(TASK_SING),
 };
 
@@ -78,9 +83,11 @@ pattern_turn(const Way way, const PatternPlace place, const bool player_begins)
   const Pattern* const pattern = &patterns[way];
   const Round* const   round   = &pattern->choruses[place.chorus % pattern->n];
   const unsigned       at      = pattern->runs_on ? place.number : place.place;
-  const bool is_odd = !pattern->runs_on && place.place + 1 == place.places &&
-                      place.places % round->n != 0;
-  const Cell cell = is_odd ? round->last : round->turns[at % round->n];
+  const unsigned       over    = place.places % round->n;
+  const bool           is_odd =
+    !pattern->runs_on && over != 0 && place.place + 1 == place.places;
+  const Cell cell =
+    is_odd ? round->last[over - 1] : round->turns[at % round->n];
   return (PatternTurn){
     .by_player = cell.whose == PLAYER ||
                  (cell.whose == FIRST && player_begins) ||

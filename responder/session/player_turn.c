@@ -1,5 +1,7 @@
 #include "responder/session/player_turn.h"
 
+#include "responder/session/partner_turn.h"
+
 #include <math.h>
 
 // When a player is lost, found, or asked whether to stop; common practice, no
@@ -13,7 +15,8 @@ static const unsigned silent_for_asking = 4;
 
 // From where on a phrase is the one before said again: above what makes an idea
 // come back (ideas.c), since here it is to be heard as a repetition.
-static const float said_again = 0.75F;
+static const float said_again  = 0.75F;
+static const float other_notes = 0.6F; // Less alike in pitch than this
 
 bool
 player_is_lost(const Standing* const standing)
@@ -35,17 +38,37 @@ following_ear(const Session* const session)
   return ear;
 }
 
+// A turn begins with its pick-ups, unless it goes on with what is played along
+static Tick
+first_heard(const Session* const session, const Turn* const turn)
+{
+  const TurnPlan plan    = session_turn_plan(&session->options);
+  const bool     goes_on = partner_recalls(turn) && turn->index > 1 &&
+                       turn_at(plan, turn->index - 1).by_player;
+  return goes_on
+           ? turn->start
+           : turn->start - meter_beat_ticks(session->options.chart->meter) / 2;
+}
+
+// Where the player goes on, the next turn's pick-ups are its own
+static Tick
+last_heard(const Session* const session, const Turn* const turn)
+{
+  const Turn next =
+    turn_at(session_turn_plan(&session->options), turn->index + 1);
+  return next.by_player ? first_heard(session, &next) : turn->end;
+}
+
 static void
 hear(Session* const    session,
      const Turn* const turn,
      const Tick        now,
      Phrase* const     phrase)
 {
-  const Tick     pick_up = meter_beat_ticks(session->options.chart->meter) / 2;
-  const Ear      ear     = following_ear(session);
-  const unsigned n       = hearing_span(&session->hearing,
-                                  turn->start - pick_up,
-                                  tick_least(now, turn->end),
+  const Ear      ear = following_ear(session);
+  const unsigned n   = hearing_span(&session->hearing,
+                                  first_heard(session, turn),
+                                  tick_least(now, last_heard(session, turn)),
                                   turn->end,
                                   session->notes);
   hear_phrase(phrase,
@@ -100,9 +123,11 @@ know_player(Standing* const             standing,
 static void
 meet_idea(Standing* const standing, TurnRecord* const record)
 {
-  const Idea idea  = idea_of(&record->phrase, true);
-  const bool again = idea_likeness(&standing->said, &idea).whole >= said_again;
+  const Idea     idea  = idea_of(&record->phrase, true);
+  const Likeness as    = idea_likeness(&standing->said, &idea);
+  const bool     again = as.whole >= said_again;
   standing->times_said = again ? standing->times_said + 1 : 1;
+  standing->is_rhythm  = again && as.pitch < other_notes;
   standing->said       = idea;
   record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
@@ -193,7 +218,7 @@ follow_echo(const Phrase* const cell,
   const Goal     asked = echo->asks;
   echo->n_notes = cell->n_notes > echo->n_notes ? cell->n_notes : echo->n_notes;
   *echo         = echo_go_on(*echo, came);
-  if (record->outcome.met) {
+  if (record->outcome.miss == MISS_NOTHING) {
     const Goal gave      = (Goal)(GOAL_RHYTHM + (came - ECHO_RHYTHM));
     record->outcome.goal = gave > asked ? gave : asked;
   }
@@ -256,6 +281,17 @@ player_turn_complete(Session* const    session,
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
+// Silence is met by something short, unless the turn had its own task or is the
+// last
+static SentenceKind
+silence_of(const Session* const session, const Turn* const turn)
+{
+  return turn->task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
+         : turn->task != TASK_FREE || turn->end >= session->end
+           ? SENTENCE_SILENCE_PASSING
+           : SENTENCE_SILENCE_WAITING;
+}
+
 void
 player_turn_remark(Session* const session, TurnRecord* const record)
 {
@@ -271,7 +307,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
     remark_goal(&session->remarks,
                 sentences,
                 record->outcome.goal,
-                outcome_succeeds(&record->outcome),
+                record->outcome.miss,
                 record->remark);
   } else {
     const RemarkView view = {
@@ -280,7 +316,9 @@ player_turn_remark(Session* const session, TurnRecord* const record)
       .outcome      = record->outcome.is_judged ? &record->outcome : NULL,
       .said         = session->answer.n_notes ? &session->answer.heard : NULL,
       .silent_turns = session->standing.silent_turns,
+      .silence      = silence_of(session, &record->turn),
       .times_said   = session->standing.times_said,
+      .is_rhythm    = session->standing.is_rhythm,
     };
     remark_turn(&session->remarks, sentences, &view, record->remark);
   }

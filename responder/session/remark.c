@@ -42,6 +42,15 @@ fill(char* const text, const char* words_of, const FactWords* const words)
   text[n < REMARK_CAPACITY ? n : begin] = '\0';
 }
 
+const char*
+remark_wording(Remarks* const         remarks,
+               const Sentences* const sentences,
+               const SentenceKind     kind)
+{
+  remarks->said_at[kind] = remarks->n_said + 1;
+  return sentence(sentences, kind, remarks->first + remarks->times[kind]++);
+}
+
 static void
 say(Remarks* const         remarks,
     const Sentences* const sentences,
@@ -54,9 +63,8 @@ say(Remarks* const         remarks,
                  sizeof(spaced),
                  "%s%s",
                  text[0] ? " " : "",
-                 sentence(sentences, kind, remarks->n_said));
+                 remark_wording(remarks, sentences, kind));
   fill(text, spaced, words);
-  remarks->said_at[kind] = remarks->n_said + 1;
 }
 
 // What holds of a turn; the words for it are written where there are any
@@ -224,7 +232,7 @@ choose_praise(const Remarks* const remarks, const RemarkView* const view)
     SENTENCE_PRAISE_STEADY,
   };
   if (view->times_said == said_twice) {
-    return SENTENCE_AGAIN_TWICE;
+    return view->is_rhythm ? SENTENCE_AGAIN_RHYTHM : SENTENCE_AGAIN_TWICE;
   }
   const unsigned found =
     choose(remarks, order, sizeof(order) / sizeof(*order), praise_fits, view);
@@ -312,10 +320,11 @@ advice_words(const unsigned kind, const RemarkView* const view)
 }
 
 static SentenceKind
-silence_kind(const unsigned silent_turns)
+silence_kind(const RemarkView* const view)
 {
-  return silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
-                                           : SENTENCE_SILENCE_WAITING;
+  return view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
+         : view->silence                         ? view->silence
+                                                 : SENTENCE_SILENCE_WAITING;
 }
 
 // What worked, and what to try; where the turn did not come off as a whole, why
@@ -352,7 +361,7 @@ remark_turn(Remarks* const          remarks,
 {
   text[0] = '\0';
   if (!view->phrase->n_notes) {
-    say(remarks, sentences, silence_kind(view->silent_turns), &nothing, text);
+    say(remarks, sentences, silence_kind(view), &nothing, text);
   } else {
     say_of_phrase(remarks, sentences, view, text);
   }
@@ -386,26 +395,27 @@ remark_echo(Remarks* const         remarks,
 {
   const SentenceKind kind = echo_kind(phrase, said);
   text[0]                 = '\0';
-  fill(text, sentence(sentences, kind, remarks->n_said), &nothing);
+  say(remarks, sentences, kind, &nothing, text);
   ++remarks->n_said;
 }
 
 static_assert(SENTENCE_MET_SING - SENTENCE_MET_ASK == GOAL_SING - GOAL_ASK &&
-                SENTENCE_MISSED_SING - SENTENCE_MISSED_ASK ==
-                  GOAL_SING - GOAL_ASK,
-              "each goal has its sentences, in their order");
+                SENTENCE_MISSED_SING_LANDING - SENTENCE_MISSED_ASK ==
+                  MISS_SING_LANDING - MISS_ASK,
+              "each goal has its sentences, and each miss, in their order");
 
 void
 remark_goal(Remarks* const         remarks,
             const Sentences* const sentences,
             const Goal             goal,
-            const bool             is_met,
+            const Miss             miss,
             char                   text[REMARK_CAPACITY])
 {
   assert(goal > GOAL_NONE);
-  const SentenceKind first = is_met ? SENTENCE_MET_ASK : SENTENCE_MISSED_ASK;
-  const SentenceKind kind  = (SentenceKind)(first + (goal - GOAL_ASK));
-  text[0]                  = '\0';
-  fill(text, sentence(sentences, kind, remarks->n_said), &nothing);
+  const unsigned kind = miss == MISS_NOTHING
+                          ? SENTENCE_MET_ASK + (unsigned)(goal - GOAL_ASK)
+                          : SENTENCE_MISSED_ASK + (unsigned)(miss - MISS_ASK);
+  text[0]             = '\0';
+  say(remarks, sentences, (SentenceKind)kind, &nothing, text);
   ++remarks->n_said;
 }

@@ -17,9 +17,12 @@
 
 enum { REMARK_CAPACITY = 192 };
 
-/// When each thing was said last, so that others come first; zeroed at first.
+/// When each thing was said last, so that others come first, and how often, so
+/// that its wordings go round; zeroed at first.
 typedef struct {
   unsigned n_said;
+  unsigned first;                ///< Wording: another one in each session
+  unsigned times[N_SENTENCES];   ///< By SentenceKind
   unsigned said_at[N_SENTENCES]; ///< By SentenceKind: 0 never, else its number
 } Remarks;
 
@@ -30,8 +33,14 @@ typedef struct {
   const Outcome* outcome;      ///< NULL: it was not judged
   const Phrase*  said;         ///< By the partner, last; NULL: nothing
   unsigned       silent_turns; ///< Running, this one too
+  SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
   unsigned       times_said;   ///< The phrase, running, this time too
+  bool           is_rhythm;    ///< ... though with other notes than before
 } RemarkView;
+
+/// Return the next wording of a kind.
+const char*
+remark_wording(Remarks* remarks, const Sentences* sentences, SentenceKind kind);
 
 /**
    Say one line about a turn. A suggestion that has no room in it is left out.
@@ -66,7 +75,7 @@ void
 remark_goal(Remarks*         remarks,
             const Sentences* sentences,
             Goal             goal,
-            bool             is_met,
+            Miss             miss,
             char             text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

@@ -4,13 +4,12 @@
 #include "responder/session/coming.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
+#include "responder/session/sounding.h"
 
 #include <assert.h>
 
 // Of the partner's turn, that the player fills; common practice, no source.
 static const double crowded_share = 0.5;
-
-enum { STREAM_BAND = 1 };
 
 static const Chart*
 chart_of(const Session* const session)
@@ -60,90 +59,17 @@ session_sentences(const SessionOptions* const options)
   return options->sentences ? options->sentences : sentences_plain();
 }
 
+AimStand
+session_first_aim(const SessionOptions* const options)
+{
+  const unsigned rung = options->rung.level[DIMENSION_NOTES];
+  return aim_begin(&options->ladder->notes[rung - 1], options->seed);
+}
+
 Tick
 session_closing_end(const Session* const session)
 {
   return session->end + bar_ticks(session);
-}
-
-static void
-play_later(Session* const session, PartNote part_note)
-{
-  const Tick left = session_closing_end(session) - part_note.note.tick;
-  assert(left > 0);
-  if (part_note.note.length > left) {
-    part_note.note.length = left;
-  }
-  agenda_add(&session->agenda, part_note);
-}
-
-static void
-play_bar_later(Session* const session)
-{
-  for (unsigned i = 0; i < session->bar.n_notes; ++i) {
-    play_later(session, session->bar.notes[i]);
-  }
-}
-
-// The band
-
-static BandFullness
-fullness(const Session* const session)
-{
-  if (player_is_lost(&session->standing)) {
-    return BAND_ROOTS;
-  }
-  const bool thins_for_player = !session->options.band_thins_for_partner;
-  return session->turn.by_player == thins_for_player ? BAND_THIN : BAND_FULL;
-}
-
-static void
-decide_bar(Session* const session)
-{
-  if (session->next_bar < session->end) {
-    const Solo solo = accompany_solo(session, session->next_bar);
-    band_hear(&session->band, &solo);
-    band_play_bar(
-      &session->band, session->next_bar, fullness(session), &session->bar);
-  } else {
-    band_end(&session->band, session->next_bar, &session->bar);
-  }
-  play_bar_later(session);
-  session->next_bar += bar_ticks(session);
-}
-
-// The best phrase once more, alone, after the closing bar
-
-static Tick
-coda_ticks(const SessionOptions* const options)
-{
-  const unsigned turn = options->bars_per_turn > 1 ? options->bars_per_turn : 2;
-  return options->plays_back
-           ? (Tick)(turn + 2) * meter_bar_ticks(options->chart->meter)
-           : 0;
-}
-
-static void
-decide_coda(Session* const session)
-{
-  const Phrase* const phrase = &session->best.phrase;
-  const Tick          bar    = bar_ticks(session);
-  const Tick          from   = session_closing_end(session);
-  if (!session->best.worth) {
-    session->last = from;
-    return;
-  }
-  const bool begins_early = phrase->notes[0].note.tick < phrase->start_tick;
-  const Tick later        = from + begins_early * bar - phrase->start_tick;
-  for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    Note note = phrase->notes[i].note;
-    note.tick += later;
-    const Tick left = session->last - note.tick;
-    if (left > 0) {
-      note.length = note.length < left ? note.length : left;
-      agenda_add(&session->agenda, (PartNote){note, PART_PARTNER});
-    }
-  }
 }
 
 // Turns
@@ -188,15 +114,6 @@ is_answered(const Session* const session)
          !session->reply.turn.by_player;
 }
 
-static void
-play_answer_later(Session* const session)
-{
-  const Answer* const answer = &session->answer;
-  for (unsigned i = 0; i < answer->n_notes; ++i) {
-    play_later(session, (PartNote){answer->notes[i], PART_PARTNER});
-  }
-}
-
 // What was presumed holds if no key has moved since
 static void
 close_call(Session* const    session,
@@ -229,11 +146,11 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
     }
     partner_turn_say(session, new_record(out));
     coming_say(session, &out->turns[out->n_turns - 1]);
-    play_answer_later(session);
+    sounding_answer(session);
   } else if (turn->start < session->end && partner_recalls(turn)) {
     partner_turn_recall(session);
     if (turn->task == TASK_ALONG) {
-      play_answer_later(session);
+      sounding_answer(session);
     }
   }
   session->reply.turn.index = 0;
@@ -368,21 +285,14 @@ session_begin(Session* const session, const SessionOptions* const options)
   session->standing.climb =
     climb_begin(&options->plan, options->rung, options->budget, options->skill);
   session->standing.echo = echo_begin();
-  session->aim = aim_begin(options->rung.level[DIMENSION_NOTES], options->seed);
-  session->end = options->choruses * chart_ticks(options->chart);
-  session->last = session_closing_end(session) + coda_ticks(options);
+  session->remarks.first = (unsigned)options->seed;
+  session->aim           = session_first_aim(options);
+  session->end           = options->choruses * chart_ticks(options->chart);
+  session->last = session_closing_end(session) + sounding_coda_ticks(options);
   remember_kept(session);
-  band_begin(&session->band,
-             options->chart,
-             options->feel,
-             options->tempo_bpm,
-             rng_seed(options->seed, STREAM_BAND));
-
-  const unsigned bars = band_count_in(&session->band, 0, &session->bar);
-  session->first      = -(Tick)bars * bar_ticks(session);
-  session->now        = session->first;
+  sounding_count_in(session);
+  session->now = session->first;
   enter_turn(session, 0);
-  play_bar_later(session);
 }
 
 Tick
@@ -477,10 +387,10 @@ decide(Session* const session, SessionOut* const out)
       change_turn(session, out);
     }
     if (session->next_bar > session->end) {
-      decide_coda(session);
+      sounding_coda(session);
       session->next_bar += bar_ticks(session);
     } else {
-      decide_bar(session);
+      sounding_bar(session);
     }
   }
 }

@@ -128,6 +128,7 @@ typedef struct {
   Climb        climb;      ///< Where the learner stands
   Idea         said;       ///< In the last turn that was not silent
   unsigned     times_said; ///< Running
+  bool         is_rhythm;  ///< ... the last time with other notes
   EchoStand    echo;       ///< Of WAY_ECHO
   Idea         line;       ///< A, of WAY_STORY
 } Standing;
@@ -264,6 +265,10 @@ session_advance(Session* session, Tick until, SessionOut* out);
 */
 bool
 session_take_ahead(Session* session, Tick before, PartNote* note);
+
+/// Return the goal of the first chorus.
+AimStand
+session_first_aim(const SessionOptions* options);
 
 /// Return where the closing bar ends.
 Tick

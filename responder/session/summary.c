@@ -53,7 +53,7 @@ summary_judge(Summary* const summary, const Outcome* const outcome)
 {
   if (outcome->is_judged && outcome->goal != GOAL_NONE) {
     ++summary->n_goals;
-    summary->n_met += outcome->met;
+    summary->n_met += outcome->miss == MISS_NOTHING;
   }
 }
 
@@ -103,6 +103,7 @@ summary_words(const Summary* const summary)
     return words;
   }
 
+  const bool   plays  = 2 * played >= summary->n_turns;
   const double n      = played;
   const double landed = summary->n_landed / n;
   const double space  = summary->space / n;
@@ -118,14 +119,20 @@ summary_words(const Summary* const summary)
     (SentenceKind)(SENTENCE_WAY_WORKED_QUESTION + of_way);
   const SentenceKind missed =
     (SentenceKind)(SENTENCE_WAY_NEXT_QUESTION + of_way);
+  const SentenceKind to_work_on =
+    (SentenceKind)(SENTENCE_WAY_WORK_ON_QUESTION + of_way);
+
+  // Who plays what the partner plays does not choose where it lands
+  const bool is_own =
+    summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER;
 
   const Finding worked[] = {
     {has_goal && was_met, met},
-    {landed >= often, SENTENCE_WORKED_LANDING},
-    {facts_leaves_room(space), SENTENCE_WORKED_ROOM},
+    {is_own && plays && landed >= often, SENTENCE_WORKED_LANDING},
+    {is_own && plays && facts_leaves_room(space), SENTENCE_WORKED_ROOM},
     {spread <= steady_ms && summary->n_notes > played, SENTENCE_WORKED_TIME},
-    {is_led, SENTENCE_WORKED_LED},
-    {summary->n_at_home > 0, SENTENCE_WORKED_HOME},
+    {is_own && is_led, SENTENCE_WORKED_LED},
+    {is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
     {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
     {true, SENTENCE_WORKED_FORM},
   };
@@ -133,6 +140,8 @@ summary_words(const Summary* const summary)
     summary, worked, sizeof(worked) / sizeof(*worked), words.worked, 2);
 
   const Finding work_on[] = {
+    {!plays, SENTENCE_WORK_ON_TURNS},
+    {has_goal, to_work_on},
     {landed < often, SENTENCE_WORK_ON_LANDING},
     {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},
     {space < full_space, SENTENCE_WORK_ON_ROOM},
@@ -144,9 +153,10 @@ summary_words(const Summary* const summary)
     summary, work_on, sizeof(work_on) / sizeof(*work_on), &words.work_on, 1);
 
   const Finding next_time[] = {
+    {!plays, SENTENCE_NEXT_ONE_NOTE},
     {has_goal && !was_met, missed},
-    {landed < often, SENTENCE_NEXT_LANDING},
-    {space < full_space, SENTENCE_NEXT_ROOM},
+    {is_own && landed < often, SENTENCE_NEXT_LANDING},
+    {is_own && space < full_space, SENTENCE_NEXT_ROOM},
     {spread > uneven_ms, SENTENCE_NEXT_SLOWER},
     {true, SENTENCE_NEXT_LIKED},
   };

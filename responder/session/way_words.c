@@ -15,15 +15,19 @@ static_assert(SENTENCE_TURN_FEW_THREE - SENTENCE_TURN_FEW_ONE + 1 ==
                 PATTERN_FEW_MOST,
               "so many notes are few");
 
-static unsigned
-kind_of(const Turn* const turn, const bool begins_form, const Goal echo)
+unsigned
+way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
 {
   const bool mine = turn->by_player;
   switch (turn->task) {
     case TASK_ASK:
       return mine && turn->begins_chorus ? SENTENCE_TURN_ASK : NOTHING;
     case TASK_CLOSE:
-      return mine && turn->begins_chorus ? SENTENCE_TURN_CLOSE : NOTHING;
+      // In every other chorus the player asks, and may close what is left over
+      return !mine                 ? NOTHING
+             : turn->chorus % 2    ? SENTENCE_TURN_CLOSE_LAST
+             : turn->begins_chorus ? SENTENCE_TURN_CLOSE
+                                   : NOTHING;
     case TASK_GIVE_BACK:
       return SENTENCE_TURN_ECHO_RHYTHM + (unsigned)(echo - GOAL_RHYTHM);
     case TASK_FEW:
@@ -32,7 +36,9 @@ kind_of(const Turn* const turn, const bool begins_form, const Goal echo)
     case TASK_LINE:
       return mine ? SENTENCE_TURN_LINE_YOURS : SENTENCE_TURN_LINE_MINE;
     case TASK_AGAIN:
-      return mine ? SENTENCE_TURN_AGAIN_YOURS : SENTENCE_TURN_AGAIN_MINE;
+      return !mine               ? SENTENCE_TURN_AGAIN_MINE
+             : turn->ends_chorus ? SENTENCE_TURN_AGAIN_LAST
+                                 : SENTENCE_TURN_AGAIN_YOURS;
     case TASK_LAST:
       return SENTENCE_TURN_LAST;
     case TASK_SHOW:
@@ -50,41 +56,25 @@ kind_of(const Turn* const turn, const bool begins_form, const Goal echo)
 }
 
 const char*
-way_words_turn(const Sentences* const sentences,
-               const Turn* const      turn,
-               const bool             begins_form,
-               const Goal             echo,
-               const unsigned         number,
-               char                   text[REMARK_CAPACITY])
-{
-  const unsigned kind = kind_of(turn, begins_form, echo);
-  (void)snprintf(
-    text,
-    REMARK_CAPACITY,
-    "%s",
-    kind == NOTHING ? "" : sentence(sentences, (SentenceKind)kind, number));
-  return text;
-}
-
-const char*
 way_words_opening(const Sentences* const sentences,
                   const Way              way,
                   const Turn* const      first,
                   const unsigned         number,
                   char                   text[REMARK_CAPACITY])
 {
-  char turn[REMARK_CAPACITY];
   text[0] = '\0';
   if (way != WAY_ANSWER) {
     const SentenceKind goal =
       (SentenceKind)(SENTENCE_WAY_QUESTION + (unsigned)(way - WAY_QUESTION));
-    (void)way_words_turn(sentences, first, true, GOAL_RHYTHM, number, turn);
+    const unsigned turn = way_words_turn(first, true, GOAL_RHYTHM);
     (void)snprintf(text,
                    REMARK_CAPACITY,
-                   "%s%s%.79s",
+                   "%s%s%s",
                    sentence(sentences, goal, number),
-                   turn[0] ? " " : "",
-                   turn);
+                   turn == NOTHING ? "" : " ",
+                   turn == NOTHING
+                     ? ""
+                     : sentence(sentences, (SentenceKind)turn, number + 1));
   }
   return text;
 }

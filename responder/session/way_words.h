@@ -21,18 +21,13 @@ way_words_opening(const Sentences* sentences,
                   char             text[REMARK_CAPACITY]);
 
 /**
-   Write what a turn is for, if that is new; return `text`.
+   Return the kind of sentence that says what a turn is for, if that is new;
+   else N_SENTENCES.
 
    @param begins_form The turn is the first of a chorus.
    @param echo What an echo asks for.
-   @param number Another one, another wording.
 */
-const char*
-way_words_turn(const Sentences* sentences,
-               const Turn*      turn,
-               bool             begins_form,
-               Goal             echo,
-               unsigned         number,
-               char             text[REMARK_CAPACITY]);
+unsigned
+way_words_turn(const Turn* turn, bool begins_form, Goal echo);
 
 #endif // RESPONDER_SESSION_WAY_WORDS_H

@@ -401,7 +401,7 @@ static void*
 run(void* const context)
 {
   Engine* const engine = context;
-  engine->priority     = thread_hurry(PRIORITY_OF_ENGINE);
+  thread_hurry(PRIORITY_OF_ENGINE);
   while (!atomic_load(&engine->stops) && !session_is_over(&engine->session)) {
     wake(engine);
     pace_sleep_until(engine->pace,

@@ -84,11 +84,10 @@ typedef struct {
   Ring          told;  ///< TurnRecord, to be shown
   atomic_bool   stops;
   atomic_bool   is_over;
-  atomic_bool   clicks;   ///< In the player's turns; may change at any time
-  atomic_llong  tick;     ///< The present one
-  atomic_int    gesture;  ///< The last Gesture, until it is taken
-  atomic_uint   n_skips;  ///< How often time was lost
-  Priority      priority; ///< Read it after engine_end()
+  atomic_bool   clicks;  ///< In the player's turns; may change at any time
+  atomic_llong  tick;    ///< The present one
+  atomic_int    gesture; ///< The last Gesture, until it is taken
+  atomic_uint   n_skips; ///< How often time was lost
   pthread_t     thread;
   // The engine's own
   Tapping    tapping;

@@ -216,7 +216,7 @@ static void*
 run(void* const context)
 {
   Sender* const sender = context;
-  sender->priority     = thread_hurry(PRIORITY_OF_SENDER);
+  thread_hurry(PRIORITY_OF_SENDER);
   while (!atomic_load(&sender->stops)) {
     obey(sender);
     take_all(sender);

@@ -65,7 +65,6 @@ typedef struct {
   atomic_uint  n_hushes;        ///< How often that was done
   atomic_uint  n_dropped;       ///< Notes too late to begin
   atomic_uint  sounds[N_PARTS]; ///< 128 times the program, and the level
-  Priority     priority;        ///< Read it after sender_end()
   pthread_t    thread;
   // The sender's own
   Ledger      ledger;

@@ -3,22 +3,18 @@
 #include "core/midi_message.h"
 #include "core/time/monotonic.h"
 #include "responder/stage/engine.h"
+#include "responder/stage/stopping.h"
 
-#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 enum {
-  LOOK_MS        = 20,
-  SIGNAL_LOOK_NS = 50000000,
-  CLOSING_MS     = 30, ///< For the last messages of a port
-  CLICK_NS       = 50000000,
-  STAGE_SEEN     = 256, ///< Messages; a power of two
+  LOOK_MS    = 20,
+  CLOSING_MS = 30, ///< For the last messages of a port
+  CLICK_NS   = 50000000,
+  STAGE_SEEN = 256, ///< Messages; a power of two
 };
-
-static const int stopping[] = {SIGINT, SIGTERM, SIGHUP};
 
 struct Stage {
   StageOptions options;
@@ -36,10 +32,7 @@ struct Stage {
   MidiMessage  typed_slots[ENGINE_KEYS];
   MidiMessage  seen_slots[STAGE_SEEN];
   atomic_bool  thru;
-  sigset_t     signals_before;
-  pthread_t    signal_thread;
-  atomic_bool  signals_end;
-  atomic_bool  is_asked;
+  Stopping     stopping;
   char         text[SUPERVISOR_LINE];
   char         system[16];
   char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
@@ -74,63 +67,6 @@ stage_key(Stage* const stage, const MidiMessage* const message)
   if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
     (void)ring_push(&stage->sender.typed, message);
   }
-}
-
-// Signals
-
-static sigset_t
-signals_to_take(void)
-{
-  sigset_t set;
-  (void)sigemptyset(&set);
-  for (unsigned i = 0; i < sizeof(stopping) / sizeof(*stopping); ++i) {
-    (void)sigaddset(&set, stopping[i]);
-  }
-  return set;
-}
-
-static void*
-wait_for_signals(void* const context)
-{
-  Stage* const          stage = context;
-  const sigset_t        set   = signals_to_take();
-  const struct timespec most  = {0, SIGNAL_LOOK_NS};
-  while (!atomic_load(&stage->signals_end)) {
-    if (sigtimedwait(&set, NULL, &most) > 0) {
-      atomic_store(&stage->is_asked, true);
-    }
-  }
-  return NULL;
-}
-
-// Before any library makes a thread: one that left these signals open would
-// take them, and end the process
-static void
-block_signals(Stage* const stage)
-{
-  const sigset_t         set    = signals_to_take();
-  const struct sigaction ignore = {.sa_handler = SIG_IGN};
-  (void)sigaction(SIGPIPE, &ignore, NULL);
-  (void)pthread_sigmask(SIG_BLOCK, &set, &stage->signals_before);
-}
-
-static Status
-begin_signals(Stage* const stage)
-{
-  return thread_begin(&stage->signal_thread, wait_for_signals, stage);
-}
-
-static void
-unblock_signals(const Stage* const stage)
-{
-  (void)pthread_sigmask(SIG_SETMASK, &stage->signals_before, NULL);
-}
-
-static void
-end_signals(Stage* const stage)
-{
-  atomic_store(&stage->signals_end, true);
-  (void)pthread_join(stage->signal_thread, NULL);
 }
 
 // Opening and closing
@@ -171,7 +107,7 @@ begin_threads(Stage* const stage)
     sender_end(&stage->sender);
     return STATUS_SYSTEM;
   }
-  if (begin_signals(stage)) {
+  if (stopping_begin(&stage->stopping)) {
     supervisor_end(&stage->supervisor);
     sender_end(&stage->sender);
     return STATUS_SYSTEM;
@@ -187,8 +123,6 @@ make(const StageOptions* const options)
     stage->options         = *options;
     stage->pace            = pace_begin(options->speed);
     stage->tapping.trigger = options->control;
-    atomic_init(&stage->signals_end, false);
-    atomic_init(&stage->is_asked, false);
     ring_setup(
       &stage->keys, stage->key_slots, sizeof(*stage->key_slots), ENGINE_KEYS);
     ring_setup(&stage->typed,
@@ -213,7 +147,7 @@ stage_open(Stage** const             stage,
   if (!opened) {
     return fault_memory(fault, NULL);
   }
-  block_signals(opened);
+  stopping_hold(&opened->stopping);
   Wiring wiring = options->wiring;
   for (Part part = PART_PLAYER; part <= PART_DRUMS; ++part) {
     wiring.programs[part] =
@@ -230,7 +164,7 @@ stage_open(Stage** const             stage,
       fault, STATUS_SYSTEM, NULL, 0, "the system gave no threads to play with");
   }
   if (status) {
-    unblock_signals(opened);
+    stopping_release(&opened->stopping);
     outlet_end(&opened->outlet);
     free(opened);
     return status;
@@ -247,8 +181,8 @@ stage_close(Stage* const stage)
     sender_end(&stage->sender);
     monotonic_sleep_ms(CLOSING_MS);
     supervisor_close(&stage->supervisor);
-    end_signals(stage);
-    unblock_signals(stage);
+    stopping_end(&stage->stopping);
+    stopping_release(&stage->stopping);
     outlet_end(&stage->outlet);
     free(stage);
   }
@@ -271,7 +205,7 @@ stage_text(const Stage* const stage)
 bool
 stage_is_asked_to_stop(const Stage* const stage)
 {
-  return atomic_load(&stage->is_asked);
+  return atomic_load(&stage->stopping.is_asked);
 }
 
 bool
@@ -478,7 +412,6 @@ stage_end(Stage* const stage, StageResult* const result)
   result->is_kept   = keeper_end(&stage->keeper);
   result->fault     = (Fault){.status = STATUS_OK};
   result->n_skips   = atomic_load(&engine->n_skips);
-  result->priority  = engine->priority;
   result->n_dropped = atomic_exchange(&stage->sender.n_dropped, 0);
   result->n_lost = ring_refused(&engine->kept) + ring_refused(&engine->turns) +
                    ring_refused(&stage->keys) + ring_refused(&stage->typed) +

@@ -67,7 +67,6 @@ typedef struct {
   unsigned n_skips;   ///< How often time was lost
   unsigned n_lost;    ///< Keys or notes that did not fit
   unsigned n_dropped; ///< Notes that would have begun too late
-  Priority priority;  ///< That the engine was given
 } StageResult;
 
 /**

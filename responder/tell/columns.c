@@ -2,7 +2,6 @@
 
 #include "responder/tell/columns.h"
 
-#include <locale.h>
 #include <string.h>
 #include <sys/ioctl.h>
 #include <wchar.h>
@@ -31,21 +30,14 @@ take(const char* const text,
      const unsigned    most,
      size_t* const     n_taken)
 {
-  // Whatever language the system speaks: names are UTF-8
-  const locale_t utf8    = newlocale(LC_CTYPE_MASK, "C.UTF-8", (locale_t)0);
-  const locale_t before  = utf8 ? uselocale(utf8) : (locale_t)0;
-  unsigned       columns = 0;
-  size_t         n       = 0;
+  unsigned columns = 0;
+  size_t   n       = 0;
   for (size_t n_one = 0; n < n_bytes; n += n_one) {
     const unsigned width = width_at(text + n, n_bytes - n, &n_one);
     if (columns + width > most) {
       break;
     }
     columns += width;
-  }
-  if (utf8) {
-    (void)uselocale(before);
-    freelocale(utf8);
   }
   *n_taken = n;
   return columns;

@@ -1,7 +1,8 @@
 /// @file responder/tell/columns.h How much room text takes on a terminal.
 ///
 /// Letters of some scripts are two columns wide, accents that are written by
-/// themselves none.
+/// themselves none. The program's LC_CTYPE is to be one of UTF-8: main() sets
+/// it once.
 
 #ifndef RESPONDER_TELL_COLUMNS_H
 #define RESPONDER_TELL_COLUMNS_H

@@ -22,7 +22,7 @@ tell_member(FILE* const stream, const ClassMember* const member)
   (void)fputc(' ', stream);
   columns_put(stream, member->name, 18);
   (void)fprintf(stream,
-                "%8u %5u %8u  %-10s%s%s\n",
+                "%8u %5u %9u  %-10s%s%s\n",
                 progress->sessions,
                 progress->days,
                 progress->days_in_a_row,
@@ -35,7 +35,7 @@ void
 learners_tell_class(FILE* const stream, const Class* const all)
 {
   (void)fprintf(stream,
-                "%-16s %-18s%8s %5s %8s  %-10s  %s\n",
+                "%-16s %-18s%8s %5s %9s  %-10s  %s\n",
                 "ID",
                 "name",
                 "sessions",

@@ -51,7 +51,7 @@ add_beats(char              line[SCREEN_LINE],
 {
   const Tick beat = meter_beat_ticks(meter);
   const Tick bar  = meter_bar_ticks(meter);
-  const Tick from = is_short ? tick_floor(now, bar) : turn->start;
+  const Tick from = is_short ? tick_floor(now, bar) : turn->silence;
   const Tick to   = is_short ? from + bar : turn->end;
   for (Tick at = from; at < to; at += beat) {
     add(line, "%s%s", at % bar == 0 ? "|" : "", at <= now ? "#" : ".");
@@ -114,7 +114,9 @@ add_place(const Screen* const screen,
   const Tick                  next    = chart_next_change(chart, now);
   add(line,
       "%-7s %3lld ",
-      turn.by_player ? "YOU" : "partner",
+      now < turn.start ? "sing"
+      : turn.by_player ? "YOU"
+                       : "partner",
       (long long)(now / bar) + 1);
   add_beats(line, chart->meter, &turn, now, detail >= CHORDS);
   add(line, " ");

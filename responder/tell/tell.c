@@ -23,11 +23,12 @@ static void
 tell_bar(Wrap* const        wrap,
          const Chart* const chart,
          const Tick         start,
+         const bool         is_sung,
          const bool         is_last)
 {
   const Tick end = start + meter_bar_ticks(chart->meter);
-  char       bar[METER_BEATS_PER_BAR_MAX * CHORD_TEXT_CAPACITY] = "|";
-  size_t     n                                                  = 1;
+  char       bar[METER_BEATS_PER_BAR_MAX * CHORD_TEXT_CAPACITY];
+  size_t n = (size_t)snprintf(bar, sizeof(bar), "%s", is_sung ? "| sing" : "|");
   for (Tick tick = start; tick < end && n < sizeof(bar);
        tick      = chart_next_change(chart, tick)) {
     char symbol[CHORD_TEXT_CAPACITY];
@@ -46,18 +47,22 @@ tell_turn_bars(FILE* const        stream,
                const Chart* const chart,
                const Turn* const  turn)
 {
-  const Tick bar    = meter_bar_ticks(chart->meter);
-  const Tick n_bars = (turn->end - turn->start) / bar;
-  char       left[48];
-  (void)snprintf(left,
-                 sizeof(left),
-                 "  bars %3u-%-3u %-8s",
-                 turn->first_bar,
-                 turn->first_bar + (unsigned)n_bars - 1,
-                 turn->by_player ? "you" : "partner");
+  const Tick     bar   = meter_bar_ticks(chart->meter);
+  const unsigned first = (unsigned)(turn->silence / bar) + 1;
+  const unsigned last  = (unsigned)(turn->end / bar);
+  char           bars[24];
+  char           left[48];
+  (void)snprintf(bars,
+                 sizeof(bars),
+                 first == last ? "bar  %3u    " : "bars %3u-%-3u",
+                 first,
+                 last);
+  (void)snprintf(
+    left, sizeof(left), "  %s %-8s", bars, turn->by_player ? "you" : "partner");
   Wrap wrap = wrap_begin(stream, 23, left);
-  for (Tick start = turn->start; start < turn->end; start += bar) {
-    tell_bar(&wrap, chart, start, start + bar == turn->end);
+  for (Tick start = turn->silence; start < turn->end; start += bar) {
+    tell_bar(
+      &wrap, chart, start, start < turn->start, start + bar == turn->end);
   }
   wrap_end(&wrap);
 }

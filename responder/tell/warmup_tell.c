@@ -20,12 +20,6 @@ tell_time(FILE* const stream, const double seconds)
   (void)fprintf(stream, "%ld:%02ld", whole / 60, whole % 60);
 }
 
-static bool
-goes_by_chords(const DrillKind kind)
-{
-  return kind == DRILL_CHORD_TONES || kind == DRILL_LEFT_CHORDS;
-}
-
 // The run of a round, after the name of its scale or chord
 static void
 tell_round(FILE* const             stream,
@@ -37,7 +31,7 @@ tell_round(FILE* const             stream,
   char               run[WARMUP_WORDS_CAPACITY];
   char               line[WARMUP_WORDS_CAPACITY + SCALE_TEXT_CAPACITY + 2];
   char               name[SCALE_TEXT_CAPACITY];
-  if (goes_by_chords(item->kind)) {
+  if (!drill_row(item->kind)->is_scale) {
     (void)chord_text(&drill->chord, name);
   } else {
     (void)scale_text(chart_scale_at(chart, 0), name);
@@ -50,7 +44,7 @@ tell_round(FILE* const             stream,
   tell_words(stream, INDENT, line);
 }
 
-// Of chord tones as many rounds as there are chords
+// As many rounds as there are chords, where each has another
 static void
 tell_run(FILE* const             stream,
          const WarmupTold* const told,
@@ -64,7 +58,8 @@ tell_run(FILE* const             stream,
   drill_make(&drill, item->kind, &room, 0, &rng);
   first = drill.chord;
   tell_round(stream, told, item, &drill);
-  for (unsigned i = 1; goes_by_chords(item->kind) && i < item->rounds; ++i) {
+  for (unsigned i = 1; drill_row(item->kind)->by_rounds && i < item->rounds;
+       ++i) {
     drill_make(&drill, item->kind, &room, i, &rng);
     if (chord_equals(&drill.chord, &first)) {
       break;
@@ -78,22 +73,10 @@ tell_how(FILE* const             stream,
          const WarmupTold* const told,
          const WarmupItem* const item)
 {
-  static const char* const words[] = {
-    [DRILL_SCALE_RIGHT] = "Up and down, then from the top; evenly. The figures "
-                          "are fingers, 1 the thumb.",
-    [DRILL_SCALE_LEFT]  = "The same below.",
-    [DRILL_CHORD_TONES] = "Of each chord of the form in turn.",
-    [DRILL_RHYTHM]      = "The root alone; the rhythm",
-    [DRILL_LANDING]     = "Let the last note stand: it is a chord tone.",
-    [DRILL_QUESTION]    = "The same rhythm twice; the second time it ends at "
-                          "home.",
-    [DRILL_CRUSHED]     = "Let the short note fall into the long one.",
-    [DRILL_LEFT_CHORDS] = "Each chord near the one before; move only the "
-                          "fingers that must.",
-  };
-  const bool is_further = item->rhythm > warmup_room(told->setup).rhythm;
+  const DrillRow* const row = drill_row(item->kind);
+  const bool is_further     = item->rhythm > warmup_room(told->setup).rhythm;
   char       line[LINE_CAPACITY];
-  (void)snprintf(line, sizeof(line), "%s", words[item->kind]);
+  (void)snprintf(line, sizeof(line), "%s", row->words);
   if (item->trades && item->way != WAY_ANSWER) {
     const Sentences* const sentences = &told->setup->sentences;
     (void)snprintf(
@@ -108,11 +91,11 @@ tell_how(FILE* const             stream,
                    sizeof(line),
                    "Play in the gaps: take up the rhythm or the last note, and "
                    "leave room.");
-  } else if (item->kind == DRILL_RHYTHM) {
+  } else if (row->tells == DRILL_TELLS_PLACES) {
     (void)snprintf(line,
                    sizeof(line),
                    "%s%s: %s.",
-                   words[item->kind],
+                   row->words,
                    is_further ? " a rung further" : "",
                    told->setup->ladder.rhythm[item->rhythm - 1].words);
   }
@@ -154,8 +137,9 @@ warmup_tell_item(FILE* const             stream,
                 : item->trades    ? "es"
                                   : "s");
   tell_how(stream, told, item);
+  const DrillTells tells = drill_row(item->kind)->tells;
   if (!item->trades &&
-      (item->kind <= DRILL_CHORD_TONES || goes_by_chords(item->kind))) {
+      (tells == DRILL_TELLS_RUN || tells == DRILL_TELLS_CHORD)) {
     tell_run(stream, told, item);
   }
 }

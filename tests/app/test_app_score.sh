@@ -1,5 +1,5 @@
-# What is engraved: by its ending, for every command that has notes. abcm2ps and
-# rsvg-convert set it, pdftotext, pdfinfo and file's own first bytes tell.
+# What is engraved: by its ending, for every command that has notes. abcm2ps
+# sets it, pdftotext, pdfinfo and file's own first bytes tell.
 . "$(dirname "$0")/lib.sh"
 cd "$work" || exit 1
 
@@ -28,14 +28,13 @@ check "the left hand in the bass" grep -q 'clef=bass' warmup.abc
 quiet answer take.mid --score again.svg
 check "the same bytes" cmp -s answer.svg again.svg
 
-if command -v rsvg-convert >/dev/null; then
-  quiet answer take.mid --score answer.pdf
-  check "a PDF" sh -c 'head -c 5 answer.pdf | grep -q "%PDF-"'
-  quiet answer take.mid --score answer.png
-  check "a PNG" sh -c 'head -c 4 answer.png | grep -q PNG'
-  if command -v pdfinfo >/dev/null; then
-    check "of A4" sh -c 'pdfinfo answer.pdf | grep -q "A4"'
-  fi
+quiet answer take.mid --score answer.pdf
+check "a PDF" sh -c 'head -c 5 answer.pdf | grep -q "%PDF-"'
+quiet answer take.mid --score answer.png
+check "a PNG" sh -c 'head -c 4 answer.png | grep -q PNG'
+if command -v pdfinfo >/dev/null; then
+  check "of A4" sh -c 'pdfinfo answer.pdf | grep -q "A4"'
+  check "drawn by lines" sh -c 'pdfimages -list answer.pdf | wc -l | grep -q "^2$"'
 fi
 
 # Faults: an ending that tells nothing, a place that is none, no engraver, one

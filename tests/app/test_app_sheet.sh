@@ -145,6 +145,12 @@ refused 2 'needs --out FILE.pdf' sheet --all --out page.svg
 refused 2 '\-\-all is of everybody' sheet --all --learner bo --out page.pdf
 refused 2 'not a number from 1 to 24' sheet --rhythms 25 --out page.pdf
 refused 2 'is no day' sheet --date 2026-02-30 --out page.pdf
+real=$BARTER
+printf '#!/bin/sh\nPATH=/nowhere exec "%s" "$@"\n' "$real" >nowhere.sh
+chmod +x nowhere.sh
+BARTER=$PWD/nowhere.sh
+refused 2 'install the package abcm2ps' sheet --out page.pdf
+BARTER=$real
 check "nothing is left" test ! -e page.jpg -a ! -e page.pdf
 
 finish

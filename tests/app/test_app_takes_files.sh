@@ -40,7 +40,7 @@ awk '
   }' "$takes/parser/index.csv" >verdicts
 
 while read -r file verdict; do
-  "$BOUNDED" $seconds $mebibytes "$BARTER" answer "$takes/$file" >"$out" 2>"$err" \
+  "$BOUNDED" $seconds $mebibytes "$BARTER" hear "$takes/$file" >"$out" 2>"$err" \
     </dev/null
   got=$?
   n_checked=$((n_checked + 1))

@@ -66,6 +66,18 @@ check "in its width" test "$(tr '\r' '\n' <screen |
 check "counted from one" test "$(tr '\r' '\n' <screen | grep -a '^count-in' |
   head -n 1 | cut -c 1-10)" = "count-in 1"
 
+# In an echo the space bar is a key in the player's turns
+terminal 60 trade $live --way echo --chart one-chord --tempo 240 --bars 1
+check "it waits" shown '^Space begins\.'
+printf ' ' >&3
+check "it is said" shown 'the space bar is a key'
+check "it is the player's turn" shown '^YOU  *2 |#\.'
+printf ' ' >&3
+check "a tap was heard" shown ' 2 you  *1 note to C4'
+check "and nothing paused" sh -c "! grep -q 'Paused' screen"
+printf 'q' >&3
+leave
+
 # An exercise is begun, paused, and gone on with
 terminal 80 warmup --live $live --minutes 3 --tempo 300
 check "a warm-up waits" shown '^Space begins\.'

@@ -172,8 +172,32 @@ outcome 6 'It took over the rhythm.'
 way sing-first take.mid --choruses 1
 order 'sing first' pPp
 outcome 0 'The bar was left to sing in, and it landed.'
-outcome 2 'It came before it was sung, or did not land.'
+outcome 2 'It came before the bar to sing in was over.'
 check "the second bar is the first" [ "$(json turns 0 start_tick)" = 3840 ]
+
+# As usual: a goal at the start, looked back on after each chorus; a line for
+# each turn, none twice running, and why what did not come off did not
+phrases 9 2 | take take.mid
+quiet answer take.mid --bars 2 --choruses 3 --report r.json
+cp "$out" told
+said 'One goal now' 'The goal now' 'One thing to aim at' 'Now '
+n=$(json turns)
+i=0
+last=
+while [ "$i" -lt "$n" ]; do
+  if [ "$(json turns "$i" by)" = player ]; then
+    says=$(json turns "$i" says)
+    check "turn $((i + 1)) says something else than the one before" \
+      [ -n "$says" -a "$says" != "$last" ]
+    case $(json turns "$i" success) in
+    false) check "why, after '$says'" [ "${says#*. }" != "$says" ] ;;
+    esac
+    last=$says
+  fi
+  i=$((i + 1))
+done
+check "each chorus is looked back on" [ -n "$(json turns 5 asks)" ]
+check "and the last" [ -n "$(json turns 17 asks)" ]
 
 # What is refused, and where a way is kept
 refused 2 'make-room' answer take.mid --way echo --make-room

@@ -2,13 +2,13 @@
 // FluidSynth's sequencer in the same run, idle and with both cores busy; what a
 // session costs; and an hour of playing in three minutes (`bench_live soak`:
 // that alone). Ports in memory: what is measured is ours.
-#include "core/ports/loop.h"
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "core/time/monotonic.h"
 #include "core/time/realtime.h"
 #include "profiles/files/ladder_file.h"
 #include "responder/stage/stage.h"
+#include "support/loop.h"
 
 #include <pthread.h>
 #include <stdatomic.h>
@@ -51,7 +51,7 @@ sleep_barely(void* const context)
   Bare* const bare  = context;
   const Pace  pace  = pace_begin(1);
   int64_t     until = pace.origin_ns;
-  (void)thread_hurry(70); // As the sender's
+  thread_hurry(70); // As the sender's
   for (unsigned i = 0; i < N_SLEEPS; ++i) {
     until += SLEEP_MS * NS_PER_MS;
     pace_sleep_until(&pace, until);

@@ -33,13 +33,10 @@ const LISTEN = `
       const { sent, here } = message.answer;
       seen.trips.push({ took: now - sent, ahead: here - (sent + now) / 2 });
     } else if (message.tell === "turn" && message.turn.by === "player") {
-      seen.last = message.turn.index;
-      seen.turns[seen.last] = {};
+      seen.turns[message.turn.index] = { says: seen.says };
+      seen.says = undefined;
     } else if (message.tell === "says" && message.kind === "remark") {
-      const turn = seen.turns[seen.last];
-      if (turn && !turn.says) {
-        turn.says = now;
-      }
+      seen.says ??= now; // Of the turn that comes next
     } else if (message.tell === "staff" && seen.turns[message.turn]) {
       const image = document.querySelector(".turns .turn .staff img");
       const stands = () => { seen.turns[message.turn].staff = performance.now(); };

@@ -4,10 +4,10 @@
 #ifndef TESTS_LIVE_STAND_H
 #define TESTS_LIVE_STAND_H
 
-#include "core/ports/loop.h"
 #include "core/settings/chart_file.h"
 #include "profiles/ladder/ladder.h"
 #include "responder/stage/stage.h"
+#include "support/loop.h"
 
 #include <pthread.h>
 #include <stdatomic.h>

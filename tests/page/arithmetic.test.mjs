@@ -126,8 +126,8 @@ const FORM = {
   bar_ticks: 3840, beat_ticks: 960,
   bars: [[{ beat: 0, symbol: "Dm7" }, { beat: 2, symbol: "G7" }],
     [{ beat: 0, symbol: "Cmaj7" }], [], [{ beat: 0, symbol: "Cmaj7" }]],
-  turns: [{ by: "player", first_bar: 1, bars: 2 },
-    { by: "partner", first_bar: 3, bars: 2 }],
+  turns: [{ by: "player", first_bar: 1, bars: 2, silent: 0 },
+    { by: "partner", first_bar: 3, bars: 2, silent: 0 }],
 };
 
 test("the chord now, and the next other one", () => {
@@ -141,6 +141,17 @@ test("whose bar it is", () => {
   assert.equal(turnOfBar(FORM, 2)?.by, "player");
   assert.equal(turnOfBar(FORM, 3)?.by, "partner");
   assert.equal(turnOfBar(FORM, 5), null);
+});
+
+test("a bar to sing in is said, and whose turn comes", () => {
+  const form = { ...FORM, turns: [{ by: "player", first_bar: 2, bars: 1, silent: 1 },
+    { by: "partner", first_bar: 4, bars: 1, silent: 1 }] };
+  const state = { ...emptyState(), form, session: { stands: "plays", name: null } };
+  assert.equal(headline(state, 0).whose, "Sing it first");
+  assert.equal(headline(state, 960).left, "three beats, then you");
+  assert.equal(headline(state, 3840).whose, "Your turn");
+  assert.equal(headline(state, 3840).left, "four beats left, then silence");
+  assert.equal(headline(state, 7680).whose, "A silent bar");
 });
 
 test("beats left are said in words", () => {

@@ -7,7 +7,7 @@ export const FORM = {
     (symbol) => (symbol ? [{ beat: 0, symbol }] : []),
   ),
   turns: [1, 3, 5, 7, 9, 11].map((first_bar, i) => ({
-    by: i % 2 ? "partner" : "player", first_bar, bars: 2,
+    by: i % 2 ? "partner" : "player", first_bar, bars: 2, silent: 0,
   })),
 };
 

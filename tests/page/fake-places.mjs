@@ -76,7 +76,10 @@ export const OTHERS = {
     return { id: name.toLowerCase() };
   },
   "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
-  "people import look": () => ({ words: ["Ada, who is here already.", "12 turns are new."] }),
+  "people import look": () => ({ words: ["Ada, who is here already."], is_other: false }),
+  "people class": () => ({
+    list: people.map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03" })),
+  }),
   sheet: ({ kind }) =>
     kind === "pdf"
       ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }

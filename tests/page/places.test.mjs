@@ -232,6 +232,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await click("Progress");
   await until("a picture", () => browser.run("return !!document.querySelector('.picture')"));
   await click("People");
+  await until("who needs a look", async () =>
+    /needs a look: not practised for 9 days/.test(await text(".items")));
   await click("Edit");
   await until("a form", () => text(".fields"));
   await click("Remove");
@@ -250,6 +252,16 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("a fault", () => text(".faults li"));
   assert.match(await text(".faults li"), /Bar 2, line 4/);
   assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
+});
+
+test("the keys of a terminal", async () => {
+  await open("play");
+  for (const [key, name] of [[" ", "begin"], ["-", "slower"], ["+", "faster"], ["<", "easier"],
+    [">", "harder"], ["q", "stop"]]) {
+    await browser.down(key);
+    await browser.up(key);
+    await until(name, () => asked(name).length > 0);
+  }
 });
 
 test("nothing was refused by the policy, and no script failed", async () => {

@@ -862,6 +862,10 @@ check_places(Channel* const channel)
      "{\"id\": \"ada\", \"key\": \"tempo\", \"value\": 9000}",
      "tempo",
      true},
+    {"people class", "{\"sort\": \"look\"}", "list", false},
+    {"people class", "{\"sort\": \"age\"}", "sort", true},
+    {"sheet", "{\"kind\": \"all\"}", "base64", false},
+    {"sheet", "{\"kind\": \"jpg\"}", "kind", true},
     {"people export", "{\"id\": \"ada\"}", "base64", false},
     {"people import", "{}", NULL, true},
     {"file part", "{\"base64\": \"aGk=\"}", NULL, true},
@@ -877,12 +881,24 @@ check_places(Channel* const channel)
                    questions[i].is_fault);
   }
   check_notebook(channel);
+  must(
+    is_done(channel_ask(
+      channel,
+      "people set",
+      json_pack("{ss ss ss}", "id", "ada", "key", "goals", "value", "a; b"))),
+    "something is set");
   must(is_done(
          channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
        "someone is removed");
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "id", true);
   must(is_done(channel_ask(channel, "people undo", NULL)), "... and is back");
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "rows", false);
+  must(is_done(channel_ask(channel,
+                           "people remove",
+                           json_pack("{ss sb}", "id", "ada", "for_good", 1))),
+       "someone is removed for good");
+  check_question(channel, "people undo", "{}", NULL, true);
+  check_question(channel, "people edit", "{\"id\": \"ada\"}", "id", true);
 }
 
 // Whether one of the next turns is the partner's, with notes

@@ -39,9 +39,9 @@ wordings_draw(Sentences* const sentences, Rng* const rng)
 {
   memset(sentences, 0, sizeof(*sentences));
   for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
-    const unsigned  least    = sentence_row((SentenceKind)kind).least;
     Wordings* const wordings = &sentences->of[kind];
-    wordings->n = least + rng_below(rng, SENTENCE_WORDINGS - least + 1);
+    wordings->n =
+      SENTENCE_LEAST + rng_below(rng, SENTENCE_WORDINGS - SENTENCE_LEAST + 1);
     for (unsigned i = 0; i < wordings->n; ++i) {
       draw_wording(kind, i, wordings->words[i], rng);
     }

@@ -7,7 +7,13 @@
  */
 
 import { button, make, write } from "./dom.js";
-import { SHAPES } from "./form.js";
+import { SHAPES } from "./tones.js";
+
+/** What a key asks for, as in the terminal. @type {Record<string, string>} */
+const KEYS = {
+  "+": "faster", "=": "faster", "-": "slower", "<": "easier", ",": "easier",
+  ">": "harder", ".": "harder", q: "stop",
+};
 
 export class Controls {
   /**
@@ -19,6 +25,12 @@ export class Controls {
     /** @type {[string, HTMLElement][]} what is there only at times */
     this.times = [];
     const ask = (/** @type {string} */ name) => () => this.ask(name);
+    const by = (/** @type {string} */ key, /** @type {string} */ words,
+      /** @type {string} */ name) => {
+      const made = button(words, ask(name), { "aria-keyshortcuts": key });
+      made.append(make("kbd", { "aria-hidden": "true" }, key));
+      return made;
+    };
     this.main = button("Begin", () => this.beginOrPause(), { class: "main" });
     this.tempo = make("output", { class: "tempo", "aria-label": "Tempo" });
     this.sound = button("Sound", () => panel.open("Sound"));
@@ -26,15 +38,15 @@ export class Controls {
       "div",
       { class: "controls", role: "toolbar", "aria-label": "Controls" },
       this.main,
-      this.when("on", button("Stop", ask("stop"))),
+      this.when("on", by("q", "Stop", "stop")),
       this.when("written", button("Again", ask("again"))),
       this.when("warm-up", button("Skip", ask("skip"))),
       this.when("warm-up", button("Shorter", ask("warmup shorter"))),
-      button("Slower", ask("slower")),
+      by("-", "Slower", "slower"),
       this.tempo,
-      button("Faster", ask("faster")),
-      this.when("free", button("Easier", ask("easier"))),
-      this.when("free", button("Harder", ask("harder"))),
+      by("+", "Faster", "faster"),
+      this.when("free", by("<", "Easier", "easier")),
+      this.when("free", by(">", "Harder", "harder")),
       this.legend(),
       this.when("still", button("Choose", () => panel.open())),
       this.when("free", button("Band", () => panel.open("Band"))),
@@ -86,6 +98,15 @@ export class Controls {
       "count-in": "pause", plays: "pause", paused: "go on",
     });
     return this.ask(next[this.stands()] ?? "begin");
+  }
+
+  /** @param {KeyboardEvent} event */
+  key({ key, ctrlKey, altKey, metaKey }) {
+    const name = KEYS[key];
+    if (name && !ctrlKey && !altKey && !metaKey && this.app.store.state.me.plays &&
+        (name !== "stop" || this.isOn())) {
+      this.ask(name);
+    }
   }
 
   show() {

@@ -6,7 +6,7 @@
  */
 
 import { measure } from "./clock.js";
-import { draw, fill, make, set } from "./dom.js";
+import { fill, make, set } from "./dom.js";
 import { sign } from "./words.js";
 
 const LONG = 16;
@@ -24,6 +24,25 @@ export function turnOfBar(form, bar) {
     ) ?? null
   );
 }
+
+/**
+ * The turn before which a bar is kept silent.
+ *
+ * @param {Form} form
+ * @param {number} bar
+ */
+export function turnAfterSilence(form, bar) {
+  return (
+    form.turns.find(
+      (turn) => bar < turn.first_bar && bar >= turn.first_bar - turn.silent,
+    ) ?? null
+  );
+}
+
+/** @type {Record<string, string>} */
+const WHOSE = {
+  player: ", yours", partner: ", your partner's", silence: ", silent", nobody: "",
+};
 
 /**
  * The chords of a bar, as they are written in it; a chord that goes on is not
@@ -117,11 +136,10 @@ export class FormStrip {
     this.bars.forEach((bar, i) => {
       const n = round * form.bars.length + i + 1;
       const turn = turnOfBar(form, n);
-      bar.dataset.by = turn?.by ?? "nobody";
+      const by = turn?.by ?? (turnAfterSilence(form, n) ? "silence" : "nobody");
+      bar.dataset.by = by;
       bar.dataset.begins = String(turn?.first_bar === n);
-      /** @type {Element} */ (bar.lastChild).textContent = !turn
-        ? ""
-        : turn.by === "player" ? ", yours" : ", your partner's";
+      /** @type {Element} */ (bar.lastChild).textContent = WHOSE[by];
     });
   }
 
@@ -176,22 +194,4 @@ function columns(n) {
     return Math.max(n, 1);
   }
   return n % 8 === 0 && n > 16 ? 16 : Math.ceil(n / Math.ceil(n / 16));
-}
-
-/** A shape that tells what a tone is: the same wherever it stands. */
-export const SHAPES = { root: "■", chord: "●", scale: "○", outside: "◇" };
-
-/**
- * @param {"root" | "chord" | "scale"} what
- * @param {number} x
- * @param {number} y
- * @param {number} r
- */
-export function shape(what, x, y, r) {
-  return what === "root"
-    ? draw("rect", {
-        class: "mark root", x: x - r * 0.9, y: y - r * 0.9,
-        width: r * 1.8, height: r * 1.8,
-      })
-    : draw("circle", { class: `mark ${what}`, cx: x, cy: y, r });
 }

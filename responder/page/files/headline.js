@@ -5,7 +5,7 @@
  */
 
 import { measure } from "./clock.js";
-import { turnOfBar } from "./form.js";
+import { turnAfterSilence, turnOfBar } from "./form.js";
 import { count } from "./words.js";
 
 const BY = {
@@ -48,13 +48,22 @@ export function headline(state, tick) {
     };
   }
   const turn = turnOfBar(form, Math.floor(tick / bar) + 1);
+  const coming = turnAfterSilence(form, Math.floor(tick / bar) + 1);
+  if (coming) {
+    const beats = Math.max(1, Math.ceil(((coming.first_bar - 1) * bar - tick) / beat));
+    const whose = coming.by === "player" ? "Sing it first" : "A silent bar";
+    return { whose, left: `${count(beats, "beat")}, then ${BY[coming.by].then}`, told: whose };
+  }
   if (!turn) {
     return { whose: "Listen", left: "", told: "" };
   }
   const end = (turn.first_bar + turn.bars - 1) * bar;
   const beats = Math.max(1, Math.ceil((end - tick) / beat));
-  const next = turnOfBar(form, turn.first_bar + turn.bars);
+  const after = turn.first_bar + turn.bars;
+  const next = turnOfBar(form, after);
   const { whose } = BY[turn.by];
-  const then = next ? `, then ${BY[next.by].then}` : "";
+  const then = next
+    ? `, then ${BY[next.by].then}`
+    : turnAfterSilence(form, after) ? ", then silence" : "";
   return { whose, left: `${count(beats, "beat")} left${then}`, told: whose };
 }

@@ -7,9 +7,8 @@
  */
 
 import { draw, fill, make } from "./dom.js";
-import { shape } from "./form.js";
 import { lowestOf, PLACES } from "./keys.js";
-import { isBlack, toneOf, touchVelocity } from "./tones.js";
+import { isBlack, toneOf, touchVelocity, shape } from "./tones.js";
 
 export class Keyboard {
   /** @param {Struck} struck */

@@ -21,6 +21,15 @@ export class People {
       "aria-label": "An exported learner",
       change: () => this.look(this.file.files?.[0]),
     });
+    /** @type {import("./protocol.js").Member[]} */
+    this.members = [];
+    this.sort = make(
+      "select",
+      { change: () => this.lookOver() },
+      make("option", { value: "id" }, "by name"),
+      make("option", { value: "last" }, "by last practice"),
+      make("option", { value: "look" }, "who needs a look"),
+    );
     this.list = make("ul", { class: "items" });
     this.body = make("div", { class: "session" });
     this.element = make(
@@ -34,21 +43,41 @@ export class People {
         make("button", {}, "Add"),
         button("Bring in a file", () => this.file.click()),
         this.file,
+        make("label", {}, "Sorted ", this.sort),
       ),
       make("div", { class: "columns" }, this.list, this.body),
     );
-    app.store.watch(["people"], () => this.show());
+    app.store.watch(["people"], () => this.lookOver());
+  }
+
+  enter() {
+    this.lookOver();
+  }
+
+  /** Who practised when, and who needs a look. */
+  async lookOver() {
+    if (this.app.wire) {
+      const asked = this.app.ask("people class", { sort: this.sort.value });
+      this.members = (await attempt(this.app, asked))?.list ?? [];
+      this.show();
+    }
   }
 
   show() {
-    const { chosen, list } = this.app.store.state.people;
+    const { chosen } = this.app.store.state.people;
     fill(
       this.list,
-      ...list.map(({ id, name }) =>
+      ...this.members.map(({ id, name, look, last }) =>
         make(
           "li",
           { "aria-current": id === chosen ? "true" : null },
           make("b", {}, name),
+          make(
+            "p",
+            { class: "soft" },
+            last ? `last practised ${last}` : "has not practised yet",
+            look && make("b", {}, `; needs a look: ${look}`),
+          ),
           make(
             "div",
             { class: "row" },
@@ -61,7 +90,7 @@ export class People {
           ),
         ),
       ),
-      list.length === 0 && make("li", { class: "soft" }, "Nobody yet."),
+      this.members.length === 0 && make("li", { class: "soft" }, "Nobody yet."),
     );
   }
 
@@ -114,17 +143,30 @@ export class People {
    * @param {string} name
    */
   async remove(id, name) {
-    if (await this.ask("people remove", { id })) {
-      const undo = async () => {
-        await this.ask("people undo", {});
-        fill(this.body);
-      };
-      fill(
-        this.body,
-        make("p", {}, `${name} is removed, with all that was kept.`),
-        make("div", { class: "row" }, button("Undo", undo)),
-      );
+    const removed = await this.ask("people remove", { id });
+    if (!removed) {
+      return;
     }
+    const undo = async () => {
+      await this.ask("people undo", {});
+      fill(this.body);
+    };
+    const forGood = async () => {
+      if (await this.ask("people remove", { id, for_good: true })) {
+        fill(this.body, make("p", {}, `Nothing is left of ${name}.`));
+      }
+    };
+    fill(
+      this.body,
+      make("p", {}, `${name} is removed. It is kept for ${removed.days} days ` +
+        "in case it is wanted back, then it goes."),
+      make(
+        "div",
+        { class: "row" },
+        button("Undo", undo),
+        button("Remove for good, recordings too", forGood),
+      ),
+    );
   }
 
   /** @param {File | undefined} file */
@@ -133,14 +175,14 @@ export class People {
       return;
     }
     const looked = sendFile(this.app, file, "people import look");
-    await showAnswer(this.app, this.body, looked, ({ words }) => [
+    await showAnswer(this.app, this.body, looked, ({ words, is_other }) => [
       make("h2", {}, "This would come in"),
       ...words.map((/** @type {string} */ line) => make("p", {}, line)),
       make(
         "div",
         { class: "row" },
-        button("Bring it in", async () => {
-          if (await this.ask("people import", {})) {
+        button(is_other ? "They are the same: bring it in" : "Bring it in", async () => {
+          if (await this.ask("people import", { same: is_other })) {
             fill(this.body, make("p", {}, "It is here now."));
           }
         }, { class: "main" }),

@@ -84,7 +84,10 @@ export class Play {
     this.instrument.release();
   }
 
-  /** Space begins, pauses and goes on, wherever no button has the focus. */
+  /**
+   * Space begins, pauses and goes on, wherever no button has the focus; the
+   * other keys are those of the terminal.
+   */
   key(/** @type {KeyboardEvent} */ event) {
     const isFree =
       !isTyping(event.target) &&
@@ -92,6 +95,8 @@ export class Play {
     if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
       event.preventDefault();
       this.controls.beginOrPause();
+    } else if (this.isHere && isFree && !event.repeat && !event.defaultPrevented) {
+      this.controls.key(event);
     }
   }
 

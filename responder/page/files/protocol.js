@@ -36,7 +36,8 @@
  *
  * @typedef {{root: number, chord: number[], scale: number[]}} Tones
  *
- * @typedef {{by: "player" | "partner", first_bar: number, bars: number}} Span
+ * @typedef {{by: "player" | "partner", first_bar: number, bars: number,
+ *   silent: number}} Span
  *
  * A bar in which no chord begins is empty; the turns are those of all the times
  * through, from bar 1.
@@ -112,13 +113,15 @@
  *   moves: {when: string, text: string}[], goals: string[]}} Way
  *
  * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
- * `people export` {id}: a file; `people remove` {id}, `people undo`; after `file
- * begin` and `file part`, `people import look`: {words: string[]}, then `people
- * import`.
+ * `people export` {id}: a file; `people remove` {id, for_good?}: {days}, `people
+ * undo`; after `file begin` and `file part`, `people import look`: {words:
+ * string[], is_other: boolean}, then `people import` {same?}; `people class`
+ * {sort: "id" | "last" | "look"}: {list: Member[]}.
+ * @typedef {{id: string, name: string, look: string, last: string | null}} Member
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
- * `sheet` {kind: "svg" | "pdf", chart?, key?, rung?, who?}: {pages: string[]}, or a
- * file.
+ * `sheet` {kind: "svg" | "pdf" | "all", chart?, key?, rung?, who?}: {pages:
+ * string[]}, or a file; "all" is a file of everybody's.
  *
  * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
  * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,

@@ -28,7 +28,7 @@ export class Sheets {
         { class: "row" },
         button("Print", () => print(), { class: "main" }),
         button("Save PDF", () => this.save(this.who())),
-        button("Save one for each", () => this.saveAll()),
+        button("Save for everybody", () => this.save(null, "all")),
       ),
       this.pages,
     );
@@ -80,17 +80,14 @@ export class Sheets {
     );
   }
 
-  /** @param {string | null} who */
-  async save(who) {
-    const file = await attempt(this.app, this.ask("pdf", who));
+  /**
+   * @param {string | null} who
+   * @param {string} kind
+   */
+  async save(who, kind = "pdf") {
+    const file = await attempt(this.app, this.ask(kind, who));
     if (file) {
       keepFile(file);
-    }
-  }
-
-  async saveAll() {
-    for (const { id } of this.app.store.state.people.list) {
-      await this.save(id);
     }
   }
 }

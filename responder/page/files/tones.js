@@ -1,8 +1,11 @@
 /**
- * What a key is: black or white, and what its tone is under a chord.
+ * What a key is: black or white, and what its tone is under a chord, in a word
+ * and as a shape.
  *
  * @typedef {import("./protocol.js").Tones} Tones
  */
+
+import { draw } from "./dom.js";
 
 const BLACK = [1, 3, 6, 8, 10];
 const SOFTEST = 44; // At the far end of a key
@@ -42,4 +45,22 @@ export function toneOf(pitch, tones) {
 export function touchVelocity(share) {
   const inside = Math.max(0, Math.min(1, share));
   return Math.round(SOFTEST + (LOUDEST - SOFTEST) * inside);
+}
+
+/** A shape that tells what a tone is: the same wherever it stands. */
+export const SHAPES = { root: "■", chord: "●", scale: "○", outside: "◇" };
+
+/**
+ * @param {"root" | "chord" | "scale"} what
+ * @param {number} x
+ * @param {number} y
+ * @param {number} r
+ */
+export function shape(what, x, y, r) {
+  return what === "root"
+    ? draw("rect", {
+        class: "mark root", x: x - r * 0.9, y: y - r * 0.9,
+        width: r * 1.8, height: r * 1.8,
+      })
+    : draw("circle", { class: `mark ${what}`, cx: x, cy: y, r });
 }

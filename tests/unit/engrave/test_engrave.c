@@ -1,6 +1,6 @@
 #include "core/engrave/child.h"
 #include "core/engrave/engrave.h"
-#include "core/engrave/picture.h"
+#include "core/paper/paper.h"
 
 #include <criterion/criterion.h>
 
@@ -74,12 +74,37 @@ Test(engrave, colour_marks_and_pages)
   cr_assert_gt(count_of(pages, "<svg"), 1);
   cr_assert_eq(count_of(pages, "viewBox"), count_of(pages, "<svg"));
 
-  char*  pdf  = NULL;
-  size_t size = 0;
-  cr_assert_eq(picture_pdf(pages, strlen(pages), &pdf, &size), STATUS_OK);
-  cr_assert_eq(memcmp(pdf, "%PDF-", 5), 0);
-  free(pdf);
+  // One after the other, each whole
+  EngravedPiece piece = {.svg = NULL};
+  unsigned      n_of  = 0;
+  for (; engrave_next(&piece, pages); ++n_of) {
+    cr_assert_eq(strncmp(piece.svg, "<svg", 4), 0);
+    cr_assert_eq(strncmp(piece.svg + piece.n - 6, "</svg>", 6), 0);
+    cr_assert(piece.width > 100.0 && piece.height > 100.0);
+  }
+  cr_assert_eq(n_of, count_of(pages, "<svg"));
   free(pages);
+}
+
+Test(engrave, pages_of_a_pdf)
+{
+  need_engraver();
+  static char text[8192];
+  char        path[64];
+  Fault       fault;
+  size_t      n = (size_t)snprintf(text, sizeof(text), "X:1\nL:1/4\nK:C\n");
+  for (unsigned i = 0; i < 60; ++i) {
+    n += (size_t)snprintf(text + n, sizeof(text) - n, "CDEF|GABc|\n");
+  }
+  (void)snprintf(path, sizeof(path), "engraved-%d.pdf", (int)getpid());
+  cr_assert_eq(
+    engrave_save(text, n, path, &fault), STATUS_OK, "%s", fault.text);
+  char        head[5];
+  FILE* const file = fopen(path, "rb");
+  cr_assert_eq(fread(head, 1, sizeof(head), file), sizeof(head));
+  cr_assert_eq(memcmp(head, "%PDF-", sizeof(head)), 0);
+  cr_assert_eq(fclose(file), 0);
+  cr_assert_eq(unlink(path), 0);
 }
 
 Test(engrave, a_png_by_its_ending)
@@ -102,11 +127,19 @@ Test(engrave, a_png_by_its_ending)
 
 Test(engrave, nothing_that_is_no_picture)
 {
-  char*  bytes = NULL;
-  size_t size  = 0;
-  cr_assert_eq(picture_pdf("none", 4, &bytes, &size), STATUS_SYNTAX);
-  cr_assert_eq(picture_png("<svg", 4, &bytes, &size), STATUS_SYNTAX);
-  cr_assert_null(bytes);
+  static const char half[] = "<svg xmlns=\"http://www.w3.org/2000/svg\"";
+  EngravedPiece     piece  = {.svg = NULL};
+  Paper*            paper  = NULL;
+  Fault             fault;
+  cr_assert_not(engrave_next(&piece, "none"));
+  cr_assert_not(engrave_next(&piece, half));
+  cr_assert_null(piece.svg);
+  cr_assert_eq(paper_open(&paper, PAPER_PDF, 100.0, 100.0), STATUS_OK);
+  cr_assert_eq(
+    paper_picture(
+      paper, half, strlen(half), (PaperPoint){0.0, 0.0}, 100.0, 100.0, &fault),
+    STATUS_SYNTAX);
+  paper_close(paper);
 }
 
 // The other program is not there, makes nothing, or fails

@@ -27,3 +27,26 @@ Test(day, is_written_as_iso_8601_says)
   cr_assert_str_eq(day_text(0, text), "1970-01-01");
   cr_assert_str_eq(day_text(day_of((Date){2024, 2, 29}), text), "2024-02-29");
 }
+
+// ISO 8601; the Gregorian calendar
+Test(day, is_read_only_as_it_is_written)
+{
+  static const char* const none[] = {"",
+                                     "2025-11",
+                                     "2025-11-5",
+                                     "2025-02-29",
+                                     "2025-00-10",
+                                     "2025-13-01",
+                                     "2025-04-31",
+                                     "0000-01-01",
+                                     "2025-11-25 ",
+                                     " 2025-11-25",
+                                     "25-11-2025"};
+  int32_t                  day    = 7;
+  for (unsigned i = 0; i < sizeof(none) / sizeof(*none); ++i) {
+    cr_assert_not(day_read(&day, none[i]), "'%s'", none[i]);
+    cr_assert_eq(day, 7);
+  }
+  cr_assert(day_read(&day, "2024-02-29"));
+  cr_assert_eq(day, day_of((Date){2024, 2, 29}));
+}

@@ -83,19 +83,11 @@ Test(dimension, names_and_rungs)
   cr_assert_eq(dimension_rungs(DIMENSION_ORNAMENT), N_ORNAMENT_RUNGS);
 }
 
-Test(move, names_are_different_and_found_again)
+Test(move, names_are_different)
 {
   for (unsigned m = 0; m < N_MOVES; ++m) {
-    Move found = MOVE_REPEAT;
-    cr_assert(move_named(&found, move_name((Move)m)));
-    cr_assert_eq(found, m);
+    for (unsigned other = 0; other < m; ++other) {
+      cr_assert_str_neq(move_name((Move)m), move_name((Move)other));
+    }
   }
-}
-
-Test(move, unknown_name_changes_nothing)
-{
-  Move move = MOVE_SHIFT;
-  cr_assert_not(move_named(&move, "Repeat"));
-  cr_assert_not(move_named(&move, ""));
-  cr_assert_eq(move, MOVE_SHIFT);
 }

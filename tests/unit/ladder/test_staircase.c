@@ -22,7 +22,7 @@ Test(staircase, ratio_of_the_steps)
     const double ratio =
       strtod(table_field(&table, "failure_step_over_success_step"), NULL);
     const double failing = 1.0 - staircase.target;
-    cr_assert_float_eq(staircase_failure_step(&staircase),
+    cr_assert_float_eq(-staircase_step(&staircase, 0.0, false),
                        ratio,
                        5e-5 + 5.1e-5 / (failing * failing));
     ++n_rows;

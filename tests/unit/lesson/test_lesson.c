@@ -359,6 +359,7 @@ trade(void)
          news;
          news = playing_take_news(&playing, &trading.session)) {
       n_turns += news->is_turn;
+      playing_keep(&trading.session);
     }
     if (n_turns) {
       stage_gesture(playing.stage, GESTURE_STOP);

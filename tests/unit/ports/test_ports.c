@@ -1,5 +1,5 @@
-#include "core/ports/loop.h"
 #include "core/ports/ports.h"
+#include "support/loop.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>

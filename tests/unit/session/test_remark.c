@@ -319,6 +319,71 @@ Test(remark, asks_to_stop_once, .init = load)
   cr_assert_eq(n_asked, 1);
 }
 
+// The wordings of a thing go round, however seldom it is said
+Test(remark, goes_round_the_wordings_of_each)
+{
+  Remarks               remarks  = {.first = 3};
+  const Wordings* const wordings = &sentences_plain()->of[SENTENCE_PRAISE_ROOM];
+  for (unsigned i = 0; i < wordings->n; ++i) {
+    const char* const said =
+      remark_wording(&remarks, sentences_plain(), SENTENCE_PRAISE_ROOM);
+    cr_assert_str_eq(said, wordings->words[(3 + i) % wordings->n]);
+    (void)remark_wording(&remarks, sentences_plain(), SENTENCE_PRAISE_TONE);
+    remarks.n_said += 2;
+  }
+}
+
+// Twice the same rhythm is praised as that
+Test(remark, tells_a_rhythm_said_again, .init = load)
+{
+  Remarks    remarks = {0};
+  const Note note    = {0, 900, 60, 80};
+  char       text[REMARK_CAPACITY];
+  mark_sentences();
+  hear(&phrase, &note, 1, 0);
+  for (unsigned i = 0; i < 2; ++i) {
+    const RemarkView view = {.chart      = &chart.chart,
+                             .phrase     = &phrase,
+                             .times_said = 2,
+                             .is_rhythm  = i};
+    remark_turn(&remarks, &worded, &view, text);
+    cr_assert_eq(says(text, SENTENCE_AGAIN_RHYTHM), i == 1);
+    cr_assert_eq(says(text, SENTENCE_AGAIN_TWICE), i == 0);
+  }
+}
+
+// Who hardly played is not praised for rests; an echo is not asked where it
+// landed
+Test(remark, sums_up_what_was_chosen, .init = load)
+{
+  mark_sentences();
+  const Summary      silent = {.sentences = &worded,
+                               .n_turns   = 6,
+                               .n_silent  = 5,
+                               .n_landed  = 1,
+                               .n_notes   = 2,
+                               .space     = 0.9};
+  const SummaryWords words  = summary_words(&silent);
+  cr_assert(says(words.work_on, SENTENCE_WORK_ON_TURNS));
+  cr_assert(says(words.next_time, SENTENCE_NEXT_ONE_NOTE));
+  for (unsigned i = 0; i < 2; ++i) {
+    cr_assert_not(says(words.worked[i], SENTENCE_WORKED_ROOM));
+    cr_assert_not(says(words.worked[i], SENTENCE_WORKED_LANDING));
+  }
+  Summary echo = {.sentences = &worded,
+                  .n_turns   = 6,
+                  .n_notes   = 24,
+                  .space     = 3.0,
+                  .way       = WAY_ECHO,
+                  .n_goals   = 6,
+                  .n_met     = 6};
+  cr_assert(says(summary_words(&echo).work_on, SENTENCE_WAY_WORK_ON_ECHO));
+  cr_assert(says(summary_words(&echo).next_time, SENTENCE_NEXT_LIKED));
+  cr_assert_not(says(summary_words(&echo).worked[1], SENTENCE_WORKED_ROOM));
+  echo.way = WAY_ANSWER;
+  cr_assert(says(summary_words(&echo).work_on, SENTENCE_WORK_ON_LANDING));
+}
+
 // Eighteen times the same: something is said of it, again and again
 Test(remark, the_same_turn_eighteen_times_is_spoken_of, .init = load)
 {
@@ -339,15 +404,14 @@ Test(remark, the_same_turn_eighteen_times_is_spoken_of, .init = load)
   cr_assert_geq(n_said, 9);
 }
 
-// Four wordings of everything that is said while one plays
+// Four wordings of everything
 Test(remark, has_four_wordings_of_each)
 {
   for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
-    const bool is_practise =
-      kind >= SENTENCE_PRACTISE_REPEAT && kind <= SENTENCE_PRACTISE_ORNAMENT;
-    cr_assert(is_practise || sentences_plain()->of[kind].n >= 4,
-              "%s.%s",
-              sentence_row(kind).group,
-              sentence_row(kind).name);
+    cr_assert_geq(sentences_plain()->of[kind].n,
+                  4,
+                  "%s.%s",
+                  sentence_row(kind).group,
+                  sentence_row(kind).name);
   }
 }

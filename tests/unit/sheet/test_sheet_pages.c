@@ -6,7 +6,9 @@
 #include <criterion/criterion.h>
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 enum { INK_CAPACITY = 6000 };
 
@@ -19,11 +21,12 @@ typedef struct {
 
 /// A sheet and all it is made of.
 typedef struct {
-  ChartFile  file;
-  Ladder     ladder;
-  Sheet      sheet;
-  SheetPages pages;
-  Ink        ink;
+  ChartFile   file;
+  Ladder      ladder;
+  Sheet       sheet;
+  SheetPages  pages;
+  SheetStaves staves;
+  Ink         ink;
 } Made;
 
 static void
@@ -112,9 +115,9 @@ load_ladder(Made* const made)
                STATUS_OK);
 }
 
-/// Make, lay out, draw and look.
+/// Make, lay out and engrave.
 static void
-look(Made* const made, const SheetSize size, const unsigned rhythm)
+lay(Made* const made, const SheetSize size, const unsigned rhythm)
 {
   const bool         is_named = rhythm % 2;
   const SheetRequest request  = {
@@ -135,10 +138,23 @@ look(Made* const made, const SheetSize size, const unsigned rhythm)
      .n_rhythms     = rhythm == 3 ? 20 : 0,
      .seed          = rhythm,
   };
-  Paper* paper = NULL;
+  Fault fault;
   sheet_make(&made->sheet, &request);
   sheet_pages(&made->pages, &made->sheet, size);
   look_at_blocks(&made->pages);
+  cr_assert_eq(sheet_staves(&made->staves, &made->sheet, &made->pages, &fault),
+               STATUS_OK,
+               "%s",
+               fault.text);
+}
+
+/// ... draw and look.
+static void
+look(Made* const made, const SheetSize size, const unsigned rhythm)
+{
+  Paper* paper = NULL;
+  Fault  fault;
+  lay(made, size, rhythm);
   cr_assert_eq(
     paper_open(&paper, PAPER_PDF, made->pages.width, made->pages.height),
     STATUS_OK);
@@ -156,11 +172,18 @@ look(Made* const made, const SheetSize size, const unsigned rhythm)
                    page,
                    (unsigned)size);
     made->ink.n_marks = 0;
-    sheet_draw(paper, &made->sheet, &made->pages, page);
+    cr_assert_eq(
+      sheet_draw(
+        paper, &made->sheet, &made->pages, &made->staves, page, &fault),
+      STATUS_OK,
+      "%s: %s",
+      made->ink.words,
+      fault.text);
     cr_assert_gt(made->ink.n_marks, 0);
     look_at(&made->ink, &made->pages);
   }
   paper_close(paper);
+  sheet_staves_free(&made->staves);
 }
 
 static const Spelling tonics[] = {{0, 0},
@@ -188,13 +211,13 @@ look_in_all_keys(const char* const name)
   cr_assert_eq(chart_file_load(&made.file, path, &faults), STATUS_OK);
   for (unsigned i = 0; i < sizeof(tonics) / sizeof(*tonics); ++i) {
     chart_transpose(&made.file.chart, tonics[i]);
-    look(&made, SHEET_A4, 1 + i % N_RHYTHM_RUNGS);
-    look(&made, SHEET_LETTER, 1 + (i + 3) % N_RHYTHM_RUNGS);
+    look(&made, i % 2 ? SHEET_A4 : SHEET_LETTER, 1 + i % N_RHYTHM_RUNGS);
     cr_assert_leq(made.pages.n_pages, 2, "%s", name);
   }
 }
 
-// The shipped charts, in twelve keys, on both papers: two pages at most
+// The shipped charts, in twelve keys, each on one of both papers: two pages at
+// most
 Test(sheet_pages, shipped_charts_fit_in_every_key)
 {
   static const char* const names[] = {"blues",
@@ -281,4 +304,64 @@ Test(sheet_pages, every_scale_and_the_longest_form_fit)
   look(&made, SHEET_A4, 5);
   cr_assert_gt(made.sheet.n_scales, 240);
   look(&made, SHEET_LETTER, 6);
+}
+
+/// Return how high the heads of a piece stand, as abcm2ps has them: in pixels
+/// down, three to a step from line to space.
+static unsigned
+read_heads(const EngravedPiece* const piece, double heights[64])
+{
+  unsigned n = 0;
+  for (const char* at = piece->svg;
+       (at = strstr(at, "<use x=\"")) != NULL && at < piece->svg + piece->n;
+       ++at) {
+    double x        = 0.0;
+    double y        = 0.0;
+    char   glyph[8] = "";
+    if (sscanf(at,
+               "<use x=\"%lf\" y=\"%lf\" xlink:href=\"#%7[^\"]",
+               &x,
+               &y,
+               glyph) == 3 &&
+        strcasecmp(glyph, "hd") == 0) { // Open ones are Hd
+      heights[n++] = y;
+    }
+  }
+  return n;
+}
+
+// Each note of a scale is one letter further up, or several where a letter is
+// left out; each onset of the rhythm, what is tied to it too, has a head
+Test(sheet_pages, staves_hold_what_is_to_be_played)
+{
+  static Made made;
+  if (system("command -v abcm2ps >/dev/null") != 0) {
+    cr_skip_test("there is no abcm2ps here");
+  }
+  for (unsigned rhythm = 1; rhythm <= N_RHYTHM_RUNGS; ++rhythm) {
+    begin(&made, (Meter){4, 4}, "To count");
+    add_bar(&made, "Eb6 F#m7b5");
+    add_bar(&made, "Ab7");
+    lay(&made, SHEET_A4, rhythm);
+    double   heights[64];
+    unsigned n_notes = 0;
+    for (unsigned i = 0; i < made.sheet.rhythms[0].n_marks; ++i) {
+      n_notes += !made.sheet.rhythms[0].marks[i].is_rest;
+    }
+    const unsigned n_scales = rhythm == 3 ? 0 : made.sheet.n_scales;
+    cr_assert_eq(made.staves.n, made.sheet.n_rhythms + n_scales);
+    cr_assert_eq(read_heads(&made.staves.pieces[0], heights), n_notes);
+    for (unsigned i = 0; i < n_scales; ++i) {
+      const SheetRun run = sheet_run(made.sheet.scales[i]);
+      cr_assert_eq(
+        read_heads(&made.staves.pieces[made.sheet.n_rhythms + i], heights),
+        run.n);
+      for (unsigned k = 1; k < run.n; ++k) {
+        const int steps =
+          (run.spellings[k].letter - run.spellings[k - 1].letter + 7) % 7;
+        cr_assert_float_eq(heights[k - 1] - heights[k], 3.0 * steps, 0.01);
+      }
+    }
+    sheet_staves_free(&made.staves);
+  }
 }

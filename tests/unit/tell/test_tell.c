@@ -136,7 +136,7 @@ Test(tell, shows_every_bar_of_every_chorus)
     load_form(rows[i].chart, rows[i].feel, rows[i].bars, i % 2);
     char* const text = form_text();
     cr_assert_eq(count(text, "|"), rows[i].n_bars, "%s", text);
-    cr_assert_eq(count(text, "  bars "), rows[i].n_bars / rows[i].bars);
+    cr_assert_eq(count(text, "\n  bar"), rows[i].n_bars / rows[i].bars);
     cr_assert_not_null(
       strstr(text, i % 2 ? "your partner begins" : "you begin"));
     check_lines(text);

@@ -5,6 +5,7 @@
 
 #include <criterion/criterion.h>
 
+#include <locale.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -15,6 +16,7 @@ static FILE* stream;
 static void
 begin(void)
 {
+  cr_assert_not_null(setlocale(LC_CTYPE, "C.UTF-8")); // As the program does
   memset(lines, 0, sizeof(lines));
   stream = fmemopen(lines, sizeof(lines), "w");
 }

@@ -9,7 +9,7 @@ sleep_often(void* const context)
 {
   const Pace* const pace    = context;
   static char       early[] = "early";
-  (void)thread_hurry(10);
+  thread_hurry(10);
   int64_t until = pace_ns(pace);
   for (unsigned i = 0; i < 200; ++i) {
     until += NS_PER_MS + i;

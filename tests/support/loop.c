@@ -1,4 +1,4 @@
-#include "core/ports/loop.h"
+#include "support/loop.h"
 
 #include "core/ports/inside.h"
 #include "core/time/monotonic.h"

@@ -1,10 +1,10 @@
-/// @file core/ports/loop.h Ports in memory: what a test plays arrives at an
+/// @file tests/support/loop.h Ports in memory: what a test plays arrives at an
 /// input, what is sent to an output is kept to be looked at.
 ///
 /// Threads: any; a lock is held inside.
 
-#ifndef CORE_PORTS_LOOP_H
-#define CORE_PORTS_LOOP_H
+#ifndef TESTS_SUPPORT_LOOP_H
+#define TESTS_SUPPORT_LOOP_H
 
 #include "core/attributes.h"
 #include "core/ports/ports.h"
@@ -33,4 +33,4 @@ loop_play(Ports* ports, const char* name, const uint8_t* bytes, size_t size);
 bool
 loop_take(Ports* ports, MidiMessage* message);
 
-#endif // CORE_PORTS_LOOP_H
+#endif // TESTS_SUPPORT_LOOP_H
