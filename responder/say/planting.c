@@ -123,13 +123,16 @@ planting_covers(const Plants* const plants,
                 const Frame* const  frame,
                 const Tick          tick)
 {
-  const Cell* const cell = plants->cell;
+  const CellWeights* const w      = &say_weights.cell;
+  const Cell* const        cell   = plants->cell;
+  const double             before = w->kept_before * (double)frame->beat;
+  const double             after  = w->kept_after * (double)frame->off;
   for (unsigned k = 0; k < plants->n; ++k) {
     const Tick from = plants->ticks[k];
-    const Tick tail = cell->last_length > frame->beat * 3 / 4
+    const Tick tail = cell->last_length > w->held * (double)frame->beat
                         ? tick_least(cell->last_length, frame->beat)
-                        : frame->off / 2;
-    if (tick > from - frame->beat / 5 && tick < from + length_of(cell) + tail) {
+                        : (Tick)after;
+    if (tick > from - (Tick)before && tick < from + length_of(cell) + tail) {
       return true;
     }
   }
