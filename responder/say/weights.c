@@ -41,7 +41,7 @@ const SayWeights say_weights =
                  .notes_most        = 0.86F,
                  .newest            = 0.6F,
                  .newest_sixteenths = 0.45F, // Read blind, they come suddenly
-                 .more_notes        = {0.0F, 2.0F, 2.0F, 0.0F},
+                 .more_notes        = {0.0F, 2.0F, 3.0F, 1.0F},
                  .older             = 0.4F,
                  .quickest_ms       = 95.0F,
                  .quick_triplets    = 0.5F,
@@ -72,7 +72,7 @@ const SayWeights say_weights =
     .beat     = {.few             = 4.5F,
                  .many            = 9.0F,
                  .gains           = {{1.6F, 0.8F},
-                                     {0.55F, 1.25F},
+                                     {0.55F, 1.35F},
                                      {0.5F, 1.2F},
                                      {1.0F, 0.8F},
                                      {1.0F, 1.0F},
@@ -374,7 +374,7 @@ const SayWeights say_weights =
     .unfit      = 0.05F,
     .thinned    = 8.0F,
     .riffed     = 10.0F,
-    .pieced     = 5.0F,
+    .pieced     = 7.0F,
     .unriffed   = 0.3F,
     // Likeness as the listener measures it; the same rhythm is .5 and more,
     // under .2 is no answer, intervals over .9 are an echo
