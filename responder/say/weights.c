@@ -155,6 +155,7 @@ const SayWeights say_weights =
                  .colour_end      = 0.25,
                  .first_same      = 0.6,
                  .new_width       = 5.0,
+                 .new_same        = 0.12,
                  .new_far         = 0.1,
                  .off_arpeggio    = 0.05F,
                  .off_run         = 0.25F,

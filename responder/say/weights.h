@@ -205,6 +205,7 @@ typedef struct {
   double colour_end; ///< A colour at the end of a phrase: times
   double first_same; ///< To begin on the call's last pitch
   double new_width;  ///< Semitones over which a new phrase begins away
+  double new_same;   ///< ... on the pitch that the last one ended on
   double new_far;    ///< ... beyond a sixth: times
   float  off_arpeggio;
   float  off_run;
