@@ -128,6 +128,16 @@ ends_over_five(const Frame* const frame)
          spelling_pitch_class(chord->root) == (frame->tonic + 7) % 12;
 }
 
+/// Whether what anticipates the last bar would be heard as the end of another
+/// chord, where the chorus is to end open over its last one.
+static bool
+turns_open(const Frame* const frame, const Tick last)
+{
+  const Tick before = last - frame->beat;
+  return frame->must_end_open && before >= 0 &&
+         chart_next_change(frame->chart, before) <= last;
+}
+
 /// Draw the written tick of the last note, in the last bar or about it.
 static Tick
 draw_goal(const Frame* const frame, Rng* const rng)
@@ -146,7 +156,7 @@ draw_goal(const Frame* const frame, Rng* const rng)
   const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
   const float weights[] = {
     inner ? row[0] : 0.0F,
-    inner && off ? row[1] : 0.0F,
+    inner && off && !turns_open(frame, last) ? row[1] : 0.0F,
     !late ? 0.0F
     : two ? row[2]
           : w->uneven_goal * row[2],
