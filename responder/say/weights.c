@@ -155,7 +155,7 @@ const SayWeights say_weights =
                  .colour_end      = 0.25,
                  .first_same      = 0.6,
                  .new_width       = 5.0,
-                 .new_same        = 0.12,
+                 .new_same        = 0.03,
                  .new_far         = 0.1,
                  .off_arpeggio    = 0.05F,
                  .off_run         = 0.25F,
@@ -375,7 +375,7 @@ const SayWeights say_weights =
     .unfit      = 0.05F,
     .thinned    = 8.0F,
     .riffed     = 10.0F,
-    .pieced     = 4.0F,
+    .pieced     = 3.2F,
     .unriffed   = 0.3F,
     // Likeness as the listener measures it; the same rhythm is .5 and more,
     // under .2 is no answer, intervals over .9 are an echo
