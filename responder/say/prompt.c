@@ -203,8 +203,12 @@ begins_again(const Source* const source, const Frame* const frame)
 static void
 add_own_cells(Prompt* const call, const Frame* const frame)
 {
-  const bool halves = frame->rhythm->off_beats;
+  const bool halves = frame->rhythm->eighths;
   for (unsigned i = 0; i < N_OWN; ++i) {
+    const bool leans = IN_HALVES[i][2] % 2 != 0;
+    if (leans && halves && !frame->rhythm->off_beats) {
+      continue;
+    }
     Cell cell = {.n_notes = 3, .at = 0, .is_own = true, .first_pitch = 0};
     for (unsigned k = 1; k < 3; ++k) {
       const Tick n = IN_HALVES[i][k];
