@@ -111,12 +111,13 @@ may_divide(const Beats* const beats, const Tick from, const Tick to)
 static bool
 draw_zone(Beats* const beats)
 {
-  const Frame* const frame    = beats->frame;
-  const bool         across   = beats->intent->texture == TEXTURE_ACROSS;
-  const uint32_t     long_one = frame_ms(frame, frame->beat) > 520.0 ? 3 : 2;
-  const Tick         n = across ? 4 : 1 + (Tick)rng_below(beats->rng, long_one);
-  uint32_t           n_places = 0;
-  beats->zone                 = (Stretch){0, 0};
+  const Frame* const frame  = beats->frame;
+  const bool         across = beats->intent->texture == TEXTURE_ACROSS;
+  const uint32_t     long_one =
+    frame_ms(frame, frame->beat) > say_weights.beat.slow_ms ? 3 : 2;
+  const Tick n        = across ? 4 : 1 + (Tick)rng_below(beats->rng, long_one);
+  uint32_t   n_places = 0;
+  beats->zone         = (Stretch){0, 0};
   if (beats->intent->texture == TEXTURE_PLAIN) {
     return true;
   }

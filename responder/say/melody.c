@@ -300,7 +300,9 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
     return (double)w->no_step_home;
   }
   if (note->begins) {
-    return exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
+    return size == 0 && !pose->draft->is_whole
+             ? w->new_same
+             : exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
   }
   if (note->interval_fall < NO_WISH) {
     const int  wish = note->interval;

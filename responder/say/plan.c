@@ -128,6 +128,47 @@ ends_over_five(const Frame* const frame)
          spelling_pitch_class(chord->root) == (frame->tonic + 7) % 12;
 }
 
+/// Whether what anticipates the last bar would be heard as the end of another
+/// chord, where the chorus is to end open over its last one.
+static bool
+turns_open(const Frame* const frame, const Tick last)
+{
+  const Tick before = last - frame->beat;
+  return frame->must_end_open && before >= 0 &&
+         chart_next_change(frame->chart, before) <= last;
+}
+
+/// Draw the written tick of the last note, in the last bar or about it.
+static Tick
+draw_goal(const Frame* const frame, Rng* const rng)
+{
+  const PlanWeights* const w    = &say_weights.plan;
+  const Tick               last = frame->end - frame->bar;
+  if (frame->request->ends_piece) {
+    return last;
+  }
+  const Tick         lead  = frame->beat - frame->off;
+  const bool         off   = frame->rhythm->off_beats;
+  const bool         two   = frame->half < frame->bar;
+  const float* const row   = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
+  const bool         inner = frame->end - frame->start > frame->bar;
+  // Where room is asked for, none of it goes to the last bar
+  const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
+  const float weights[] = {
+    inner ? row[0] : 0.0F,
+    inner && off && !turns_open(frame, last) ? row[1] : 0.0F,
+    !late ? 0.0F
+    : two ? row[2]
+          : w->uneven_goal * row[2],
+    late && off ? row[3] : 0.0F,
+    inner ? row[4] : 0.0F,
+  };
+  const Tick half    = two ? frame->half : frame->bar - frame->beat;
+  const Tick ticks[] = {
+    last, last - lead, last + half, last + half - lead, last - frame->half};
+  return ticks[rng_pick(rng, weights, 5)];
+}
+
 Intent
 plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
 {
@@ -138,6 +179,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
                       .form    = draw_form(frame, rng),
                       .texture = draw_texture(frame, rng),
                       .notes   = note_count(frame, call, rng),
+                      .goal    = draw_goal(frame, rng),
   };
   intent.notes += (double)w->more_notes[intent.texture];
   const bool turns = ends_over_five(frame) || frame->must_end_open;
@@ -180,37 +222,6 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);
   return frame->start + i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
-}
-
-/// Draw the written tick of the last note, in the last bar or about it.
-static Tick
-draw_goal(const Frame* const frame, Rng* const rng)
-{
-  const PlanWeights* const w    = &say_weights.plan;
-  const Tick               last = frame->end - frame->bar;
-  if (frame->request->ends_piece) {
-    return last;
-  }
-  const Tick         lead  = frame->beat - frame->off;
-  const bool         off   = frame->rhythm->off_beats;
-  const bool         two   = frame->half < frame->bar;
-  const float* const row   = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
-  const bool         inner = frame->end - frame->start > frame->bar;
-  // Where room is asked for, none of it goes to the last bar
-  const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
-  const float weights[] = {
-    inner ? row[0] : 0.0F,
-    inner && off ? row[1] : 0.0F,
-    !late ? 0.0F
-    : two ? row[2]
-          : w->uneven_goal * row[2],
-    late && off ? row[3] : 0.0F,
-    inner ? row[4] : 0.0F,
-  };
-  const Tick half    = two ? frame->half : frame->bar - frame->beat;
-  const Tick ticks[] = {
-    last, last - lead, last + half, last + half - lead, last - frame->half};
-  return ticks[rng_pick(rng, weights, 5)];
 }
 
 static void
@@ -323,8 +334,8 @@ plan_draw(Plan* const         plan,
   for (unsigned i = 0; i < PLAN_TRIES; ++i) {
     *plan            = (Plan){.n_spans = 0};
     const Tick start = draw_start(frame, call, rng);
-    const Tick goal  = draw_goal(frame, rng);
-    const Form form  = i < PLAN_TRIES / 2 ? intent->form : FORM_LINE;
+    const Tick goal = i < PLAN_TRIES / 2 ? intent->goal : draw_goal(frame, rng);
+    const Form form = i < PLAN_TRIES / 2 ? intent->form : FORM_LINE;
     lay_form(plan, frame, form, start, goal, rng);
     if (holds(plan, frame, form)) {
       if (frame->end - frame->start > 2 * frame->bar) {

@@ -55,6 +55,7 @@ typedef struct {
   Form    form;
   Texture texture;
   double  notes;  ///< Aimed at
+  Tick    goal;   ///< Where the last note is written
   int     lowest; ///< Keys
   int     highest;
   bool    shows_run; ///< What the rung adds

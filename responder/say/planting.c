@@ -18,6 +18,20 @@ length_of(const Cell* const cell)
   return cell->offsets[cell->n_notes - 1];
 }
 
+/// Whether a cell has triplets or sixteenths: half a beat later they would be
+/// others.
+static bool
+is_fine(const Frame* const frame, const Cell* const cell)
+{
+  for (unsigned i = 0; i < cell->n_notes; ++i) {
+    const Tick at = frame_in_beat(frame, cell->at + cell->offsets[i]);
+    if (at != 0 && at != frame->off) {
+      return true;
+    }
+  }
+  return false;
+}
+
 /// Whether every note of a cell may stand where it would.
 static bool
 may_stand(const Frame* const frame, const Cell* const cell, const Tick tick)
@@ -42,8 +56,12 @@ find_spots(Spots* const          spots,
 {
   const CellWeights* const w    = &say_weights.cell;
   const Cell* const        cell = planting->cell;
-  for (Tick t = span.from; t + length_of(cell) <= span.goal;
-       t += frame->beat - frame->off) {
+  const bool               fine = is_fine(frame, cell);
+  const Tick               step = fine ? frame->beat : frame->beat - frame->off;
+  const Tick               early = frame_in_beat(frame, cell->at - span.from);
+  for (Tick t = span.from + (fine ? early : 0);
+       t + length_of(cell) <= span.goal;
+       t += step) {
     const Tick away    = (t - frame->start - cell->at) % frame->bar;
     const bool traces  = away == 0 && !cell->is_own;
     const bool must_go = planting->displaced && traces;
@@ -123,13 +141,16 @@ planting_covers(const Plants* const plants,
                 const Frame* const  frame,
                 const Tick          tick)
 {
-  const Cell* const cell = plants->cell;
+  const CellWeights* const w      = &say_weights.cell;
+  const Cell* const        cell   = plants->cell;
+  const double             before = w->kept_before * (double)frame->beat;
+  const double             after  = w->kept_after * (double)frame->off;
   for (unsigned k = 0; k < plants->n; ++k) {
     const Tick from = plants->ticks[k];
-    const Tick tail = cell->last_length > frame->beat * 3 / 4
+    const Tick tail = cell->last_length > w->held * (double)frame->beat
                         ? tick_least(cell->last_length, frame->beat)
-                        : frame->off / 2;
-    if (tick > from - frame->beat / 5 && tick < from + length_of(cell) + tail) {
+                        : (Tick)after;
+    if (tick > from - (Tick)before && tick < from + length_of(cell) + tail) {
       return true;
     }
   }

@@ -101,12 +101,14 @@ weigh(const Frame* const frame, const Cell* const cell)
   bool                     stays  = false;
   bool                     mixed  = false;
   bool                     even   = true;
+  bool                     quick  = false;
   for (unsigned i = 1; i < cell->n_notes; ++i) {
     const Tick gap = cell->offsets[i] - cell->offsets[i - 1];
     leaps          = leaps || abs(cell->intervals[i]) >= 5;
     stays          = stays || cell->intervals[i] == 0;
     mixed          = mixed || gap != cell->offsets[1];
     even           = even && gap <= frame->off;
+    quick          = quick || gap < frame->beat - frame->off;
   }
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
@@ -117,7 +119,8 @@ weigh(const Frame* const frame, const Cell* const cell)
   weight += leaps ? w->leap : 0.0F;
   weight += stays ? w->repeat : 0.0F;
   weight += mixed ? w->mixed : 0.0F;
-  return even && !mixed ? weight * w->even : weight;
+  weight += quick ? w->quick : 0.0F;
+  return even && !mixed && !quick ? weight * w->even : weight;
 }
 
 static void
@@ -200,8 +203,12 @@ begins_again(const Source* const source, const Frame* const frame)
 static void
 add_own_cells(Prompt* const call, const Frame* const frame)
 {
-  const bool halves = frame->rhythm->off_beats;
+  const bool halves = frame->rhythm->eighths;
   for (unsigned i = 0; i < N_OWN; ++i) {
+    const bool leans = IN_HALVES[i][2] % 2 != 0;
+    if (leans && halves && !frame->rhythm->off_beats) {
+      continue;
+    }
     Cell cell = {.n_notes = 3, .at = 0, .is_own = true, .first_pitch = 0};
     for (unsigned k = 1; k < 3; ++k) {
       const Tick n = IN_HALVES[i][k];

@@ -6,25 +6,6 @@
 #include <math.h>
 #include <stdbool.h>
 
-enum { STEADY_RUNG = 4 }; // Of rhythm: up to here
-
-/// What soloists do at a tempo.
-typedef struct {
-  double bpm;
-  double late_ms;   ///< On-beat notes behind the beat
-  double spread_ms; ///< About that, within four bars
-} Habit;
-
-// Weimar Jazz Database, 298 solos, by tempo: under 100, to 140, 180, 240, and
-// above; each row at the middle of its band
-static const Habit habits[N_TEMPI] = {
-  {80.0, 41.0, 37.0},
-  {120.0, 30.0, 28.0},
-  {160.0, 21.0, 25.0},
-  {210.0, 15.0, 22.0},
-  {270.0, 6.0, 19.0},
-};
-
 double
 pulse_deviate(Rng* const rng)
 {
@@ -38,25 +19,27 @@ pulse_deviate(Rng* const rng)
 double
 pulse_human(const Frame* const frame)
 {
-  const double level = frame->rung.level[DIMENSION_RHYTHM];
-  const double above = (level - STEADY_RUNG) / (N_RHYTHM_RUNGS - STEADY_RUNG);
+  const double steady = say_weights.time.steady_rung;
+  const double level  = frame->rung.level[DIMENSION_RHYTHM];
+  const double above  = (level - steady) / (N_RHYTHM_RUNGS - steady);
   return fmin(fmax(above, 0.0), 1.0);
 }
 
 /// Return what is usual at the tempo, between the rows of the table.
-static Habit
+static TempoHabit
 habit_at(const double bpm)
 {
-  unsigned i = 1;
+  const TempoHabit* const habits = say_weights.time.habits;
+  unsigned                i      = 1;
   while (i + 1 < N_TEMPI && bpm > habits[i].bpm) {
     ++i;
   }
-  const Habit  a     = habits[i - 1];
-  const Habit  b     = habits[i];
+  const TempoHabit a = habits[i - 1];
+  const TempoHabit b = habits[i];
   const double along = fmin(fmax((bpm - a.bpm) / (b.bpm - a.bpm), 0.0), 1.0);
-  return (Habit){bpm,
-                 a.late_ms + along * (b.late_ms - a.late_ms),
-                 a.spread_ms + along * (b.spread_ms - a.spread_ms)};
+  return (TempoHabit){bpm,
+                      a.late_ms + along * (b.late_ms - a.late_ms),
+                      a.spread_ms + along * (b.spread_ms - a.spread_ms)};
 }
 
 static double
@@ -68,7 +51,7 @@ ratio_of(const Frame* const frame)
   const double lean =
     frame->rhythm->swing ? (double)say_weights.toward_player : 1.0;
   const double ratio = own > 0.0 ? base + lean * (own - base) : base;
-  return fmin(fmax(ratio, 1.0), 3.5);
+  return fmin(fmax(ratio, 1.0), say_weights.time.widest_swing);
 }
 
 /// Return how far a note may fall from its place and still be heard there, in
@@ -109,7 +92,7 @@ human_ms(const Frame* const  frame,
 {
   const TimeWeights* const w     = &say_weights.time;
   const SketchNote* const  note  = &sketch->notes[i];
-  const Habit              habit = habit_at(frame->request->ear.tempo_bpm);
+  const TempoHabit         habit = habit_at(frame->request->ear.tempo_bpm);
   const double             share = (double)w->share * pulse_human(frame);
   const bool begins = i == 0 || note->tick - note[-1].tick - note[-1].length >=
                                   frame->beat - frame->off;

@@ -56,23 +56,27 @@ typedef struct {
   float twice; ///< Said twice by the player
   float riff;  ///< ... from the beginning, at rungs of chord tones: times the
                ///< square of the notes beyond two
-  float riff_pitch; ///< What a semitone away from its own pitch leaves
-  float leap;
-  float repeat;
-  float mixed;    ///< Of unlike lengths
-  float even;     ///< All quavers or quicker: times
-  float at_start; ///< Where it stands in the answer
-  float at_end;
-  float inside;
-  float same_place;  ///< Where it stood in the call's bar: times
-  float other_phase; ///< Elsewhere in the beat: times
-  float bar_apart;   ///< A riff, a bar from its first statement: times
-  float half_apart;  ///< ... any cell, half a bar
-  float twice_plain; ///< Chance to stand twice
-  float twice_free;
-  float fall_plain; ///< What a semitone more or less leaves of an interval
-  float fall_free;
-  float fall_rhythm; ///< ... where the rhythm is what is taken
+  float  riff_pitch; ///< What a semitone away from its own pitch leaves
+  float  leap;
+  float  repeat;
+  float  mixed;    ///< Of unlike lengths
+  float  quick;    ///< With triplets or sixteenths
+  float  even;     ///< All quavers or quicker: times
+  float  at_start; ///< Where it stands in the answer
+  float  at_end;
+  float  inside;
+  float  same_place;  ///< Where it stood in the call's bar: times
+  float  other_phase; ///< Elsewhere in the beat: times
+  float  bar_apart;   ///< A riff, a bar from its first statement: times
+  float  half_apart;  ///< ... any cell, half a bar
+  float  twice_plain; ///< Chance to stand twice
+  float  twice_free;
+  float  fall_plain; ///< What a semitone more or less leaves of an interval
+  float  fall_free;
+  double kept_before; ///< Clear before a planted cell, of a beat
+  double kept_after;  ///< ... after its last note, of half a beat
+  double held;        ///< That last note is held where longer than this
+  float  fall_rhythm; ///< ... where the rhythm is what is taken
 } CellWeights;
 
 /// What an answer is to be.
@@ -120,6 +124,7 @@ typedef struct {
   float  many;
   Band   gains[N_ALL_READINGS]; ///< From there to there: times
   float  before_goal[N_ALL_READINGS];
+  double slow_ms;         ///< A beat so long that a third one may be divided
   double count_by_chance; ///< Notes that a rhythm's count may be off
 } BeatWeights;
 
@@ -200,6 +205,7 @@ typedef struct {
   double colour_end; ///< A colour at the end of a phrase: times
   double first_same; ///< To begin on the call's last pitch
   double new_width;  ///< Semitones over which a new phrase begins away
+  double new_same;   ///< ... on the pitch that the last one ended on
   double new_far;    ///< ... beyond a sixth: times
   float  off_arpeggio;
   float  off_run;
@@ -245,18 +251,28 @@ typedef struct {
   double held; ///< Chance that an inner note lasts to the next, however long
 } FinishWeights;
 
-/// Timing and touch; the times of soloists stand in pulse.c.
+/// What soloists do at a tempo.
 typedef struct {
-  float steady_ms;  ///< Either way, at plain rungs
-  float share;      ///< Of soloists' lateness and spread, at the last rung
-  float after_beat; ///< How far a note's lateness goes on in the next one
-  float after_off_beat;
-  float phrase_ms;    ///< How far phrases differ
-  float reach;        ///< At most: of the way to the nearest neighbour
-  float touch_spread; ///< Of the share of its slot that a note sounds
-  float shortest;
-  float longest;
-  float long_off_beat; ///< That share off the beat, a beat long and more
+  double bpm;
+  double late_ms;   ///< On-beat notes behind the beat
+  double spread_ms; ///< About that, within four bars
+} TempoHabit;
+
+/// Timing and touch.
+typedef struct {
+  double     steady_rung; ///< Of rhythm: up to here
+  double     widest_swing;
+  TempoHabit habits[N_TEMPI];
+  float      steady_ms;  ///< Either way, at plain rungs
+  float      share;      ///< Of soloists' lateness and spread, at the last rung
+  float      after_beat; ///< How far a note's lateness goes on in the next one
+  float      after_off_beat;
+  float      phrase_ms;    ///< How far phrases differ
+  float      reach;        ///< At most: of the way to the nearest neighbour
+  float      touch_spread; ///< Of the share of its slot that a note sounds
+  float      shortest;
+  float      longest;
+  float      long_off_beat; ///< That share off the beat, a beat long and more
 } TimeWeights;
 
 typedef struct {

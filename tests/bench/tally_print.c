@@ -195,7 +195,7 @@ print_cells(const Sums* const sums)
       SHARE(s->rhythm),
       0.3,
       0.45,
-      sums->is_solos ? FROM_5 : NO_MUST,
+      FROM_5,
       ".30-.45 (going on alone .29)");
   ROW("... to another call, by chance",
       SHARE(s->rhythm_by_chance),
@@ -256,7 +256,7 @@ print_places(const Sums* const sums)
       SHARE(s->last_bar),
       0,
       0.9,
-      sums->is_solos ? ALL : NO_MUST,
+      ALL,
       "not always, .9");
   ROW("last note no shorter than the one before",
       SHARE(s->rests),

@@ -91,7 +91,8 @@ check_last_note(const Answer* const answer, const SayRequest* const request)
             answer->why,
             pitch);
   cr_assert(!request->ends_piece ||
-            pitch % 12 == spelling_pitch_class(chart->key.tonic));
+            (pitch % 12 == spelling_pitch_class(chart->key.tonic) &&
+             here == request->end - meter_bar_ticks(chart->meter)));
 }
 
 Test(say_musts, last_note_is_root_or_chord_tone)
@@ -322,6 +323,19 @@ Test(say_musts, fullness_is_met_with_space)
   const double roomy  = silent_answers(TREAT_SPACE, true, &sparse);
   cr_assert_gt(roomy, usual + 0.05, "%.3f after %.3f", roomy, usual);
   cr_assert_lt(sparse, plain);
+}
+
+/// With the band, on its last downbeat, whatever the player did.
+Test(say_musts, the_piece_ends_on_time_after_silence)
+{
+  for (unsigned seed = 0; seed < 64; ++seed) {
+    fixture_open(&fixture, seed % 4, 1 + seed % 3, 2, rung_of(2), seed);
+    silence(&fixture);
+    fixture.request.treatment  = seed % 2 ? TREAT_SIMPLER : TREAT_FRAGMENTS;
+    fixture.request.ends_piece = true;
+    fixture_answer(&fixture, SLICES, rng_seed(seed, 3));
+    check_last_note(&fixture.answer, &fixture.request);
+  }
 }
 
 /// Shorter and simpler: a rung down in notes, so no scale tone from the fifth.
