@@ -155,6 +155,7 @@ finish(Page* const page, StageResult* const result)
     playing_end(&page->playing, page->live.kept, result);
   }
   page->is_begun = false;
+  who_look(&page->trading.who); // Their first session made them
   say_result(page, result);
 }
 
@@ -414,6 +415,26 @@ stand_where_climbed(Page* const page)
   }
 }
 
+static void
+say_change(Page* const page, const bool is_tempo)
+{
+  const Choices* const choices = &page->next.choices;
+  char                 rung[RUNG_TEXT_CAPACITY];
+  char                 words[FACE_TEXT];
+  if (is_tempo) {
+    (void)snprintf(words,
+                   sizeof(words),
+                   "The tempo is %.0f from the next turn on.",
+                   choices->tempo_bpm);
+  } else {
+    (void)snprintf(words,
+                   sizeof(words),
+                   "The rungs are %s from the next turn on.",
+                   rung_text(choices->rung, rung));
+  }
+  face_say(page, "news", words);
+}
+
 // From the next turn on, and for what is played next
 static json_t*
 change(Page* const page, WireCall* const call, const Gesture which)
@@ -431,7 +452,8 @@ change(Page* const page, WireCall* const call, const Gesture which)
     asked.tempo_bpm = is_tempo ? choices->tempo_bpm : 0.0;
     asked.rung      = is_tempo ? (Rung){{0}} : choices->rung;
     stage_change(page->playing.stage, &asked);
-    page->is_asked             = true;
+    page->is_asked = true;
+    say_change(page, is_tempo);
     page->trading.choices.rung = choices->rung;
     if (page->live.kind == FACE_WARMS_UP) {
       warm_up_tempo(page, choices->tempo_bpm);

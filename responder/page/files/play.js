@@ -129,7 +129,7 @@ export class Play {
       app.tell(told);
     }
     this.told = told;
-    this.showChord(state, sounds ? tick : 0);
+    this.showChord(state, sounds ? Math.max(tick, 0) : 0);
   }
 
   /**
