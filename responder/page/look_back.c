@@ -298,34 +298,62 @@ look_back_staff(Page* const page, WireCall* const call)
                 : NULL;
 }
 
+// A copy of what is to be kept lies on the task's desk
+static json_t*
+make_kept(Task* const task, const char* const folder)
+{
+  size_t number = 0;
+  bool   is_new = false;
+  Fault  fault;
+  (void)folder;
+  return kept_add_phrase(&task->who,
+                         &task->desk->setup,
+                         &task->desk->found.ways[0].answer.heard,
+                         task->text,
+                         &number,
+                         &is_new,
+                         &fault)
+           ? task_fail(task, &fault)
+           : json_pack(
+               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}
+
+static void
+is_kept(Page* const page, Task* const task)
+{
+  (void)task;
+  who_look(&page->trading.who);
+}
+
 json_t*
 look_back_keep(Page* const page, WireCall* const call)
 {
-  const TurnRecord* const record = look_back_turn(page, call);
-  const Who* const        who    = &page->trading.who;
-  size_t                  number = 0;
-  bool                    is_new = false;
+  const TurnRecord* const record   = look_back_turn(page, call);
+  const bool              has_book = page->trading.who.has_place;
   if (!record) {
     return NULL;
   }
-  if (!who->has_place || !record->phrase.n_notes) {
+  if (!has_book || !record->phrase.n_notes) {
     return face_refuse(call,
                        NULL,
-                       who->has_place
-                         ? "nothing was played in this turn"
-                         : "nobody is chosen whose notebook it is");
+                       has_book ? "nothing was played in this turn"
+                                : "nobody is chosen whose notebook it is");
   }
-  if (kept_add_phrase(who,
-                      &page->recall->setup,
-                      &record->phrase,
-                      record->turn.by_player ? "phrase"
-                                             : move_name(record->move),
-                      &number,
-                      &is_new,
-                      &call->fault)) {
+  Task* const task = task_begin(page, call, make_kept);
+  if (!task) {
     return NULL;
   }
-  who_look(&page->trading.who);
-  return json_pack(
-    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+  task->desk = calloc(1, sizeof(*task->desk));
+  if (!task->desk) {
+    task_drop(task);
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  task->desk->setup                      = page->recall->setup;
+  task->desk->found.ways[0].answer.heard = record->phrase;
+  task->done                             = is_kept;
+  (void)snprintf(task->text,
+                 sizeof(task->text),
+                 "%s",
+                 record->turn.by_player ? "phrase" : move_name(record->move));
+  return task_give(page, task, call);
 }

@@ -419,7 +419,7 @@ static void
 say_change(Page* const page, const bool is_tempo)
 {
   const Choices* const choices = &page->next.choices;
-  char                 rung[RUNG_TEXT_CAPACITY];
+  const uint8_t* const level   = choices->rung.level;
   char                 words[FACE_TEXT];
   if (is_tempo) {
     (void)snprintf(words,
@@ -429,8 +429,12 @@ say_change(Page* const page, const bool is_tempo)
   } else {
     (void)snprintf(words,
                    sizeof(words),
-                   "The rungs are %s from the next turn on.",
-                   rung_text(choices->rung, rung));
+                   "Notes %u, rhythm %u, shape %u, ornament %u from the next "
+                   "turn on.",
+                   (unsigned)level[DIMENSION_NOTES],
+                   (unsigned)level[DIMENSION_RHYTHM],
+                   (unsigned)level[DIMENSION_SHAPE],
+                   (unsigned)level[DIMENSION_ORNAMENT]);
   }
   face_say(page, "news", words);
 }
