@@ -58,6 +58,7 @@ tell_files(FILE* const stream, const Holding* const holding)
   tell_file(stream, "barter.cfg");
   tell_file(stream, CHOICES_EQUIPMENT_FILE);
   tell_file(stream, "ladder.cfg");
+  tell_file(stream, "sentences.cfg");
   if (!place_find(PLACE_CHARTS, holding->setup.choices.chart, path, &none)) {
     (void)fprintf(stream, "  %-23s %s\n", "chart", command_one_line(path));
   }

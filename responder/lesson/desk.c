@@ -187,9 +187,14 @@ desk_develop(Desk* const desk, const unsigned wanted)
 }
 
 const char*
-desk_practise(const Desk* const desk, const Move move)
+desk_practise(const Desk* const desk, const unsigned index)
 {
+  const Move move   = desk->found.ways[index].answer.move;
+  unsigned   number = (unsigned)desk->setup.choices.seed;
+  for (unsigned i = 0; i < index; ++i) {
+    number += desk->found.ways[i].answer.move == move;
+  }
   return sentence(&desk->setup.sentences,
                   (SentenceKind)(SENTENCE_PRACTISE_REPEAT + (unsigned)move),
-                  0);
+                  number);
 }

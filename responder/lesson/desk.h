@@ -80,9 +80,11 @@ desk_lay_kept(Desk* desk, const JournalIdea* kept, OpeningSpan span);
 void
 desk_develop(Desk* desk, unsigned wanted);
 
-/// Return how a move is to be practised.
+/// Return how one of the developments found is to be practised; of two by the
+/// same move each in its own way.
+/// @param index Less than `found.n`.
 const char*
-desk_practise(const Desk* desk, Move move);
+desk_practise(const Desk* desk, unsigned index);
 
 /// Return the report as text, to be freed; NULL when there is no memory.
 MUST_USE char*

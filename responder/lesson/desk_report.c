@@ -33,8 +33,7 @@ report_ways(Desk* const desk, Report* const report)
                                                 .phrase = way->answer.heard,
                                                 .move   = way->answer.move};
     memcpy(record->why, way->answer.why, sizeof(record->why));
-    report_add_idea(
-      report, record, way->likeness, desk_practise(desk, way->answer.move));
+    report_add_idea(report, record, way->likeness, desk_practise(desk, i));
   }
 }
 

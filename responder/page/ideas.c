@@ -49,7 +49,7 @@ way_of(const Desk* const desk, const unsigned index)
                    "why",
                    answer->why,
                    "practise",
-                   desk_practise(desk, answer->move),
+                   desk_practise(desk, index),
                    "staff",
                    ideas_staff(desk, &answer->heard, false));
 }

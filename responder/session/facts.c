@@ -231,6 +231,12 @@ name_tone(const Chart* const     chart,
   const Chord* const chord =
     chart_chord_at(chart, heard_note_chord_tick(note, chart));
   char symbol[CHORD_TEXT_CAPACITY];
+  if (chord_is_silence(chord)) {
+    char key[KEY_TEXT_CAPACITY];
+    (void)snprintf(
+      tone, FACTS_TEXT_CAPACITY, "in %s", key_text(chart->key, key));
+    return;
+  }
   for (unsigned i = 0; i < chord->n_tones; ++i) {
     const unsigned above =
       (unsigned)chord->tones[i].semitones + spelling_pitch_class(chord->root);

@@ -34,104 +34,61 @@ chord_tick(const Answer* const answer, const unsigned i, const FitTurn* turn)
            : answer->grid_ticks[i];
 }
 
-/// What a note may become: pitch classes over a chord.
-typedef struct {
-  const Chart* chart;
-  Tick         tick;
-  uint16_t     classes; ///< Bits
-} Allowed;
-
-static uint16_t
-bit_of(const unsigned key)
-{
-  return (uint16_t)(1U << key % OCTAVE);
-}
-
-static uint16_t
-classes_up_to(const Chart* const chart, const Tick tick, const Role role)
-{
-  uint16_t classes = 0;
-  for (unsigned pc = 0; pc < OCTAVE; ++pc) {
-    if (hear_role(chart, tick, pc) <= role) {
-      classes |= bit_of(pc);
-    }
-  }
-  return classes;
-}
-
-static uint16_t
-root_at(const Chart* const chart, const Tick tick)
-{
-  return classes_up_to(chart, tick, ROLE_ROOT);
-}
-
-/// Return the nearest key of some classes within the range; of two the lower;
-/// the key itself if there is none.
-static uint8_t
-nearest(const uint8_t key, const uint16_t classes, const FitTurn* const turn)
-{
-  for (unsigned step = 0; step <= OCTAVE; ++step) {
-    if (key >= turn->lowest + step && classes & bit_of(key - step)) {
-      return (uint8_t)(key - step);
-    }
-    if (key + step <= turn->highest && classes & bit_of(key + step)) {
-      return (uint8_t)(key + step);
-    }
-  }
-  return key;
-}
-
-static uint8_t
-within_range(unsigned key, const FitTurn* const turn)
-{
-  while (key > turn->highest) {
-    key -= OCTAVE;
-  }
-  while (key < turn->lowest) {
-    key += OCTAVE;
-  }
-  return (uint8_t)key;
-}
-
-/// Return chord and scale tones but for those a semitone above a chord tone,
-/// which want to move (common practice, no source).
-static uint16_t
-mild_at(const Chart* const chart, const Tick tick)
-{
-  const uint16_t tones = classes_up_to(chart, tick, ROLE_CHORD_TONE);
-  const uint16_t above = (uint16_t)(tones << 1U | tones >> (OCTAVE - 1));
-  const uint16_t scale = classes_up_to(chart, tick, ROLE_SCALE_TONE);
-  return (uint16_t)((scale & ~above) | tones);
-}
-
-/// Return what goes both now and where it is given back; a last note lands now,
-/// at least.
-static uint16_t
-classes_for_both(const Tick tick, const bool is_last, const FitTurn* const turn)
-{
-  const Chart* const chart = turn->ear.chart;
-  const uint16_t     now = is_last ? classes_up_to(chart, tick, ROLE_CHORD_TONE)
-                                   : mild_at(chart, tick);
-  const uint16_t     both = now & mild_at(chart, tick + turn->later);
-  return both ? both : now;
-}
-
-/// Return where the note of another turn stands in this one: over a chord that
+/// Return what a note of another turn may become in this one: over a chord that
 /// it is a stranger to it moves, and the last note lands.
-static uint8_t
-key_again(const HeardNote* const note,
-          const Tick             later,
-          const bool             is_last,
-          const FitTurn* const   turn)
+static uint16_t
+goes_again(const HeardNote* const note,
+           const Tick             later,
+           const bool             is_last,
+           const FitTurn* const   turn)
 {
   const Chart* const chart = turn->ear.chart;
   const Tick         tick  = heard_note_chord_tick(note, chart) + later;
-  const uint8_t      key   = within_range(note->note.pitch, turn);
   const Role         as    = is_last ? ROLE_CHORD_TONE : (Role)note->role;
   const Role         may   = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
-  const uint16_t     goes  = turn->later ? classes_for_both(tick, is_last, turn)
-                                         : classes_up_to(chart, tick, may);
-  return nearest(key, goes, turn);
+  return turn->later ? tones_for_both(tick, is_last, turn)
+                     : tones_up_to(chart, tick, may);
+}
+
+/// A phrase of another turn as it becomes one of this.
+typedef struct {
+  const Phrase*    phrase;
+  const FitTurn*   turn;
+  Tick             later;
+  const HeardNote* before; ///< The written note before; NULL: none
+  uint8_t          key;    ///< ... and what became of it
+} Again;
+
+/// Return what a written note becomes: what rises or falls goes on doing so.
+static uint8_t
+key_again(const Again* const again, const HeardNote* const note)
+{
+  const bool     is_last = note == phrase_last_written(again->phrase);
+  const uint16_t goes    = goes_again(note, again->later, is_last, again->turn);
+  const uint8_t  pitch   = note->note.pitch;
+  const uint8_t  key =
+    tones_nearest(tones_within(pitch, again->turn), goes, again->turn);
+  if (!again->before || again->before->note.pitch == pitch ||
+      key != again->key) {
+    return key;
+  }
+  const int way = pitch > again->before->note.pitch ? 1 : -1;
+  return tones_onward(key, way, goes, again->turn);
+}
+
+/// Return what a note becomes; an ornament goes with the note that it
+/// decorates.
+static uint8_t
+any_key_again(const Again* const again, const unsigned index)
+{
+  const HeardNote* const notes = again->phrase->notes;
+  unsigned               main  = index;
+  while (notes[main].is_ornament && main + 1 < again->phrase->n_notes) {
+    ++main;
+  }
+  const int off = notes[index].note.pitch - notes[main].note.pitch;
+  const int key = key_again(again, &notes[main]) + off;
+  return tones_within((unsigned)(key < 0 ? key + OCTAVE : key), again->turn);
 }
 
 void
@@ -139,29 +96,31 @@ fit_again(Answer* const        answer,
           const Phrase* const  phrase,
           const FitTurn* const turn)
 {
-  const Tick             later = turn->start - phrase->start_tick;
-  const HeardNote* const last =
-    phrase->n_notes ? phrase_last_written(phrase) : NULL;
-  Answer again = {.move = MOVE_REPEAT};
+  Again again = {
+    .phrase = phrase, .turn = turn, .later = turn->start - phrase->start_tick};
+  Answer said = {.move = MOVE_REPEAT};
   for (unsigned i = 0; i < phrase->n_notes && i < ANSWER_CAPACITY; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     Note                   note  = heard->note;
-    note.pitch                   = key_again(heard, later, heard == last, turn);
-    note.tick += later;
+    note.pitch                   = any_key_again(&again, i);
+    note.tick += again.later;
+    if (!heard->is_ornament) {
+      again.before = heard;
+      again.key    = note.pitch;
+    }
     if (note.tick < turn->end) {
-      again.grid_ticks[again.n_notes]  = heard->grid_tick + later;
-      again.is_ornament[again.n_notes] = heard->is_ornament;
-      again.notes[again.n_notes++]     = note;
+      said.grid_ticks[said.n_notes]  = heard->grid_tick + again.later;
+      said.is_ornament[said.n_notes] = heard->is_ornament;
+      said.notes[said.n_notes++]     = note;
     }
   }
   const Idea of = idea_of(phrase, false);
-  hear(&again, turn);
-  const Idea as  = idea_of(&again.heard, false);
-  again.likeness = idea_likeness(&of, &as);
-  (void)snprintf(again.why,
-                 sizeof(again.why),
-                 "The same again, as the chords there have it.");
-  *answer = again;
+  hear(&said, turn);
+  const Idea as = idea_of(&said.heard, false);
+  said.likeness = idea_likeness(&of, &as);
+  (void)snprintf(
+    said.why, sizeof(said.why), "The same again, as the chords there have it.");
+  *answer = said;
 }
 
 void
@@ -198,14 +157,14 @@ lengthen(Answer* const answer, const FitTurn* const turn)
   if (grid + beat >= turn->end) {
     return false;
   }
-  const uint16_t tones   = classes_up_to(chart, grid, ROLE_CHORD_TONE);
-  const uint16_t others  = (uint16_t)(tones & ~bit_of(last.pitch));
+  const uint16_t tones   = tones_up_to(chart, grid, ROLE_CHORD_TONE);
+  const uint16_t others  = (uint16_t)(tones & ~tones_bit(last.pitch));
   const uint16_t may     = others ? others : tones;
   answer->grid_ticks[n]  = grid;
   answer->is_ornament[n] = false;
   answer->notes[n]       = (Note){last.tick + beat,
                                   (Tick)(held_share * (double)beat),
-                                  nearest(last.pitch, may, turn),
+                                  tones_nearest(last.pitch, may, turn),
                                   last.velocity};
   if (last.tick + last.length > answer->notes[n].tick) {
     answer->notes[n - 1].length = (Tick)(held_share * (double)beat);
@@ -223,9 +182,27 @@ settle(Answer* const answer, const FitTurn* const turn)
   for (unsigned i = turn->later || n == 0 ? 0 : n - 1; i < n; ++i) {
     const Tick     tick = chord_tick(answer, i, turn);
     const uint16_t goes =
-      turn->later ? classes_for_both(tick, i + 1 == n, turn)
-                  : classes_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
-    answer->notes[i].pitch = nearest(answer->notes[i].pitch, goes, turn);
+      turn->later ? tones_for_both(tick, i + 1 == n, turn)
+                  : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
+    answer->notes[i].pitch = tones_nearest(answer->notes[i].pitch, goes, turn);
+  }
+}
+
+/// Let a cell that would stay on one key begin on another: something is to be
+/// listened for.
+static void
+move_first(Answer* const answer, const FitTurn* const turn)
+{
+  bool stays = turn->later && answer->n_notes > 1;
+  for (unsigned i = 1; stays && i < answer->n_notes; ++i) {
+    stays = answer->notes[i].pitch == answer->notes[0].pitch;
+  }
+  if (stays) {
+    const Tick     tick    = chord_tick(answer, 0, turn);
+    const uint16_t goes    = tones_for_both(tick, true, turn);
+    const uint8_t  key     = answer->notes[0].pitch;
+    const uint8_t  up      = tones_onward(key, 1, goes, turn);
+    answer->notes[0].pitch = up == key ? tones_onward(key, -1, goes, turn) : up;
   }
 }
 
@@ -267,6 +244,7 @@ fit_cell(Answer* const        answer,
   hold_last(answer, turn);
   hear(answer, turn);
   settle(answer, turn);
+  move_first(answer, turn);
   hear(answer, turn);
 }
 
@@ -282,8 +260,8 @@ few_over(const Answer* const  answer,
   unsigned n       = 1;
   for (unsigned i = 0; i < answer->n_notes && n < n_notes; ++i) {
     const Tick     tick = chord_tick(answer, i, turn);
-    const uint16_t own  = bit_of(answer->notes[i].pitch);
-    if (root_at(turn->ear.chart, tick) == root && !(classes & own) &&
+    const uint16_t own  = tones_bit(answer->notes[i].pitch);
+    if (tones_root(turn->ear.chart, tick) == root && !(classes & own) &&
         hear_role(turn->ear.chart, tick, answer->notes[i].pitch) <=
           ROLE_CHORD_TONE) {
       classes |= own;
@@ -298,8 +276,9 @@ fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
 {
   uint8_t keys[ANSWER_CAPACITY];
   for (unsigned i = 0; i < answer->n_notes; ++i) {
-    const uint16_t root = root_at(turn->ear.chart, chord_tick(answer, i, turn));
-    keys[i]             = nearest(
+    const uint16_t root =
+      tones_root(turn->ear.chart, chord_tick(answer, i, turn));
+    keys[i] = tones_nearest(
       answer->notes[i].pitch, few_over(answer, n_notes, root, turn), turn);
   }
   for (unsigned i = 0; i < answer->n_notes; ++i) {
@@ -320,13 +299,14 @@ fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
     return;
   }
   const Tick     tick  = chord_tick(answer, last - 1, turn);
-  const uint16_t root  = root_at(chart, tick);
-  const uint16_t tones = classes_up_to(chart, tick, ROLE_CHORD_TONE);
-  const uint16_t home  = bit_of(spelling_pitch_class(chart->key.tonic)) | root;
-  const uint16_t open  = (uint16_t)(tones & ~home);
-  Note* const    note  = &answer->notes[last - 1];
+  const uint16_t root  = tones_root(chart, tick);
+  const uint16_t tones = tones_up_to(chart, tick, ROLE_CHORD_TONE);
+  const uint16_t home =
+    tones_bit(spelling_pitch_class(chart->key.tonic)) | root;
+  const uint16_t open    = (uint16_t)(tones & ~home);
+  Note* const    note    = &answer->notes[last - 1];
   const uint16_t classes = is_open ? open : root;
-  note->pitch            = nearest(note->pitch, classes, turn);
+  note->pitch            = tones_nearest(note->pitch, classes, turn);
   hear(answer, turn);
 }
 
@@ -342,7 +322,7 @@ fit_most_notes(const Phrase* const phrase, const Chart* const chart)
         chart_chord_at(chart, heard_note_chord_tick(note, chart));
       const unsigned root =
         chord_is_silence(chord) ? 0 : spelling_pitch_class(chord->root);
-      used[root] |= bit_of(note->note.pitch);
+      used[root] |= tones_bit(note->note.pitch);
       unsigned n = 0;
       for (unsigned pc = 0; pc < OCTAVE; ++pc) {
         n += (unsigned)used[root] >> pc & 1U;

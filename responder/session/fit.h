@@ -9,18 +9,9 @@
 #include "responder/hear/ideas.h"
 #include "responder/hear/phrase.h"
 #include "responder/say/answer.h"
+#include "responder/session/tones.h"
 
 #include <stdbool.h>
-
-/// The turn that it is for.
-typedef struct {
-  Ear      ear;
-  Tick     start;
-  Tick     end;
-  unsigned lowest; ///< Keys that the partner may use
-  unsigned highest;
-  Tick     later; ///< The player gives it back so much later; 0: does not
-} FitTurn;
 
 /// Say a phrase of another turn again in this one, note for note at the same
 /// places; what would be a stranger to the chord there moves to its next tone.

@@ -50,6 +50,15 @@ is_line_again(const Turn* const turn)
   return turn->turn_in_chorus % LINES == 1;
 }
 
+/// Whether a line that is left over comes back to the first: A A B A.
+static bool
+is_first_line_again(const Turn* const turn)
+{
+  return turn->turn_in_chorus > 0 &&
+         turn->turn_in_chorus + 1 == turn->turns_in_chorus &&
+         turn->turns_in_chorus % LINES == 1;
+}
+
 /// Return how a call is answered: A A B, and anew.
 static AnswersAs
 answers_as(const Session* const session, const Standing* const standing)
@@ -181,6 +190,9 @@ again(const Session* const session, const Standing* const standing)
 {
   const Turn* const turn = &session->reply.turn;
   if (turn->task == TASK_CELL && standing->echo.is_again) {
+    return &session->cell;
+  }
+  if (turn->task == TASK_SHOW && is_first_line_again(turn)) {
     return &session->cell;
   }
   if (turn->task == TASK_SHOW && is_line_again(turn)) {
@@ -365,6 +377,7 @@ show(Session* const session)
   }
   if (turn->begins_chorus) {
     session->n_shown = 0;
+    session->cell    = answer->heard;
   }
   for (unsigned i = 0; i < answer->n_notes && session->n_shown < SHOWN_CAPACITY;
        ++i) {

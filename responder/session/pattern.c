@@ -108,7 +108,7 @@ task_name(const TurnTask task)
     [TASK_FEW]       = "few notes",
     [TASK_LINE]      = "line",
     [TASK_AGAIN]     = "line again",
-    [TASK_LAST]      = "last line",
+    [TASK_LAST]      = "new line",
     [TASK_SHOW]      = "chorus",
     [TASK_ALONG]     = "along",
     [TASK_ALONE]     = "alone",

@@ -174,13 +174,14 @@ typedef struct {
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;
-  Phrase     cell;    ///< Of an echo, as it was at first
-  unsigned   n_shown; ///< Notes of the last chorus that was shown
-  ShownNote  shown[SHOWN_CAPACITY];
-  Answer     answer; ///< The last one
-  Answer     next_answer;
-  Remarks    remarks;
-  Band       band;
+  Phrase
+    cell; ///< Of an echo, as it was at first; of a chorus shown, its first line
+  unsigned  n_shown; ///< Notes of the last chorus that was shown
+  ShownNote shown[SHOWN_CAPACITY];
+  Answer    answer; ///< The last one
+  Answer    next_answer;
+  Remarks   remarks;
+  Band      band;
   // Room to work in
   Note       notes[HEARING_CAPACITY];
   HearWork   hear_work;

@@ -93,6 +93,107 @@ take_findings(const Summary* const summary,
   }
 }
 
+// What is to be said of it, on the average of the turns that were played
+typedef struct {
+  double   landed;
+  double   space;
+  double   spread_ms;
+  double   offset_ms;
+  bool     plays;    ///< In half of the turns or more
+  bool     is_led;   ///< All that was outside
+  bool     is_own;   ///< The player chose where it landed
+  bool     has_goal; ///< The way of playing has one
+  bool     was_met;
+  unsigned way; ///< That has a goal, from 0
+} Look;
+
+static Look
+look_at(const Summary* const summary, const unsigned played)
+{
+  const double n        = played;
+  const bool   has_goal = summary->way != WAY_ANSWER && summary->n_goals > 0;
+  return (Look){
+    .landed    = summary->n_landed / n,
+    .space     = summary->space / n,
+    .spread_ms = summary->spread_ms / n,
+    .offset_ms = summary->offset_ms / n,
+    .plays     = 2 * played >= summary->n_turns,
+    .is_led    = summary->n_outside > 0 && summary->n_left == 0,
+    .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
+    .has_goal  = has_goal,
+    .was_met   = summary->n_met >= often * summary->n_goals,
+    .way       = has_goal ? summary->way - WAY_QUESTION : 0,
+  };
+}
+
+// What a way of playing was about comes first
+static SentenceKind
+of_way(const SentenceKind first, const Look* const look)
+{
+  return (SentenceKind)(first + look->way);
+}
+
+static void
+say_worked(const Summary* const summary,
+           const Look* const    look,
+           SummaryWords* const  words)
+{
+  const bool chose = look->is_own && look->plays;
+  const bool is_steady =
+    look->plays && look->spread_ms <= steady_ms &&
+    summary->n_notes > summary->n_turns - summary->n_silent;
+  const Finding worked[] = {
+    {look->has_goal && look->was_met,
+     of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
+    {chose && look->landed >= often, SENTENCE_WORKED_LANDING},
+    {chose && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
+    {is_steady, SENTENCE_WORKED_TIME},
+    {look->is_own && look->is_led, SENTENCE_WORKED_LED},
+    {look->is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
+    {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
+    {true, SENTENCE_WORKED_FORM},
+  };
+  take_findings(
+    summary, worked, sizeof(worked) / sizeof(*worked), words->worked, 2);
+}
+
+static void
+say_work_on(const Summary* const summary,
+            const Look* const    look,
+            SummaryWords* const  words)
+{
+  const Finding work_on[] = {
+    {!look->plays, SENTENCE_WORK_ON_TURNS},
+    {look->has_goal, of_way(SENTENCE_WAY_WORK_ON_QUESTION, look)},
+    {look->landed < often, SENTENCE_WORK_ON_LANDING},
+    {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},
+    {look->space < full_space, SENTENCE_WORK_ON_ROOM},
+    {look->spread_ms > uneven_ms, SENTENCE_WORK_ON_TIME},
+    {fabs(look->offset_ms) > off_centre_ms, SENTENCE_WORK_ON_BAND},
+    {true, SENTENCE_WORK_ON_IDEA},
+  };
+  take_findings(
+    summary, work_on, sizeof(work_on) / sizeof(*work_on), &words->work_on, 1);
+}
+
+static void
+say_next(const Summary* const summary,
+         const Look* const    look,
+         SummaryWords* const  words)
+{
+  const Finding next[] = {
+    {!look->plays, SENTENCE_NEXT_ONE_NOTE},
+    {look->has_goal && !look->was_met,
+     of_way(SENTENCE_WAY_NEXT_QUESTION, look)},
+    {look->is_own && look->landed < often, SENTENCE_NEXT_LANDING},
+    {look->is_own && look->space < full_space, SENTENCE_NEXT_ROOM},
+    {look->spread_ms > uneven_ms, SENTENCE_NEXT_SLOWER},
+    {true, SENTENCE_NEXT_LIKED},
+  };
+  take_findings(
+    summary, next, sizeof(next) / sizeof(*next), &words->next_time, 1);
+}
+
 SummaryWords
 summary_words(const Summary* const summary)
 {
@@ -102,68 +203,9 @@ summary_words(const Summary* const summary)
     say(summary, SENTENCE_NEXT_ONE_NOTE, words.next_time);
     return words;
   }
-
-  const bool   plays  = 2 * played >= summary->n_turns;
-  const double n      = played;
-  const double landed = summary->n_landed / n;
-  const double space  = summary->space / n;
-  const double spread = summary->spread_ms / n;
-  const double offset = summary->offset_ms / n;
-  const bool   is_led = summary->n_outside > 0 && summary->n_left == 0;
-
-  // What a way of playing was about comes first
-  const bool     has_goal = summary->way != WAY_ANSWER && summary->n_goals > 0;
-  const bool     was_met  = summary->n_met >= often * summary->n_goals;
-  const unsigned of_way   = has_goal ? summary->way - WAY_QUESTION : 0;
-  const SentenceKind met =
-    (SentenceKind)(SENTENCE_WAY_WORKED_QUESTION + of_way);
-  const SentenceKind missed =
-    (SentenceKind)(SENTENCE_WAY_NEXT_QUESTION + of_way);
-  const SentenceKind to_work_on =
-    (SentenceKind)(SENTENCE_WAY_WORK_ON_QUESTION + of_way);
-
-  // Who plays what the partner plays does not choose where it lands
-  const bool is_own =
-    summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER;
-
-  const Finding worked[] = {
-    {has_goal && was_met, met},
-    {is_own && plays && landed >= often, SENTENCE_WORKED_LANDING},
-    {is_own && plays && facts_leaves_room(space), SENTENCE_WORKED_ROOM},
-    {spread <= steady_ms && summary->n_notes > played, SENTENCE_WORKED_TIME},
-    {is_own && is_led, SENTENCE_WORKED_LED},
-    {is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
-    {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
-    {true, SENTENCE_WORKED_FORM},
-  };
-  take_findings(
-    summary, worked, sizeof(worked) / sizeof(*worked), words.worked, 2);
-
-  const Finding work_on[] = {
-    {!plays, SENTENCE_WORK_ON_TURNS},
-    {has_goal, to_work_on},
-    {landed < often, SENTENCE_WORK_ON_LANDING},
-    {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},
-    {space < full_space, SENTENCE_WORK_ON_ROOM},
-    {spread > uneven_ms, SENTENCE_WORK_ON_TIME},
-    {fabs(offset) > off_centre_ms, SENTENCE_WORK_ON_BAND},
-    {true, SENTENCE_WORK_ON_IDEA},
-  };
-  take_findings(
-    summary, work_on, sizeof(work_on) / sizeof(*work_on), &words.work_on, 1);
-
-  const Finding next_time[] = {
-    {!plays, SENTENCE_NEXT_ONE_NOTE},
-    {has_goal && !was_met, missed},
-    {is_own && landed < often, SENTENCE_NEXT_LANDING},
-    {is_own && space < full_space, SENTENCE_NEXT_ROOM},
-    {spread > uneven_ms, SENTENCE_NEXT_SLOWER},
-    {true, SENTENCE_NEXT_LIKED},
-  };
-  take_findings(summary,
-                next_time,
-                sizeof(next_time) / sizeof(*next_time),
-                &words.next_time,
-                1);
+  const Look look = look_at(summary, played);
+  say_worked(summary, &look, &words);
+  say_work_on(summary, &look, &words);
+  say_next(summary, &look, &words);
   return words;
 }

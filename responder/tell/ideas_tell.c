@@ -74,10 +74,8 @@ ideas_tell_way(FILE* const       stream,
                 100.0 * (double)way->nearness);
   tell_phrase(stream, desk, &way->answer.heard, draws);
   tell_words(stream, INDENT, way->answer.why);
-  (void)snprintf(words,
-                 sizeof(words),
-                 "To practise: %s",
-                 desk_practise(desk, way->answer.move));
+  (void)snprintf(
+    words, sizeof(words), "To practise: %s", desk_practise(desk, index));
   tell_words(stream, INDENT, words);
 }
 

@@ -28,6 +28,7 @@ tells split C4 default
 tells lag_ms '0 ms' default
 tells rhythm "$(sed -n 's/.*start *=.*rhythm *= *\([0-9]\).*/\1/p' \
   "$BARTER_CONFIG/ladder.cfg")" ladder.cfg
+check "where the sentences are" grep -q '^  sentences.cfg .*sentences.cfg$' "$out"
 check "no learner.cfg" test -z "$(grep learner.cfg "$out")"
 
 # barter.cfg, by its lines

@@ -658,9 +658,7 @@ read_played(void)
                  "sed -i 's/^K:/%%%%MIDI chordattack 0\\n%%%%MIDI gracedivider "
                  "60\\n&/' '%s' &&"
                  " abc2midi '%s' -o '%s.mid' -NGUI >/dev/null &&"
-                 " midicsv '%s.mid' && rm '%s' '%s.mid'",
-                 path,
-                 path,
+                 " midicsv '%s.mid'",
                  path,
                  path,
                  path,
@@ -734,6 +732,7 @@ ParameterizedTestParameters(notation, conversations)
 
 ParameterizedTest(Batch* batch, notation, conversations)
 {
+  const bool is_checked_by_abc = has_abc2midi();
   for (unsigned i = 0; i < N_CONVERSATIONS / N_BATCHES; ++i) {
     the_case = batch->number * (N_CONVERSATIONS / N_BATCHES) + i;
     Rng rng  = rng_seed(20, the_case);
@@ -748,7 +747,7 @@ ParameterizedTest(Batch* batch, notation, conversations)
     check_beats();
     check_notes();
     check_chords();
-    if (has_abc2midi()) {
+    if (is_checked_by_abc) {
       check_abc();
     }
     score_read_free(&score);

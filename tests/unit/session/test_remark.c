@@ -267,6 +267,21 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
 }
 
+// Where no chord is played a note is told by its key
+Test(remark, names_a_note_without_a_chord, .init = load)
+{
+  const HeardNote note   = {.note = {0, 900, 60, 80}};
+  Chart           silent = chart.chart;
+  FactWords       words;
+  for (unsigned i = 0; i < silent.n_changes; ++i) {
+    silent.changes[i].chord = (Chord){.n_tones = 0};
+  }
+  cr_assert(chord_is_silence(&silent.changes[0].chord));
+  facts_name(&silent, &note, &words);
+  cr_assert_str_eq(words.note, "C");
+  cr_assert_str_eq(words.tone, "in C major");
+}
+
 Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
 {
   static Phrase said;

@@ -1,0 +1,146 @@
+// Whether a turn met the goal of its way, what it missed, and which phrase of a
+// session is the best. What each way asks comes from common practice, no
+// source.
+
+#include "core/settings/chart_file.h"
+#include "profiles/files/ladder_file.h"
+#include "responder/hear/hear.h"
+#include "responder/session/best.h"
+#include "responder/session/goal.h"
+
+#include <criterion/criterion.h>
+
+#define CONFIG BARTER_SOURCE_DIR "/config/"
+
+enum { BAR = 3840 };
+
+static ChartFile chart;
+static Ladder    ladder;
+
+static void
+load(void)
+{
+  Faults faults = {.n_faults = 0};
+  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
+  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+}
+
+// What comes first is missed first
+Test(goal, echo_says_what_was_missing, .init = load)
+{
+  static Phrase   cell;
+  static Phrase   back;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view = {.chart = &chart.chart, .said = &cell};
+  Note own[] = {{0, 400, 60, 80}, {480, 400, 62, 80}, {960, 900, 64, 80}};
+  hear_phrase(&cell, &work, &ear, own, 3, 0, 2 * BAR);
+  own[1].pitch = 67;
+  hear_phrase(&back, &work, &ear, own, 3, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_WHOLE);
+  cr_assert_eq(goal_miss(GOAL_LANDING, &back, &view), MISS_NOTHING);
+  own[2].pitch = 67;
+  hear_phrase(&back, &work, &ear, own, 3, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_LANDING);
+  cr_assert_eq(goal_miss(GOAL_LANDING, &back, &view), MISS_LANDING);
+  cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_NOTHING);
+  hear_phrase(&back, &work, &ear, own, 2, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_RHYTHM);
+}
+
+static Miss
+along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
+{
+  static Phrase   said;
+  static Phrase   mine;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view = {.chart = &chart.chart, .said = &said};
+  Note            notes[8];
+  for (unsigned i = 0; i < n_said; ++i) {
+    notes[i] = (Note){(Tick)i * 1920, 400, 60, 80}; // On beats 1 and 3
+  }
+  hear_phrase(&said, &work, &ear, notes, n_said, 0, 4 * BAR);
+  for (unsigned i = 0; i < n_mine; ++i) { // On 2 and 4 those that are apart
+    notes[i] = (Note){(Tick)i * 1920 + (i < n_there ? 0 : 960), 400, 64, 80};
+  }
+  hear_phrase(&mine, &work, &ear, notes, n_mine, 0, 4 * BAR);
+  return goal_miss(GOAL_ALONG, &mine, &view);
+}
+
+// Three notes of four in their places, and a quarter of what is played
+Test(goal, going_along_needs_some_of_it_in_place, .init = load)
+{
+  cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
+  cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
+  cr_assert_eq(along_with(1, 1, 8), MISS_ALONG);
+}
+
+// What came off is better than what did not, and landing on the root, taking up
+// a rhythm and shape are better still
+Test(goal, know_the_best_phrase, .init = load)
+{
+  static Phrase   plain;
+  static Phrase   shaped;
+  static HearWork work;
+  const Ear       ear      = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome   good     = {1, 1, 1, 1, 1, 1, GOAL_NONE, MISS_NOTHING};
+  const Outcome   bad      = {1, 0, 1, 1, 1, 1, GOAL_NONE, MISS_NOTHING};
+  Note            notes[5] = {{0}};
+  for (unsigned i = 0; i < 5; ++i) {
+    notes[i] = (Note){(Tick)i * 960, 500, 64, 80};
+  }
+  hear_phrase(&plain, &work, &ear, notes, 5, 0, 2 * BAR);
+  for (unsigned i = 0; i < 5; ++i) {
+    notes[i].velocity = (uint8_t)(60 + i * 10);
+  }
+  notes[4].pitch = 60;
+  hear_phrase(&shaped, &work, &ear, notes, 5, 0, 2 * BAR);
+  cr_assert_eq(best_worth(&shaped, &bad, NULL), 0);
+  cr_assert_gt(best_worth(&plain, &good, NULL), 0);
+  cr_assert_gt(best_worth(&shaped, &good, NULL),
+               best_worth(&plain, &good, NULL));
+  cr_assert_gt(best_worth(&plain, &good, &plain),
+               best_worth(&plain, &good, NULL));
+}
+
+static Miss
+missed_of(const Goal goal, const int last, const bool was_silent)
+{
+  static Phrase   first;
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  Note            notes[] = {{0, 400, 67, 80},
+                             {480, 400, 64, 80},
+                             {1440, 400, 67, 80},
+                             {1920, 1800, 60, 80}};
+  hear_phrase(&first, &work, &ear, notes, 4, 0, 2 * BAR);
+  const Idea     line = idea_of(&first, true);
+  const GoalView view = {
+    .chart = &chart.chart, .line = &line, .was_silent = was_silent};
+  if (last) { // Another rhythm, other notes
+    notes[0] = (Note){960, 400, 64, 80};
+    notes[1] = (Note){1920, 1800, (uint8_t)last, 80};
+  }
+  hear_phrase(&phrase, &work, &ear, notes, last ? 2 : 4, 0, 2 * BAR);
+  return goal_miss(goal, &phrase, &view);
+}
+
+// Each cause has its own words: home, outside, the same line, no landing, too
+// soon
+Test(goal, tells_what_was_missed, .init = load)
+{
+  cr_assert_eq(missed_of(GOAL_ASK, 67, true), MISS_NOTHING);
+  cr_assert_eq(missed_of(GOAL_ASK, 60, true), MISS_ASK);
+  cr_assert_eq(missed_of(GOAL_ASK, 66, true), MISS_ASK_OUTSIDE);
+  cr_assert_eq(missed_of(GOAL_CLOSE, 67, true), MISS_CLOSE);
+  cr_assert_eq(missed_of(GOAL_AGAIN, 0, true), MISS_NOTHING);
+  cr_assert_eq(missed_of(GOAL_AGAIN, 67, true), MISS_AGAIN);
+  cr_assert_eq(missed_of(GOAL_LAST, 0, true), MISS_LAST_SAME);
+  cr_assert_eq(missed_of(GOAL_LAST, 66, true), MISS_LAST);
+  cr_assert_eq(missed_of(GOAL_LAST, 60, true), MISS_NOTHING);
+  cr_assert_eq(missed_of(GOAL_SING, 60, false), MISS_SING);
+  cr_assert_eq(missed_of(GOAL_SING, 66, true), MISS_SING_LANDING);
+}
