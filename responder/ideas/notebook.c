@@ -86,6 +86,27 @@ notebook_parse(Idea* const idea, const char* text)
   return false;
 }
 
+void
+notebook_tidy(Idea* const idea)
+{
+  Idea tidy = {.by_player = idea->by_player};
+  for (unsigned i = 0; i < idea->n_notes; ++i) {
+    const Tick tick = idea->ticks[i] < 0 ? 0 : idea->ticks[i];
+    unsigned   n    = tidy.n_notes;
+    while (n && tidy.ticks[n - 1] >= tick) {
+      --n;
+    }
+    if (n && tidy.ticks[n - 1] + tidy.lengths[n - 1] > tick) {
+      tidy.lengths[n - 1] = tick - tidy.ticks[n - 1];
+    }
+    tidy.ticks[n]   = tick;
+    tidy.lengths[n] = idea->lengths[i] < 1 ? 1 : idea->lengths[i];
+    tidy.pitches[n] = idea->pitches[i];
+    tidy.n_notes    = n + 1;
+  }
+  *idea = tidy;
+}
+
 static void
 move_by(Idea* const idea, const int semitones)
 {

@@ -29,6 +29,12 @@ notebook_text(const Idea* idea, char text[NOTEBOOK_TEXT_CAPACITY]);
 bool
 notebook_parse(Idea* idea, const char* text);
 
+/// Bring an idea into the form that notebook_text() keeps: what is picked up
+/// before the first beat stands on it, of notes at one place the last stays,
+/// and none sounds into the next.
+void
+notebook_tidy(Idea* idea);
+
 /**
    Move an idea to another key by the shorter way, then by octaves into a range
    if it fits there.

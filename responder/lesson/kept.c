@@ -175,8 +175,9 @@ describe(JournalIdea* const  kept,
          const char* const   origin)
 {
   const Chart* const chart = &setup->chart.chart;
-  const Idea         idea  = idea_of(phrase, true);
-  kept->kept_ms            = now_ms();
+  Idea               idea  = idea_of(phrase, true);
+  notebook_tidy(&idea);
+  kept->kept_ms = now_ms();
   (void)snprintf(kept->chart, sizeof(kept->chart), "%s", chart->title);
   name_chart(kept, setup->choices.chart);
   kept->first_bar = bar_of(chart, phrase);

@@ -19,43 +19,6 @@ static const char dropped_name[] = "file"; // Of one that was brought in
 
 // A recording on its way
 
-typedef struct {
-  Job      job;
-  WireCall call;
-  char     path[PLACE_PATH_CAPACITY];
-  char     name[FACE_NAME];
-  bool     is_dropped;
-  Choices  choices; ///< For a take
-  Recall*  recall;
-  Status   status;
-  Faults   faults;
-} Fetch;
-
-static void
-fetch(Job* const job)
-{
-  Fetch* const it      = (Fetch*)job;
-  Tick         ignored = 0;
-  Choices      then;
-  Fault        fault;
-  const bool   is_session =
-    !it->is_dropped || !recorded_choices(&then, &ignored, it->path, &fault);
-  it->status =
-    is_session ? recall_session(&it->recall, it->path, &it->faults)
-               : recall_take(&it->recall, it->path, &it->choices, &it->faults);
-}
-
-static void
-forget_fetch(Job* const job)
-{
-  Fetch* const it = (Fetch*)job;
-  if (it->is_dropped) {
-    (void)unlink(it->path);
-  }
-  recall_free(it->recall);
-  free(it);
-}
-
 static json_t*
 turns_of(const Recall* const recall)
 {
@@ -101,13 +64,12 @@ notices_of(const Notices* const notices)
 }
 
 static json_t*
-described(const Page* const page)
+described(const Recall* const recall, const char* const name)
 {
-  const Recall* const recall = page->recall;
-  const SummaryWords  words  = summary_words(&recall->summary);
+  const SummaryWords words = summary_words(&recall->summary);
   return json_pack("{ss sf sb so so so so s[ss] ss ss}",
                    "name",
-                   page->recalled,
+                   name,
                    "tempo",
                    recall->session.tempo_bpm,
                    "answered",
@@ -129,47 +91,60 @@ described(const Page* const page)
                    words.next_time);
 }
 
-static void
-finish_fetch(void* const context, Job* const job)
+static Status
+fetch(Task* const task)
 {
-  Page* const  page = context;
-  Fetch* const it   = (Fetch*)job;
-  if (it->status) {
-    if (it->is_dropped) { // It is called otherwise where it came from
-      it->faults.faults[0].file[0] = '\0';
-    }
-    face_answer(
-      page, &it->call, face_refuse_all(&it->call, "name", &it->faults));
-  } else {
-    look_back_forget(page);
-    page->recall = it->recall;
-    it->recall   = NULL;
-    (void)snprintf(page->recalled, sizeof(page->recalled), "%s", it->name);
-    face_answer(page, &it->call, described(page));
-  }
-  forget_fetch(job);
-}
-
-static Fetch*
-make_fetch(const Page* const page, const char* const name)
-{
-  Fetch* const it = calloc(1, sizeof(*it));
-  if (it) {
-    it->job =
-      (Job){.work = fetch, .finish = finish_fetch, .forget = forget_fetch};
-    it->choices = page->next.choices;
-    (void)snprintf(it->name, sizeof(it->name), "%s", name);
-  }
-  return it;
+  Tick       ignored = 0;
+  Choices    then;
+  Fault      fault;
+  const bool is_session =
+    strcmp(task->text, dropped_name) != 0 ||
+    !recorded_choices(&then, &ignored, task->path, &fault);
+  return is_session
+           ? recall_session(&task->recall, task->path, &task->faults)
+           : recall_take(
+               &task->recall, task->path, &task->choices, &task->faults);
 }
 
 static json_t*
-give(Page* const page, Fetch* const it, WireCall* const call)
+make_recall(Task* const task, const char* const folder)
 {
-  call->is_later = true;
-  it->call       = *call;
-  worker_give(page->worker, &it->job);
-  return NULL;
+  const bool   is_dropped = strcmp(task->text, dropped_name) == 0;
+  const Status status     = fetch(task);
+  (void)folder;
+  if (is_dropped) {
+    (void)unlink(task->path);
+  }
+  if (status && is_dropped) { // It is called otherwise where it came from
+    task->faults.faults[0].file[0] = '\0';
+  }
+  return status ? NULL : described(task->recall, task->text);
+}
+
+static void
+take_recall(Page* const page, Task* const task)
+{
+  look_back_forget(page);
+  page->recall = task->recall;
+  task->recall = NULL;
+  (void)snprintf(page->recalled, sizeof(page->recalled), "%.63s", task->text);
+}
+
+static json_t*
+recall(Page* const       page,
+       const char* const name,
+       const char* const path,
+       WireCall* const   call)
+{
+  Task* const task = task_begin(page, call, make_recall);
+  if (!task) {
+    return NULL;
+  }
+  (void)snprintf(task->text, sizeof(task->text), "%s", name);
+  (void)snprintf(task->path, sizeof(task->path), "%s", path);
+  task->done  = take_recall;
+  call->field = "name";
+  return task_give(page, task, call);
 }
 
 void
@@ -185,14 +160,7 @@ look_back_forget(Page* const page)
 json_t*
 look_back_take(Page* const page, const char* const path, WireCall* const call)
 {
-  Fetch* const it = make_fetch(page, dropped_name);
-  if (!it) {
-    (void)unlink(path);
-    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
-  }
-  it->is_dropped = true;
-  (void)snprintf(it->path, sizeof(it->path), "%s", path);
-  return give(page, it, call);
+  return recall(page, dropped_name, path, call);
 }
 
 // Requests
@@ -201,16 +169,11 @@ json_t*
 look_back_open(Page* const page, WireCall* const call)
 {
   const char* const name = call->values[0].text;
-  Fetch* const      it   = make_fetch(page, name);
-  if (!it) {
-    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
-  }
-  if (sessions_path(page->playing.folder, name, it->path, &call->fault)) {
-    free(it);
-    call->field = "name";
-    return NULL;
-  }
-  return give(page, it, call);
+  char              path[PLACE_PATH_CAPACITY];
+  call->field = "name";
+  return sessions_path(page->playing.folder, name, path, &call->fault)
+           ? NULL
+           : recall(page, name, path, call);
 }
 
 static json_t*
@@ -298,34 +261,62 @@ look_back_staff(Page* const page, WireCall* const call)
                 : NULL;
 }
 
+// A copy of what is to be kept lies on the task's desk
+static json_t*
+make_kept(Task* const task, const char* const folder)
+{
+  size_t number = 0;
+  bool   is_new = false;
+  Fault  fault;
+  (void)folder;
+  return kept_add_phrase(&task->who,
+                         &task->desk->setup,
+                         &task->desk->found.ways[0].answer.heard,
+                         task->text,
+                         &number,
+                         &is_new,
+                         &fault)
+           ? task_fail(task, &fault)
+           : json_pack(
+               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}
+
+static void
+is_kept(Page* const page, Task* const task)
+{
+  (void)task;
+  who_look(&page->trading.who);
+}
+
 json_t*
 look_back_keep(Page* const page, WireCall* const call)
 {
-  const TurnRecord* const record = look_back_turn(page, call);
-  const Who* const        who    = &page->trading.who;
-  size_t                  number = 0;
-  bool                    is_new = false;
+  const TurnRecord* const record   = look_back_turn(page, call);
+  const bool              has_book = page->trading.who.has_place;
   if (!record) {
     return NULL;
   }
-  if (!who->has_place || !record->phrase.n_notes) {
+  if (!has_book || !record->phrase.n_notes) {
     return face_refuse(call,
                        NULL,
-                       who->has_place
-                         ? "nothing was played in this turn"
-                         : "nobody is chosen whose notebook it is");
+                       has_book ? "nothing was played in this turn"
+                                : "nobody is chosen whose notebook it is");
   }
-  if (kept_add_phrase(who,
-                      &page->recall->setup,
-                      &record->phrase,
-                      record->turn.by_player ? "phrase"
-                                             : move_name(record->move),
-                      &number,
-                      &is_new,
-                      &call->fault)) {
+  Task* const task = task_begin(page, call, make_kept);
+  if (!task) {
     return NULL;
   }
-  who_look(&page->trading.who);
-  return json_pack(
-    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+  task->desk = calloc(1, sizeof(*task->desk));
+  if (!task->desk) {
+    task_drop(task);
+    return face_refuse(call, NULL, "%s", status_text(STATUS_MEMORY));
+  }
+  task->desk->setup                      = page->recall->setup;
+  task->desk->found.ways[0].answer.heard = record->phrase;
+  task->done                             = is_kept;
+  (void)snprintf(task->text,
+                 sizeof(task->text),
+                 "%s",
+                 record->turn.by_player ? "phrase" : move_name(record->move));
+  return task_give(page, task, call);
 }

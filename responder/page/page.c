@@ -272,7 +272,7 @@ word_equipment(Page* const page)
   (void)snprintf(page->keyboard,
                  sizeof(page->keyboard),
                  "%s",
-                 wiring->has_in
+                 wiring->has_in && !wiring->awaits_in
                    ? stage_text(page->playing.stage)
                    : "No MIDI keyboard is connected: play by the computer's "
                      "keys, by mouse or finger.");

@@ -107,26 +107,19 @@ is_of_learner(const Choice choice)
   return choice_row(choice)->places & CHOICE_PLACE_BIT(CHOICE_BY_LEARNER);
 }
 
-static bool
-load(WireCall* const call, Edited* const edited)
+static Status
+load(Edited* const edited, Faults* const faults)
 {
-  Faults  faults = {.n_faults = 0};
-  Choices choices;
-  if (!find(call, &edited->person)) {
-    return false;
-  }
-  Status status = choices_load(&choices, &faults);
-  if (!status) {
-    edited->learner = who_plain(edited->person.id, &choices);
-    status =
-      access(edited->person.settings, F_OK)
-        ? STATUS_OK
-        : learner_file_load(&edited->learner, edited->person.settings, &faults);
-  }
+  const Person* const person = &edited->person;
+  Choices             choices;
+  const Status        status = choices_load(&choices, faults);
   if (status) {
-    (void)face_refuse_all(call, NULL, &faults);
+    return status;
   }
-  return !status;
+  edited->learner = who_plain(person->id, &choices);
+  return access(person->settings, F_OK)
+           ? STATUS_OK
+           : learner_file_load(&edited->learner, person->settings, faults);
 }
 
 static void
@@ -141,18 +134,43 @@ add_row(json_t* const     rows,
     values, row->name, json_string(row_text(row, base, text)));
 }
 
+static void
+add_goals(json_t* const        rows,
+          json_t* const        values,
+          const Learner* const learner)
+{
+  char   text[LEARNER_GOALS * (LEARNER_GOAL_CAPACITY + 2)] = "";
+  size_t n                                                 = 0;
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    n += (size_t)snprintf(
+      text + n, sizeof(text) - n, "%s%s", i ? "; " : "", learner->goals[i]);
+  }
+  (void)json_array_append_new(
+    rows,
+    json_pack("{ss ss ss}",
+              "name",
+              "goals",
+              "type",
+              "text",
+              "help",
+              "what is worked towards; up to 8, parted by ;"));
+  (void)json_object_set_new(values, "goals", json_string(text));
+}
+
 json_t*
 people_edit(Page* const page, WireCall* const call)
 {
-  json_t* const rows   = json_array();
-  json_t* const values = json_object();
-  Edited        edited;
+  Faults faults = {.n_faults = 0};
+  Edited edited;
   (void)page;
-  if (!load(call, &edited)) {
-    json_decref(rows);
-    json_decref(values);
+  if (!find(call, &edited.person)) {
     return NULL;
   }
+  if (load(&edited, &faults)) {
+    return face_refuse_all(call, NULL, &faults);
+  }
+  json_t* const rows   = json_array();
+  json_t* const values = json_object();
   for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
     add_row(rows, values, learner_row(i), &edited.learner);
   }
@@ -162,20 +180,77 @@ people_edit(Page* const page, WireCall* const call)
         rows, values, &choice_row((Choice)i)->row, &edited.learner.choices);
     }
   }
+  add_goals(rows, values, &edited.learner);
   return json_pack(
     "{ss so so}", "id", edited.person.id, "rows", rows, "values", values);
 }
 
+static Status
+set(Learner* const    learner,
+    const char* const key,
+    const char* const text,
+    Fault* const      fault)
+{
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    const Row* const row = learner_row(i);
+    if (strcmp(row->name, key) == 0 && row->kind == ROW_BYTE && !text[0]) {
+      *((uint8_t*)learner + row->offset) = 0; // No cap or pin
+      return STATUS_OK;
+    }
+    if (strcmp(row->name, key) == 0) {
+      return row_parse(row, learner, key, text, fault);
+    }
+  }
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    const Row* const row = &choice_row((Choice)i)->row;
+    if (is_of_learner((Choice)i) && strcmp(row->name, key) == 0) {
+      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_LEARNER, 0);
+      return row_parse(row, &learner->choices, key, text, fault);
+    }
+  }
+  return fault_set(
+    fault, STATUS_RANGE, NULL, 0, "nothing is called %.40s here", key);
+}
+
+// What was there stays, if the settings are no good together
+static Status
+keep(const Edited* const edited, Faults* const faults)
+{
+  const char* const path   = edited->person.settings;
+  size_t            size   = 0;
+  char* const       before = task_read_file(path, &size);
+  Learner           again  = edited->learner;
+  Fault             fault;
+  Status            status = learner_file_save(&edited->learner, path, &fault);
+  if (status) {
+    (void)faults_note(faults, &fault);
+  } else if ((status = learner_file_load(&again, path, faults)) && before) {
+    (void)!file_save(path, before, size, FILE_PRIVATE, &fault);
+  }
+  free(before);
+  return status;
+}
+
+// `task->text` is the key, `task->path` its value, of goals the whole change
 static json_t*
 make_set(Task* const task, const char* const folder)
 {
-  const char* const change = task->path;
+  Edited      edited = {.person = task->who.person};
+  const char* change = task->path;
+  Fault       fault;
   (void)folder;
-  if (learners_set(&task->who.person, &change, 1, &task->faults)) {
-    task->faults.faults[0].file[0] = '\0'; // It is said at the field
+  if (strcmp(task->text, "goals") == 0) { // They are no row
+    return learners_set(&edited.person, &change, 1, &task->faults)
+             ? NULL
+             : json_object();
+  }
+  if (load(&edited, &task->faults)) {
     return NULL;
   }
-  return json_object();
+  if (set(&edited.learner, task->text, task->path, &fault)) {
+    return task_fail(task, &fault);
+  }
+  return keep(&edited, &task->faults) ? NULL : json_object();
 }
 
 static void
@@ -196,9 +271,11 @@ people_set(Page* const page, WireCall* const call)
     return NULL;
   }
   (void)snprintf(task->text, sizeof(task->text), "%s", values[1].text);
-  const int n = snprintf(
-    task->path, sizeof(task->path), "%s=%s", task->text, values[2].text);
-  if (n >= (int)sizeof(task->path)) {
+  if (snprintf(task->path,
+               sizeof(task->path),
+               "%s%s",
+               strcmp(task->text, "goals") == 0 ? "goals=" : "",
+               values[2].text) >= (int)sizeof(task->path)) {
     task_drop(task);
     return face_refuse(call, NULL, "this is too long");
   }

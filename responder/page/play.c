@@ -155,6 +155,7 @@ finish(Page* const page, StageResult* const result)
     playing_end(&page->playing, page->live.kept, result);
   }
   page->is_begun = false;
+  who_look(&page->trading.who); // Their first session made them
   say_result(page, result);
 }
 
@@ -414,6 +415,30 @@ stand_where_climbed(Page* const page)
   }
 }
 
+static void
+say_change(Page* const page, const bool is_tempo)
+{
+  const Choices* const choices = &page->next.choices;
+  const uint8_t* const level   = choices->rung.level;
+  char                 words[FACE_TEXT];
+  if (is_tempo) {
+    (void)snprintf(words,
+                   sizeof(words),
+                   "The tempo is %.0f from the next turn on.",
+                   choices->tempo_bpm);
+  } else {
+    (void)snprintf(words,
+                   sizeof(words),
+                   "Notes %u, rhythm %u, shape %u, ornament %u from the next "
+                   "turn on.",
+                   (unsigned)level[DIMENSION_NOTES],
+                   (unsigned)level[DIMENSION_RHYTHM],
+                   (unsigned)level[DIMENSION_SHAPE],
+                   (unsigned)level[DIMENSION_ORNAMENT]);
+  }
+  face_say(page, "news", words);
+}
+
 // From the next turn on, and for what is played next
 static json_t*
 change(Page* const page, WireCall* const call, const Gesture which)
@@ -431,7 +456,8 @@ change(Page* const page, WireCall* const call, const Gesture which)
     asked.tempo_bpm = is_tempo ? choices->tempo_bpm : 0.0;
     asked.rung      = is_tempo ? (Rung){{0}} : choices->rung;
     stage_change(page->playing.stage, &asked);
-    page->is_asked             = true;
+    page->is_asked = true;
+    say_change(page, is_tempo);
     page->trading.choices.rung = choices->rung;
     if (page->live.kind == FACE_WARMS_UP) {
       warm_up_tempo(page, choices->tempo_bpm);

@@ -83,7 +83,7 @@ static const char pdf_type[] = "application/pdf";
 
 // One page is `sheet.svg`, several are `sheet-1.svg` and so on
 static json_t*
-pages_in(const char* const folder)
+pages_in(const char* const folder, const Rung rung)
 {
   json_t* const pages = json_array();
   char          path[PLACE_PATH_CAPACITY];
@@ -100,7 +100,8 @@ pages_in(const char* const folder)
     (void)snprintf(path, sizeof(path), "%s/sheet-%u.svg", folder, i);
     svg = task_read_file(path, &size);
   }
-  return json_pack("{so}", "pages", pages);
+  char text[RUNG_TEXT_CAPACITY];
+  return json_pack("{so ss}", "pages", pages, "rung", rung_text(rung, text));
 }
 
 // What a sheet is made of; large
@@ -140,7 +141,7 @@ make_one(Task* const task, Paperwork* const work, const char* const folder)
     return task_fail(task, &fault);
   }
   return is_pdf ? task_answer_file(path, "sheet.pdf", pdf_type)
-                : pages_in(folder);
+                : pages_in(folder, work->setup.choices.rung);
 }
 
 static Status

@@ -75,6 +75,7 @@ forget(Job* const job)
   json_decref(task->made);
   free(task->desk);
   warm_up_free(task->warm_up);
+  recall_free(task->recall);
   free(task);
 }
 

@@ -28,6 +28,7 @@ struct Task {
   char     scratch[SCRATCH_PATH]; ///< Where its own folder is made
   Desk*    desk;                  ///< Of ideas; NULL: none
   WarmUp*  warm_up;               ///< NULL: none
+  Recall*  recall;                ///< NULL: none
   json_t*  made;
   Faults   faults;
 };

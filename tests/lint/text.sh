@@ -8,7 +8,7 @@ export LC_ALL=C
 cd "$1"
 
 # Libraries that stay behind one file in each room; JSON is but a way to write
-third_party='cairo.h fluidsynth.h libconfig.h librsvg/rsvg.h rtmidi_c.h sqlite3.h'
+third_party='cairo.h fluidsynth.h libconfig.h rsvg.h rtmidi_c.h sqlite3.h'
 
 faults=$(mktemp)
 trap 'rm -f "$faults"' EXIT

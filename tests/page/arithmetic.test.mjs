@@ -11,6 +11,7 @@ const { ComputerKeys, octaveOf, pitchOf, velocityOf } = await page("keys");
 const { change, emptyState } = await page("state");
 const { chordsAt, turnOfBar } = await page("form");
 const { headline } = await page("headline");
+const { tapPitch } = await page("tap");
 const { isBlack, toneOf, touchVelocity } = await page("tones");
 const { markAt, viewBox } = await page("staff");
 const { meant, placed } = await page("strip");
@@ -141,6 +142,17 @@ test("whose bar it is", () => {
   assert.equal(turnOfBar(FORM, 2)?.by, "player");
   assert.equal(turnOfBar(FORM, 3)?.by, "partner");
   assert.equal(turnOfBar(FORM, 5), null);
+});
+
+test("in an echo the space bar strikes the tonic when it is to be given back", () => {
+  const form = { ...FORM, key: "Eb major" };
+  const state = { ...emptyState(), form, session: { stands: "plays", name: null },
+    choices: { way: { value: "echo", source: "asked" } } };
+  assert.equal(tapPitch(state, 0), 63);
+  assert.equal(tapPitch(state, -400), 63); // Half a beat early
+  assert.equal(tapPitch(state, -500), null);
+  assert.equal(tapPitch(state, 7680), null); // The partner's
+  assert.equal(tapPitch({ ...state, choices: {} }, 0), null);
 });
 
 test("a bar to sing in is said, and whose turn comes", () => {

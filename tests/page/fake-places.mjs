@@ -81,9 +81,9 @@ export const OTHERS = {
     list: people.map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03" })),
   }),
   sheet: ({ kind }) =>
-    kind === "pdf"
+    kind !== "svg"
       ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }
-      : { pages: [SHEET] },
+      : { pages: [SHEET], rung: "notes=3,rhythm=3,shape=3,ornament=3" },
   charts: () => ({ charts: [pc("blues", "Twelve-bar blues"), pc("mine", "Four bars of mine")] }),
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>

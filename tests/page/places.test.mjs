@@ -36,7 +36,7 @@ async function open(place, options = {}) {
   await browser.go("about:blank");
   await browser.go(`${fake.address}/${place}`);
   await until("it is open", () => text(".set"));
-  await pause(300);
+  await pause(150);
 }
 
 before(async () => {
@@ -54,7 +54,7 @@ test("each place fits its width, in both themes", async () => {
     for (const [width, height] of SIZES) {
       for (const isDark of [false, true]) {
         await browser.look(width, height, isDark);
-        await pause(150);
+        await pause(process.env.PICTURES ? 150 : 20);
         const wide = await browser.run("return document.documentElement.scrollWidth");
         assert.ok(wide <= width, `${place} at ${width} is ${wide} wide`);
         if (process.env.PICTURES) {

@@ -887,6 +887,18 @@ check_places(Channel* const channel)
       "people set",
       json_pack("{ss ss ss}", "id", "ada", "key", "goals", "value", "a; b"))),
     "something is set");
+  must(
+    is_done(channel_ask(
+      channel,
+      "people set",
+      json_pack("{ss ss ss}", "id", "ada", "key", "caps.notes", "value", "5"))),
+    "a cap is set");
+  must(
+    is_done(channel_ask(
+      channel,
+      "people set",
+      json_pack("{ss ss ss}", "id", "ada", "key", "caps.notes", "value", ""))),
+    "... and taken away");
   must(is_done(
          channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
        "someone is removed");

@@ -105,7 +105,9 @@ export function makeField(row, value, choose) {
   const id = `field-${++n}`;
   const input = makeInput(row, value, id);
   const wrong = make("p", { class: "wrong", id: `${id}-wrong`, role: "alert" });
-  const help = make("p", { class: "help", id: `${id}-help` }, row.help);
+  // Where it says no more than the name, nothing is said
+  const isTold = row.help?.replace(/^the /, "") === row.name;
+  const help = make("p", { class: "help", id: `${id}-help` }, isTold ? "" : row.help);
   input.setAttribute("aria-describedby", `${id}-help ${id}-wrong`);
   input.addEventListener("change", async () => {
     try {

@@ -5,6 +5,7 @@
  * @typedef {import("./app.js").App} App
  */
 
+import { makeField } from "./field.js";
 import { Keyboard } from "./keyboard.js";
 import { ComputerKeys, isTyping, letters } from "./keys.js";
 
@@ -66,5 +67,28 @@ export class Instrument {
     if (touched) {
       this.struck("none", performance.now());
     }
+  }
+
+  /** What is the page's own to choose. */
+  ownFields() {
+    const { keys } = this;
+    /** @type {import("./protocol.js").Row} */
+    const number = {
+      name: "loudness of the computer's keys", type: "number",
+      help: "1 to 127; Shift plays louder", least: 1, most: 127,
+    };
+    /** @type {import("./protocol.js").Row} */
+    const flag = {
+      name: "play by the computer's keys", type: "flag",
+      help: "off: letters and digits do nothing",
+    };
+    return [
+      makeField(number, keys.loudness, async (value) => {
+        keys.loudness = Math.max(1, Math.min(127, Number(value) || 80));
+      }),
+      makeField(flag, keys.isOn, async (value) => {
+        keys.isOn = value === true;
+      }),
+    ];
   }
 }

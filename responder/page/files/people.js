@@ -4,12 +4,17 @@
  *
  * @typedef {import("./app.js").App} App
  * @typedef {import("./protocol.js").Person} Person
+ * @typedef {import("./protocol.js").Value} Value
  */
 
 import { button, fill, keepFile, make } from "./dom.js";
 import { makeField } from "./field.js";
 import { sendFile } from "./file.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
+
+/** A cap or pin of 0 is none. @type {(name: string, value?: Value) => Value} */
+const held = (name, value = "") =>
+  /^(caps|pins)/.test(name) && value === "0" ? "" : value;
 
 export class People {
   /** @param {App} app */
@@ -121,7 +126,7 @@ export class People {
         "div",
         { class: "fields" },
         ...rows.map((row) =>
-          makeField(row, values[row.name] ?? "", (value) =>
+          makeField(row, held(row.name, values[row.name]), (value) =>
             this.app.ask("people set", { id, key: row.name, value }),
           ),
         ),

@@ -10,16 +10,18 @@ import { tickAt } from "./clock.js";
 import { ChoosePanel } from "./choose.js";
 import { Controls } from "./controls.js";
 import { fill, make, write } from "./dom.js";
-import { makeField } from "./field.js";
 import { chordsAt, FormStrip } from "./form.js";
 import { Instrument } from "./instrument.js";
 import { isTyping } from "./keys.js";
 import { makeExercise, makeTurn } from "./turn.js";
+import { tapPitch } from "./tap.js";
 import { headline } from "./headline.js";
 import { sign } from "./words.js";
 
 const FIRST =
   "Press Begin, wait for your turn and play a few notes: your partner answers.";
+
+const TAP_MS = 150;
 
 export class Play {
   /** @param {App} app */
@@ -30,7 +32,7 @@ export class Play {
     this.told = "";
     this.form = new FormStrip();
     this.instrument = new Instrument(app);
-    this.panel = new ChoosePanel(app, () => this.ownFields());
+    this.panel = new ChoosePanel(app, () => this.instrument.ownFields());
     this.controls = new Controls(app, this.panel);
     this.whose = make("h1", {});
     this.left = make("span", { class: "left" });
@@ -94,10 +96,22 @@ export class Play {
       !(event.target instanceof Element && event.target.closest("button, a"));
     if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
       event.preventDefault();
-      this.controls.beginOrPause();
+      this.beginOrTap(event.timeStamp);
     } else if (this.isHere && isFree && !event.repeat && !event.defaultPrevented) {
       this.controls.key(event);
     }
+  }
+
+  /** @param {number} ms when the space bar was pressed */
+  beginOrTap(ms) {
+    const { state } = this.app.store;
+    const pitch = tapPitch(state, tickAt(state.place, this.app.clock.there(ms)));
+    if (pitch === null) {
+      this.controls.beginOrPause();
+      return;
+    }
+    this.instrument.struck("on", ms, pitch, this.instrument.keys.loudness);
+    setTimeout(() => this.instrument.struck("off", performance.now(), pitch), TAP_MS);
   }
 
   /** Draw as long as the session goes on and the page is seen. */
@@ -129,7 +143,7 @@ export class Play {
       app.tell(told);
     }
     this.told = told;
-    this.showChord(state, sounds ? tick : 0);
+    this.showChord(state, sounds ? Math.max(tick, 0) : 0);
   }
 
   /**
@@ -172,28 +186,4 @@ export class Play {
       ...(exercise ? [makeExercise(exercise), mine] : [mine, show(others)]),
     );
   }
-
-  /** What is the page's own to choose. */
-  ownFields() {
-    const { keys } = this.instrument;
-    /** @type {import("./protocol.js").Row} */
-    const number = {
-      name: "loudness of the computer's keys", type: "number",
-      help: "1 to 127; Shift plays louder", least: 1, most: 127,
-    };
-    /** @type {import("./protocol.js").Row} */
-    const flag = {
-      name: "play by the computer's keys", type: "flag",
-      help: "off: letters and digits do nothing",
-    };
-    return [
-      makeField(number, keys.loudness, async (value) => {
-        keys.loudness = Math.max(1, Math.min(127, Number(value) || 80));
-      }),
-      makeField(flag, keys.isOn, async (value) => {
-        keys.isOn = value === true;
-      }),
-    ];
-  }
 }
-

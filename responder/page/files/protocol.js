@@ -121,7 +121,7 @@
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
  * `sheet` {kind: "svg" | "pdf" | "all", chart?, key?, rung?, who?}: {pages:
- * string[]}, or a file; "all" is a file of everybody's.
+ * string[], rung: string}, or a file; "all" is a file of everybody's.
  *
  * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
  * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,

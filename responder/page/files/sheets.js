@@ -17,6 +17,7 @@ export class Sheets {
     /** @type {Record<string, any>} */
     this.wanted = {};
     this.fields = make("div", { class: "fields" });
+    this.rung = make("div", { class: "whole" });
     this.pages = make("div", { class: "session" });
     this.element = make(
       "div",
@@ -48,15 +49,24 @@ export class Sheets {
     };
     const value = (/** @type {string} */ name) =>
       this.wanted[name] ?? choices[name]?.value ?? "";
-    const rung = table.find((row) => row.name === "rung");
     fill(
       this.fields,
       ...rows.map((row) => makeField(row, value(row.name), want(row.name))),
       people.list.length > 0 &&
         makeField(who, this.wanted.who ?? people.chosen ?? "", want("who")),
-      rung && makeRungField(rung, value("rung"), want("rung")),
+      this.rung,
     );
     this.show();
+  }
+
+  /** Whose rungs the sheet follows, unless another is wanted. @param {string} text */
+  showRung(text) {
+    const row = this.app.store.state.table.find(({ name }) => name === "rung");
+    const want = async (/** @type {any} */ value) => {
+      this.wanted.rung = value;
+      await this.show();
+    };
+    fill(this.rung, row && makeRungField(row, text, want));
   }
 
   who() {
@@ -73,11 +83,14 @@ export class Sheets {
   }
 
   async show() {
-    await showAnswer(this.app, this.pages, this.ask("svg", this.who()), ({ pages }) =>
-      pages.map((/** @type {string} */ svg, /** @type {number} */ i) =>
+    await showAnswer(this.app, this.pages, this.ask("svg", this.who()), ({ pages, rung }) => {
+      if (!this.wanted.rung) {
+        this.showRung(rung);
+      }
+      return pages.map((/** @type {string} */ svg, /** @type {number} */ i) =>
         svgImage(svg, `Page ${i + 1} of the sheet`, "sheet"),
-      ),
-    );
+      );
+    });
   }
 
   /**

@@ -76,6 +76,35 @@ ParameterizedTest(WrongRow* row, notebook, wrong)
 }
 
 // All intervals stay, the tonic goes where it is to go, the way is the shorter
+// A pick-up, notes at one place, one that sounds into the next
+Test(notebook, what_is_untidy_reads_back_once_it_is_tidied)
+{
+  char text[NOTEBOOK_TEXT_CAPACITY];
+  Idea idea = {.n_notes = 4,
+               .ticks   = {-240, 0, 960, 960},
+               .lengths = {240, 1200, 0, 480},
+               .pitches = {59, 60, 62, 64}};
+  cr_assert_not(notebook_parse(&idea, notebook_text(&idea, text)));
+  notebook_tidy(&idea);
+  cr_assert_str_eq(notebook_text(&idea, text), "0:960:60 960:480:64");
+
+  Rng rng = rng_seed(5, 1);
+  for (unsigned n = 0; n < 2000; ++n) {
+    Idea any = {.n_notes = 1 + rng_below(&rng, IDEA_NOTE_CAPACITY)};
+    Idea read;
+    for (unsigned i = 0; i < any.n_notes; ++i) {
+      any.ticks[i]   = (Tick)rng_below(&rng, 4000) - 500;
+      any.lengths[i] = (Tick)rng_below(&rng, 900);
+      any.pitches[i] = (uint8_t)rng_below(&rng, 128);
+    }
+    notebook_tidy(&any);
+    cr_assert(notebook_parse(&read, notebook_text(&any, text)), "%s", text);
+    notebook_tidy(&read);
+    char again[NOTEBOOK_TEXT_CAPACITY];
+    cr_assert_str_eq(notebook_text(&read, again), text);
+  }
+}
+
 Test(notebook, transposing_keeps_every_interval)
 {
   Rng rng = rng_seed(2, 1);

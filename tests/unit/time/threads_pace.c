@@ -1,8 +1,10 @@
-// Sleeping threads: none wakes before its time, at any pace.
+// Sleeping threads: none wakes before its time, at any pace. A preferred one
+// is, where the system lets it, and hands nothing on.
 #include "core/time/monotonic.h"
 #include "core/time/realtime.h"
 
 #include <stdio.h>
+#include <sys/resource.h>
 
 static void*
 sleep_often(void* const context)
@@ -19,6 +21,41 @@ sleep_often(void* const context)
     }
   }
   return NULL;
+}
+
+// On Linux a nice level belongs to a thread (setpriority(2), NOTES)
+static void*
+see_level(void* const level)
+{
+  *(int*)level = getpriority(PRIO_PROCESS, 0);
+  return NULL;
+}
+
+static void*
+be_preferred(void* const levels)
+{
+  pthread_t child;
+  thread_prefer();
+  (void)see_level(levels);
+  if (!thread_begin(&child, see_level, (int*)levels + 1)) {
+    (void)pthread_join(child, NULL);
+  }
+  return NULL;
+}
+
+static int
+n_unfair(void)
+{
+  const int before    = getpriority(PRIO_PROCESS, 0);
+  int       levels[2] = {before, before};
+  pthread_t thread;
+  if (thread_begin(&thread, be_preferred, levels)) {
+    return 1;
+  }
+  (void)pthread_join(thread, NULL);
+  (void)printf("levels %d, %d, %d\n", before, levels[0], levels[1]);
+  return (levels[0] > before) + (levels[1] != 0 && levels[0] != before) +
+         (getpriority(PRIO_PROCESS, 0) != before);
 }
 
 int
@@ -42,5 +79,5 @@ main(void)
     }
   }
   (void)printf("%d threads woke early\n", n_early);
-  return n_early != 0;
+  return n_early != 0 || n_unfair() != 0;
 }
