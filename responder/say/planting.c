@@ -147,7 +147,7 @@ planting_covers(const Plants* const plants,
   const double             after  = w->kept_after * (double)frame->off;
   for (unsigned k = 0; k < plants->n; ++k) {
     const Tick from = plants->ticks[k];
-    const Tick tail = cell->last_length > w->held * (double)frame->beat
+    const Tick tail = (double)cell->last_length > w->held * (double)frame->beat
                         ? tick_least(cell->last_length, frame->beat)
                         : (Tick)after;
     if (tick > from - (Tick)before && tick < from + length_of(cell) + tail) {
