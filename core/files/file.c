@@ -108,7 +108,8 @@ finish(FileSaving* const saving)
   FILE* const stream  = saving->stream;
   const bool  is_good = !ferror(stream) && !fflush(stream) &&
                        (!saving->part[0] || !fsync(fileno(stream)));
-  const int error = is_good ? 0 : errno ? errno : EIO;
+  const int late  = errno ? errno : EIO;
+  const int error = is_good ? 0 : saving->error ? saving->error : late;
   saving->stream  = NULL;
   return fclose(stream) && !error ? errno : error;
 }

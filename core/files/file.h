@@ -25,6 +25,7 @@ typedef enum {
 /// A file being written beside its place.
 typedef struct {
   FILE* stream; ///< To write to
+  int   error;  ///< Of the first write that failed, where its writer looked
   char  path[FILE_PATH_CAPACITY];
   char  part[FILE_PATH_CAPACITY]; ///< Empty if the place is no plain file
 } FileSaving;

@@ -3,6 +3,7 @@
 #include "core/files/file.h"
 
 #include <assert.h>
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -84,7 +85,10 @@ wav_add(WavSaving* const   wav,
     unsigned char bytes[BYTES_PER_FRAME];
     put_u16(bytes, sample_of(samples[2U * i]));
     put_u16(bytes + 2, sample_of(samples[2U * i + 1U]));
-    (void)fwrite(bytes, sizeof(bytes), 1, wav->saving.stream);
+    if (!fwrite(bytes, sizeof(bytes), 1, wav->saving.stream) &&
+        !wav->saving.error) {
+      wav->saving.error = errno; // Much else may fail before the end
+    }
   }
 }
 

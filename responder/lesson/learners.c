@@ -144,12 +144,13 @@ choose_person(Person* const             person,
   }
   status = people_place(person, head->learner, fault);
   return !status && people_is_there(person)
-           ? fault_say(fault,
-                       STATUS_RANGE,
-                       "there is another learner %s here; --as ID says whose "
-                       "this is to become, %s's too",
-                       person->id,
-                       person->id)
+           ? fault_say(
+               fault,
+               STATUS_RANGE,
+               "there is another learner %s here; --as ID says whose "
+               "this is to become, and --as %s --merge makes one of both",
+               person->id,
+               person->id)
            : status;
 }
 

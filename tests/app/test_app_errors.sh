@@ -118,6 +118,7 @@ if [ -c /dev/full ]; then
     ln -sf /dev/full full
     plain 3 answer take.mid --choruses 1 $option full
     check "$option leaves a link a link" test -L full
+    check "$option says why" grep -q "full: cannot be written: No space" "$err"
   done
   check "the device is one still" test -c /dev/full
   for words in 'answer take.mid' 'answer take.mid --report -' 'hear take.mid' \

@@ -197,7 +197,7 @@ same "both are the same" here.jsonl there.jsonl
 # Another person of the same ID is not taken for this one
 export XDG_DATA_HOME="$work/third"
 quiet learner add ada
-refused 2 'another learner ada here' learner import here.jsonl
+refused 2 'another learner ada here.*--as ada --merge' learner import here.jsonl
 quiet learner import here.jsonl --as ada.b
 check "under another ID" grep -q '^ada.b: 4 new sessions' "$out"
 quiet learner import here.jsonl
