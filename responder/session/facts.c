@@ -35,14 +35,6 @@ facts_leaves_room(const double space)
   return space >= roomy_space;
 }
 
-HeardNote
-facts_landing(const Phrase* const phrase)
-{
-  return phrase->landing.is_there || phrase->target == PHRASE_NO_TARGET
-           ? facts_last(phrase)
-           : phrase->notes[phrase->target];
-}
-
 const HeardNote*
 facts_outside(const Phrase* const phrase, const Resolution resolution)
 {
@@ -163,15 +155,24 @@ facts_moved(const Phrase* const phrase,
   return false;
 }
 
+/// Whether a pitch is a tone of the chord just before the one at a tick.
 static bool
-is_of_another(const Chart* const chart, const unsigned pitch)
+was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
 {
+  const Chord* const here  = chart_chord_at(chart, tick);
+  const Tick         form  = chart_ticks(chart);
+  const Tick         place = (tick % form + form) % form;
+  const Chord*       last  = NULL; // Of the form, where none stands before
+  const Chord*       found = NULL;
   for (unsigned i = 0; i < chart->n_changes; ++i) {
-    if (is_tone(&chart->changes[i].chord, pitch)) {
-      return true;
+    const ChordChange* const change = &chart->changes[i];
+    if (!chord_equals(&change->chord, here)) {
+      last  = &change->chord;
+      found = change->tick <= place ? last : found;
     }
   }
-  return false;
+  found = found ? found : last;
+  return found && is_tone(found, pitch);
 }
 
 /// Whether a pitch is the second or the sixth, which are at home anywhere.
@@ -198,7 +199,7 @@ facts_should_move(const Phrase* const phrase,
                                 : is_tone(here, from + OCTAVE + 1) ? 1
                                                                    : 0;
   if (note->role <= ROLE_CHORD_TONE || to == 0 || is_colour(here, from) ||
-      !is_of_another(chart, from)) {
+      !was_tone(chart, tick, from)) {
     return false;
   }
   name_move(chart, note, tick, from + OCTAVE + (unsigned)to, words);

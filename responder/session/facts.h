@@ -25,10 +25,6 @@ facts_last(const Phrase* phrase);
 bool
 facts_leaves_room(double space);
 
-/// Return where the phrase was going; a pick-up to the next may follow.
-HeardNote
-facts_landing(const Phrase* phrase);
-
 /// Return the first note outside that was resolved so; NULL if none was.
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
@@ -55,8 +51,8 @@ facts_dynamics(const Phrase* phrase);
 bool
 facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);
 
-/// Whether a note that was left, or the last, is a tone of another chord of the
-/// form, and its neighbour one of the chord there.
+/// Whether a note that was left, or the last, is a tone of the chord just
+/// before, and its neighbour one of the chord there.
 bool
 facts_should_move(const Phrase* phrase, const Chart* chart, FactWords* words);
 
