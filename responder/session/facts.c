@@ -12,7 +12,6 @@
 // From where on something is heard so; common practice, no source.
 static const float    same_rhythm  = 0.75F; // Likeness, as of an idea again
 static const unsigned rhythm_notes = 3;     // Fewer make none of their own
-static const int      beside       = 2;     // Semitones
 static const unsigned shaped_notes = 5;
 
 /// A quarter of silence is room; common practice, no source.
@@ -73,8 +72,7 @@ bool
 facts_begins_from(const Phrase* const phrase, const Phrase* const said)
 {
   return phrase->n_notes > 0 && said->n_notes > 0 &&
-         abs(phrase->notes[0].note.pitch -
-             phrase_last_written(said)->note.pitch) <= beside;
+         phrase->notes[0].note.pitch == phrase_last_written(said)->note.pitch;
 }
 
 unsigned
@@ -142,8 +140,8 @@ facts_moved(const Phrase* const phrase,
       const HeardNote* const b    = &phrase->notes[j];
       const Chord* const     here = chord_of(a, chart);
       const Chord* const     then = chord_of(b, chart);
-      const int              step = abs(a->note.pitch - b->note.pitch) % OCTAVE;
-      if ((step == 1 || step == OCTAVE - 1) && !chord_equals(here, then) &&
+      const int              step = abs(a->note.pitch - b->note.pitch);
+      if (step == 1 && !chord_equals(here, then) &&
           is_tone(here, a->note.pitch) && !is_tone(here, b->note.pitch) &&
           is_tone(then, b->note.pitch) && !is_tone(then, a->note.pitch)) {
         name_move(

@@ -37,7 +37,7 @@ facts_left(const Phrase* phrase);
 bool
 facts_takes_rhythm(const Phrase* phrase, const Phrase* said);
 
-/// Whether a phrase begins on or beside the note that another ended on.
+/// Whether a phrase begins on the note that another ended on.
 bool
 facts_begins_from(const Phrase* phrase, const Phrase* said);
 
@@ -46,7 +46,7 @@ facts_begins_from(const Phrase* phrase, const Phrase* said);
 unsigned
 facts_dynamics(const Phrase* phrase);
 
-/// Whether a tone of one chord moved to its neighbour, a tone of the next
+/// Whether a tone of one chord moved to the key beside it, a tone of the next
 /// chord, as the chord moved.
 bool
 facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);

@@ -277,6 +277,9 @@ Test(remark, the_third_moves_into_the_seventh, .init = load)
   cr_assert(facts_moved(&phrase, &chart.chart, &words));
   cr_assert_str_eq(words.note, "E");
   cr_assert_str_eq(words.tone, "Eb over F7");
+  const Note apart[] = {{3 * BAR, 900, 64, 80}, {4 * BAR, 900, 75, 80}};
+  hear(&phrase, apart, 2, 3 * BAR); // In another octave nothing moved
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
   hear(&phrase, stays, 2, 3 * BAR);
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
 }
@@ -335,7 +338,9 @@ Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
   hear(&apart, other, 2, 0);
   cr_assert(facts_takes_rhythm(&phrase, &said));
   cr_assert_not(facts_takes_rhythm(&apart, &said));
-  cr_assert(facts_begins_from(&apart, &said)); // F from E
+  cr_assert_not(facts_begins_from(&apart, &said)); // F from E
+  said.notes[3].note.pitch = 65;
+  cr_assert(facts_begins_from(&apart, &said));
   cr_assert_not(facts_begins_from(&phrase, &said));
 }
 
