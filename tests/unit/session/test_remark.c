@@ -470,3 +470,27 @@ Test(remark, has_four_wordings_of_each)
                   sentence_row(kind).name);
   }
 }
+
+// Whatever landed: a question is a landing of its own, and asking does not make
+// up for never closing
+Test(remark, asking_alone_is_half_of_it, .init = load)
+{
+  Summary sum = {.sentences = &worded,
+                 .way       = WAY_QUESTION,
+                 .n_turns   = 9,
+                 .n_landed  = 9,
+                 .n_notes   = 40,
+                 .n_goals   = 9,
+                 .n_met     = 8,
+                 .n_closes  = 1,
+                 .n_closed  = 0};
+  mark_sentences();
+  cr_assert_not(
+    says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING));
+  sum.n_closed = 1;
+  sum.n_met    = 9;
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  sum.n_silent = 7; // Nothing was played through
+  cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
+}
