@@ -80,6 +80,44 @@ first_pitch(const Answer* const answer)
   return answer->notes[first].pitch;
 }
 
+/// Return how the line comes to its last note: led there, where the last move
+/// goes the way that the whole has gone.
+static const char*
+arrival(const Answer* const answer, const int last)
+{
+  const int to     = answer->notes[last].pitch;
+  const int drift  = to - first_pitch(answer);
+  int       before = last - 1;
+  while (before >= 0 &&
+         (answer->is_ornament[before] || answer->notes[before].pitch == to)) {
+    --before;
+  }
+  const int move = before >= 0 ? to - answer->notes[before].pitch : 0;
+  return drift >= NOTABLE_DRIFT && move > 0    ? ", leading up to "
+         : drift <= -NOTABLE_DRIFT && move < 0 ? ", leading down to "
+                                               : ", landing on ";
+}
+
+/// Whether a chord has a tone of another size at an interval's number: of
+/// C#m7 the Bb is not the seventh.
+static bool
+has_another(const Chord* const chord, const unsigned degree, const int pitch)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  const unsigned over = ((unsigned)pitch + OCTAVE - root) % OCTAVE;
+  bool           has  = false;
+  for (unsigned i = 0; i < chord->n_tones; ++i) {
+    const unsigned size = (unsigned)chord->tones[i].semitones % OCTAVE;
+    if (chord->tones[i].number == degree) {
+      if (size == over) {
+        return false;
+      }
+      has = true;
+    }
+  }
+  return has;
+}
+
 /// Add `leading down to E, the third of C7`.
 static void
 add_landing(Text* const         text,
@@ -105,9 +143,14 @@ add_landing(Text* const         text,
   }
   char           symbol[CHORD_TEXT_CAPACITY];
   const Interval interval = spelling_interval(chord->root, spelling);
-  text_add(text, ", the ");
-  text_add(text, degrees[interval.number < N_DEGREES ? interval.number : 0]);
-  text_add(text, " of ");
+  const unsigned degree   = interval.number < N_DEGREES ? interval.number : 0;
+  if (has_another(chord, degree, heard->note.pitch)) {
+    text_add(text, ", over ");
+  } else {
+    text_add(text, ", the ");
+    text_add(text, degrees[degree]);
+    text_add(text, " of ");
+  }
   text_add(text, chord_text(chord, symbol));
 }
 
@@ -280,11 +323,7 @@ why_write(Answer* const          answer,
     text_add(&text, ", with room for you");
   }
   if (last >= 0) {
-    const int         drift = answer->notes[last].pitch - first_pitch(answer);
-    const char* const verb  = drift >= NOTABLE_DRIFT    ? ", leading up to "
-                              : drift <= -NOTABLE_DRIFT ? ", leading down to "
-                                                        : ", landing on ";
-    add_landing(&text, answer, chart, verb);
+    add_landing(&text, answer, chart, arrival(answer, last));
   }
   text_add(&text, ".");
 }

@@ -12,7 +12,6 @@
 // From where on something is heard so; common practice, no source.
 static const float    same_rhythm  = 0.75F; // Likeness, as of an idea again
 static const unsigned rhythm_notes = 3;     // Fewer make none of their own
-static const int      beside       = 2;     // Semitones
 static const unsigned shaped_notes = 5;
 
 /// A quarter of silence is room; common practice, no source.
@@ -33,14 +32,6 @@ bool
 facts_leaves_room(const double space)
 {
   return space >= roomy_space;
-}
-
-HeardNote
-facts_landing(const Phrase* const phrase)
-{
-  return phrase->landing.is_there || phrase->target == PHRASE_NO_TARGET
-           ? facts_last(phrase)
-           : phrase->notes[phrase->target];
 }
 
 const HeardNote*
@@ -81,8 +72,7 @@ bool
 facts_begins_from(const Phrase* const phrase, const Phrase* const said)
 {
   return phrase->n_notes > 0 && said->n_notes > 0 &&
-         abs(phrase->notes[0].note.pitch -
-             phrase_last_written(said)->note.pitch) <= beside;
+         phrase->notes[0].note.pitch == phrase_last_written(said)->note.pitch;
 }
 
 unsigned
@@ -150,8 +140,8 @@ facts_moved(const Phrase* const phrase,
       const HeardNote* const b    = &phrase->notes[j];
       const Chord* const     here = chord_of(a, chart);
       const Chord* const     then = chord_of(b, chart);
-      const int              step = abs(a->note.pitch - b->note.pitch) % OCTAVE;
-      if ((step == 1 || step == OCTAVE - 1) && !chord_equals(here, then) &&
+      const int              step = abs(a->note.pitch - b->note.pitch);
+      if (step == 1 && !chord_equals(here, then) &&
           is_tone(here, a->note.pitch) && !is_tone(here, b->note.pitch) &&
           is_tone(then, b->note.pitch) && !is_tone(then, a->note.pitch)) {
         name_move(
@@ -163,15 +153,24 @@ facts_moved(const Phrase* const phrase,
   return false;
 }
 
+/// Whether a pitch is a tone of the chord just before the one at a tick.
 static bool
-is_of_another(const Chart* const chart, const unsigned pitch)
+was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
 {
+  const Chord* const here  = chart_chord_at(chart, tick);
+  const Tick         form  = chart_ticks(chart);
+  const Tick         place = (tick % form + form) % form;
+  const Chord*       last  = NULL; // Of the form, where none stands before
+  const Chord*       found = NULL;
   for (unsigned i = 0; i < chart->n_changes; ++i) {
-    if (is_tone(&chart->changes[i].chord, pitch)) {
-      return true;
+    const ChordChange* const change = &chart->changes[i];
+    if (!chord_equals(&change->chord, here)) {
+      last  = &change->chord;
+      found = change->tick <= place ? last : found;
     }
   }
-  return false;
+  found = found ? found : last;
+  return found && is_tone(found, pitch);
 }
 
 /// Whether a pitch is the second or the sixth, which are at home anywhere.
@@ -198,7 +197,7 @@ facts_should_move(const Phrase* const phrase,
                                 : is_tone(here, from + OCTAVE + 1) ? 1
                                                                    : 0;
   if (note->role <= ROLE_CHORD_TONE || to == 0 || is_colour(here, from) ||
-      !is_of_another(chart, from)) {
+      !was_tone(chart, tick, from)) {
     return false;
   }
   name_move(chart, note, tick, from + OCTAVE + (unsigned)to, words);

@@ -25,10 +25,6 @@ facts_last(const Phrase* phrase);
 bool
 facts_leaves_room(double space);
 
-/// Return where the phrase was going; a pick-up to the next may follow.
-HeardNote
-facts_landing(const Phrase* phrase);
-
 /// Return the first note outside that was resolved so; NULL if none was.
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
@@ -41,7 +37,7 @@ facts_left(const Phrase* phrase);
 bool
 facts_takes_rhythm(const Phrase* phrase, const Phrase* said);
 
-/// Whether a phrase begins on or beside the note that another ended on.
+/// Whether a phrase begins on the note that another ended on.
 bool
 facts_begins_from(const Phrase* phrase, const Phrase* said);
 
@@ -50,13 +46,13 @@ facts_begins_from(const Phrase* phrase, const Phrase* said);
 unsigned
 facts_dynamics(const Phrase* phrase);
 
-/// Whether a tone of one chord moved to its neighbour, a tone of the next
+/// Whether a tone of one chord moved to the key beside it, a tone of the next
 /// chord, as the chord moved.
 bool
 facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);
 
-/// Whether a note that was left, or the last, is a tone of another chord of the
-/// form, and its neighbour one of the chord there.
+/// Whether a note that was left, or the last, is a tone of the chord just
+/// before, and its neighbour one of the chord there.
 bool
 facts_should_move(const Phrase* phrase, const Chart* chart, FactWords* words);
 

@@ -262,7 +262,8 @@ player_turn_hear(Session* const    session,
   record->asks_to_stop  = after->silent_turns == silent_for_asking;
   record->offers_longer = session->crowded_turns == crowded_for_offer &&
                           !options->script && // Who sets his turns
-                          options->way == WAY_ANSWER;
+                          options->way == WAY_ANSWER &&
+                          session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
   judge(session, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);

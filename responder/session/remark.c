@@ -79,13 +79,13 @@ static bool
 landed(const RemarkView* const view)
 {
   return view->outcome ? view->outcome->landed
-                       : facts_landing(view->phrase).role <= ROLE_CHORD_TONE;
+                       : facts_last(view->phrase).role <= ROLE_CHORD_TONE;
 }
 
 static bool
 lands_on(const RemarkView* const view, const Role role, FactWords* const words)
 {
-  const HeardNote at = facts_landing(view->phrase);
+  const HeardNote at = facts_last(view->phrase);
   facts_name(view->chart, &at, words);
   return landed(view) && at.role == role;
 }
@@ -327,6 +327,23 @@ silence_kind(const RemarkView* const view)
                                                  : SENTENCE_SILENCE_WAITING;
 }
 
+static bool
+begins_with(const char* const words, const char* const note)
+{
+  const size_t n = strlen(note);
+  return n && strncmp(words, note, n) == 0 &&
+         (words[n] == '\0' || words[n] == ' ');
+}
+
+// No note is praised and corrected, or praised and asked for, in one line
+static bool
+contradicts(const FactWords* const advice, const FactWords* const praise)
+{
+  return begins_with(advice->note, praise->note) ||
+         begins_with(advice->tone, praise->note) ||
+         begins_with(praise->tone, advice->note);
+}
+
 // What worked, and what to try; where the turn did not come off as a whole, why
 static void
 say_of_phrase(Remarks* const          remarks,
@@ -334,22 +351,22 @@ say_of_phrase(Remarks* const          remarks,
               const RemarkView* const view,
               char                    text[REMARK_CAPACITY])
 {
-  const bool     fails  = !came_off(view);
-  const unsigned again  = advice_for_again(view);
-  const unsigned praise = choose_praise(remarks, view);
-  const unsigned why    = fails ? why_not(view) : NOTHING;
-  const unsigned try    = fails ? again : choose_advice(remarks, view);
-  if (!fails || again == NOTHING) {
-    const FactWords words = praise_words(praise, view);
-    say(remarks, sentences, (SentenceKind)praise, &words, text);
+  const bool      fails  = !came_off(view);
+  const unsigned  again  = advice_for_again(view);
+  const unsigned  praise = choose_praise(remarks, view);
+  const unsigned  why    = fails ? why_not(view) : NOTHING;
+  const unsigned  try    = fails ? again : choose_advice(remarks, view);
+  const FactWords good   = praise_words(praise, view);
+  const FactWords bad    = advice_words(why, view);
+  const FactWords next   = advice_words(try, view);
+  if (!fails || (again == NOTHING && !contradicts(&bad, &good))) {
+    say(remarks, sentences, (SentenceKind)praise, &good, text);
   }
   if (why != NOTHING) {
-    const FactWords words = advice_words(why, view);
-    say(remarks, sentences, (SentenceKind)why, &words, text);
+    say(remarks, sentences, (SentenceKind)why, &bad, text);
   }
-  if (try != NOTHING) {
-    const FactWords words = advice_words(try, view);
-    say(remarks, sentences, (SentenceKind)try, &words, text);
+  if (try != NOTHING && (fails || !contradicts(&next, &good))) {
+    say(remarks, sentences, (SentenceKind)try, &next, text);
   }
 }
 

@@ -54,6 +54,9 @@ summary_judge(Summary* const summary, const Outcome* const outcome)
   if (outcome->is_judged && outcome->goal != GOAL_NONE) {
     ++summary->n_goals;
     summary->n_met += outcome->miss == MISS_NOTHING;
+    summary->n_closes += outcome->goal == GOAL_CLOSE;
+    summary->n_closed +=
+      outcome->goal == GOAL_CLOSE && outcome->miss == MISS_NOTHING;
   }
 }
 
@@ -107,6 +110,16 @@ typedef struct {
   unsigned way; ///< That has a goal, from 0
 } Look;
 
+// Where there are two goals, asking and closing, each of them often
+static bool
+was_met(const Summary* const summary)
+{
+  const unsigned n_asks  = summary->n_goals - summary->n_closes;
+  const unsigned n_asked = summary->n_met - summary->n_closed;
+  return n_asked >= often * n_asks &&
+         summary->n_closed >= often * summary->n_closes;
+}
+
 static Look
 look_at(const Summary* const summary, const unsigned played)
 {
@@ -121,7 +134,7 @@ look_at(const Summary* const summary, const unsigned played)
     .is_led    = summary->n_outside > 0 && summary->n_left == 0,
     .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
     .has_goal  = has_goal,
-    .was_met   = summary->n_met >= often * summary->n_goals,
+    .was_met   = was_met(summary),
     .way       = has_goal ? summary->way - WAY_QUESTION : 0,
   };
 }
@@ -145,13 +158,14 @@ say_worked(const Summary* const summary,
   const Finding worked[] = {
     {look->has_goal && look->was_met,
      of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
-    {chose && look->landed >= often, SENTENCE_WORKED_LANDING},
+    {chose && summary->way != WAY_QUESTION && look->landed >= often,
+     SENTENCE_WORKED_LANDING},
     {chose && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
     {is_steady, SENTENCE_WORKED_TIME},
     {look->is_own && look->is_led, SENTENCE_WORKED_LED},
     {look->is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
     {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
-    {true, SENTENCE_WORKED_FORM},
+    {look->plays, SENTENCE_WORKED_FORM},
   };
   take_findings(
     summary, worked, sizeof(worked) / sizeof(*worked), words->worked, 2);

@@ -19,6 +19,8 @@ typedef struct {
   Way      way;
   unsigned n_goals; ///< Turns that had a goal of the way's, and notes
   unsigned n_met;
+  unsigned n_closes; ///< Goals that were to come home
+  unsigned n_closed;
   unsigned n_turns;
   unsigned n_silent;
   unsigned n_landed;  ///< Turns whose last note was a root or chord tone

@@ -49,6 +49,14 @@ ParameterizedTestParameters(say_why, sentences)
      {67, 64, 64},
      "A piece of your phrase, three times, moving with the chords, leading "
      "down to E, the third of C7."},
+    {{.move = MOVE_REPEAT}, // Up in all, but the last move goes down
+     TREAT_ANSWER,
+     {60, 69, 67},
+     "Your phrase again, landing on G, the fifth of C7."},
+    {{.move = MOVE_REPEAT}, // The seventh of C7 is Bb
+     TREAT_ANSWER,
+     {72, 72, 71},
+     "Your phrase again, landing on B, over C7."},
     {{.move = MOVE_SHIFT, .shift = -480},
      TREAT_ANSWER,
      {60, 62, 60},

@@ -128,8 +128,8 @@ Test(remark, summary_is_worded_as_the_teacher_has_it, .init = load)
                    "Begin with one note, the root, anywhere in the bar.");
 }
 
-/// A pick-up to the next phrase is not where this one went.
-Test(remark, names_the_note_aimed_at, .init = load)
+/// Praised is the note that was judged, the last, whatever was aimed at.
+Test(remark, names_the_note_judged, .init = load)
 {
   const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
   const Note notes[] = {{0, 460, 67, 80},
@@ -139,7 +139,7 @@ Test(remark, names_the_note_aimed_at, .init = load)
   char       text[REMARK_CAPACITY];
   worded = *sentences_plain();
   (void)snprintf(
-    worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
+    worded.of[SENTENCE_PRAISE_TONE].words[0], SENTENCE_CAPACITY, "To {note}.");
   hear_phrase(&phrase, &work, &ear, notes, 4, 0, 2 * BAR);
   cr_assert_eq(phrase.notes[phrase.target].note.pitch, 60);
   remark_turn(&(Remarks){0},
@@ -149,7 +149,37 @@ Test(remark, names_the_note_aimed_at, .init = load)
                             .silent_turns = 0,
                             .times_said   = 1},
               text);
-  cr_assert_eq(strncmp(text, "To C.", 5), 0, "%s", text);
+  cr_assert_eq(strncmp(text, "To G.", 5), 0, "%s", text);
+}
+
+// A C left standing is corrected, and the C at the end not praised beside it
+Test(remark, corrects_no_note_that_it_praises, .init = load)
+{
+  const Outcome outcome = {.is_judged = true,
+                           .in_time   = true,
+                           .has_space = true,
+                           .connected = true,
+                           .landed    = true,
+                           .is_led    = false};
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note    notes[] = {
+       {0, 900, 60, 80}, {960, 900, 61, 80}, {3840, 900, 60, 80}};
+  char text[REMARK_CAPACITY];
+  worded = *sentences_plain();
+  (void)snprintf(
+    worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
+  hear_phrase(&phrase, &work, &ear, notes, 3, 0, 2 * BAR);
+  phrase.notes[0].role       = ROLE_OUTSIDE; // As over another chord
+  phrase.notes[0].resolution = RESOLUTION_LEFT;
+  remark_turn(&(Remarks){0},
+              &worded,
+              &(RemarkView){.chart      = &chart.chart,
+                            .phrase     = &phrase,
+                            .outcome    = &outcome,
+                            .times_said = 1},
+              text);
+  cr_assert_not(strstr(text, "To C."), "%s", text);
+  cr_assert(strstr(text, "C"), "%s", text);
 }
 
 // Praise and judgement agree
@@ -247,6 +277,9 @@ Test(remark, the_third_moves_into_the_seventh, .init = load)
   cr_assert(facts_moved(&phrase, &chart.chart, &words));
   cr_assert_str_eq(words.note, "E");
   cr_assert_str_eq(words.tone, "Eb over F7");
+  const Note apart[] = {{3 * BAR, 900, 64, 80}, {4 * BAR, 900, 75, 80}};
+  hear(&phrase, apart, 2, 3 * BAR); // In another octave nothing moved
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
   hear(&phrase, stays, 2, 3 * BAR);
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
 }
@@ -262,6 +295,11 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
   cr_assert_str_eq(words.tone, "Eb over F7");
   const Note sixth[] = {{4 * BAR, 900, 62, 80}}; // D over F7 is a colour
   hear(&phrase, sixth, 1, 4 * BAR);
+  cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
+  // Over G7 in bar 9 it is Eb, of the F7 three bars before, that goes unheard:
+  // the chord just before, C7, has none
+  const Note older[] = {{8 * BAR, 900, 63, 80}};
+  hear(&phrase, older, 1, 8 * BAR);
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
   hear(&phrase, home, 1, 4 * BAR);
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
@@ -300,7 +338,9 @@ Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
   hear(&apart, other, 2, 0);
   cr_assert(facts_takes_rhythm(&phrase, &said));
   cr_assert_not(facts_takes_rhythm(&apart, &said));
-  cr_assert(facts_begins_from(&apart, &said)); // F from E
+  cr_assert_not(facts_begins_from(&apart, &said)); // F from E
+  said.notes[3].note.pitch = 65;
+  cr_assert(facts_begins_from(&apart, &said));
   cr_assert_not(facts_begins_from(&phrase, &said));
 }
 
@@ -429,4 +469,28 @@ Test(remark, has_four_wordings_of_each)
                   sentence_row(kind).group,
                   sentence_row(kind).name);
   }
+}
+
+// Whatever landed: a question is a landing of its own, and asking does not make
+// up for never closing
+Test(remark, asking_alone_is_half_of_it, .init = load)
+{
+  Summary sum = {.sentences = &worded,
+                 .way       = WAY_QUESTION,
+                 .n_turns   = 9,
+                 .n_landed  = 9,
+                 .n_notes   = 40,
+                 .n_goals   = 9,
+                 .n_met     = 8,
+                 .n_closes  = 1,
+                 .n_closed  = 0};
+  mark_sentences();
+  cr_assert_not(
+    says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING));
+  sum.n_closed = 1;
+  sum.n_met    = 9;
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  sum.n_silent = 7; // Nothing was played through
+  cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
 }

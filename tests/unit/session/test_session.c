@@ -421,6 +421,17 @@ Test(session, offers_longer_turns_to_who_needs_them, .init = load)
   for (unsigned i = 0; i < log_a.n_turns; i += 2) {
     cr_assert_eq(log_a.turns[i].offers_longer, i == 4, "turn %u", i + 1);
   }
+
+  // ... but not in a chorus that is to leave room
+  SessionOptions room              = usual();
+  room.seed                        = AIM_ROOM;
+  room.rung.level[DIMENSION_NOTES] = 8;
+  cr_assert_eq(session_first_aim(&room).aim, AIM_ROOM);
+  rng = rng_seed(1, 1);
+  run(&log_a, &room, keys, n, &rng, BAR);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    cr_assert_not(log_a.turns[i].offers_longer, "turn %u", i + 1);
+  }
 }
 
 Test(session, never_says_the_same_line_twice_running, .init = load)
