@@ -658,7 +658,9 @@ read_played(void)
                  "sed -i 's/^K:/%%%%MIDI chordattack 0\\n%%%%MIDI gracedivider "
                  "60\\n&/' '%s' &&"
                  " abc2midi '%s' -o '%s.mid' -NGUI >/dev/null &&"
-                 " midicsv '%s.mid'",
+                 " midicsv '%s.mid' && rm '%s' '%s.mid'",
+                 path,
+                 path,
                  path,
                  path,
                  path,
