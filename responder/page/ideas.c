@@ -224,15 +224,7 @@ make_kept(Task* const task, const char* const folder)
   return kept_add(
            &task->who, &task->desk->setup, answer, &number, &is_new, &fault)
            ? task_fail(task, &fault)
-           : json_pack(
-               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
-}
-
-static void
-is_kept(Page* const page, Task* const task)
-{
-  (void)task;
-  who_look(&page->trading.who);
+           : task_kept(number, is_new);
 }
 
 json_t*
@@ -255,7 +247,7 @@ ideas_keep(Page* const page, WireCall* const call)
   }
   *task->desk  = *page->ideas; // Another may lie there by then
   task->number = (unsigned)call->values[0].number;
-  task->done   = is_kept;
+  task->done   = task_look_again;
   return task_give(page, task, call);
 }
 

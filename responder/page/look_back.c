@@ -277,15 +277,7 @@ make_kept(Task* const task, const char* const folder)
                          &is_new,
                          &fault)
            ? task_fail(task, &fault)
-           : json_pack(
-               "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
-}
-
-static void
-is_kept(Page* const page, Task* const task)
-{
-  (void)task;
-  who_look(&page->trading.who);
+           : task_kept(number, is_new);
 }
 
 json_t*
@@ -313,7 +305,7 @@ look_back_keep(Page* const page, WireCall* const call)
   }
   task->desk->setup                      = page->recall->setup;
   task->desk->found.ways[0].answer.heard = record->phrase;
-  task->done                             = is_kept;
+  task->done                             = task_look_again;
   (void)snprintf(task->text,
                  sizeof(task->text),
                  "%s",

@@ -8,6 +8,20 @@
 
 // On the worker's thread
 
+json_t*
+task_kept(const size_t number, const bool is_new)
+{
+  return json_pack(
+    "{sI sb}", "number", (json_int_t)number, "is_new", (int)is_new);
+}
+
+void
+task_look_again(Page* const page, Task* const task)
+{
+  (void)task;
+  who_look(&page->trading.who);
+}
+
 char*
 task_read_file(const char* const path, size_t* const size)
 {

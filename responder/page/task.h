@@ -51,6 +51,14 @@ task_drop(Task* task);
 json_t*
 task_fail(Task* task, const Fault* fault);
 
+/// Answer that something lies in the notebook now, under its number.
+json_t*
+task_kept(size_t number, bool is_new);
+
+/// Once that is done: look at whose notebook it is again.
+void
+task_look_again(Page* page, Task* task);
+
 /// Read a file whole, to be freed, with a NUL behind its `size` bytes; NULL if
 /// it cannot be read.
 char*
