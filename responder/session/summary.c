@@ -52,11 +52,8 @@ void
 summary_judge(Summary* const summary, const Outcome* const outcome)
 {
   if (outcome->is_judged && outcome->goal != GOAL_NONE) {
-    ++summary->n_goals;
-    summary->n_met += outcome->miss == MISS_NOTHING;
-    summary->n_closes += outcome->goal == GOAL_CLOSE;
-    summary->n_closed +=
-      outcome->goal == GOAL_CLOSE && outcome->miss == MISS_NOTHING;
+    ++summary->n_goals[outcome->goal];
+    summary->n_met[outcome->goal] += outcome->miss == MISS_NOTHING;
   }
 }
 
@@ -110,21 +107,32 @@ typedef struct {
   unsigned way; ///< That has a goal, from 0
 } Look;
 
-// Where there are two goals, asking and closing, each of them often
+static bool
+had_goal(const Summary* const summary)
+{
+  bool had = false;
+  for (unsigned i = 0; i < N_GOALS; ++i) {
+    had = had || summary->n_goals[i] > 0;
+  }
+  return had;
+}
+
+// Each of the goals that there were, and each of them often
 static bool
 was_met(const Summary* const summary)
 {
-  const unsigned n_asks  = summary->n_goals - summary->n_closes;
-  const unsigned n_asked = summary->n_met - summary->n_closed;
-  return n_asked >= often * n_asks &&
-         summary->n_closed >= often * summary->n_closes;
+  bool met = true;
+  for (unsigned i = 0; i < N_GOALS; ++i) {
+    met = met && summary->n_met[i] >= often * summary->n_goals[i];
+  }
+  return met;
 }
 
 static Look
 look_at(const Summary* const summary, const unsigned played)
 {
   const double n        = played;
-  const bool   has_goal = summary->way != WAY_ANSWER && summary->n_goals > 0;
+  const bool   has_goal = summary->way != WAY_ANSWER && had_goal(summary);
   return (Look){
     .landed    = summary->n_landed / n,
     .space     = summary->space / n,

@@ -17,10 +17,8 @@ typedef struct {
   unsigned practised; ///< Which session it is, from 1: another wording in each;
                       ///< 0: not known
   Way      way;
-  unsigned n_goals; ///< Turns that had a goal of the way's, and notes
-  unsigned n_met;
-  unsigned n_closes; ///< Goals that were to come home
-  unsigned n_closed;
+  unsigned n_goals[N_GOALS]; ///< Turns with notes that had each of the way's
+  unsigned n_met[N_GOALS];
   unsigned n_turns;
   unsigned n_silent;
   unsigned n_landed;  ///< Turns whose last note was a root or chord tone

@@ -430,8 +430,8 @@ Test(remark, sums_up_what_was_chosen, .init = load)
                   .n_notes   = 24,
                   .space     = 3.0,
                   .way       = WAY_ECHO,
-                  .n_goals   = 6,
-                  .n_met     = 6};
+                  .n_goals   = {[GOAL_RHYTHM] = 6},
+                  .n_met     = {[GOAL_RHYTHM] = 6}};
   cr_assert(says(summary_words(&echo).work_on, SENTENCE_WAY_WORK_ON_ECHO));
   cr_assert(says(summary_words(&echo).next_time, SENTENCE_NEXT_LIKED));
   cr_assert_not(says(summary_words(&echo).worked[1], SENTENCE_WORKED_ROOM));
@@ -480,17 +480,29 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
                  .n_turns   = 9,
                  .n_landed  = 9,
                  .n_notes   = 40,
-                 .n_goals   = 9,
-                 .n_met     = 8,
-                 .n_closes  = 1,
-                 .n_closed  = 0};
+                 .n_goals   = {[GOAL_ASK] = 8, [GOAL_CLOSE] = 1},
+                 .n_met     = {[GOAL_ASK] = 8}};
   mark_sentences();
   cr_assert_not(
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
   cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING));
-  sum.n_closed = 1;
-  sum.n_met    = 9;
+  sum.n_met[GOAL_CLOSE] = 1;
   cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
   sum.n_silent = 7; // Nothing was played through
   cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
+}
+
+// Lines that never came again are no story
+Test(remark, a_story_has_its_line_again, .init = load)
+{
+  Summary sum = {.sentences = &worded,
+                 .way       = WAY_STORY,
+                 .n_turns   = 6,
+                 .n_notes   = 40,
+                 .n_goals   = {[GOAL_LINE] = 4, [GOAL_AGAIN] = 2},
+                 .n_met     = {[GOAL_LINE] = 4}};
+  mark_sentences();
+  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+  sum.n_met[GOAL_AGAIN] = 2;
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
 }
