@@ -8,6 +8,17 @@ enum { BLUE_THIRD = 3 };
 
 // The end
 
+/// Whether it ends as blues always end: the blue third to the third, and home.
+static bool
+is_worn(const Candidate* const c)
+{
+  const unsigned last = c->draft->n_notes - 1;
+  const unsigned at = worth_degree(c, last) == 0 && last > 1 ? last - 1 : last;
+  const unsigned home = c->draft->notes[at].chord.third;
+  return c->frame->is_blues && at > 0 && home == BLUE_THIRD + 1U &&
+         worth_degree(c, at) == home && worth_step(c, at) == 1;
+}
+
 static double
 end_worth(const Candidate* const c)
 {
@@ -18,13 +29,16 @@ end_worth(const Candidate* const c)
   const Tick                past = note->tick - tick_floor(note->tick, f->half);
   const Tick                lead = f->beat - f->off;
   double                    worth = 0.0;
-  worth -= past != 0 && past != f->half - lead ? (double)w->weak_end : 0.0;
+  worth -= past != 0 && past != f->half - lead && note->tick != c->intent->goal
+             ? (double)w->weak_end
+             : 0.0;
   worth -= note->tick > f->end - f->beat - lead ? (double)w->no_room : 0.0;
   if (last > 0) {
     const int step = worth_step(c, last);
     worth -= abs(step) > 4 ? (double)w->leap_into_end : 0.0;
     worth -= step == 0 ? (double)w->repeat_into_end : 0.0;
     worth -= note->tick - note[-1].tick > f->beat ? (double)w->unled_end : 0.0;
+    worth -= is_worn(c) ? (double)w->worn_end : 0.0;
   }
   return worth;
 }

@@ -96,8 +96,8 @@ leap_worth(const Candidate* const c)
   double                    worth = 0.0;
   unsigned                  leaps = 0;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
-    if (!worth_joins(c, i)) {
-      continue;
+    if (!worth_joins(c, i) || is_planted(c, i)) {
+      continue; // A cell's leaps are the player's own
     }
     const int  d    = worth_step(c, i);
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
