@@ -109,6 +109,10 @@ begin_take(Choices* const       choices,
     warn_of_tempo(&notices, path, take, choices->tempo_bpm);
   }
   command_notice(&notices);
+  if (take->file.warnings.n && !take->n_notes) { // All of it is lost
+    take_free(take);
+    return EXIT_USE;
+  }
   return EXIT_DONE;
 }
 
