@@ -254,6 +254,43 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
 });
 
+test("after a click the space bar is still the player's", async () => {
+  await browser.look(1024, 600, false);
+  await open("play");
+  const { x, y } = await browser.run(
+    `const found = [...document.querySelectorAll(".controls button")]
+       .find((b) => b.textContent.startsWith("Slower"));
+     const box = found.getBoundingClientRect();
+     return { x: box.left + box.width / 2, y: box.top + box.height / 2 };`);
+  await browser.clickAt(x, y);
+  await until("slower", () => asked("slower").length === 1);
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("it begins", () => asked("begin").length === 1);
+  assert.equal(asked("slower").length, 1);
+  await browser.run("document.querySelector('.controls button').focus()");
+  await browser.down("+");
+  await browser.up("+");
+  await until("faster, from a button", () => asked("faster").length === 1);
+});
+
+test("the panel opens where it was asked for", async () => {
+  const tops = () => browser.run(
+    `const head = document.querySelector(".panel .head").getBoundingClientRect();
+     const top = (name) => document.querySelector(name).getBoundingClientRect().top;
+     return { head: head.bottom, band: top('.panel [data-group="Band"] label'),
+       first: top(".panel fieldset legend") };`);
+  await open("play");
+  await click("Band");
+  const at = await tops();
+  assert.ok(at.band >= at.head, "no field lies below the head");
+  await click("Done");
+  await click("Choose");
+  const above = await tops();
+  assert.ok(above.first >= above.head - 20 && above.first < above.head + 60);
+  await click("Done");
+});
+
 test("the keys of a terminal", async () => {
   await open("play");
   for (const [key, name] of [[" ", "begin"], ["-", "slower"], ["+", "faster"], ["<", "easier"],

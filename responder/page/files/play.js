@@ -87,18 +87,18 @@ export class Play {
   }
 
   /**
-   * Space begins, pauses and goes on, wherever no button has the focus; the
-   * other keys are those of the terminal.
+   * Space begins, pauses and goes on, wherever no button has the focus by Tab;
+   * the other keys are those of the terminal.
    */
   key(/** @type {KeyboardEvent} */ event) {
-    const isFree =
-      !isTyping(event.target) &&
-      !(event.target instanceof Element && event.target.closest("button, a"));
-    if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
+    if (!this.isHere || isTyping(event.target) || event.repeat || event.defaultPrevented) {
+      return;
+    }
+    if (event.code !== "Space") {
+      this.controls.key(event);
+    } else if (!(event.target instanceof Element && event.target.closest("button, a"))) {
       event.preventDefault();
       this.beginOrTap(event.timeStamp);
-    } else if (this.isHere && isFree && !event.repeat && !event.defaultPrevented) {
-      this.controls.key(event);
     }
   }
 
