@@ -937,6 +937,7 @@ check_exercise(json_t* const session, const char* const kind, const int number)
   must(is && !strcmp(is, kind), kind);
   must(json_integer_value(json_object_get(exercise, "number")) == number,
        "... the exercise that was asked for");
+  must(json_object_get(exercise, "staff") != NULL, "... as music, too");
   json_decref(session);
 }
 
