@@ -56,6 +56,9 @@ export function labelOf(name) {
  * @param {Row} row
  */
 export function helpOf(row) {
+  if (/^(caps|pins)/.test(row.name)) {
+    return "empty: none";
+  }
   const help = (HELPS[row.name] ?? row.help ?? "").replace(/^how loud the \w+ is(, )?/, "");
   return help.replace(/^the /, "") === labelOf(row.name).toLowerCase() ? "" : help;
 }

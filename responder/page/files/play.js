@@ -21,6 +21,8 @@ import { sign } from "./words.js";
 const FIRST =
   "Press Begin, wait for your turn and play a few notes: your partner answers.";
 
+const LISTEN = "Listen to it first, then play it again.";
+
 const TAP_MS = 150;
 
 export class Play {
@@ -161,12 +163,13 @@ export class Play {
   /** @param {State} state */
   say({ said, session }) {
     if (said?.kind === "care") {
-      this.app.notice(said.text);
+      this.app.remind(said.text);
       return;
     }
     const last = [session.worked?.[0], session.work_on].filter(Boolean);
     const isOver = session.stands === "over" && last.length > 0;
-    const words = session.exercise?.words ?? FIRST;
+    const isRead = session.kind === "warm-up" && session.exercise?.staff?.svg;
+    const words = isRead ? LISTEN : (session.exercise?.words ?? FIRST);
     const text = isOver ? last.join(" ") : (said?.text ?? words);
     write(this.says, text);
     this.says.classList.toggle("long", text.length > 56);
