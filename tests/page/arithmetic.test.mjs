@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { pathToFileURL } from "node:url";
 
 const page = (name) => import(pathToFileURL(`${process.env.PAGE}/${name}.js`));
-const { Clock, measure, tickAt } = await page("clock");
+const { Clock, measure, tickAt, untilBeat } = await page("clock");
 const { ComputerKeys, octaveOf, pitchOf, velocityOf } = await page("keys");
 const { change, emptyState } = await page("state");
 const { chordsAt, turnOfBar } = await page("form");
@@ -47,6 +47,13 @@ test("a tick is a share of a minute", () => {
   assert.equal(tickAt(place, 5000), 960);
   assert.equal(tickAt(place, 5500), 1920); // 120 quarters a minute
   assert.equal(tickAt({ ...place, running: false }, 5500), 960);
+});
+
+test("the next beat is never this one", () => {
+  assert.equal(untilBeat(120, 960, 0), 500);
+  assert.equal(untilBeat(120, 960, 720), 125);
+  assert.equal(untilBeat(60, 960, -240), 250); // Of the count-in
+  assert.equal(untilBeat(120, 1440, 960), 250); // Of 6/8: a dotted quarter
 });
 
 test("beats of a bar", () => {
