@@ -12,6 +12,8 @@ export class Notices {
     this.element = element;
     /** @type {Record<string, HTMLElement | null>} */
     this.lines = {};
+    /** @type {HTMLElement | undefined} */
+    this.passing = undefined;
   }
 
   /**
@@ -29,6 +31,20 @@ export class Notices {
     line.append(act ?? button("Close", () => line.remove()));
     this.element.append(line);
     return line;
+  }
+
+  /**
+   * A line that goes when another one of its kind comes, or one goes elsewhere.
+   *
+   * @param {string} text
+   */
+  pass(text) {
+    this.passing?.remove();
+    this.passing = this.say(text);
+  }
+
+  leave() {
+    this.passing?.remove();
   }
 
   /**
