@@ -640,17 +640,27 @@ Test(ways, play_the_same_however_time_is_cut, .init = load)
   }
 }
 
+// A late beginning of the last turn, and a key in the closing bar
+static void
+play_past_the_end(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->start + 2 * BAR - 960, 300, 60);
+  if (turn->end == session.end) {
+    strike(it, turn->end + BAR - 480, 300, 64);
+  }
+}
+
 // Every turn has its record, in order, whatever is played
 Test(ways, decide_every_turn, .init = load)
 {
   static void (*const plays[])(Player*, const Turn*) = {
-    NULL, come_home, go_astray, play_back};
-  for (unsigned i = 0; i < 4 * N_WAYS * 4; ++i) {
+    NULL, come_home, go_astray, play_back, play_past_the_end};
+  for (unsigned i = 0; i < 5 * N_WAYS * 3; ++i) {
     SessionOptions options = usual((Way)(i % N_WAYS));
     options.bars_per_turn  = 1U << i / N_WAYS % 3;
     options.partner_begins = i % 2;
     options.seed           = i;
-    run(&log_a, &options, plays[i % 4], 3000);
+    run(&log_a, &options, plays[i % 5], 3000);
     const unsigned silent = pattern_silent_bars(options.way);
     const unsigned bars =
       options.bars_per_turn > silent ? options.bars_per_turn : silent + 1;
