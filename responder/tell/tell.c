@@ -2,6 +2,7 @@
 
 #include "core/music/pitch.h"
 #include "responder/record/note_name.h"
+#include "responder/session/facts.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/wrap.h"
 
@@ -117,6 +118,23 @@ tell_notes(FILE* const         stream,
   notes_tell(stream, chart, phrase, 0, phrase->n_notes);
 }
 
+// A player's turn with what it is judged by: the note that it landed on after
+// the line, too
+static void
+tell_own_notes(FILE* const         stream,
+               const Chart* const  chart,
+               const Phrase* const phrase)
+{
+  Phrase all = *phrase;
+  if (all.landing.is_there && all.n_notes < PHRASE_CAPACITY) {
+    HeardNote* const last = &all.notes[all.n_notes++];
+    *last                 = facts_last(phrase);
+    last->resolution =
+      last->role == ROLE_OUTSIDE ? RESOLUTION_LEFT : RESOLUTION_NONE;
+  }
+  tell_notes(stream, chart, &all);
+}
+
 // Measures
 
 static void
@@ -183,7 +201,7 @@ tell_player(FILE* const             stream,
 {
   const Phrase* const phrase = &record->phrase;
   if (phrase->n_notes) {
-    tell_notes(stream, chart, phrase);
+    tell_own_notes(stream, chart, phrase);
     tell_rhythm(stream, phrase);
     tell_target(stream, chart, phrase);
   } else {
