@@ -52,7 +52,7 @@ coming_count(Session* const session, const TurnRecord* const record)
     [AIM_ROOM]    = facts_leaves_room(phrase->measures.space),
     [AIM_TAKE_UP] = said && (facts_takes_rhythm(phrase, said) ||
                              facts_begins_from(phrase, said)),
-    [AIM_TWICE]   = session->standing.times_said > 1,
+    [AIM_TWICE]   = session->standing.comes_again,
   };
   aim_add(&session->aim, reached);
   best_keep(&session->best, phrase, &record->outcome, said);

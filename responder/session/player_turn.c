@@ -123,13 +123,14 @@ know_player(Standing* const             standing,
 static void
 meet_idea(Standing* const standing, TurnRecord* const record)
 {
-  const Idea     idea  = idea_of(&record->phrase, true);
-  const Likeness as    = idea_likeness(&standing->said, &idea);
-  const bool     again = as.whole >= said_again;
-  standing->times_said = again ? standing->times_said + 1 : 1;
-  standing->is_rhythm  = again && as.pitch < other_notes;
-  standing->said       = idea;
-  record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  const Idea     idea   = idea_of(&record->phrase, true);
+  const Likeness as     = idea_likeness(&standing->said, &idea);
+  const bool     again  = as.whole >= said_again;
+  standing->times_said  = again ? standing->times_said + 1 : 1;
+  standing->is_rhythm   = again && as.pitch < other_notes;
+  standing->comes_again = again || idea_has_stretch(&standing->said, &idea);
+  standing->said        = idea;
+  record->idea = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
 static Goal
@@ -256,7 +257,8 @@ player_turn_hear(Session* const    session,
     know_player(after, options, &record->phrase);
   } else {
     ++after->silent_turns;
-    after->times_said = 0;
+    after->times_said  = 0;
+    after->comes_again = false;
   }
   record->is_lost       = player_is_lost(after);
   record->asks_to_stop  = after->silent_turns == silent_for_asking;

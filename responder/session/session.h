@@ -125,12 +125,13 @@ typedef struct {
   double       drift_beats;  ///< How late the player has come to be
   double       step_beats;   ///< ... since the turn before
   Ideas        ideas;
-  Climb        climb;      ///< Where the learner stands
-  Idea         said;       ///< In the last turn that was not silent
-  unsigned     times_said; ///< Running
-  bool         is_rhythm;  ///< ... the last time with other notes
-  EchoStand    echo;       ///< Of WAY_ECHO
-  Idea         line;       ///< A, of WAY_STORY
+  Climb        climb;       ///< Where the learner stands
+  Idea         said;        ///< In the last turn that was not silent
+  unsigned     times_said;  ///< Running
+  bool         is_rhythm;   ///< ... the last time with other notes
+  bool         comes_again; ///< The phrase, or a stretch of it
+  EchoStand    echo;        ///< Of WAY_ECHO
+  Idea         line;        ///< A, of WAY_STORY
 } Standing;
 
 enum { SHOWN_CAPACITY = 512 };

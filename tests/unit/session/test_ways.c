@@ -590,6 +590,37 @@ is_wording(const char* const text, const SentenceKind kind)
   return is;
 }
 
+// Each turn but one ends with a cell that began the one before
+static void
+keep_a_piece(Player* const it, const Turn* const turn)
+{
+  static const Tick at[]   = {0, 720, 1440, 2400};
+  static const int  cell[] = {67, 64, 60, 62};
+  const unsigned    number = turn->index / 2;
+  const Tick        piece  = number % 2 ? 0 : 2 * BAR;
+  const Tick        other  = number % 2 ? 2 * BAR : 0;
+  for (unsigned i = 0; i < 4; ++i) {
+    strike(it, turn->start + piece + at[i], 400, cell[i]);
+  }
+  for (unsigned i = 0; i < 3 + number % 3; ++i) {
+    strike(
+      it, turn->start + other + 960 * (Tick)i, 300, 72 + (int)(i * number));
+  }
+}
+
+// A piece that came back in longer turns was said twice
+Test(ways, know_a_piece_that_comes_again, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  run(&log_a, &options, keep_a_piece, 5000);
+  cr_assert(session.standing.comes_again);
+  cr_assert_eq(session.standing.times_said, 1);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert(session.standing.comes_again); // The whole of it
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_not(session.standing.comes_again);
+}
+
 // What comes again in its rhythm alone is not called the same
 Test(ways, know_a_rhythm_from_a_phrase, .init = load)
 {
