@@ -113,9 +113,11 @@ goes_along(const Phrase* const phrase, const Phrase* const said)
 }
 
 static bool
-leaves(const Phrase* const phrase, const Idea* const line)
+leaves(const Phrase* const phrase, const GoalView* const view)
 {
-  return !line->n_notes || likeness_to(phrase, line).whole < said_again;
+  return !view->was_said &&
+         (!view->line->n_notes ||
+          likeness_to(phrase, view->line).whole < said_again);
 }
 
 // Of an echo what comes first is missed first
@@ -162,8 +164,8 @@ goal_miss(const Goal            goal,
       return unless(likeness_to(phrase, view->line).whole >= said_again,
                     MISS_AGAIN);
     case GOAL_LAST:
-      return leaves(phrase, view->line) ? unless(has_landed(phrase), MISS_LAST)
-                                        : MISS_LAST_SAME;
+      return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
+                                  : MISS_LAST_SAME;
     case GOAL_ALONG:
       return unless(goes_along(phrase, view->said), MISS_ALONG);
     case GOAL_ALONE:
@@ -207,7 +209,7 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
     [MISS_LAST]         = "It left the line, but did not land.",
-    [MISS_LAST_SAME]    = "It was the first line again.",
+    [MISS_LAST_SAME]    = "It was a line said before.",
     [MISS_ALONG]        = "It went apart from what was played.",
     [MISS_ALONE]        = "It was not in the rhythm that was played before.",
     [MISS_SING]         = "It came before the bar to sing in was over.",

@@ -58,6 +58,7 @@ typedef struct {
   const Idea*   line;       ///< The first line of the story
   unsigned      n_notes;    ///< That are allowed over a chord
   bool          was_silent; ///< Nothing was struck in the silence before it
+  bool          was_said;   ///< The phrase, in a turn before
 } GoalView;
 
 /// How much of what was played before comes back.

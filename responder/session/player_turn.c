@@ -167,20 +167,22 @@ judge(const Session* const session,
   const SessionOptions* const options = &session->options;
   const Answer* const         answer  = &session->answer;
   const Phrase* const         said    = answer->n_notes ? &answer->heard : NULL;
-  const OutcomeView           view    = {
-                 .ladder = options->ladder,
-                 .rung   = record->rung,
-                 .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
-                                                             : options->spread_ms,
-                 .is_lost   = record->is_lost,
-                 .said      = said,
-                 .is_return = record->idea && record->idea <= n_ideas_before,
-                 .goal      = goal_of(&record->turn, &session->standing),
-                 .against   = {.chart      = options->chart,
-                               .said       = said,
-                               .line       = &session->standing.line,
-                               .n_notes    = pattern_few(record->turn.chorus),
-                               .was_silent = was_silent(session, &record->turn)},
+  const bool        is_return = record->idea && record->idea <= n_ideas_before;
+  const OutcomeView view      = {
+         .ladder    = options->ladder,
+         .rung      = record->rung,
+         .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
+                                                     : options->spread_ms,
+         .is_lost   = record->is_lost,
+         .said      = said,
+         .is_return = is_return,
+         .goal      = goal_of(&record->turn, &session->standing),
+         .against   = {.chart      = options->chart,
+                       .said       = said,
+                       .line       = &session->standing.line,
+                       .n_notes    = pattern_few(record->turn.chorus),
+                       .was_silent = was_silent(session, &record->turn),
+                       .was_said   = is_return && record->likeness >= said_again},
   };
   record->outcome = outcome_judge(&record->phrase, &view);
 }

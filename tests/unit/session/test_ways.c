@@ -160,8 +160,8 @@ tell_story(Player* const it, const Turn* const turn)
     say_back(it, turn, &it->said, 0);
   } else if (turn->task == TASK_LINE) {
     walk_to(it, turn, root_of(turn));
-  } else { // Offbeats, to the root
-    for (unsigned i = 0; i < 6; ++i) {
+  } else { // Offbeats, to the root: fewer of them in each chorus
+    for (unsigned i = 2 * turn->chorus; i < 6; ++i) {
       strike(
         it, turn->start + 1440 + i * 960, 300, i % 2 ? 67 : root_of(turn) + 12);
     }
@@ -449,6 +449,23 @@ Test(ways, hear_a_pick_up_once, .init = load)
   run(&log_a, &options, pick_up, 5000);
   cr_assert_eq(log_a.turns[1].phrase.n_notes, 2);
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 3); // The last begins a chorus
+}
+
+// A line that was said in another chorus is not new
+static void
+end_as_ever(Player* const it, const Turn* const turn)
+{
+  Turn first   = *turn;
+  first.chorus = 0;
+  tell_story(it, &first);
+}
+
+Test(ways, story_knows_a_last_line_again, .init = load)
+{
+  SessionOptions options = usual(WAY_STORY);
+  run(&log_a, &options, end_as_ever, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_LAST, true), 1);
+  cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 2);
 }
 
 Test(ways, story_hears_another_line_as_another, .init = load)
