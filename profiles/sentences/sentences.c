@@ -110,6 +110,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_MISSED_LANDING]       = {"missed", "landing", false, false},
   [SENTENCE_MISSED_WHOLE]         = {"missed", "whole", false, false},
   [SENTENCE_MISSED_FEW]           = {"missed", "few", false, false},
+  [SENTENCE_MISSED_FEW_ROOT]      = {"missed", "few_root", false, false},
   [SENTENCE_MISSED_LINE]          = {"missed", "line", false, false},
   [SENTENCE_MISSED_AGAIN]         = {"missed", "again", false, false},
   [SENTENCE_MISSED_LAST]          = {"missed", "last", false, false},

@@ -137,6 +137,17 @@ unless(const bool is_met, const Miss miss)
   return is_met ? MISS_NOTHING : miss;
 }
 
+// A third note may stand for the root
+static Miss
+few_miss(const Phrase* const phrase, const GoalView* const view)
+{
+  const bool asks_root = view->n_notes < PATTERN_FEW_MOST;
+  return fit_most_notes(phrase, view->chart) > view->n_notes
+           ? MISS_FEW
+           : unless(!asks_root || fit_has_roots(phrase, view->chart),
+                    MISS_FEW_ROOT);
+}
+
 Miss
 goal_miss(const Goal            goal,
           const Phrase* const   phrase,
@@ -156,8 +167,7 @@ goal_miss(const Goal            goal,
     case GOAL_WHOLE:
       return echo_miss(goal, phrase, view->said);
     case GOAL_FEW:
-      return unless(fit_most_notes(phrase, view->chart) <= view->n_notes,
-                    MISS_FEW);
+      return few_miss(phrase, view);
     case GOAL_LINE:
       return unless(has_landed(phrase), MISS_LINE);
     case GOAL_AGAIN:
@@ -206,6 +216,7 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_LANDING]      = "The rhythm came back, the last note did not.",
     [MISS_WHOLE]        = "Not all of it came back.",
     [MISS_FEW]          = "It used more notes than were allowed.",
+    [MISS_FEW_ROOT]     = "It kept to few notes, but left out a root.",
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
     [MISS_LAST]         = "It left the line, but did not land.",

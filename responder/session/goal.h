@@ -39,6 +39,7 @@ typedef enum {
   MISS_LANDING, ///< The rhythm came back, but not the last note
   MISS_WHOLE,   ///< ... and the last note, but not the others
   MISS_FEW,
+  MISS_FEW_ROOT, ///< The root was to be one of them
   MISS_LINE,
   MISS_AGAIN,
   MISS_LAST, ///< It did not land
@@ -49,7 +50,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 16 };
+enum { N_MISSES = 17 };
 
 /// What a phrase is held against.
 typedef struct {
