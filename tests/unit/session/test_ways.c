@@ -150,7 +150,7 @@ come_home(Player* const it, const Turn* const turn)
 static void
 stay_open(Player* const it, const Turn* const turn)
 {
-  walk_to(it, turn, root_of(turn) + 7); // The fifth
+  walk_to(it, turn, root_of(turn) + 4); // The third
 }
 
 static void
@@ -248,6 +248,17 @@ count_met(const Log* const log, const Goal goal, const bool met)
          (outcome->miss == MISS_NOTHING) == met;
   }
   return n;
+}
+
+static bool
+is_wording(const char* const text, const SentenceKind kind)
+{
+  const Wordings* const words = &sentences_plain()->of[kind];
+  bool                  is    = false;
+  for (unsigned i = 0; i < words->n; ++i) {
+    is = is || strncmp(text, words->words[i], strlen(words->words[i])) == 0;
+  }
+  return is;
 }
 
 // Whole sessions
@@ -417,6 +428,35 @@ Test(ways, lines_are_short, .init = load)
       }
     }
   }
+}
+
+// A chorus of two turns has no line to end with: it is the first one again
+Test(ways, short_choruses_are_told_on, .init = load)
+{
+  SessionOptions options = usual(WAY_STORY);
+  options.bars_per_turn  = chart.chart.n_bars / 2;
+  run(&log_a, &options, tell_story, 5000);
+  const SentenceKind kinds[] = {SENTENCE_TURN_AGAIN_YOURS,
+                                SENTENCE_TURN_LAST,
+                                SENTENCE_TURN_LINE_YOURS,
+                                SENTENCE_TURN_AGAIN_MINE,
+                                SENTENCE_TURN_LAST};
+  for (unsigned i = 0; i < 5; ++i) {
+    cr_assert(is_wording(log_a.turns[i].asks, kinds[i]), "%u", i);
+  }
+}
+
+// A form of three turns: two questions, and one end for both
+Test(ways, tell_whoever_asks_and_closes, .init = load)
+{
+  SessionOptions options = usual(WAY_QUESTION);
+  run(&log_a, &options, come_home, 5000);
+  cr_assert(is_wording(log_a.turns[0].asks, SENTENCE_TURN_ASK));
+  cr_assert(is_wording(log_a.turns[2].asks, SENTENCE_TURN_ASK));
+  cr_assert(is_wording(log_a.turns[4].asks, SENTENCE_TURN_CLOSE_LAST));
+  options.bars_per_turn = 2;
+  run(&log_a, &options, come_home, 5000);
+  cr_assert(is_wording(log_a.turns[5].asks, SENTENCE_TURN_ASK));
 }
 
 // Whoever is silent has no line for the partner to say
@@ -594,17 +634,6 @@ static void
 say_the_same(Player* const it, const Turn* const turn)
 {
   play_six(it, turn, 0);
-}
-
-static bool
-is_wording(const char* const text, const SentenceKind kind)
-{
-  const Wordings* const words = &sentences_plain()->of[kind];
-  bool                  is    = false;
-  for (unsigned i = 0; i < words->n; ++i) {
-    is = is || strncmp(text, words->words[i], strlen(words->words[i])) == 0;
-  }
-  return is;
 }
 
 // Each turn but one ends with a cell that began the one before
