@@ -38,6 +38,8 @@ typedef enum {
   MISS_RHYTHM,
   MISS_LANDING, ///< The rhythm came back, but not the last note
   MISS_WHOLE,   ///< ... and the last note, but not the others
+  MISS_MORE,    ///< All places of a rhythm were kept, and notes added
+  MISS_SOME,    ///< What there was stood in its places, but much was left out
   MISS_FEW,
   MISS_FEW_ROOT, ///< The root was to be one of them
   MISS_LINE,
@@ -50,7 +52,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 17 };
+enum { N_MISSES = 19 };
 
 /// What a phrase is held against.
 typedef struct {

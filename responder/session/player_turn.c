@@ -1,5 +1,6 @@
 #include "responder/session/player_turn.h"
 
+#include "responder/session/fit.h"
 #include "responder/session/partner_turn.h"
 
 #include <math.h>
@@ -227,6 +228,16 @@ follow_echo(const Phrase* const cell,
   }
 }
 
+static void
+follow_few(const Chart* const  chart,
+           const Phrase* const phrase,
+           Standing*           after)
+{
+  const unsigned most = fit_most_notes(phrase, chart);
+  after->is_fewer     = most && most < after->most_notes;
+  after->most_notes   = most ? most : after->most_notes;
+}
+
 // What the turn leads to in the way of playing
 static void
 follow_way(const Session* const session,
@@ -237,6 +248,8 @@ follow_way(const Session* const session,
     follow_echo(&session->answer.heard, record, &after->echo);
   } else if (record->turn.task == TASK_LINE) {
     after->line = idea_of(&record->phrase, true);
+  } else if (record->turn.task == TASK_FEW) {
+    follow_few(session->options.chart, &record->phrase, after);
   }
 }
 
@@ -302,29 +315,27 @@ player_turn_remark(Session* const session, TurnRecord* const record)
 {
   const Sentences* const sentences    = session_sentences(&session->options);
   const bool             was_answered = session->history.n_answers > 0;
+  const Outcome* const   outcome      = &record->outcome;
+  const RemarkView       view         = {
+                  .chart   = session->options.chart,
+                  .phrase  = &record->phrase,
+                  .outcome = outcome->is_judged ? outcome : NULL,
+                  .said    = session->answer.n_notes ? &session->answer.heard : NULL,
+                  .silent_turns = session->standing.silent_turns,
+                  .silence      = silence_of(session, &record->turn),
+                  .times_said   = session->standing.times_said,
+                  .is_rhythm    = session->standing.is_rhythm,
+                  .is_fewer     = session->standing.is_fewer,
+  };
   if (session->options.script && !was_answered) {
     remark_echo(&session->remarks,
                 sentences,
                 &record->phrase,
                 &session->answer.heard,
                 record->remark);
-  } else if (record->outcome.is_judged && record->outcome.goal != GOAL_NONE) {
-    remark_goal(&session->remarks,
-                sentences,
-                record->outcome.goal,
-                record->outcome.miss,
-                record->remark);
+  } else if (outcome->is_judged && outcome->goal != GOAL_NONE) {
+    remark_goal(&session->remarks, sentences, &view, record->remark);
   } else {
-    const RemarkView view = {
-      .chart        = session->options.chart,
-      .phrase       = &record->phrase,
-      .outcome      = record->outcome.is_judged ? &record->outcome : NULL,
-      .said         = session->answer.n_notes ? &session->answer.heard : NULL,
-      .silent_turns = session->standing.silent_turns,
-      .silence      = silence_of(session, &record->turn),
-      .times_said   = session->standing.times_said,
-      .is_rhythm    = session->standing.is_rhythm,
-    };
     remark_turn(&session->remarks, sentences, &view, record->remark);
   }
 }

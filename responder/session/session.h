@@ -132,6 +132,8 @@ typedef struct {
   bool         comes_again; ///< The phrase, or a stretch of it
   EchoStand    echo;        ///< Of WAY_ECHO
   Idea         line;        ///< A, of WAY_STORY
+  unsigned     most_notes;  ///< Over a chord in the last turn; 0: there is none
+  bool         is_fewer;    ///< ... fewer than in the one before
 } Standing;
 
 enum { SHOWN_CAPACITY = 512 };

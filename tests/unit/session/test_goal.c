@@ -35,7 +35,7 @@ Test(goal, echo_says_what_was_missing, .init = load)
   static HearWork work;
   const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
   const GoalView  view = {.chart = &chart.chart, .said = &cell};
-  Note own[] = {{0, 400, 60, 80}, {480, 400, 62, 80}, {960, 900, 64, 80}};
+  Note own[5] = {{0, 400, 60, 80}, {480, 400, 62, 80}, {960, 900, 64, 80}};
   hear_phrase(&cell, &work, &ear, own, 3, 0, 2 * BAR);
   own[1].pitch = 67;
   hear_phrase(&back, &work, &ear, own, 3, 0, 2 * BAR);
@@ -47,7 +47,15 @@ Test(goal, echo_says_what_was_missing, .init = load)
   cr_assert_eq(goal_miss(GOAL_LANDING, &back, &view), MISS_LANDING);
   cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_NOTHING);
   hear_phrase(&back, &work, &ear, own, 2, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_SOME);
+  own[1].tick = 1920;
+  hear_phrase(&back, &work, &ear, own, 2, 0, 2 * BAR);
   cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_RHYTHM);
+  for (unsigned i = 0; i < 5; ++i) { // In a later turn, every half beat
+    own[i] = (Note){2 * BAR + (Tick)i * 480, 400, 60, 80};
+  }
+  hear_phrase(&back, &work, &ear, own, 5, 2 * BAR, 4 * BAR);
+  cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_MORE);
 }
 
 static Miss
@@ -70,13 +78,15 @@ along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
   return goal_miss(GOAL_ALONG, &mine, &view);
 }
 
-// Three notes of four in their places, and a quarter of what is played
+// Three notes of four in their places, and a quarter of what is played; what
+// was kept where that is missed is told apart
 Test(goal, going_along_needs_some_of_it_in_place, .init = load)
 {
   cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
   cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
   cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
-  cr_assert_eq(along_with(1, 1, 8), MISS_ALONG);
+  cr_assert_eq(along_with(1, 1, 8), MISS_SOME);
+  cr_assert_eq(along_with(8, 2, 2), MISS_MORE);
 }
 
 // What came off is better than what did not, and landing on the root, taking up
