@@ -117,6 +117,7 @@ typedef enum {
   SENTENCE_TURN_SHOW,
   SENTENCE_TURN_ALONG,
   SENTENCE_TURN_ALONE,
+  SENTENCE_TURN_SIMPLER,
   // After a turn in such a way: it did what it was for
   SENTENCE_MET_ASK,
   SENTENCE_MET_CLOSE,

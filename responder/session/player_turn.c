@@ -14,6 +14,11 @@ static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_asking = 4;
 
+// Goals that are missed one after the other make the partner's turns simpler by
+// a step, until one is met; common practice, no source.
+static const unsigned misses_for_easier = 3;
+static const unsigned easiest           = 2; // Steps
+
 // From where on a phrase is the one before said again: above what makes an idea
 // come back (ideas.c), since here it is to be heard as a repetition.
 static const float said_again  = 0.75F;
@@ -238,12 +243,27 @@ follow_few(const Chart* const  chart,
   after->most_notes   = most ? most : after->most_notes;
 }
 
+static void
+follow_misses(const Outcome* const outcome, Standing* const after)
+{
+  if (!outcome->is_judged || outcome->goal == GOAL_NONE) {
+    return;
+  }
+  if (outcome->miss == MISS_NOTHING) {
+    after->misses = 0;
+    after->eased -= after->eased > 0;
+  } else if (++after->misses % misses_for_easier == 0) {
+    after->eased += after->eased < easiest;
+  }
+}
+
 // What the turn leads to in the way of playing
 static void
 follow_way(const Session* const session,
            TurnRecord* const    record,
            Standing* const      after)
 {
+  follow_misses(&record->outcome, after);
   if (record->turn.task == TASK_GIVE_BACK) {
     follow_echo(&session->answer.heard, record, &after->echo);
   } else if (record->turn.task == TASK_LINE) {

@@ -134,6 +134,8 @@ typedef struct {
   Idea         line;        ///< A, of WAY_STORY
   unsigned     most_notes;  ///< Over a chord in the last turn; 0: there is none
   bool         is_fewer;    ///< ... fewer than in the one before
+  unsigned     misses;      ///< Of the goals of a way, running
+  unsigned     eased; ///< Steps that the partner's turns are made simpler by
 } Standing;
 
 enum { SHOWN_CAPACITY = 512 };
@@ -174,6 +176,7 @@ typedef struct {
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
   bool       has_opened;       ///< The partner said something
+  unsigned   eased_told;       ///< Steps simpler, of which the player was told
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;

@@ -459,6 +459,45 @@ Test(ways, tell_whoever_asks_and_closes, .init = load)
   cr_assert(is_wording(log_a.turns[5].asks, SENTENCE_TURN_ASK));
 }
 
+// Three goals missed running: the partner's next turn is simpler, and says so
+Test(ways, get_simpler_where_goals_are_missed, .init = load)
+{
+  double   onsets[2] = {0.0, 0.0}; // In a bar, before and after
+  unsigned n[2]      = {0, 0};
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_SING_FIRST);
+    options.rung           = (Rung){{6, 6, 3, 3}};
+    options.bars_per_turn  = 2;
+    options.seed           = seed;
+    run(&log_a, &options, go_astray, 5000);
+    unsigned missed = 0;
+    unsigned told   = 0;
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const TurnRecord* const record = &log_a.turns[t];
+      missed += record->outcome.is_judged && record->outcome.miss;
+      if (is_wording(record->asks, SENTENCE_TURN_SIMPLER)) {
+        cr_assert(record->turn.by_player);
+        cr_assert_eq(missed, 3 * ++told);
+      } else if (!record->turn.by_player) {
+        onsets[told > 0] += (double)record->phrase.measures.onsets_per_bar;
+        ++n[told > 0];
+      }
+    }
+    cr_assert_eq(told, 2, "seed %u", seed);
+  }
+  cr_assert_lt(onsets[1] / n[1], 0.9 * onsets[0] / n[0]);
+}
+
+// ... and comes back where they are met
+Test(ways, get_on_again_where_goals_are_met, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_geq(session.standing.eased, 1);
+  run(&log_a, &options, come_home, 5000);
+  cr_assert_eq(session.standing.eased, 0);
+}
+
 // Whoever is silent has no line for the partner to say
 Test(ways, story_goes_on_from_silence, .init = load)
 {
