@@ -157,12 +157,17 @@ goal_of(const Turn* const turn, const Standing* const standing)
 }
 
 // Whoever lets the last note ring, or comes in with a pick-up, is silent
-static bool
-was_silent(const Session* const session, const Turn* const turn)
+static void
+hear_silence(Session* const session, TurnRecord* const record)
 {
-  const Tick beat = meter_beat_ticks(session->options.chart->meter);
-  return !hearing_has_onset(
-    &session->hearing, turn->silence + beat / 2, turn->start - beat / 2);
+  const Turn* const turn = &record->turn;
+  const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
+  record->n_early        = hearing_span(&session->hearing,
+                                 turn->silence + half,
+                                 turn->start - half,
+                                 turn->start,
+                                 session->notes);
+  record->early          = record->n_early ? session->notes[0] : (Note){0};
 }
 
 static void
@@ -187,7 +192,7 @@ judge(const Session* const session,
                        .said       = said,
                        .line       = &session->standing.line,
                        .n_notes    = pattern_few(record->turn.chorus),
-                       .was_silent = was_silent(session, &record->turn),
+                       .was_silent = record->n_early == 0,
                        .was_said   = is_return && record->likeness >= said_again},
   };
   record->outcome = outcome_judge(&record->phrase, &view);
@@ -284,6 +289,7 @@ player_turn_hear(Session* const    session,
   *after                              = session->standing;
   *record = (TurnRecord){.turn = *turn, .rung = after->climb.rung};
   hear(session, turn, now, &record->phrase);
+  hear_silence(session, record);
 
   if (record->phrase.n_notes) {
     after->silent_turns = 0;

@@ -101,6 +101,8 @@ typedef struct {
   bool      asks_to_stop;             ///< Silent for the fourth time running
   bool      offers_longer;    ///< The player filled the partner's turns twice
   bool      is_lost;          ///< The player's place was lost in this turn
+  unsigned  n_early;          ///< Notes struck in the silence before it
+  Note      early;            ///< The first of these
   Rung      rung;             ///< That it was judged against, or answered from
   Outcome   outcome;          ///< Player's turns
   char asks[REMARK_CAPACITY]; ///< What is said of the turn that comes; or empty

@@ -135,6 +135,31 @@ tell_own_notes(FILE* const         stream,
   tell_notes(stream, chart, &all);
 }
 
+// What was struck in the bar to sing in, to the nearest half beat
+static void
+tell_early(FILE* const             stream,
+           const Chart* const      chart,
+           const TurnRecord* const record)
+{
+  if (record->n_early) {
+    const Tick half = meter_beat_ticks(chart->meter) / 2;
+    const Tick tick = tick_floor(record->early.tick + half / 2, half);
+    char       name[PITCH_TEXT_CAPACITY];
+    char       place[NOTES_PLACE_CAPACITY];
+    char       words[128];
+    (void)snprintf(words,
+                   sizeof(words),
+                   "In the bar to sing in you struck %s (bar %u, beat %s)%s.",
+                   pitch_text(record->early.pitch,
+                              chart_spell(chart, tick, record->early.pitch),
+                              name),
+                   bar_number(chart, tick),
+                   notes_place(chart->meter, tick, place),
+                   record->n_early > 1 ? ", and more" : "");
+    tell_words(stream, 4, words);
+  }
+}
+
 // Measures
 
 static void
@@ -200,6 +225,7 @@ tell_player(FILE* const             stream,
             const TurnRecord* const record)
 {
   const Phrase* const phrase = &record->phrase;
+  tell_early(stream, chart, record);
   if (phrase->n_notes) {
     tell_own_notes(stream, chart, phrase);
     tell_rhythm(stream, phrase);

@@ -221,7 +221,7 @@ run(Log* const                  log,
   session_begin(&session, options);
   for (Turn turn = turn_at(plan, 1); turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
-    advance(log, turn.start);
+    advance(log, turn.silence);
     player.n_keys = 0;
     if (turn.by_player && play) {
       play(&player, &turn);
@@ -731,6 +731,32 @@ Test(ways, sing_first_leaves_the_bar_free, .init = load)
                 log_a.notes[i].note.tick < turn.silence ||
                 log_a.notes[i].note.tick >= turn.start);
     }
+  }
+}
+
+// A key in the bar to sing in is known by its place; a last note that rings and
+// a pick-up are none
+static void
+strike_too_soon(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->silence + 100, 300, 64);
+  if (turn->index == 3) {
+    strike(it, turn->silence + 960, 300, 65);
+    strike(it, turn->silence + 1920, 300, 67);
+  }
+  strike(it, turn->start - 300, 300, 62);
+  come_home(it, turn);
+}
+
+Test(ways, know_what_was_struck_too_soon, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, strike_too_soon, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert_eq(record->n_early, i == 2 ? 2 : 0);
+    cr_assert_eq(record->outcome.miss == MISS_SING, i == 2);
+    cr_assert_eq(record->early.pitch, i == 2 ? 65 : 0);
   }
 }
 

@@ -375,6 +375,29 @@ Test(tell, shows_where_a_turn_landed)
   free(own.text);
 }
 
+// What is blamed is shown
+Test(tell, shows_what_was_struck_too_soon)
+{
+  load_form("blues", "swing", 2, false);
+  record = (TurnRecord){.turn    = {.index     = 1,
+                                    .by_player = true,
+                                    .start     = 3840,
+                                    .end       = 7680,
+                                    .first_bar = 2},
+                        .n_early = 2,
+                        .early   = {1490, 100, 63, 80}};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record);
+  telling_end(&own);
+  cr_assert_not_null(strstr(own.text,
+                            "    In the bar to sing in you struck Eb4 (bar 1, "
+                            "beat 2&), and more.\n    silence\n"),
+                     "%s",
+                     own.text);
+  free(own.text);
+}
+
 // The lines of a phrase that begins in bar 1 of a blues in C
 static char*
 told(const HeardNote* const notes, const unsigned n_notes)
