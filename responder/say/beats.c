@@ -251,7 +251,7 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
                       beats->zone.from >= span.from &&
                       beats->zone.to <= span.goal && beats->zone.to > 0;
   if (across) {
-    fill_across(beats, onsets, p, rng_below(beats->rng, 2) == 0);
+    fill_across(beats, onsets, p, rng_below(beats->rng, 4) > 0);
   }
   if (!planting_covers(&beats->plants, beats->frame, span.from)) {
     insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});
