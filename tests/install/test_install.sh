@@ -66,7 +66,7 @@ metadata=$(ls "$prefix"/share/metainfo/*.metainfo.xml)
 check "and the metadata's" grep -q "release version=\"$version\"" "$metadata"
 check "which go by their id" test "$(basename "$metadata" .metainfo.xml)" = \
   "$(sed -n 's/.*<id>\(.*\)<\/id>.*/\1/p' "$metadata")"
-for library in libconfig fluidsynth sqlite3 libwebsockets; do
+for library in libconfig fluidsynth librsvg-2.0 sqlite3 libwebsockets; do
   check "it tells of $library" grep -qE "^  $library [0-9]" "$out"
 done
 
