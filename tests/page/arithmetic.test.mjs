@@ -20,7 +20,7 @@ const { when } = await page("look-back");
 const { readRung, writeRung } = await page("rung");
 const { base64 } = await page("file");
 const { helpOf, labelOf } = await page("field");
-const { bars, count, sign, timing } = await page("words");
+const { apart, bars, count, sign, timing } = await page("words");
 
 test("the offset is that of the quickest round trip", () => {
   const clock = new Clock();
@@ -267,6 +267,11 @@ test("words", () => {
   const late = { offset_ms: 12.4, spread_ms: 9.6 };
   assert.equal(timing({ notes: [1], rhythm: late, space: 0.333 }),
     "12 ms late on average, give or take 10 ms; 33 % of it silent");
+});
+
+test("two of one name are told apart", () => {
+  const people = [{ id: "ada", name: "Ada" }, { id: "ada-2", name: "Ada" }, { id: "me", name: "me" }];
+  assert.deepEqual(people.map(({ id }) => apart(people, id)), ["Ada (ada)", "Ada (ada-2)", "me"]);
 });
 
 test("a choice is called as a musician would", () => {

@@ -263,6 +263,11 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await click("Save");
   await until("it is saved", () => asked("chart save").length === 1);
   assert.equal(asked("chart save")[0].name, "my-blues");
+  await until("it is said, and what was wrong no more", async () =>
+    /^my-blues is saved/.test(await text(".notices p:last-child")));
+  await until("it stays", () => asked("charts").length === 2);
+  assert.doesNotMatch(await text(".notices"), /name of your own/);
+  assert.match(await text(".notices"), /is saved/);
 });
 
 test("after a click the space bar is still the player's", async () => {

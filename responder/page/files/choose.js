@@ -9,6 +9,7 @@
 import { button, fill, make } from "./dom.js";
 import { makeField } from "./field.js";
 import { makeRungField } from "./rung.js";
+import { apart } from "./words.js";
 
 /** @type {Record<string, RegExp>} */
 const GROUPS = {
@@ -122,7 +123,7 @@ export class ChoosePanel {
       help: "it is their rungs and journal",
       among: [
         ...(chosen ? [] : [{ value: "", words: "nobody in particular" }]),
-        ...list.map(({ id, name }) => ({ value: id, words: name })),
+        ...list.map(({ id }) => ({ value: id, words: apart(list, id) })),
       ],
     };
     return [

@@ -49,7 +49,8 @@ const app = {
   wire: null,
   clock: new Clock(),
   store: new Store(),
-  notice: (text) => notices.pass(text),
+  notice: (text) => notices.pass(text, true),
+  done: (text) => (text ? notices.pass(text) : notices.done()),
   remind: (text) => notices.say(text),
   tell: (text) => write(one(".told"), text),
   go: (place) => {

@@ -14,6 +14,7 @@ export class Notices {
     this.lines = {};
     /** @type {HTMLElement | undefined} */
     this.passing = undefined;
+    this.isWrong = false;
   }
 
   /**
@@ -37,14 +38,22 @@ export class Notices {
    * A line that goes when another one of its kind comes, or one goes elsewhere.
    *
    * @param {string} text
+   * @param {boolean} [isWrong] it goes when something is done, too
    */
-  pass(text) {
-    this.passing?.remove();
+  pass(text, isWrong = false) {
+    this.leave();
     this.passing = this.say(text);
+    this.isWrong = isWrong;
   }
 
   leave() {
     this.passing?.remove();
+  }
+
+  done() {
+    if (this.isWrong) {
+      this.leave();
+    }
   }
 
   /**
