@@ -28,6 +28,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_SILENCE_WAITING]      = {"silence", "waiting", false, false},
   [SENTENCE_SILENCE_PASSING]      = {"silence", "passing", false, false},
   [SENTENCE_SILENCE_ASKING]       = {"silence", "asking", false, false},
+  [SENTENCE_SILENCE_LAST]         = {"silence", "last", false, false},
   [SENTENCE_AGAIN_TWICE]          = {"again", "twice", false, false},
   [SENTENCE_AGAIN_RHYTHM]         = {"again", "rhythm", false, false},
   [SENTENCE_AGAIN_THIRD]          = {"again", "third", false, false},

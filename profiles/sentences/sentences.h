@@ -45,6 +45,7 @@ typedef enum {
   SENTENCE_SILENCE_WAITING,
   SENTENCE_SILENCE_PASSING,
   SENTENCE_SILENCE_ASKING,
+  SENTENCE_SILENCE_LAST,
   // When the same comes again: what worked, and what to try then
   SENTENCE_AGAIN_TWICE,
   SENTENCE_AGAIN_RHYTHM,
