@@ -43,9 +43,13 @@ goes_again(const HeardNote* const note,
            const FitTurn* const   turn)
 {
   const Chart* const chart = turn->ear.chart;
-  const Tick         tick  = heard_note_chord_tick(note, chart) + later;
-  const Role         as    = is_last ? ROLE_CHORD_TONE : (Role)note->role;
-  const Role         may   = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
+  // What it is held into there may be another chord
+  const Tick tick =
+    is_last ? hear_chord_tick(
+                chart, note->grid_tick + later, note->grid_length, INT64_MAX)
+            : heard_note_chord_tick(note, chart) + later;
+  const Role as  = is_last ? ROLE_CHORD_TONE : (Role)note->role;
+  const Role may = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
   return turn->later ? tones_for_both(tick, is_last, turn)
                      : tones_up_to(chart, tick, may);
 }
