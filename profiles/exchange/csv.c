@@ -4,6 +4,7 @@
 #include "profiles/journal/day.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <string.h>
 #include <time.h>
 
@@ -116,7 +117,10 @@ put_number(FILE* const               stream,
     if (column.divisor == 1) {
       (void)fprintf(stream, "%" PRId64, number);
     } else {
-      (void)fprintf(stream, "%.10g", (double)number / (double)column.divisor);
+      (void)fprintf(stream,
+                    "%.10g",
+                    round(100.0 * (double)number / (double)column.divisor) /
+                      100.0); // A hundredth is as near as anybody reads
     }
   }
 }

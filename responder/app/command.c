@@ -23,6 +23,7 @@ command_say(const char* const format, ...)
   va_start(args, format);
   (void)vsnprintf(words, sizeof(words), format, args);
   va_end(args);
+  (void)fflush(stdout); // What was told before it stands before it
   (void)fprintf(stderr, "barter: %s\n", command_one_line(words));
 }
 

@@ -216,7 +216,7 @@ learners_import(const LearnersImport* const import,
                 LearnersGain* const         gain,
                 Fault* const                fault)
 {
-  LearnersGain gained = {.has_settings = false};
+  LearnersGain gained = {.is_new = import->is_new};
   Status       status = import->is_new ? make_person(import, fault) : STATUS_OK;
   if (!status) {
     status = merge(import, watch, &gained, fault);

@@ -58,6 +58,7 @@ typedef struct {
 /// What bringing it in changed.
 typedef struct {
   JournalGain gain;
+  bool        is_new;       ///< Who was not here before
   bool        has_settings; ///< Its settings were newer and are taken
 } LearnersGain;
 

@@ -117,6 +117,7 @@ struct Page {
   char         recalled[FACE_NAME]; ///< Its name
   FaceHears    hears;
   Desk*        ideas;   ///< What was developed last; NULL: nothing
+  json_t*      told;    ///< ... and what a page was told of each
   Tries*       tries;   ///< Of it, one by one; NULL: none
   WarmUp*      warm_up; ///< The plan; NULL: none was asked for
   FILE*        dropped; ///< A file that is being brought in; NULL: none

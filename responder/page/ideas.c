@@ -132,7 +132,9 @@ take_desk(Page* const page, Task* const task)
 {
   tries_forget(page); // They are of the one before
   free(page->ideas);
+  json_decref(page->told);
   page->ideas = task->desk;
+  page->told  = json_incref(json_object_get(task->made, "ideas"));
   task->desk  = NULL;
 }
 

@@ -400,6 +400,7 @@ release(Page* const page)
   json_decref(page->live.exercise);
   free(page->tries);
   free(page->ideas);
+  json_decref(page->told);
   warm_up_free(page->warm_up);
   free(page);
 }

@@ -122,16 +122,35 @@ load(Edited* const edited, Faults* const faults)
            : learner_file_load(&edited->learner, person->settings, faults);
 }
 
+// May be left out, which is not the same as any value
+static bool
+may_be_out(const Choice choice)
+{
+  return choice == CHOICE_TEMPO || choice == CHOICE_RUNG;
+}
+
 static void
 add_row(json_t* const     rows,
         json_t* const     values,
         const Row* const  row,
         const void* const base)
 {
-  char text[ROW_TEXT_CAPACITY];
+  char text[ROW_TEXT_CAPACITY] = "";
   (void)json_array_append_new(rows, state_row(row));
   (void)json_object_set_new(
-    values, row->name, json_string(row_text(row, base, text)));
+    values, row->name, json_string(base ? row_text(row, base, text) : text));
+}
+
+static void
+add_choice(json_t* const        rows,
+           json_t* const        values,
+           const Learner* const learner,
+           const Choice         choice)
+{
+  const Choices* const choices = &learner->choices;
+  const bool           is_out =
+    may_be_out(choice) && choices_place(choices, choice) != CHOICE_BY_LEARNER;
+  add_row(rows, values, &choice_row(choice)->row, is_out ? NULL : choices);
 }
 
 static void
@@ -176,8 +195,7 @@ people_edit(Page* const page, WireCall* const call)
   }
   for (unsigned i = 0; i < N_CHOICES; ++i) {
     if (is_of_learner((Choice)i)) {
-      add_row(
-        rows, values, &choice_row((Choice)i)->row, &edited.learner.choices);
+      add_choice(rows, values, &edited.learner, (Choice)i);
     }
   }
   add_goals(rows, values, &edited.learner);
@@ -203,7 +221,12 @@ set(Learner* const    learner,
   }
   for (unsigned i = 0; i < N_CHOICES; ++i) {
     const Row* const row = &choice_row((Choice)i)->row;
-    if (is_of_learner((Choice)i) && strcmp(row->name, key) == 0) {
+    const bool is = is_of_learner((Choice)i) && strcmp(row->name, key) == 0;
+    if (is && may_be_out((Choice)i) && !text[0]) {
+      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_DEFAULT, 0);
+      return STATUS_OK;
+    }
+    if (is) {
       choices_mark(&learner->choices, (Choice)i, CHOICE_BY_LEARNER, 0);
       return row_parse(row, &learner->choices, key, text, fault);
     }

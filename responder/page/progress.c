@@ -61,12 +61,15 @@ words_of(const ProgressView* const view, const Progress* const ever)
         ever->longest_row);
   }
   if (view->who->has_stand) {
-    char text[RUNG_TEXT_CAPACITY];
+    const Learner* const learner = &view->who->learner;
+    const Rung           rung    = learner_hold(learner, view->who->stand.rung);
     add(words,
-        "%s stands on rung %s.",
-        view->who->learner.name,
-        rung_text(learner_hold(&view->who->learner, view->who->stand.rung),
-                  text));
+        "%s stands on the rungs notes %u, rhythm %u, shape %u, ornament %u.",
+        learner->name,
+        (unsigned)rung.level[DIMENSION_NOTES],
+        (unsigned)rung.level[DIMENSION_RHYTHM],
+        (unsigned)rung.level[DIMENSION_SHAPE],
+        (unsigned)rung.level[DIMENSION_ORNAMENT]);
   }
   return words;
 }

@@ -1,5 +1,6 @@
 #include "responder/page/state.h"
 
+#include "core/settings/gm.h"
 #include "core/settings/places.h"
 #include "profiles/learner/learner_file.h"
 #include "profiles/learner/people.h"
@@ -110,6 +111,16 @@ places_of(const PlaceKind kind)
 }
 
 static json_t*
+sounds_of(void)
+{
+  json_t* const list = json_array();
+  for (unsigned i = 0; i < GM_N_PROGRAMS; ++i) {
+    (void)json_array_append_new(list, json_string(gm_program_name(i)));
+  }
+  return list;
+}
+
+static json_t*
 among_of(const Choice choice)
 {
   static const char* const keys[] = {"C",
@@ -126,10 +137,11 @@ among_of(const Choice choice)
                                      "Bb",
                                      "B",
                                      NULL};
-  return choice == CHOICE_CHART  ? places_of(PLACE_CHARTS)
-         : choice == CHOICE_FEEL ? places_of(PLACE_FEELS)
-         : choice == CHOICE_KEY  ? words_of(keys)
-                                 : NULL;
+  return choice == CHOICE_CHART                        ? places_of(PLACE_CHARTS)
+         : choice == CHOICE_FEEL                       ? places_of(PLACE_FEELS)
+         : choice == CHOICE_KEY                        ? words_of(keys)
+         : choice_row(choice)->row.kind == ROW_PROGRAM ? sounds_of()
+                                                       : NULL;
 }
 
 static bool

@@ -99,7 +99,6 @@ finish(void* const context, Job* const job)
   Page* const   page = context;
   Task* const   task = (Task*)job;
   json_t* const made = task->made;
-  task->made         = NULL;
   if (!made) {
     (void)(task->faults.n_faults
              ? face_refuse_all(&task->call, task->call.field, &task->faults)
@@ -107,6 +106,7 @@ finish(void* const context, Job* const job)
   } else if (task->done) {
     task->done(page, task);
   }
+  task->made = NULL;
   face_answer(page, &task->call, made);
   forget(job);
 }

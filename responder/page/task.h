@@ -15,7 +15,7 @@ struct Task {
   WireCall call;
   /// On the worker's thread; return the answer, NULL with faults noted.
   json_t* (*make)(Task* task, const char* folder);
-  /// On the server's, before the answer is sent; NULL: nothing is to be done.
+  /// On the server's, before the answer, `made`, is sent; NULL: nothing to do.
   void (*done)(Page* page, Task* task);
   Who      who;     ///< Who plays
   Choices  choices; ///< What is chosen

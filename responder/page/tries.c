@@ -10,7 +10,8 @@ static json_t*
 exercise_of(const Page* const page, const unsigned number)
 {
   const Answer* const answer = &page->ideas->found.ways[number - 1].answer;
-  return json_pack("{si si ss ss}",
+  json_t* const       told   = json_array_get(page->told, number - 1);
+  return json_pack("{si si ss ss sO*}",
                    "number",
                    (int)number,
                    "of",
@@ -18,7 +19,9 @@ exercise_of(const Page* const page, const unsigned number)
                    "name",
                    move_name(answer->move),
                    "words",
-                   answer->why);
+                   answer->why,
+                   "staff",
+                   json_object_get(told, "staff"));
 }
 
 static Status

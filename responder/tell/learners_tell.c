@@ -148,8 +148,9 @@ learners_tell_gain(FILE* const               stream,
 {
   const JournalGain* const gain = &gained->gain;
   (void)fprintf(stream,
-                "%s: %zu new session%s, %zu new turn%s",
+                "%s%s: %zu new session%s, %zu new turn%s",
                 id,
+                gained->is_new ? " is here now" : "",
                 gain->sessions_added,
                 gain->sessions_added == 1 ? "" : "s",
                 gain->turns_added,

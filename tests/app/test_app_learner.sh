@@ -177,7 +177,7 @@ here=$XDG_DATA_HOME
 export XDG_DATA_HOME="$work/there"
 there=$XDG_DATA_HOME/barter/learners
 quiet learner import ada.jsonl
-check "all is new" grep -q '^ada: 2 new sessions, 12 new turns, 1 new idea; its settings' "$out"
+check "all is new" grep -q '^ada is here now: 2 new sessions, 12 new turns, 1 new idea; its settings' "$out"
 quiet learner import ada.jsonl
 check "twice is once" grep -q '^ada: 0 new sessions, 0 new turns$' "$out"
 quiet learner export ada again.jsonl
@@ -199,7 +199,7 @@ export XDG_DATA_HOME="$work/third"
 quiet learner add ada
 refused 2 'another learner ada here.*--as ada --merge' learner import here.jsonl
 quiet learner import here.jsonl --as ada.b
-check "under another ID" grep -q '^ada.b: 4 new sessions' "$out"
+check "under another ID" grep -q '^ada.b is here now: 4 new sessions' "$out"
 quiet learner import here.jsonl
 check "and known from then on" grep -q '^ada.b: 0 new sessions' "$out"
 quiet learner import here.jsonl --as ada
@@ -242,9 +242,15 @@ column() {
 check "bpm as people write them" test "$(column tempo_bpm | sort -u)" = 120
 check "shares in a hundred" test -z "$(column space_percent | awk '$1 < 0 || $1 > 100')"
 check "ratios" test -n "$(column swing_ratio | awk '$1 > 1 && $1 < 4')"
+check "no finer than hundredths" sh -c "! grep -qE ',-?[0-9]+\.[0-9]{3}' table.csv"
 check "a moment" grep -q ',20[0-9-]*T[0-9:]*Z,' table.csv
 quiet learner export ada - --csv
 same "to standard output" table.csv "$out"
+
+# What the search for bad exports begins with is one that is read today
+quiet learner import "$here/../fuzz/seeds/fuzz_import/whole" --as seed
+check "all of it" grep -q '^seed is here now: 1 new session, 6 new turns' "$out"
+quiet learner remove seed --for-good
 
 # Who needs a look: not practised for a week, or fell twice
 quiet learner list

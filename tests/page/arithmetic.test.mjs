@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { pathToFileURL } from "node:url";
 
 const page = (name) => import(pathToFileURL(`${process.env.PAGE}/${name}.js`));
-const { Clock, measure, tickAt } = await page("clock");
+const { Clock, measure, tickAt, untilBeat } = await page("clock");
 const { ComputerKeys, octaveOf, pitchOf, velocityOf } = await page("keys");
 const { change, emptyState } = await page("state");
 const { chordsAt, turnOfBar } = await page("form");
@@ -19,7 +19,8 @@ const { pairs } = await page("exchange");
 const { when } = await page("look-back");
 const { readRung, writeRung } = await page("rung");
 const { base64 } = await page("file");
-const { bars, count, sign, timing } = await page("words");
+const { helpOf, labelOf } = await page("field");
+const { apart, bars, count, sign, timing } = await page("words");
 
 test("the offset is that of the quickest round trip", () => {
   const clock = new Clock();
@@ -46,6 +47,13 @@ test("a tick is a share of a minute", () => {
   assert.equal(tickAt(place, 5000), 960);
   assert.equal(tickAt(place, 5500), 1920); // 120 quarters a minute
   assert.equal(tickAt({ ...place, running: false }, 5500), 960);
+});
+
+test("the next beat is never this one", () => {
+  assert.equal(untilBeat(120, 960, 0), 500);
+  assert.equal(untilBeat(120, 960, 720), 125);
+  assert.equal(untilBeat(60, 960, -240), 250); // Of the count-in
+  assert.equal(untilBeat(120, 1440, 960), 250); // Of 6/8: a dotted quarter
 });
 
 test("beats of a bar", () => {
@@ -259,6 +267,21 @@ test("words", () => {
   const late = { offset_ms: 12.4, spread_ms: 9.6 };
   assert.equal(timing({ notes: [1], rhythm: late, space: 0.333 }),
     "12 ms late on average, give or take 10 ms; 33 % of it silent");
+});
+
+test("two of one name are told apart", () => {
+  const people = [{ id: "ada", name: "Ada" }, { id: "ada-2", name: "Ada" }, { id: "me", name: "me" }];
+  assert.deepEqual(people.map(({ id }) => apart(people, id)), ["Ada (ada)", "Ada (ada-2)", "me"]);
+});
+
+test("a choice is called as a musician would", () => {
+  assert.equal(labelOf("sounds.bass.level"), "Loudness of the bass");
+  assert.equal(labelOf("caps.notes"), "Highest rung of notes");
+  const help = (name, text) => helpOf({ name, type: "text", help: text });
+  assert.equal(help("sounds.chords.level", "how loud the chords is, 0 to 127"), "0 to 127");
+  assert.equal(help("sounds.bass.program", "the sound of the bass"), "");
+  assert.equal(help("bars", "bars in a turn: 1, 2 or 4"), "bars in a turn: 1, 2 or 4");
+  assert.doesNotMatch(help("way", "how to play together; barter trade --help has all"), /--/);
 });
 
 test("base64 as in RFC 4648, 10", () => {

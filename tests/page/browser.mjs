@@ -98,6 +98,11 @@ export async function openBrowser() {
       call("POST", `${path}/execute/async`, { script, args }),
     down: (key) => press("keyDown", key),
     up: (key) => press("keyUp", key),
+    clickAt: async (x, y) => {
+      for (const type of ["mousePressed", "mouseReleased"]) {
+        await protocol("Input.dispatchMouseEvent", { type, x, y, button: "left", clickCount: 1 });
+      }
+    },
     picture: () => call("GET", `${path}/screenshot`),
     look: async (width, height, isDark) => {
       await protocol("Emulation.setDeviceMetricsOverride", {

@@ -48,11 +48,12 @@ after(async () => {
   await browser?.end();
 });
 
-test("each place fits its width, in both themes", async () => {
+// A theme changes colours alone; pictures are wanted of both
+test("each place fits its width", async () => {
   for (const place of PLACES) {
     await open(place, { isMiddle: place === "play" });
     for (const [width, height] of SIZES) {
-      for (const isDark of [false, true]) {
+      for (const isDark of process.env.PICTURES ? [false, true] : [false]) {
         await browser.look(width, height, isDark);
         await pause(process.env.PICTURES ? 150 : 20);
         const wide = await browser.run("return document.documentElement.scrollWidth");
@@ -212,6 +213,7 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("ideas", () => text(".items"));
   await click("Keep");
   await until("kept", () => asked("idea keep").length === 1);
+  await until("it is said", async () => /in the notebook/.test(await text(".notices")));
   await until("it stands in the notebook", () => text(".page-part h3"));
   await click("Name");
   await click("Save");
@@ -223,6 +225,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("it is taken out", () => asked("idea remove").length === 1);
   await click("Warm up");
   await until("the plan", () => text(".items h2"));
+  assert.doesNotMatch(await text(".notices"), /in the notebook/); // Elsewhere now
+  assert.match(await text(".items"), /About 3 min/);
   await click("From here");
   await until("it is played", () => text(".turns figcaption b"));
   assert.equal(asked("warmup begin")[0].number, 1);
@@ -252,6 +256,69 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("a fault", () => text(".faults li"));
   assert.match(await text(".faults li"), /Bar 2, line 4/);
   assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
+  await click("Save");
+  assert.equal(asked("chart save").length, 0);
+  assert.match(await text(".notices"), /name of your own/);
+  await browser.run("document.querySelector('.row input').value = 'My blues'");
+  await click("Save");
+  await until("it is saved", () => asked("chart save").length === 1);
+  assert.equal(asked("chart save")[0].name, "my-blues");
+  await until("it is said, and what was wrong no more", async () =>
+    /^my-blues is saved/.test(await text(".notices p:last-child")));
+  await until("it stays", () => asked("charts").length === 2);
+  assert.doesNotMatch(await text(".notices"), /name of your own/);
+  assert.match(await text(".notices"), /is saved/);
+});
+
+test("after a click the space bar is still the player's", async () => {
+  await browser.look(1024, 600, false);
+  await open("play");
+  const { x, y } = await browser.run(
+    `const found = [...document.querySelectorAll(".controls button")]
+       .find((b) => b.textContent.startsWith("Slower"));
+     const box = found.getBoundingClientRect();
+     return { x: box.left + box.width / 2, y: box.top + box.height / 2 };`);
+  await browser.clickAt(x, y);
+  await until("slower", () => asked("slower").length === 1);
+  await browser.down(" ");
+  await browser.up(" ");
+  await until("it begins", () => asked("begin").length === 1);
+  assert.equal(asked("slower").length, 1);
+  await browser.run("document.querySelector('.controls button').focus()");
+  await browser.down("+");
+  await browser.up("+");
+  await until("faster, from a button", () => asked("faster").length === 1);
+});
+
+test("the panel opens where it was asked for", async () => {
+  const tops = () => browser.run(
+    `const head = document.querySelector(".panel .head").getBoundingClientRect();
+     const top = (name) => document.querySelector(name).getBoundingClientRect().top;
+     return { head: head.bottom, band: top('.panel [data-group="Band"] label'),
+       first: top(".panel fieldset legend") };`);
+  await open("play");
+  await click("Band");
+  const at = await tops();
+  assert.ok(at.band >= at.head, "no field lies below the head");
+  await click("Done");
+  await click("Choose");
+  const above = await tops();
+  assert.ok(above.first >= above.head - 20 && above.first < above.head + 60);
+  await click("Done");
+});
+
+test("nothing is drawn of a silent turn", async () => {
+  await open("play");
+  const drawn = await browser.runLater(
+    `const done = arguments[arguments.length - 1];
+     const turn = { by: "player", index: 1, first_bar: 1, start_tick: 0, end_tick: 3840,
+       chords: [], notes: [], rhythm: {}, space: 1 };
+     import("./turn.js").then(({ makeTurn }) => {
+       const made = makeTurn(turn, undefined, null);
+       done([made.innerText ?? made.textContent, made.querySelectorAll("svg, .staff").length]);
+     });`);
+  assert.match(drawn[0], /^You, bar 1.*no note was played/);
+  assert.equal(drawn[1], 0);
 });
 
 test("the keys of a terminal", async () => {

@@ -814,6 +814,34 @@ check_notebook(Channel* const channel)
   json_decref(name);
 }
 
+// The tempo that is set for somebody, as a page shows it
+static void
+must_have_tempo(Channel* const channel, const char* const text)
+{
+  json_t* const answer =
+    channel_ask(channel, "people edit", json_pack("{ss}", "id", "ada"));
+  const char* const is = json_string_value(json_object_get(
+    json_object_get(json_object_get(answer, "answer"), "values"), "tempo"));
+  must(is && strcmp(is, text) == 0, "their tempo is shown");
+  json_decref(answer);
+}
+
+static void
+check_left_out(Channel* const channel)
+{
+  static const char* const tempos[] = {"88", ""};
+  must_have_tempo(channel, "");
+  for (unsigned i = 0; i < 2; ++i) {
+    must(is_done(channel_ask(
+           channel,
+           "people set",
+           json_pack(
+             "{ss ss ss}", "id", "ada", "key", "tempo", "value", tempos[i]))),
+         "a tempo is set, and left out again");
+    must_have_tempo(channel, tempos[i]);
+  }
+}
+
 static void
 check_places(Channel* const channel)
 {
@@ -899,6 +927,7 @@ check_places(Channel* const channel)
       "people set",
       json_pack("{ss ss ss}", "id", "ada", "key", "caps.notes", "value", ""))),
     "... and taken away");
+  check_left_out(channel);
   must(is_done(
          channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
        "someone is removed");
@@ -937,6 +966,7 @@ check_exercise(json_t* const session, const char* const kind, const int number)
   must(is && !strcmp(is, kind), kind);
   must(json_integer_value(json_object_get(exercise, "number")) == number,
        "... the exercise that was asked for");
+  must(json_object_get(exercise, "staff") != NULL, "... as music, too");
   json_decref(session);
 }
 

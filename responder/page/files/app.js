@@ -7,11 +7,15 @@
  *   ask: (name: string, fields?: object,
  *     progress?: (done: number) => void) => Promise<any>,
  *   notice: (text: string) => void,
+ *   done: (text?: string) => void,
+ *   remind: (text: string) => void,
  *   tell: (text: string) => void,
  *   go: (place: string) => void}} App
  *
- * `ask` answers, or says what is wrong as a notice and rejects; `notice` shows a
- * line until it is closed; `tell` is for those who listen to the page.
+ * `ask` answers, or says what is wrong as a notice and rejects; `notice` says
+ * what is wrong until something is done, or one goes elsewhere, `done` what is
+ * done, `remind` what stays until it is closed; `tell` is for those who listen to
+ * the page.
  *
  * A place: its element, what is done when it is gone to, and when it is left.
  * @typedef {{element: HTMLElement, enter?: (...details: string[]) => void,

@@ -116,8 +116,18 @@ export class Charts {
     );
   }
 
+  /** A name as files have it. */
+  called() {
+    return this.name.value.trim().toLowerCase().replace(/\s+/g, "-");
+  }
+
   async save() {
-    const name = this.name.value.trim();
+    const name = this.called();
+    if (!name) {
+      this.app.notice("Give it a name of your own first.");
+      this.name.focus();
+      return null;
+    }
     const fields = { name, text: this.text.value };
     const saved = await attempt(
       this.app,
@@ -132,7 +142,7 @@ export class Charts {
 
   async play() {
     if (await this.save()) {
-      const value = this.name.value.trim();
+      const value = this.called();
       const chosen = this.app.ask("choose", { name: "chart", value });
       if (await attempt(this.app, chosen)) {
         this.app.go("play");

@@ -9,11 +9,12 @@
 import { button, fill, make } from "./dom.js";
 import { makeField } from "./field.js";
 import { makeRungField } from "./rung.js";
+import { apart } from "./words.js";
 
 /** @type {Record<string, RegExp>} */
 const GROUPS = {
   "What to play": /^(chart|key|tempo|feel|choruses|scale)$/,
-  "The conversation": /^(bars|first|rung|notes|rhythm|shape|ornament|make-room)$/,
+  "The conversation": /^(way|bars|first|rung|notes|rhythm|shape|ornament|make-room)$/,
   Band: /^(layer\.|thins)/,
   Sound: /^(sounds\.|click|thru)/,
   "Your hands": /^(split|lowest|highest|hand_span|lag_ms|control|in)$/,
@@ -66,12 +67,13 @@ export class ChoosePanel {
   open(group) {
     this.build();
     this.element.showModal();
+    this.element.scrollTop = 0;
     const first = group ? this.body.querySelector(`[data-group="${group}"]`) : null;
-    (first ?? this.element).scrollIntoView?.({ block: "start" });
     const field = first?.querySelector("select, input");
     if (field instanceof HTMLElement) {
-      field.focus();
+      field.focus({ preventScroll: true });
     }
+    first?.scrollIntoView({ block: "start" });
   }
 
   build() {
@@ -118,10 +120,10 @@ export class ChoosePanel {
     const row = {
       name: "who",
       type: /** @type {const} */ ("text"),
-      help: "who practises: it is their rungs and journal",
+      help: "it is their rungs and journal",
       among: [
         ...(chosen ? [] : [{ value: "", words: "nobody in particular" }]),
-        ...list.map(({ id, name }) => ({ value: id, words: name })),
+        ...list.map(({ id }) => ({ value: id, words: apart(list, id) })),
       ],
     };
     return [

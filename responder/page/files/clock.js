@@ -62,6 +62,19 @@ export function tickAt(place, at) {
 }
 
 /**
+ * How long it takes until the next beat.
+ *
+ * @param {number} tempo
+ * @param {number} beat ticks
+ * @param {number} tick
+ * @returns {number} ms
+ */
+export function untilBeat(tempo, beat, tick) {
+  const left = (Math.floor(tick / beat) + 1) * beat - tick;
+  return (left * 60000) / (tempo * TICKS_A_QUARTER);
+}
+
+/**
  * @typedef {{bar_ticks: number, beat_ticks: number}} Measured
  * @param {Measured | null} form none: four quarters
  * @returns {{beat: number, beats: number, bar: number}} ticks a beat, beats a

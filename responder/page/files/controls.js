@@ -36,7 +36,11 @@ export class Controls {
     this.sound = button("Sound", () => panel.open("Sound"));
     this.element = make(
       "div",
-      { class: "controls", role: "toolbar", "aria-label": "Controls" },
+      {
+        class: "controls", role: "toolbar", "aria-label": "Controls",
+        // The space bar stays the player's after a click
+        mousedown: (/** @type {Event} */ e) => e.preventDefault(),
+      },
       this.main,
       this.when("on", by("q", "Stop", "stop")),
       this.when("written", button("Again", ask("again"))),

@@ -48,7 +48,7 @@ export class Exchanges {
   make(session, pair) {
     const says = pair.map((turn) => turn.says).find(Boolean);
     const first = pair[0];
-    const hear = pair.map((turn) =>
+    const hear = pair.filter((turn) => turn.notes.length > 0).map((turn) =>
       this.hearing(turn.by === "player" ? "Hear yours" : "Hear the answer", session, turn),
     );
     const develop = button("Develop", () =>
@@ -70,7 +70,8 @@ export class Exchanges {
       make(
         "div",
         { class: "row" },
-        ...hear, develop, keep,
+        ...hear,
+        ...(first.notes.length > 0 ? [develop, keep] : []),
         typeof off === "boolean" &&
           make("span", { class: "soft" }, off ? "It " : "Not all of it ",
             explain("came off", off ? "came off" : "came off yet")),

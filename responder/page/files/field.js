@@ -23,7 +23,19 @@ const LABELS = {
   lag_ms: "Heard late by",
   "make-room": "Make room",
   hand_span: "Widest stretch",
+  who: "Who practises",
+  way: "Way of playing",
+  split: "Melody hand from",
+  lowest: "Answers from",
+  highest: "Answers up to",
 };
+
+/** What is told of a choice here, where the terminal's words do not fit. */
+const HELPS = /** @type {Record<string, string>} */ ({
+  key: "the chart is moved to it",
+  rung: "where to begin: 3, or notes=2,rhythm=1; empty: it is found",
+  way: "each has a goal of its own, said before it",
+});
 
 let n = 0;
 
@@ -32,8 +44,23 @@ export function labelOf(name) {
   const plain = name
     .replace(/^sounds\.(\w+)\.program$/, "sound of the $1")
     .replace(/^sounds\.(\w+)\.level$/, "loudness of the $1")
+    .replace(/^caps\.(\w+)$/, "highest rung of $1")
+    .replace(/^pins\.(\w+)$/, "only rung of $1")
     .replace(/[._-]/g, " ");
   return LABELS[name] ?? capital(plain);
+}
+
+/**
+ * Where it would say no more than the label, nothing is said.
+ *
+ * @param {Row} row
+ */
+export function helpOf(row) {
+  if (/^(caps|pins)/.test(row.name)) {
+    return "empty: none";
+  }
+  const help = (HELPS[row.name] ?? row.help ?? "").replace(/^how loud the \w+ is(, )?/, "");
+  return help.replace(/^the /, "") === labelOf(row.name).toLowerCase() ? "" : help;
 }
 
 /** @param {Choosable} choosable */
@@ -105,9 +132,7 @@ export function makeField(row, value, choose) {
   const id = `field-${++n}`;
   const input = makeInput(row, value, id);
   const wrong = make("p", { class: "wrong", id: `${id}-wrong`, role: "alert" });
-  // Where it says no more than the name, nothing is said
-  const isTold = row.help?.replace(/^the /, "") === row.name;
-  const help = make("p", { class: "help", id: `${id}-help` }, isTold ? "" : row.help);
+  const help = make("p", { class: "help", id: `${id}-help` }, helpOf(row));
   input.setAttribute("aria-describedby", `${id}-help ${id}-wrong`);
   input.addEventListener("change", async () => {
     try {

@@ -115,7 +115,7 @@ export class FormStrip {
     return make(
       "li",
       { class: "bar" },
-      make("span", { class: "no" }, String(i + 1)),
+      make("span", { class: "no" }, String(i + 1), make("i", { "aria-hidden": "true" })),
       make("b", {}, written(form, i)),
       make("span", { class: "beats", "aria-hidden": "true" }, ...beats),
       make("span", { class: "unseen" }),
@@ -138,7 +138,10 @@ export class FormStrip {
       const turn = turnOfBar(form, n);
       const by = turn?.by ?? (turnAfterSilence(form, n) ? "silence" : "nobody");
       bar.dataset.by = by;
-      bar.dataset.begins = String(turn?.first_bar === n);
+      const begins = turn?.first_bar === n;
+      bar.dataset.begins = String(begins);
+      const label = begins ? (by === "player" ? "you" : "partner") : "";
+      /** @type {Element} */ (bar.querySelector(".no i")).textContent = label;
       /** @type {Element} */ (bar.lastChild).textContent = WHOSE[by];
     });
   }

@@ -8,6 +8,7 @@
 
 import { button, make } from "./dom.js";
 import { explain } from "./help.js";
+import { when } from "./look-back.js";
 import { Notebook } from "./notebook.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
@@ -74,7 +75,7 @@ export class Ideas {
   /** @param {Answer} answer */
   show({ words, staff, ideas }) {
     return [
-      make("p", { class: "remark" }, words),
+      make("p", { class: "remark" }, words.replace(/\S+\.mid$/, when)),
       ...(staff ? [sizedStaff(staff, "The phrase as music")] : []),
       make("ol", { class: "items" }, ...ideas.map((idea) => this.idea(idea))),
     ];

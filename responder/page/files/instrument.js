@@ -52,7 +52,7 @@ export class Instrument {
     }
     if (this.keys.seemsNarrow && !this.saidNarrow) {
       this.saidNarrow = true;
-      this.app.notice(
+      this.app.remind(
         "This computer's keyboard seems to report two keys at a time and no " +
           "more. Lines come through; for chords use the mouse, a touch screen " +
           "or a MIDI keyboard.",

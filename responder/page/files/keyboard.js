@@ -101,12 +101,15 @@ export class Keyboard {
     const tone = toneOf(pitch, this.tones);
     const from = lowestOf(this.octave);
     const code = Object.keys(PLACES).find((c) => PLACES[c] === pitch - from);
-    if (key) {
+    const letter = code ? this.letters[code] : "";
+    const marked = `${tone ?? ""} ${letter}`;
+    if (key && key.dataset.marked !== marked) {
+      key.dataset.marked = marked;
       fill(
         key,
         tone &&
           draw("svg", { viewBox: "0 0 20 20" }, shape(tone, 10, 10, 7)),
-        make("span", { class: "letter" }, code ? this.letters[code] : ""),
+        make("span", { class: "letter" }, letter),
       );
     }
   }

@@ -54,7 +54,7 @@ export class LookBack {
     fill(
       this.list,
       ...sessions.map(({ name, chart, key }) =>
-        make("option", { value: name }, `${when(name)}: ${chart} in ${sign(key)}`),
+        make("option", { value: name }, `${when(name)}: ${chart}${key && ` in ${sign(key)}`}`),
       ),
     );
     set(this.list, { hidden: sessions.length === 0 });
@@ -101,7 +101,7 @@ export class LookBack {
     const words = [...worked, work].filter(Boolean).join(" ");
     const hear = this.exchanges.hearing("Hear all", session);
     const save = Object.entries(KINDS).map(([kind, name]) =>
-      button(`Save ${name}`, () => this.save(session.name, kind)),
+      button(`Save ${name}`, (e) => this.save(session.name, kind, e.currentTarget)),
     );
     return [
       head(
@@ -117,9 +117,13 @@ export class LookBack {
   /**
    * @param {string} name
    * @param {string} kind
+   * @param {EventTarget | null} by
    */
-  async save(name, kind) {
+  async save(name, kind, by) {
+    const asked = /** @type {HTMLButtonElement} */ (by);
+    asked.disabled = true; // A sound takes a while
     const file = await attempt(this.app, this.app.ask("save", { name, kind }));
+    asked.disabled = false;
     if (file) {
       keepFile(file);
     }

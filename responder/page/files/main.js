@@ -49,7 +49,9 @@ const app = {
   wire: null,
   clock: new Clock(),
   store: new Store(),
-  notice: (text) => notices.say(text),
+  notice: (text) => notices.pass(text, true),
+  done: (text) => (text ? notices.pass(text) : notices.done()),
+  remind: (text) => notices.say(text),
   tell: (text) => write(one(".told"), text),
   go: (place) => {
     location.hash = `${key}/${place}`;
@@ -80,6 +82,7 @@ function show(name, ...details) {
     return;
   }
   views.get(here)?.leave?.();
+  notices.leave();
   const view = views.get(place.name) ?? place.make(app);
   views.set(place.name, view);
   const from = here;

@@ -12,6 +12,9 @@ export class Notices {
     this.element = element;
     /** @type {Record<string, HTMLElement | null>} */
     this.lines = {};
+    /** @type {HTMLElement | undefined} */
+    this.passing = undefined;
+    this.isWrong = false;
   }
 
   /**
@@ -29,6 +32,28 @@ export class Notices {
     line.append(act ?? button("Close", () => line.remove()));
     this.element.append(line);
     return line;
+  }
+
+  /**
+   * A line that goes when another one of its kind comes, or one goes elsewhere.
+   *
+   * @param {string} text
+   * @param {boolean} [isWrong] it goes when something is done, too
+   */
+  pass(text, isWrong = false) {
+    this.leave();
+    this.passing = this.say(text);
+    this.isWrong = isWrong;
+  }
+
+  leave() {
+    this.passing?.remove();
+  }
+
+  done() {
+    if (this.isWrong) {
+      this.leave();
+    }
   }
 
   /**

@@ -55,9 +55,7 @@ export async function showAnswer(app, into, asked, show) {
 export async function attempt(app, asked, done) {
   try {
     const answer = await asked;
-    if (done) {
-      app.notice(done);
-    }
+    app.done(done);
     return answer;
   } catch (fault) {
     app.notice(/** @type {Error} */ (fault).message);

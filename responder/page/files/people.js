@@ -11,6 +11,7 @@ import { button, fill, keepFile, make } from "./dom.js";
 import { makeField } from "./field.js";
 import { sendFile } from "./file.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
+import { apart } from "./words.js";
 
 /** A cap or pin of 0 is none. @type {(name: string, value?: Value) => Value} */
 const held = (name, value = "") =>
@@ -20,7 +21,7 @@ export class People {
   /** @param {App} app */
   constructor(app) {
     this.app = app;
-    this.name = make("input", { "aria-label": "Name", placeholder: "Name" });
+    this.name = make("input", { "aria-label": "Name", placeholder: "Name", required: true });
     this.file = make("input", {
       type: "file", class: "unseen", tabindex: "-1",
       "aria-label": "An exported learner",
@@ -76,7 +77,7 @@ export class People {
         make(
           "li",
           { "aria-current": id === chosen ? "true" : null },
-          make("b", {}, name),
+          make("b", {}, apart(this.members, id)),
           make(
             "p",
             { class: "soft" },

@@ -6,20 +6,22 @@
  * @typedef {import("./protocol.js").State} State
  */
 
-import { tickAt } from "./clock.js";
+import { measure, tickAt, untilBeat } from "./clock.js";
 import { ChoosePanel } from "./choose.js";
 import { Controls } from "./controls.js";
-import { fill, make, write } from "./dom.js";
+import { make, write } from "./dom.js";
 import { chordsAt, FormStrip } from "./form.js";
 import { Instrument } from "./instrument.js";
 import { isTyping } from "./keys.js";
-import { makeExercise, makeTurn } from "./turn.js";
+import { LastTurns } from "./last-turns.js";
 import { tapPitch } from "./tap.js";
 import { headline } from "./headline.js";
 import { sign } from "./words.js";
 
 const FIRST =
   "Press Begin, wait for your turn and play a few notes: your partner answers.";
+
+const LISTEN = "Listen to it first, then play it again.";
 
 const TAP_MS = 150;
 
@@ -28,7 +30,7 @@ export class Play {
   constructor(app) {
     this.app = app;
     this.isHere = false;
-    this.isRunning = false;
+    this.timer = 0;
     this.told = "";
     this.form = new FormStrip();
     this.instrument = new Instrument(app);
@@ -39,7 +41,7 @@ export class Play {
     this.chord = make("b", {});
     this.then = make("small", {});
     this.says = make("output", { class: "says" });
-    this.turns = make("div", { class: "turns" });
+    this.turns = new LastTurns();
     this.element = make(
       "div",
       { class: "play" },
@@ -52,7 +54,7 @@ export class Play {
         make("p", { class: "chord" }, this.chord, " ", this.then),
       ),
       this.says,
-      this.turns,
+      this.turns.element,
       this.instrument.keyboard.element,
       this.controls.element,
       this.panel.element,
@@ -67,11 +69,11 @@ export class Play {
       this.form.show(form, Boolean(session.exercise)),
     );
     store.watch(["said", "session"], (state) => this.say(state));
-    store.watch(["turns", "staves", "form", "session"], (state) => this.showTurns(state));
+    store.watch(["turns", "staves", "form", "session"], (state) => this.turns.show(state));
     store.watch(["form", "place", "session", "tones", "choices"], () =>
       this.draw(),
     );
-    store.watch(["place", "session"], () => this.run());
+    store.watch(["form", "place", "session"], () => this.run());
   }
 
   enter() {
@@ -81,24 +83,24 @@ export class Play {
 
   leave() {
     this.isHere = false;
-    this.isRunning = false;
+    clearTimeout(this.timer);
     this.told = "";
     this.instrument.release();
   }
 
   /**
-   * Space begins, pauses and goes on, wherever no button has the focus; the
-   * other keys are those of the terminal.
+   * Space begins, pauses and goes on, wherever no button has the focus by Tab;
+   * the other keys are those of the terminal.
    */
   key(/** @type {KeyboardEvent} */ event) {
-    const isFree =
-      !isTyping(event.target) &&
-      !(event.target instanceof Element && event.target.closest("button, a"));
-    if (this.isHere && event.code === "Space" && isFree && !event.repeat) {
+    if (!this.isHere || isTyping(event.target) || event.repeat || event.defaultPrevented) {
+      return;
+    }
+    if (event.code !== "Space") {
+      this.controls.key(event);
+    } else if (!(event.target instanceof Element && event.target.closest("button, a"))) {
       event.preventDefault();
       this.beginOrTap(event.timeStamp);
-    } else if (this.isHere && isFree && !event.repeat && !event.defaultPrevented) {
-      this.controls.key(event);
     }
   }
 
@@ -114,20 +116,22 @@ export class Play {
     setTimeout(() => this.instrument.struck("off", performance.now(), pitch), TAP_MS);
   }
 
-  /** Draw as long as the session goes on and the page is seen. */
+  /**
+   * Draw at each beat as long as the session goes on and the page is seen. All
+   * that is shown changes with the beats: between them the keys have the page.
+   */
   run() {
-    if (this.isRunning || !this.app.store.state.place.running || !this.isHere) {
+    clearTimeout(this.timer);
+    const { place, form } = this.app.store.state;
+    if (!place.running || !this.isHere) {
       return;
     }
-    this.isRunning = true;
-    const frame = () => {
+    const tick = tickAt(place, this.app.clock.there(performance.now()));
+    const wait = untilBeat(place.tempo, measure(form).beat, tick);
+    this.timer = setTimeout(() => {
       this.draw();
-      this.isRunning = this.isHere && this.app.store.state.place.running;
-      if (this.isRunning) {
-        requestAnimationFrame(frame);
-      }
-    };
-    requestAnimationFrame(frame);
+      this.run();
+    }, wait + 1);
   }
 
   draw() {
@@ -161,29 +165,15 @@ export class Play {
   /** @param {State} state */
   say({ said, session }) {
     if (said?.kind === "care") {
-      this.app.notice(said.text);
+      this.app.remind(said.text);
       return;
     }
     const last = [session.worked?.[0], session.work_on].filter(Boolean);
     const isOver = session.stands === "over" && last.length > 0;
-    const words = session.exercise?.words ?? FIRST;
+    const isRead = session.kind === "warm-up" && session.exercise?.staff?.svg;
+    const words = isRead ? LISTEN : (session.exercise?.words ?? FIRST);
     const text = isOver ? last.join(" ") : (said?.text ?? words);
     write(this.says, text);
     this.says.classList.toggle("long", text.length > 56);
-  }
-
-  /** The last turn of each, and its staff. @param {State} state */
-  showTurns({ turns, staves, form, session }) {
-    const last = (/** @type {string} */ by) =>
-      turns.filter((turn) => turn.by === by).at(-1);
-    const show = (/** @type {import("./protocol.js").Turn | undefined} */ turn) =>
-      turn ? makeTurn(turn, staves[turn.index], form) : make("figure", {});
-    const { exercise } = session;
-    this.turns.classList.toggle("written", Boolean(exercise));
-    const [mine, others] = [show(last("player")), last("partner")];
-    fill(
-      this.turns,
-      ...(exercise ? [makeExercise(exercise), mine] : [mine, show(others)]),
-    );
   }
 }

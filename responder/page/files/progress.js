@@ -77,7 +77,9 @@ function unit(value, sign) {
 
 /** @param {Way["table"]} table */
 function tableOf({ grain, rows }) {
-  const heads = [capital(grain), ...COLUMNS.map(([name]) => name)];
+  // Of a day there is one
+  const columns = COLUMNS.slice(grain === "day" ? 1 : 0);
+  const heads = [capital(grain), ...columns.map(([name]) => name)];
   return make(
     "div",
     { class: "wide", tabindex: "0", role: "region", "aria-label": "By day, week or month" },
@@ -93,7 +95,7 @@ function tableOf({ grain, rows }) {
             "tr",
             {},
             make("th", { scope: "row" }, row.from),
-            ...COLUMNS.map(([, write]) => make("td", {}, write(row))),
+            ...columns.map(([, write]) => make("td", {}, write(row))),
           ),
         ),
       ),

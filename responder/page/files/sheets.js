@@ -9,6 +9,7 @@ import { makeField } from "./field.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { makeRungField } from "./rung.js";
 import { svgImage } from "./staff.js";
+import { apart } from "./words.js";
 
 export class Sheets {
   /** @param {App} app */
@@ -41,7 +42,7 @@ export class Sheets {
     /** @type {import("./protocol.js").Row} */
     const who = {
       name: "for", type: "text", help: "whose rungs it follows",
-      among: people.list.map(({ id, name }) => ({ value: id, words: name })),
+      among: people.list.map(({ id }) => ({ value: id, words: apart(people.list, id) })),
     };
     const want = (/** @type {string} */ name) => async (/** @type {any} */ value) => {
       this.wanted[name] = value;

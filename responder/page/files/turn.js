@@ -34,6 +34,10 @@ function caption(turn, form) {
  */
 export function makeTurn(turn, staff, form) {
   const { beat, beats } = measure(form);
+  if (turn.notes.length === 0) {
+    const silent = turn.by === "player" ? "Silent: no note was played." : turn.why;
+    return make("figure", { class: "turn" }, caption(turn, form), make("p", { class: "foot" }, silent));
+  }
   const chords = turn.chords.map((c) => sign(c.symbol)).join(", ");
   const who = turn.by === "player" ? "Your" : "The partner's";
   const words = `${who} turn as music: ${turn.notes.length} notes over ${chords}`;

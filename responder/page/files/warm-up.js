@@ -10,6 +10,12 @@ import { button, make } from "./dom.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
 
+const OVER = "With your partner, over the form.";
+
+/** How long it takes. @param {number} minutes */
+const long = (minutes) =>
+  minutes < 0.75 ? "Half a minute" : `About ${Math.round(minutes)} min`;
+
 const LENGTHS = [5, 10, 15, 20, 30];
 
 export class WarmUp {
@@ -68,7 +74,7 @@ export class WarmUp {
       "li",
       { "data-number": number },
       make("h2", {}, name),
-      make("p", { class: "soft" }, `${minutes} min. ${words}`),
+      make("p", { class: "soft" }, `${long(minutes)}${staff ? "" : `. ${words || OVER}`}`),
       staff && sizedStaff(staff, `${name}, as music`),
       make(
         "div",

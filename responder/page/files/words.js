@@ -74,6 +74,17 @@ export function timing(turn) {
   return `${said.join(", ")}${said.length ? "; " : ""}${silent}`;
 }
 
+/**
+ * Somebody's name; two of one name are told apart.
+ *
+ * @param {{id: string, name: string}[]} people
+ * @param {string} id
+ */
+export function apart(people, id) {
+  const name = people.find((p) => p.id === id)?.name ?? id;
+  return people.some((p) => p.name === name && p.id !== id) ? `${name} (${id})` : name;
+}
+
 /** What a word means, where it stands. */
 export const MEANINGS = {
   rung:
