@@ -72,6 +72,20 @@ test("no scrolling while one plays at 1024 by 600", async () => {
   await open("play", { isMiddle: true });
   const high = await browser.run("return document.documentElement.scrollHeight");
   assert.ok(high <= 600, `it is ${high} high`);
+  await browser.run(
+    `document.querySelector(".says").textContent = "A sentence of two lines, as it comes " +
+       "now and then where much is to be said of a turn that was long.";
+     document.querySelectorAll(".turn").forEach((turn) => {
+       turn.style.setProperty("--wide", 320);
+       turn.querySelector(".foot").textContent = "What it is made of, in so many words " +
+         "that they need a second line, too, below the staff.";
+     });`);
+  const cut = await browser.run(
+    `const { bottom } = document.querySelector(".turns").getBoundingClientRect();
+     return [...document.querySelectorAll(".turn .foot")]
+       .map((foot) => foot.getBoundingClientRect().bottom - bottom);`);
+  assert.equal(cut.length, 2);
+  assert.ok(cut.every((below) => below <= 0), `cut: ${cut}`);
 });
 
 test("an independent checker finds nothing, in both themes", async (t) => {
