@@ -161,6 +161,16 @@ test("a finger plays, and where it touches is how loud", async () => {
   assert.ok(on()[0].velocity < on()[1].velocity);
 });
 
+test("without the key there is nothing to press", async () => {
+  await open("play");
+  await browser.go("about:blank");
+  await browser.go(fake.address.replace(/#.*/, "#another"));
+  await until("it is said", async () => /not the key/.test(await text(".notices")));
+  assert.equal(await text("h1"), "One moment");
+  assert.equal(await text(".says"), "");
+  assert.equal(await browser.run("return document.querySelectorAll('.controls button:enabled').length"), 0);
+});
+
 test("a session, by keys alone", async () => {
   await open("play");
   await browser.down(" ");
