@@ -238,6 +238,23 @@ voice_under(Voicing* const       voicing,
   return has_room;
 }
 
+/// Leave out what still sounds: under a low line no other voicing may be left.
+static void
+leave_out(Voicing* const voicing, const Voicing* const sounding)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < voicing->n_voices; ++i) {
+    bool is_held = false;
+    for (unsigned k = 0; k < sounding->n_voices; ++k) {
+      is_held = is_held || sounding->pitches[k] == voicing->pitches[i];
+    }
+    if (!is_held) {
+      voicing->pitches[n++] = voicing->pitches[i];
+    }
+  }
+  voicing->n_voices = n;
+}
+
 /// Voice a chord and play it.
 static void
 strike(Comping* const   comping,
@@ -249,6 +266,9 @@ strike(Comping* const   comping,
   Voicing voicing;
   if (!voice_under(&voicing, &comping->voicing, cue, &stroke)) {
     return;
+  }
+  if (stroke.how == VOICING_FRESH) {
+    leave_out(&voicing, &comping->voicing);
   }
   const Hit* const hit   = &stroke.hit;
   const Touch      touch = {

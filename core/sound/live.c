@@ -3,18 +3,21 @@
 #include "core/sound/module.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 struct Live {
   const SoundModule* module;
   Speaker*           speaker;
+  LiveWish           wish;
+  char               font[SOUNDFONT_PATH_CAPACITY];
 };
 
 Status
 live_open(Live** const live, const LiveWish* const wish, Fault* const fault)
 {
-  char        path[SOUNDFONT_PATH_CAPACITY];
+  char        font[SOUNDFONT_PATH_CAPACITY];
   const void* table  = NULL;
-  Status      status = soundfont_find(wish->font, path, fault);
+  Status      status = soundfont_find(wish->font, font, fault);
   if (!status) {
     status = module_open(SOUND_MODULE, &table, fault);
   }
@@ -26,13 +29,21 @@ live_open(Live** const live, const LiveWish* const wish, Fault* const fault)
     return fault_memory(fault, NULL);
   }
   opened->module = table;
-  status         = opened->module->open(&opened->speaker, path, wish, fault);
+  opened->wish   = *wish;
+  memcpy(opened->font, font, sizeof(font));
+  status = opened->module->open(&opened->speaker, wish->driver, fault);
   if (status) {
     free(opened);
     return status;
   }
   *live = opened;
   return STATUS_OK;
+}
+
+Status
+live_load(Live* const live, Fault* const fault)
+{
+  return live->module->load(live->speaker, live->font, &live->wish, fault);
 }
 
 void

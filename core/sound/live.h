@@ -27,17 +27,26 @@ typedef struct {
 } LiveWish;
 
 /**
-   Open a synthesiser on a sound device.
+   Open a synthesiser on a sound device; it is silent until live_load().
 
    No JACK server is started, and what the sound systems print is kept back.
 
+   @param wish What it points to outlives the synthesiser.
    @param[out] live Written on success only; give it to live_close().
    @return STATUS_OK; STATUS_SYSTEM if no device works; else as
-   soundfont_find(); STATUS_SYNTAX if the font cannot be loaded; STATUS_MEMORY;
-   with the fault written.
+   soundfont_find(); STATUS_MEMORY; with the fault written.
 */
 MUST_USE Status
 live_open(Live** live, const LiveWish* wish, Fault* fault);
+
+/**
+   Load the sound font, once. A large one takes seconds. Thread: one, of any.
+
+   @return STATUS_OK, or STATUS_SYNTAX if it cannot be loaded, with the fault
+   written.
+*/
+MUST_USE Status
+live_load(Live* live, Fault* fault);
 
 /// Close it; NULL does nothing.
 void
@@ -54,7 +63,8 @@ bool
 live_is_alive(Live* live);
 
 /// Play a channel message of three bytes now; takes up to 0.1 ms. Other
-/// messages do nothing. Thread: one, of any.
+/// messages do nothing, and nothing does before live_load() has ended. Thread:
+/// one, of any.
 void
 live_send(Live* live, const uint8_t bytes[3]);
 

@@ -43,7 +43,8 @@ typedef struct {
                  const Watch*      watch,
                  char              remark[SOUND_REMARK_CAPACITY],
                  Fault*            fault);
-  Status (*open)(Speaker**       speaker,
+  Status (*open)(Speaker** speaker, const char* driver, Fault* fault);
+  Status (*load)(Speaker*        speaker,
                  const char*     soundfont,
                  const LiveWish* wish,
                  Fault*          fault);

@@ -145,10 +145,9 @@ begin(Speaker* const speaker, const char* const driver, Fault* const fault)
 }
 
 Status
-speaker_open(Speaker** const       speaker,
-             const char* const     soundfont,
-             const LiveWish* const wish,
-             Fault* const          fault)
+speaker_open(Speaker** const   speaker,
+             const char* const driver,
+             Fault* const      fault)
 {
   quiet_devices();
   Speaker* const opened = calloc(1, sizeof(*opened));
@@ -159,24 +158,25 @@ speaker_open(Speaker** const       speaker,
   atomic_init(&opened->stops, false);
   atomic_init(&opened->peak, 0.0F);
   atomic_init(&opened->n_steps, 0);
-  Status status = begin(opened, wish->driver, fault);
+  const Status status = begin(opened, driver, fault);
   if (status) {
     free(opened);
     return status;
   }
-  status = synth_load( // No font is read for nobody
-    &opened->synth,
-    soundfont,
-    wish->programs,
-    wish->n_programs,
-    fault);
-  if (status) {
-    speaker_close(opened);
-    return status;
-  }
-  atomic_store(&opened->is_ready, true);
   *speaker = opened;
   return STATUS_OK;
+}
+
+Status
+speaker_load(Speaker* const        speaker,
+             const char* const     soundfont,
+             const LiveWish* const wish,
+             Fault* const          fault)
+{
+  const Status status = synth_load(
+    &speaker->synth, soundfont, wish->programs, wish->n_programs, fault);
+  atomic_store(&speaker->is_ready, !status);
+  return status;
 }
 
 void
@@ -212,7 +212,8 @@ void
 speaker_send(Speaker* const speaker, const uint8_t bytes[3])
 {
   const SoundEvent event = {0, bytes[0], bytes[1], bytes[2]};
-  if (event.status >= MIDI_NOTE_OFF && event.status < MIDI_SYSTEM) {
+  if (atomic_load(&speaker->is_ready) && event.status >= MIDI_NOTE_OFF &&
+      event.status < MIDI_SYSTEM) {
     synth_apply(&speaker->synth, &event);
   }
 }

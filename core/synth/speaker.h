@@ -13,14 +13,24 @@
 #include <stdint.h>
 
 /**
-   Open a synthesiser on a sound device.
+   Open a synthesiser on a sound device; it is silent as yet.
 
-   @param soundfont A path that soundfont_check() found good.
-   @return STATUS_OK, STATUS_SYSTEM if no device works, STATUS_SYNTAX if the
-   font cannot be loaded, or STATUS_MEMORY; with the fault written.
+   @param driver As in a LiveWish.
+   @return STATUS_OK, STATUS_SYSTEM if no device works, or STATUS_MEMORY; with
+   the fault written.
 */
 MUST_USE Status
-speaker_open(Speaker**       speaker,
+speaker_open(Speaker** speaker, const char* driver, Fault* fault);
+
+/**
+   Load a sound font.
+
+   @param soundfont A path that soundfont_check() found good.
+   @return STATUS_OK, or STATUS_SYNTAX if the font cannot be loaded, with the
+   fault written.
+*/
+MUST_USE Status
+speaker_load(Speaker*        speaker,
              const char*     soundfont,
              const LiveWish* wish,
              Fault*          fault);

@@ -10,6 +10,7 @@ const SoundModule barter_module = {
   .head     = {BARTER_VERSION},
   .play     = offline_play,
   .open     = speaker_open,
+  .load     = speaker_load,
   .close    = speaker_close,
   .driver   = speaker_driver,
   .is_alive = speaker_is_alive,

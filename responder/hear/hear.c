@@ -9,10 +9,13 @@
 #include "responder/hear/roles.h"
 #include "responder/hear/target.h"
 
+#include "core/music/pitch.h"
 #include "core/music/swing.h"
 
 #include <assert.h>
 #include <math.h>
+#include <stddef.h>
+#include <stdlib.h>
 
 enum {
   MIDDLE_C        = 60,
@@ -168,6 +171,21 @@ lead_into_landing(Phrase* const phrase)
   }
 }
 
+/// Return the next note that can be of the line, no more than an octave from
+/// where it stands; NULL if there is none.
+static const Note*
+next_of_line(const Note* const notes,
+             const unsigned    n_notes,
+             const Note* const line)
+{
+  for (unsigned i = 0; i < n_notes; ++i) {
+    if (abs((int)notes[i].pitch - (int)line->pitch) <= OCTAVE) {
+      return &notes[i];
+    }
+  }
+  return NULL;
+}
+
 void
 hear_landing(Phrase* const     phrase,
              const Ear* const  ear,
@@ -175,23 +193,29 @@ hear_landing(Phrase* const     phrase,
              const unsigned    n_after)
 {
   phrase->landing = (Landing){.is_there = false};
-  if (phrase->n_notes == 0 || n_after == 0) {
+  if (phrase->n_notes == 0) {
     return;
   }
+  const HeardNote* const last = phrase_last_written(phrase);
+  const Note* const      note = next_of_line(after, n_after, &last->note);
+  const Tick             end  = phrase->end_tick;
+  if (!note || last->grid_tick >= end) { // A shade early: it has landed
+    return;
+  }
+  const Note* const then =
+    next_of_line(note + 1, n_after - (unsigned)(note - after) - 1, note);
   const Tick beat = meter_beat_ticks(ear->chart->meter);
-  const Tick end  = phrase->end_tick;
   const Tick lag =
     (Tick)lround((double)phrase->measures.offset_ms / ms_per_tick(ear));
-  const Tick place = after->tick - lag < end + beat / 4 ? end : end + beat / 2;
-  const Tick last  = phrase_last_written(phrase)->note.tick;
-  const bool runs_on = n_after > 1 && after[1].tick - after->tick < beat / 2;
-  if (after->tick - lag <= end + beat / 2 && after->tick - last <= beat &&
-      !runs_on) {
+  const Tick place   = note->tick - lag < end + beat / 4 ? end : end + beat / 2;
+  const bool runs_on = then && then->tick - note->tick < beat / 2;
+  if (note->tick - lag <= end + beat / 2 &&
+      note->tick - last->note.tick <= beat && !runs_on) {
     phrase->landing = (Landing){
       .is_there  = true,
-      .note      = *after,
+      .note      = *note,
       .grid_tick = place,
-      .role      = (uint8_t)hear_role(ear->chart, place, after->pitch),
+      .role      = (uint8_t)hear_role(ear->chart, place, note->pitch),
     };
     lead_into_landing(phrase);
   }

@@ -1,5 +1,7 @@
 #include "responder/hear/ideas.h"
 
+#include "core/music/pitch.h"
+
 #include <math.h>
 #include <stddef.h>
 #include <stdlib.h>
@@ -32,6 +34,13 @@ static const struct {
 /// A rhythm with this share of gaps unlike the one before is one's own; one
 /// that goes evenly makes no idea by itself.
 static const float OWN_RHYTHM = 0.2F;
+
+/// When a stretch is heard as said again; common practice, no source.
+enum {
+  STRETCH_CELL  = 4, ///< Notes, all as they were, in a rhythm of their own
+  STRETCH_LONG  = 6, ///< ... that go evenly, or on other notes
+  STRETCH_STEPS = 2, ///< Semitones that an interval of those may be off
+};
 
 Idea
 idea_of(const Phrase* const phrase, const bool by_player)
@@ -213,6 +222,68 @@ idea_likeness(const Idea* const a, const Idea* const b)
   const float own_b  = ownness(b);
   const float own    = rhythm * (own_a < own_b ? own_a : own_b);
   return (Likeness){rhythm, pitch, own > pitch ? own : pitch};
+}
+
+/// What is the same from two notes on.
+typedef struct {
+  bool notes;
+  bool shape;
+  bool moves;      ///< There is more than one note
+  bool own_rhythm; ///< That does not go evenly
+} Stretch;
+
+static void
+compare_steps(Stretch* const same, const int mine, const int theirs)
+{
+  const bool same_way =
+    (mine > 0) == (theirs > 0) && (mine < 0) == (theirs < 0);
+  same->notes = same->notes && mine == theirs;
+  same->shape = same->shape && same_way && abs(mine - theirs) <= STRETCH_STEPS;
+  same->moves = same->moves || mine != 0;
+}
+
+/// Whether what begins at one note is said again from another on.
+static bool
+is_stretch(const Idea* const a,
+           const unsigned    from_a,
+           const Idea* const b,
+           const unsigned    from_b)
+{
+  const bool same_first =
+    a->pitches[from_a] % OCTAVE == b->pitches[from_b] % OCTAVE;
+  Stretch same = {.notes = same_first, .shape = true};
+  for (unsigned n = 1; from_a + n < a->n_notes && from_b + n < b->n_notes;
+       ++n) {
+    const unsigned i      = from_a + n;
+    const unsigned j      = from_b + n;
+    const Tick     gap    = a->ticks[i] - a->ticks[i - 1];
+    const Tick     first  = a->ticks[from_a + 1] - a->ticks[from_a];
+    const Tick     theirs = b->ticks[j] - b->ticks[j - 1];
+    compare_steps(&same, interval(a, i - 1), interval(b, j - 1));
+    if (llabs(gap - theirs) > RHYTHM.near || !same.shape) {
+      return false;
+    }
+    same.own_rhythm = same.own_rhythm || llabs(gap - first) > RHYTHM.near;
+    const unsigned least =
+      same.notes && same.own_rhythm ? STRETCH_CELL : STRETCH_LONG;
+    if (same.moves && (same.notes || same.own_rhythm) && n + 1 >= least) {
+      return true;
+    }
+  }
+  return false;
+}
+
+bool
+idea_has_stretch(const Idea* const idea, const Idea* const other)
+{
+  for (unsigned i = 0; i < idea->n_notes; ++i) {
+    for (unsigned j = 0; j < other->n_notes; ++j) {
+      if (is_stretch(idea, i, other, j)) {
+        return true;
+      }
+    }
+  }
+  return false;
 }
 
 /// Remember an idea as new; the oldest but the first makes room.

@@ -49,6 +49,15 @@ Likeness
 idea_likeness(const Idea* a, const Idea* b);
 
 /**
+   Return whether a stretch of one idea is said again in the other, wherever it
+   stands there: four notes in a rhythm of their own that come as they were, in
+   any octave; or six, which may go evenly, or on other notes that rise and fall
+   as they did.
+*/
+bool
+idea_has_stretch(const Idea* idea, const Idea* other);
+
+/**
    Find the remembered idea that this one is, and remember it if it is new.
 
    The first idea is kept for good; of the others the oldest makes room.

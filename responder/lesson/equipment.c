@@ -86,14 +86,15 @@ equipment_choose(Equipment* const           equipment,
   const bool    is_none  = out && strcmp(out, "none") == 0;
   const bool    is_synth = out ? strcmp(out, "synth") == 0 : !is_own;
   *wiring                = (Wiring){
-                   .open_system = open_system,
-                   .context     = equipment,
-                   .is_own      = is_own,
-                   .has_out     = is_own ? !is_none : out && !is_none && !is_synth,
-                   .out         = out,
-                   .has_sound   = is_synth,
-                   .font        = {wish->soundfont, choices->fonts},
-                   .in          = in,
+                   .open_system  = open_system,
+                   .context      = equipment,
+                   .is_own       = is_own,
+                   .has_out      = is_own ? !is_none : out && !is_none && !is_synth,
+                   .out          = out,
+                   .has_sound    = is_synth,
+                   .font         = {wish->soundfont, choices->fonts},
+                   .loads_behind = wish->loads_behind,
+                   .in           = in,
   };
   wiring->has_in = in ? strcmp(in, "none") != 0 : is_own;
   const Status status =

@@ -19,6 +19,7 @@ typedef struct {
   const char* midi;      ///< The MIDI system
   const char* soundfont; ///< A file
   bool        is_own;    ///< Open ports for others to connect to
+  bool        loads_behind; ///< As in Wiring
 } EquipmentWish;
 
 /// Keep in place while its wiring is in use.

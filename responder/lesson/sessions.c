@@ -30,7 +30,11 @@ add_name(SessionNames* const names, const char* const name)
     names->names    = more;
     names->capacity = capacity;
   }
-  (void)snprintf(names->names[names->n++], SESSIONS_NAME_CAPACITY, "%s", name);
+  (void)snprintf(names->names[names->n++],
+                 SESSIONS_NAME_CAPACITY,
+                 "%.*s",
+                 SESSIONS_NAME_CAPACITY - 1,
+                 name);
   return true;
 }
 

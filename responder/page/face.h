@@ -108,6 +108,8 @@ struct Page {
   FaceLive     live;      ///< Of what is played, or was last
   bool         is_begun;  ///< A session is played
   unsigned     n_begun;   ///< Sessions so far
+  WireCall     early;     ///< To begin, before there was sound
+  bool         is_early;  ///< ... and it is not answered yet
   int64_t      placed_ns; ///< When the place was told last
   int64_t      played_ns; ///< In all, since the last care
   int64_t      looked_ns;

@@ -81,10 +81,11 @@ begin(Page* const page, const Tick from, const Tick end)
   FaceHears* const          hears = &page->hears;
   const Conversation* const all   = &hears->notes;
   const BeatClock           zero  = beat_clock_at(0, hears->tempo_bpm);
-  hears->is_on                    = true;
-  hears->end                      = end;
-  hears->next                     = 0;
-  hears->clock                    = beat_clock_at(
+  stage_await_sound(page->playing.stage);
+  hears->is_on = true;
+  hears->end   = end;
+  hears->next  = 0;
+  hears->clock = beat_clock_at(
     monotonic_ns() + BEFORE_NS - beat_clock_ns(&zero, from), hears->tempo_bpm);
   while (hears->next < all->n_notes &&
          all->notes[hears->next].note.tick < from) {

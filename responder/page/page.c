@@ -193,12 +193,42 @@ look_for_strangers(Page* const page)
   }
 }
 
+static void
+word_no_sound(Page* const page, const Fault* const fault)
+{
+  char       words[FAULT_TEXT_CAPACITY];
+  const bool is_device = fault->status == STATUS_SYSTEM;
+  (void)fault_text(fault, words, sizeof(words));
+  page->has_sound = false;
+  (void)snprintf(page->sound,
+                 sizeof(page->sound),
+                 "No sound: %.*s.%s",
+                 is_device
+                   ? (int)strcspn(words, ";") // Then the command's words
+                   : (int)strlen(words),
+                 words,
+                 is_device ? " Connect a device, or end what holds it, and "
+                             "start Barter again."
+                           : "");
+}
+
+static void
+look_for_sound(Page* const page)
+{
+  const Fault* const fault = stage_no_font(page->playing.stage);
+  if (page->has_sound && fault) {
+    word_no_sound(page, fault);
+    face_tell_state(page, STATE_SOUND);
+  }
+}
+
 static unsigned
 looks(void* const context)
 {
   Page* const page = context;
   worker_finish(page->worker, page);
   worker_finish(page->keeper, page);
+  look_for_sound(page);
   play_look(page);
   hear_look(page);
   look_for_strangers(page);
@@ -235,20 +265,15 @@ find_who(Page* const page, Faults* const faults)
 static Status
 open_stage(Page* const page, Notices* const notices, Faults* const faults)
 {
-  const unsigned n_said = notices->n;
-  PlayingWish    wish   = page->wish.playing;
-  Fault          fault  = {.status = STATUS_OK};
-  Status         status =
+  const unsigned n_said       = notices->n;
+  PlayingWish    wish         = page->wish.playing;
+  Fault          fault        = {.status = STATUS_OK};
+  wish.equipment.loads_behind = true; // The page waits for no font
+  Status status =
     playing_open(&page->playing, &wish, &page->next.choices, notices, &fault);
   page->has_sound = !status;
   if (status && !wish.equipment.out) {
-    (void)snprintf(
-      page->sound,
-      sizeof(page->sound),
-      "No sound: %.*s. Connect a device, or end what holds it, and "
-      "start Barter again.",
-      (int)strcspn(fault.text, ";"), // Then the command's words
-      fault.text);
+    word_no_sound(page, &fault);
     wish.equipment.out = "none";
     notices->n         = n_said;
     status =

@@ -314,17 +314,6 @@ look_between(Page* const page)
 }
 
 void
-play_look(Page* const page)
-{
-  keys_look(page);
-  if (page->is_begun) {
-    look_at_session(page);
-  } else {
-    look_between(page);
-  }
-}
-
-void
 play_end(Page* const page)
 {
   StageResult result = {.end = STAGE_OVER};
@@ -339,8 +328,8 @@ play_end(Page* const page)
 
 // Requests
 
-json_t*
-play_begin(Page* const page, WireCall* const call)
+static json_t*
+begin_now(Page* const page, WireCall* const call)
 {
   Faults faults = {.n_faults = 0};
   if (page->is_begun) {
@@ -348,6 +337,51 @@ play_begin(Page* const page, WireCall* const call)
   }
   return begin(page, &faults) ? face_refuse_all(call, NULL, &faults)
                               : json_object();
+}
+
+// The band is heard from the count-in on
+static json_t*
+begin_later(Page* const page, WireCall* const call)
+{
+  if (page->is_early) {
+    return face_refuse(call, NULL, "it begins when the sound is there");
+  }
+  call->is_later = true;
+  page->is_early = true;
+  page->early    = *call;
+  face_say(page, "news", "The sound is being made ready; then it begins.");
+  return NULL;
+}
+
+json_t*
+play_begin(Page* const page, WireCall* const call)
+{
+  return stage_loads_sound(page->playing.stage) ? begin_later(page, call)
+                                                : begin_now(page, call);
+}
+
+static void
+look_at_early(Page* const page)
+{
+  WireCall* const call = &page->early;
+  if (page->is_early && !stage_loads_sound(page->playing.stage)) {
+    page->is_early = false;
+    if (page->guests[call->client].came_ns == call->visit) {
+      face_answer(page, call, begin_now(page, call));
+    }
+  }
+}
+
+void
+play_look(Page* const page)
+{
+  keys_look(page);
+  look_at_early(page);
+  if (page->is_begun) {
+    look_at_session(page);
+  } else {
+    look_between(page);
+  }
 }
 
 static json_t*

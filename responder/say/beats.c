@@ -115,9 +115,11 @@ draw_zone(Beats* const beats)
   const bool         across = beats->intent->texture == TEXTURE_ACROSS;
   const uint32_t     long_one =
     frame_ms(frame, frame->beat) > say_weights.beat.slow_ms ? 3 : 2;
-  const Tick n        = across ? 4 : 1 + (Tick)rng_below(beats->rng, long_one);
-  uint32_t   n_places = 0;
-  beats->zone         = (Stretch){0, 0};
+  const bool brief = frame->end - frame->start <= 2 * frame->bar;
+  const Tick n =
+    across ? (brief ? 3 : 4) : 1 + (Tick)rng_below(beats->rng, long_one);
+  uint32_t n_places = 0;
+  beats->zone       = (Stretch){0, 0};
   if (beats->intent->texture == TEXTURE_PLAIN) {
     return true;
   }
@@ -177,7 +179,7 @@ fill_across(const Beats* const beats,
   const Tick         period =
     frame->beat +
     (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
-  for (Tick t = beats->zone.from; t < beats->zone.to; t += period) {
+  for (Tick t = beats->zone.from; t <= beats->zone.to; t += period) {
     if (!planting_covers(&beats->plants, beats->frame, t)) {
       insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
     }
@@ -251,7 +253,7 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
                       beats->zone.from >= span.from &&
                       beats->zone.to <= span.goal && beats->zone.to > 0;
   if (across) {
-    fill_across(beats, onsets, p, rng_below(beats->rng, 2) == 0);
+    fill_across(beats, onsets, p, rng_below(beats->rng, 4) > 0);
   }
   if (!planting_covers(&beats->plants, beats->frame, span.from)) {
     insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});

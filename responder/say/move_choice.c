@@ -45,12 +45,13 @@ barred_moves(const SayRequest* const request)
                    (request->departs ? same : 0U));
 }
 
-// ... the moves that trace its notes, too
+// ... the moves that trace its notes, too; where there are only chord tones,
+// fewer of them or another rhythm make the phrase another
 static MoveSet
-tracing_moves(void)
+tracing_moves(const bool free)
 {
-  return (MoveSet)(move_choice_copying() | bit(MOVE_THIN_OUT) |
-                   bit(MOVE_NEW_RHYTHM));
+  const MoveSet few = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_RHYTHM);
+  return (MoveSet)(move_choice_copying() | (free ? few : 0U));
 }
 
 /// Whether the rung has fewer than all the tones of a chord. To say a piece of
@@ -127,7 +128,7 @@ move_choice_pick(const MoveSet       moves,
   const unsigned phase    = form_phase(frame->request);
   const bool     free     = frame->freedom > 0.0;
   const bool     has_cell = (moves & treat_moves()) != 0;
-  const MoveSet  spared   = has_cell ? tracing_moves() : 0;
+  const MoveSet  spared   = has_cell ? tracing_moves(free) : 0;
   const float    left     = free ? say_weights.tracing : say_weights.copying;
   float          weights[N_MOVES];
   for (unsigned m = 0; m < N_MOVES; ++m) {

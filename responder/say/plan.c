@@ -38,12 +38,14 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double             quarters = (double)frame->bar / TICKS_PER_QUARTER;
   const double rung  = (double)frame->rhythm->onsets_per_bar * quarters / 4.0;
   const double other = (double)w->contrast * quarters / 4.0 - call->per_bar;
-  const double free  = frame->freedom > 0.0 ? (double)w->follows : 0.0;
-  const double like  = (double)w->denser * call->per_bar;
+  const double free =
+    (double)(frame->freedom > 0.0 ? w->follows : w->follows_plain);
+  const double like = (double)w->denser * call->per_bar;
   const double fuller =
     (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
-  const double dense =
-    frame->freedom > 0.0 ? fmax(fuller * fuller, (double)w->sparsest) : 1.0;
+  const double dense = frame->freedom > 0.0
+                         ? fmax(pow(fuller, w->fuller), (double)w->sparsest)
+                         : fuller * fuller * (double)w->plain_fuller;
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
   const double drawn = aim * exp(wide * pulse_deviate(rng));
@@ -90,9 +92,10 @@ static Form
 draw_form(const Frame* const frame, Rng* const rng)
 {
   const double       bars  = bars_of(frame);
-  const float* const forms = say_weights.plan.forms[bars < 1.5   ? 0
-                                                    : bars < 3.0 ? 1
-                                                                 : 2];
+  const unsigned     row   = bars < 1.5 ? 0 : bars < 3.0 ? 1 : 2;
+  const float* const forms = frame->freedom > 0.0
+                               ? say_weights.plan.forms[row]
+                               : say_weights.plan.plain_forms[row];
   return (Form)rng_pick(rng, forms, N_FORMS);
 }
 
@@ -162,11 +165,18 @@ draw_goal(const Frame* const frame, Rng* const rng)
           : w->uneven_goal * row[2],
     late && off ? row[3] : 0.0F,
     inner ? row[4] : 0.0F,
+    late ? row[5] : 0.0F,
+    inner ? row[6] : 0.0F,
   };
   const Tick half    = two ? frame->half : frame->bar - frame->beat;
-  const Tick ticks[] = {
-    last, last - lead, last + half, last + half - lead, last - frame->half};
-  return ticks[rng_pick(rng, weights, 5)];
+  const Tick ticks[] = {last,
+                        last - lead,
+                        last + half,
+                        last + half - lead,
+                        last - frame->half,
+                        last + frame->beat,
+                        last - frame->beat};
+  return ticks[rng_pick(rng, weights, N_GOALS)];
 }
 
 Intent
@@ -311,10 +321,15 @@ breathe(Plan* const plan, const Frame* const frame, Rng* const rng)
 static bool
 holds(const Plan* const plan, const Frame* const frame, const Form form)
 {
+  const PlanWeights* const w = &say_weights.plan;
+  const float              beats =
+    frame->freedom > 0.0 ? w->longest_rest : w->longest_rest_plain;
+  const Tick most = (Tick)(beats * (float)frame->beat);
   for (unsigned i = 0; i < plan->n_spans; ++i) {
     const Span span = plan->spans[i];
-    if (span.goal - span.from < frame->beat ||
-        (i > 0 && span.from - plan->spans[i - 1].goal < frame->beat)) {
+    const Tick rest = i > 0 ? span.from - plan->spans[i - 1].goal : frame->beat;
+    if (span.goal - span.from < frame->beat || rest < frame->beat ||
+        rest > most) {
       return false;
     }
   }

@@ -14,11 +14,11 @@
 
 enum {
   CELL_LEAST    = 3,
-  CELL_NOTES    = 5,
-  CELL_CAPACITY = 96,
+  CELL_NOTES    = 6,
+  CELL_CAPACITY = 128,
 };
 
-/// Three to five notes of a call: what can be taken up. Two say too little.
+/// Three to six notes of a call: what can be taken up. Two say too little.
 typedef struct {
   unsigned n_notes;
   Tick     at; ///< From the turn's beginning

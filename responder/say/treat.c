@@ -2,10 +2,12 @@
 
 #include "responder/say/weights.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 enum {
   OCTAVE     = 12,
+  THIRD_MOST = 4,
   SIZE_SLACK = 2, // Semitones: what the chords may bend an interval by
 };
 
@@ -89,9 +91,11 @@ treat_wish(Draft* const       draft,
       const bool turned = move == MOVE_NEW_NOTES && is_riff(cell, frame) &&
                           note->plant == 1 && note->nth + 1U == cell->n_notes;
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
-      note->interval_fall = turned                   ? NO_WISH
-                            : move == MOVE_NEW_NOTES ? w->fall_rhythm
-                                                     : fall;
+      const bool  leaps   = abs(note->interval) > THIRD_MOST;
+      const float usual   = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
+      note->interval_fall = turned  ? NO_WISH
+                            : leaps ? fminf(usual, w->fall_leap)
+                                    : usual;
     }
   }
 }

@@ -20,11 +20,11 @@ enum {
   PLAN_STARTS        = 7, ///< Half beats from the first on
   PLAN_HALVES        = 7,
   N_PICK_UPS         = 3,
-  N_GOALS            = 5,
+  N_GOALS            = 7,
   N_ALL_FORMS        = 6,
   N_ALL_TEXTURES     = 4,
   N_ALL_CONTOURS     = 4,
-  N_CELL_SIZES       = 6,
+  N_CELL_SIZES       = 7,
   N_ALL_READINGS     = 6,
   N_SKELETON_STEPS   = 13,
   N_FIGURE_KINDS     = 5,
@@ -73,6 +73,7 @@ typedef struct {
   float  twice_free;
   float  fall_plain; ///< What a semitone more or less leaves of an interval
   float  fall_free;
+  float  fall_leap;   ///< ... of a leap, which is what the cell is known by
   double kept_before; ///< Clear before a planted cell, of a beat
   double kept_after;  ///< ... after its last note, of half a beat
   double held;        ///< That last note is held where longer than this
@@ -83,39 +84,45 @@ typedef struct {
 typedef struct {
   float close_open; ///< Chance to close after a call that asks
   float close_closed;
-  float contrast; ///< Notes in a 4/4 bar that call and answer sum to
-  float follows;  ///< How far the call's own density counts instead
+  float contrast;      ///< Notes in a 4/4 bar that call and answer sum to
+  float follows;       ///< How far the call's own density counts instead
+  float follows_plain; ///< ... at rungs of chord tones
   float denser;
-  float usual_onsets; ///< Of a rung whose answers are as dense as that; with
-                      ///< more, by the square
-  float sparsest;     ///< ... and with fewer no less than this times
-  float notes_spread; ///< Of a lognormal
-  float notes_least;  ///< Of the rung's most
-  float notes_most;
-  float newest; ///< Chance of the rung's newest division
-  float newest_sixteenths;
-  float more_notes[N_ALL_TEXTURES]; ///< That a division adds
-  float older;
-  float quickest_ms;    ///< What is quicker comes less, or in no cell
-  float quick_triplets; ///< ... times
-  float quick_sixteenths;
-  float triplet_ms; ///< What is quicker still does not come at all
-  float sixteenth_ms;
-  float shows; ///< Chance to show what the rung adds
-  float forms[N_LENGTHS][N_ALL_FORMS];
-  float contours[N_ALL_CONTOURS];
-  float pick_up;
-  float pick_ups[N_PICK_UPS];
-  float starts[PLAN_STARTS];
-  float plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
-  float same_start;    ///< Where the call began: times
-  float riff_start;    ///< ... a riff at rungs of chord tones
-  float goals[2][N_GOALS];
-  float short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
-  float rests[PLAN_HALVES];
-  float slips[PLAN_HALVES];
-  float breath;
-  float uneven_goal; ///< The third goal, in bars without a half: times
+  float usual_onsets; ///< Of a rung whose answers are as dense as that; others
+                      ///< by the power of `fuller`, not under `sparsest`
+  double fuller;
+  float  sparsest;
+  float  plain_fuller; ///< At rungs of chord tones by the square: times
+  float  notes_spread; ///< Of a lognormal
+  float  notes_least;  ///< Of the rung's most
+  float  notes_most;
+  float  newest; ///< Chance of the rung's newest division
+  float  newest_sixteenths;
+  float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
+  float  older;
+  float  quickest_ms;    ///< What is quicker comes less, or in no cell
+  float  quick_triplets; ///< ... times
+  float  quick_sixteenths;
+  float  triplet_ms; ///< What is quicker still does not come at all
+  float  sixteenth_ms;
+  float  shows; ///< Chance to show what the rung adds
+  float  forms[N_LENGTHS][N_ALL_FORMS];
+  float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
+  float  contours[N_ALL_CONTOURS];
+  float  pick_up;
+  float  pick_ups[N_PICK_UPS];
+  float  starts[PLAN_STARTS];
+  float  plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
+  float  same_start;    ///< Where the call began: times
+  float  riff_start;    ///< ... a riff at rungs of chord tones
+  float  goals[2][N_GOALS];
+  float  short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
+  float  rests[PLAN_HALVES];
+  float  slips[PLAN_HALVES];
+  float  breath;
+  float  longest_rest; ///< Beats between phrases, or the thread breaks
+  float  longest_rest_plain;
+  float  uneven_goal; ///< The third goal, in bars without a half: times
 } PlanWeights;
 
 /// Rhythm, beat by beat.
@@ -215,6 +222,7 @@ typedef struct {
 /// What a line gains and loses; see worth.c.
 typedef struct {
   float  weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
+  float  worn_end;
   float  strong_led, strong_clash, strong_outside_led, strong_outside;
   float  outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
   float  free_blame; ///< Of scale tones, where lines are wholly free: times

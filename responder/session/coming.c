@@ -1,6 +1,7 @@
 #include "responder/session/coming.h"
 
 #include "responder/session/facts.h"
+#include "responder/session/partner_turn.h"
 #include "responder/session/way_words.h"
 
 #include <assert.h>
@@ -52,7 +53,7 @@ coming_count(Session* const session, const TurnRecord* const record)
     [AIM_ROOM]    = facts_leaves_room(phrase->measures.space),
     [AIM_TAKE_UP] = said && (facts_takes_rhythm(phrase, said) ||
                              facts_begins_from(phrase, said)),
-    [AIM_TWICE]   = session->standing.times_said > 1,
+    [AIM_TWICE]   = session->standing.comes_again,
   };
   aim_add(&session->aim, reached);
   best_keep(&session->best, phrase, &record->outcome, said);
@@ -107,11 +108,30 @@ kind_of_next(const Session* const session, const TurnRecord* const record)
            : kind;
 }
 
+// Whether what the partner says next is a step simpler than the player knows of
+static bool
+gets_simpler(Session* const session, const TurnRecord* const record)
+{
+  const unsigned eased = session->standing.eased;
+  const Turn     next =
+    turn_at(session_turn_plan(&session->options), record->turn.index + 1);
+  const bool tells = eased > session->eased_told && !next.by_player &&
+                     next.start < session->end && next.task != TASK_AGAIN &&
+                     partner_is_simpler(&next, &session->standing);
+  if (tells || eased < session->eased_told) {
+    session->eased_told = eased;
+  }
+  return tells;
+}
+
 void
 coming_say(Session* const session, TurnRecord* const record)
 {
   const unsigned kind = kind_of_next(session, record);
   record->asks[0]     = '\0';
+  if (record->turn.by_player && gets_simpler(session, record)) {
+    add_words(session, record, SENTENCE_TURN_SIMPLER);
+  }
   if (has_aim(&session->options)) {
     if (record->turn.ends_chorus) {
       say_of_chorus(session, record);

@@ -43,9 +43,13 @@ goes_again(const HeardNote* const note,
            const FitTurn* const   turn)
 {
   const Chart* const chart = turn->ear.chart;
-  const Tick         tick  = heard_note_chord_tick(note, chart) + later;
-  const Role         as    = is_last ? ROLE_CHORD_TONE : (Role)note->role;
-  const Role         may   = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
+  // What it is held into there may be another chord
+  const Tick tick =
+    is_last ? hear_chord_tick(
+                chart, note->grid_tick + later, note->grid_length, INT64_MAX)
+            : heard_note_chord_tick(note, chart) + later;
+  const Role as  = is_last ? ROLE_CHORD_TONE : (Role)note->role;
+  const Role may = as == ROLE_ROOT ? ROLE_CHORD_TONE : as;
   return turn->later ? tones_for_both(tick, is_last, turn)
                      : tones_up_to(chart, tick, may);
 }
@@ -248,22 +252,35 @@ fit_cell(Answer* const        answer,
   hear(answer, turn);
 }
 
-/// Return the classes that are kept over the chord of a tick: the root, and
-/// what the answer takes first.
+/// Whether two notes of the answer have the same chord.
+static bool
+share_chord(const Answer* const  answer,
+            const unsigned       i,
+            const unsigned       j,
+            const FitTurn* const turn)
+{
+  const Chart* const chart = turn->ear.chart;
+  return chord_equals(chart_chord_at(chart, chord_tick(answer, i, turn)),
+                      chart_chord_at(chart, chord_tick(answer, j, turn)));
+}
+
+/// Return the classes that are kept over the chord of a note: the root, and
+/// what the answer takes first there.
 static uint16_t
 few_over(const Answer* const  answer,
          const unsigned       n_notes,
-         const uint16_t       root,
+         const unsigned       note,
          const FitTurn* const turn)
 {
-  uint16_t classes = root;
-  unsigned n       = 1;
+  const Chart* const chart = turn->ear.chart;
+  const uint16_t     root  = tones_root(chart, chord_tick(answer, note, turn));
+  uint16_t           classes = root;
+  unsigned           n       = 1;
   for (unsigned i = 0; i < answer->n_notes && n < n_notes; ++i) {
-    const Tick     tick = chord_tick(answer, i, turn);
-    const uint16_t own  = tones_bit(answer->notes[i].pitch);
-    if (tones_root(turn->ear.chart, tick) == root && !(classes & own) &&
-        hear_role(turn->ear.chart, tick, answer->notes[i].pitch) <=
-          ROLE_CHORD_TONE) {
+    const uint8_t  key = answer->notes[i].pitch;
+    const uint16_t own = tones_bit(key);
+    if (share_chord(answer, note, i, turn) && !(classes & own) &&
+        hear_role(chart, chord_tick(answer, i, turn), key) <= ROLE_CHORD_TONE) {
       classes |= own;
       ++n;
     }
@@ -276,10 +293,8 @@ fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
 {
   uint8_t keys[ANSWER_CAPACITY];
   for (unsigned i = 0; i < answer->n_notes; ++i) {
-    const uint16_t root =
-      tones_root(turn->ear.chart, chord_tick(answer, i, turn));
     keys[i] = tones_nearest(
-      answer->notes[i].pitch, few_over(answer, n_notes, root, turn), turn);
+      answer->notes[i].pitch, few_over(answer, n_notes, i, turn), turn);
   }
   for (unsigned i = 0; i < answer->n_notes; ++i) {
     answer->notes[i].pitch = keys[i];
@@ -310,25 +325,51 @@ fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
   hear(answer, turn);
 }
 
+static const Chord*
+chord_of(const HeardNote* const note, const Chart* const chart)
+{
+  return chart_chord_at(chart, heard_note_chord_tick(note, chart));
+}
+
+/// Return the classes that were used over the chord of a note.
+static uint16_t
+used_over(const Phrase* const phrase, const unsigned note, const Chart* chart)
+{
+  const Chord* const chord = chord_of(&phrase->notes[note], chart);
+  uint16_t           used  = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const other = &phrase->notes[i];
+    if (!other->is_ornament && chord_equals(chord_of(other, chart), chord)) {
+      used |= tones_bit(other->note.pitch);
+    }
+  }
+  return used;
+}
+
 unsigned
 fit_most_notes(const Phrase* const phrase, const Chart* const chart)
 {
-  uint16_t used[OCTAVE] = {0}; // By root
-  unsigned most         = 0;
+  unsigned most = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    const HeardNote* const note = &phrase->notes[i];
-    if (!note->is_ornament) {
-      const Chord* const chord =
-        chart_chord_at(chart, heard_note_chord_tick(note, chart));
-      const unsigned root =
-        chord_is_silence(chord) ? 0 : spelling_pitch_class(chord->root);
-      used[root] |= tones_bit(note->note.pitch);
-      unsigned n = 0;
-      for (unsigned pc = 0; pc < OCTAVE; ++pc) {
-        n += (unsigned)used[root] >> pc & 1U;
-      }
-      most = n > most ? n : most;
+    const uint16_t used = used_over(phrase, i, chart);
+    unsigned       n    = 0;
+    for (unsigned pc = 0; pc < OCTAVE; ++pc) {
+      n += (unsigned)used >> pc & 1U;
     }
+    most = n > most ? n : most;
   }
   return most;
+}
+
+bool
+fit_has_roots(const Phrase* const phrase, const Chart* const chart)
+{
+  bool has = true;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const Chord* const chord = chord_of(&phrase->notes[i], chart);
+    has                      = has && (chord_is_silence(chord) ||
+                  used_over(phrase, i, chart) &
+                    tones_bit(spelling_pitch_class(chord->root)));
+  }
+  return has;
 }

@@ -44,4 +44,8 @@ fit_end(Answer* answer, bool is_open, const FitTurn* turn);
 unsigned
 fit_most_notes(const Phrase* phrase, const Chart* chart);
 
+/// Whether over each chord that something was played over its root was, too.
+bool
+fit_has_roots(const Phrase* phrase, const Chart* chart);
+
 #endif // RESPONDER_SESSION_FIT_H

@@ -83,13 +83,15 @@ has_place(const Phrase* const phrase, const Tick place)
 {
   bool has = false;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    has = has || (!phrase->notes[i].is_ornament &&
-                  llabs(phrase->notes[i].grid_tick - place) <= near_ticks);
+    const Tick at = phrase->notes[i].grid_tick - phrase->start_tick;
+    has =
+      has || (!phrase->notes[i].is_ornament && llabs(at - place) <= near_ticks);
   }
   return has;
 }
 
-/// Return the share of a phrase's notes that stand where another has some.
+/// Return the share of a phrase's notes that stand where another has some, each
+/// in its own turn.
 static double
 share_in_place(const Phrase* const phrase, const Phrase* const other)
 {
@@ -98,7 +100,8 @@ share_in_place(const Phrase* const phrase, const Phrase* const other)
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     if (!phrase->notes[i].is_ornament) {
       ++n;
-      n_there += has_place(other, phrase->notes[i].grid_tick);
+      n_there +=
+        has_place(other, phrase->notes[i].grid_tick - phrase->start_tick);
     }
   }
   return n ? (double)n_there / n : 0.0;
@@ -112,10 +115,24 @@ goes_along(const Phrase* const phrase, const Phrase* const said)
          share_in_place(said, phrase) >= some_of_it;
 }
 
-static bool
-leaves(const Phrase* const phrase, const Idea* const line)
+// What of a rhythm was kept though it did not come off
+static Miss
+rhythm_miss(const Phrase* const phrase,
+            const Phrase* const said,
+            const Miss          miss)
 {
-  return !line->n_notes || likeness_to(phrase, line).whole < said_again;
+  return !said                                 ? miss
+         : share_in_place(said, phrase) >= 1.0 ? MISS_MORE
+         : share_in_place(phrase, said) >= 1.0 ? MISS_SOME
+                                               : miss;
+}
+
+static bool
+leaves(const Phrase* const phrase, const GoalView* const view)
+{
+  return !view->was_said &&
+         (!view->line->n_notes ||
+          likeness_to(phrase, view->line).whole < said_again);
 }
 
 // Of an echo what comes first is missed first
@@ -123,7 +140,7 @@ static Miss
 echo_miss(const Goal goal, const Phrase* const phrase, const Phrase* const cell)
 {
   const EchoPart came = cell ? goal_echo(phrase, cell) : ECHO_NOTHING;
-  return came == ECHO_NOTHING                          ? MISS_RHYTHM
+  return came == ECHO_NOTHING ? rhythm_miss(phrase, cell, MISS_RHYTHM)
          : goal >= GOAL_LANDING && came == ECHO_RHYTHM ? MISS_LANDING
          : goal == GOAL_WHOLE && came == ECHO_LANDING  ? MISS_WHOLE
                                                        : MISS_NOTHING;
@@ -133,6 +150,17 @@ static Miss
 unless(const bool is_met, const Miss miss)
 {
   return is_met ? MISS_NOTHING : miss;
+}
+
+// A third note may stand for the root
+static Miss
+few_miss(const Phrase* const phrase, const GoalView* const view)
+{
+  const bool asks_root = view->n_notes < PATTERN_FEW_MOST;
+  return fit_most_notes(phrase, view->chart) > view->n_notes
+           ? MISS_FEW
+           : unless(!asks_root || fit_has_roots(phrase, view->chart),
+                    MISS_FEW_ROOT);
 }
 
 Miss
@@ -154,20 +182,23 @@ goal_miss(const Goal            goal,
     case GOAL_WHOLE:
       return echo_miss(goal, phrase, view->said);
     case GOAL_FEW:
-      return unless(fit_most_notes(phrase, view->chart) <= view->n_notes,
-                    MISS_FEW);
+      return few_miss(phrase, view);
     case GOAL_LINE:
       return unless(has_landed(phrase), MISS_LINE);
     case GOAL_AGAIN:
       return unless(likeness_to(phrase, view->line).whole >= said_again,
                     MISS_AGAIN);
     case GOAL_LAST:
-      return leaves(phrase, view->line) ? unless(has_landed(phrase), MISS_LAST)
-                                        : MISS_LAST_SAME;
+      return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
+                                  : MISS_LAST_SAME;
     case GOAL_ALONG:
-      return unless(goes_along(phrase, view->said), MISS_ALONG);
+      return goes_along(phrase, view->said)
+               ? MISS_NOTHING
+               : rhythm_miss(phrase, view->said, MISS_ALONG);
     case GOAL_ALONE:
-      return unless(goes_along(phrase, view->said), MISS_ALONE);
+      return goes_along(phrase, view->said)
+               ? MISS_NOTHING
+               : rhythm_miss(phrase, view->said, MISS_ALONE);
     case GOAL_SING:
       return view->was_silent ? unless(has_landed(phrase), MISS_SING_LANDING)
                               : MISS_SING;
@@ -203,11 +234,14 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_RHYTHM]       = "The rhythm did not come back.",
     [MISS_LANDING]      = "The rhythm came back, the last note did not.",
     [MISS_WHOLE]        = "Not all of it came back.",
+    [MISS_MORE]         = "All places of the rhythm were kept, others added.",
+    [MISS_SOME]         = "It was in its places, but much was left out.",
     [MISS_FEW]          = "It used more notes than were allowed.",
+    [MISS_FEW_ROOT]     = "It kept to few notes, but left out a root.",
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
     [MISS_LAST]         = "It left the line, but did not land.",
-    [MISS_LAST_SAME]    = "It was the first line again.",
+    [MISS_LAST_SAME]    = "It was a line said before.",
     [MISS_ALONG]        = "It went apart from what was played.",
     [MISS_ALONE]        = "It was not in the rhythm that was played before.",
     [MISS_SING]         = "It came before the bar to sing in was over.",

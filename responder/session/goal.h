@@ -38,7 +38,10 @@ typedef enum {
   MISS_RHYTHM,
   MISS_LANDING, ///< The rhythm came back, but not the last note
   MISS_WHOLE,   ///< ... and the last note, but not the others
+  MISS_MORE,    ///< All places of a rhythm were kept, and notes added
+  MISS_SOME,    ///< What there was stood in its places, but much was left out
   MISS_FEW,
+  MISS_FEW_ROOT, ///< The root was to be one of them
   MISS_LINE,
   MISS_AGAIN,
   MISS_LAST, ///< It did not land
@@ -49,7 +52,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 16 };
+enum { N_MISSES = 19 };
 
 /// What a phrase is held against.
 typedef struct {
@@ -58,6 +61,7 @@ typedef struct {
   const Idea*   line;       ///< The first line of the story
   unsigned      n_notes;    ///< That are allowed over a chord
   bool          was_silent; ///< Nothing was struck in the silence before it
+  bool          was_said;   ///< The phrase, in a turn before
 } GoalView;
 
 /// How much of what was played before comes back.

@@ -16,6 +16,9 @@ static const unsigned cell_chord_tones = 3;
 // Of a line; common practice, no source
 static const unsigned line_least = 3; ///< Notes, and one more for each bar
 
+// Of rhythm, that a step makes it simpler by; common practice, no source
+static const unsigned simpler_rungs = 2;
+
 enum { STREAM_FIRST_TURN = 16, LINES = 3 };
 
 static bool
@@ -114,6 +117,15 @@ allow_cell(Rung* const rung, const Ladder* const ladder)
   }
 }
 
+bool
+partner_is_simpler(const Turn* const turn, const Standing* const standing)
+{
+  return standing->eased > 0 &&
+         standing->climb.rung.level[DIMENSION_RHYTHM] > 1 &&
+         turn->task != TASK_FREE && turn->task != TASK_CELL &&
+         !partner_recalls(turn);
+}
+
 static Rung
 rung_of(const Session* const session, const Standing* const standing)
 {
@@ -124,6 +136,12 @@ rung_of(const Session* const session, const Standing* const standing)
     rung.level[DIMENSION_ORNAMENT] = 1;
   } else if (turn->task == TASK_CELL) { // Hard by its length alone
     allow_cell(&rung, session->options.ladder);
+    rung.level[DIMENSION_ORNAMENT] = 1;
+  }
+  if (partner_is_simpler(turn, standing)) {
+    uint8_t* const rhythm = &rung.level[DIMENSION_RHYTHM];
+    const unsigned down   = standing->eased * simpler_rungs;
+    *rhythm               = (uint8_t)(*rhythm > down ? *rhythm - down : 1);
     rung.level[DIMENSION_ORNAMENT] = 1;
   }
   return rung;
@@ -293,8 +311,10 @@ say_end(Session* const session, const char* const words)
 static unsigned
 line_notes(const Session* const session, const Turn* const turn)
 {
-  const Tick bar = meter_bar_ticks(session->options.chart->meter);
-  return line_least + (unsigned)((turn->end - turn->start) / bar);
+  const Tick     bar   = meter_bar_ticks(session->options.chart->meter);
+  const unsigned more  = (unsigned)((turn->end - turn->start) / bar);
+  const unsigned eased = session->standing.eased;
+  return line_least + (more > eased ? more - eased : 0);
 }
 
 // What the way of playing asks of an answer beyond what was thought; then that
@@ -320,8 +340,11 @@ fit(Session* const session)
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
+      say_why(&session->answer,
+              session->answer.n_notes < session->cell.n_notes
+                ? "Something shorter to give back."
+                : "Something short to give back.");
       session->cell = session->answer.heard;
-      say_why(&session->answer, "Something short to give back.");
       break;
     case TASK_LINE:
     case TASK_AGAIN: // Of a line that nobody said

@@ -15,6 +15,10 @@ partner_has_words(const Session* session, const Standing* standing);
 bool
 partner_recalls(const Turn* turn);
 
+/// Return whether a turn of the partner's is made simpler than the rung.
+bool
+partner_is_simpler(const Turn* turn, const Standing* standing);
+
 /// Let what was shown at the place of the session's reply be the partner's last
 /// phrase.
 void

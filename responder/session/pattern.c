@@ -2,7 +2,7 @@
 
 #include <assert.h>
 
-enum { ROUNDS_MOST = 3, TURNS_MOST = 3 };
+enum { ROUNDS_MOST = 3, TURNS_MOST = 3, LAST_TURNS = 2 };
 
 typedef enum { PLAYER, PARTNER, FIRST, SECOND } Whose;
 
@@ -11,16 +11,17 @@ typedef struct {
   TurnTask task;
 } Cell;
 
-/// Turns that come round, and the last of a chorus where they do not come out
-/// even, by how many are left over, from one.
+/// Turns that come round, and the last two of a chorus where they do not come
+/// out even, by how many are left over, from one.
 typedef struct {
   unsigned n;
   Cell     turns[TURNS_MOST];
-  Cell     last[TURNS_MOST - 1];
+  Cell     last[TURNS_MOST - 1][LAST_TURNS];
 } Round;
 
 /// A way as the rounds of its choruses, which come round too. One that runs on
-/// takes no notice where a chorus begins.
+/// takes no notice where a chorus begins; nor does any where a chorus is too
+/// short for a round.
 typedef struct {
   bool     runs_on;
   unsigned n;
@@ -35,7 +36,9 @@ typedef struct {
         2, {{FIRST, task}, {SECOND, task}},                                    \
         {                                                                      \
           {                                                                    \
-            FIRST, task                                                        \
+            {                                                                  \
+              0                                                                \
+            }                                                                  \
           }                                                                    \
         }                                                                      \
       }                                                                        \
@@ -43,51 +46,59 @@ typedef struct {
   }
 
 // Common practice, no source: the twelve bars of a blues tell A A B, four lines
-// A A B A
+// A A B A; of three turns two ask, and the third closes
 static const Pattern patterns[N_WAYS] = {
-  [WAY_ANSWER] = IN_TURNS(TASK_FREE),
-  [WAY_QUESTION] =
-    {false,
-     2,
-     {{2, {{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}}, {{PARTNER, TASK_CLOSE}}},
-      {2,
-       {{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}},
-       {{PLAYER, TASK_CLOSE}}}}},
-  [WAY_ECHO]      = {true,
-                     1,
-                     {{2,
-                       {{PARTNER, TASK_CELL}, {PLAYER, TASK_GIVE_BACK}},
-                       {{PARTNER, TASK_CELL}}}}},
+  [WAY_ANSWER]   = IN_TURNS(TASK_FREE),
+  [WAY_QUESTION] = {false,
+                    2,
+                    {{2,
+                      {{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}},
+                      {{{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}}}},
+                     {2,
+                      {{PLAYER, TASK_ASK}, {PARTNER, TASK_CLOSE}},
+                      {{{PARTNER, TASK_ASK}, {PLAYER, TASK_CLOSE}}}}}},
+  [WAY_ECHO] =
+    {true, 1, {{2, {{PARTNER, TASK_CELL}, {PLAYER, TASK_GIVE_BACK}}, {{{0}}}}}},
   [WAY_FEW_NOTES] = IN_TURNS(TASK_FEW),
   [WAY_STORY] =
     {false,
      2,
      {{3,
        {{PARTNER, TASK_LINE}, {PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
-       {{PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}}},
+       {{{PLAYER, TASK_LAST}, {PLAYER, TASK_AGAIN}},
+        {{PARTNER, TASK_LINE}, {PLAYER, TASK_LAST}}}},
       {3,
        {{PLAYER, TASK_LINE}, {PARTNER, TASK_AGAIN}, {PLAYER, TASK_LAST}},
-       {{PLAYER, TASK_AGAIN}, {PLAYER, TASK_LAST}}}}},
+       {{{PLAYER, TASK_LAST}, {PLAYER, TASK_AGAIN}},
+        {{PLAYER, TASK_LINE}, {PLAYER, TASK_LAST}}}}}},
   [WAY_HANDING_OVER] = {false,
                         3,
-                        {{1, {{PARTNER, TASK_SHOW}}, {{PARTNER, TASK_SHOW}}},
-                         {1, {{PLAYER, TASK_ALONG}}, {{PLAYER, TASK_ALONG}}},
-                         {1, {{PLAYER, TASK_ALONE}}, {{PLAYER, TASK_ALONE}}}}},
+                        {{1, {{PARTNER, TASK_SHOW}}, {{{0}}}},
+                         {1, {{PLAYER, TASK_ALONG}}, {{{0}}}},
+                         {1, {{PLAYER, TASK_ALONE}}, {{{0}}}}}},
   [WAY_SING_FIRST]   = IN_TURNS(TASK_SING),
 };
+
+static Cell
+cell_of(const Pattern* const pattern, const PatternPlace at)
+{
+  const unsigned n = pattern->choruses[0].n;
+  if (pattern->runs_on || at.places < n) {
+    const Round* const round = &pattern->choruses[at.number / n % pattern->n];
+    return round->turns[at.number % n];
+  }
+  const Round* const round = &pattern->choruses[at.chorus % pattern->n];
+  const unsigned     over  = at.places % n;
+  const unsigned     to_go = at.places - at.place;
+  return over && to_go <= LAST_TURNS ? round->last[over - 1][LAST_TURNS - to_go]
+                                     : round->turns[at.place % n];
+}
 
 PatternTurn
 pattern_turn(const Way way, const PatternPlace place, const bool player_begins)
 {
   assert((unsigned)way < N_WAYS);
-  const Pattern* const pattern = &patterns[way];
-  const Round* const   round   = &pattern->choruses[place.chorus % pattern->n];
-  const unsigned       at      = pattern->runs_on ? place.number : place.place;
-  const unsigned       over    = place.places % round->n;
-  const bool           is_odd =
-    !pattern->runs_on && over != 0 && place.place + 1 == place.places;
-  const Cell cell =
-    is_odd ? round->last[over - 1] : round->turns[at % round->n];
+  const Cell cell = cell_of(&patterns[way], place);
   return (PatternTurn){
     .by_player = cell.whose == PLAYER ||
                  (cell.whose == FIRST && player_begins) ||

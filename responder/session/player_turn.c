@@ -1,5 +1,6 @@
 #include "responder/session/player_turn.h"
 
+#include "responder/session/fit.h"
 #include "responder/session/partner_turn.h"
 
 #include <math.h>
@@ -12,6 +13,11 @@ static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
 static const unsigned silent_for_asking = 4;
+
+// Goals that are missed one after the other make the partner's turns simpler by
+// a step, until one is met; common practice, no source.
+static const unsigned misses_for_easier = 3;
+static const unsigned easiest           = 2; // Steps
 
 // From where on a phrase is the one before said again: above what makes an idea
 // come back (ideas.c), since here it is to be heard as a repetition.
@@ -123,13 +129,14 @@ know_player(Standing* const             standing,
 static void
 meet_idea(Standing* const standing, TurnRecord* const record)
 {
-  const Idea     idea  = idea_of(&record->phrase, true);
-  const Likeness as    = idea_likeness(&standing->said, &idea);
-  const bool     again = as.whole >= said_again;
-  standing->times_said = again ? standing->times_said + 1 : 1;
-  standing->is_rhythm  = again && as.pitch < other_notes;
-  standing->said       = idea;
-  record->idea         = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  const Idea     idea   = idea_of(&record->phrase, true);
+  const Likeness as     = idea_likeness(&standing->said, &idea);
+  const bool     again  = as.whole >= said_again;
+  standing->times_said  = again ? standing->times_said + 1 : 1;
+  standing->is_rhythm   = again && as.pitch < other_notes;
+  standing->comes_again = again || idea_has_stretch(&standing->said, &idea);
+  standing->said        = idea;
+  record->idea = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
 static Goal
@@ -150,12 +157,17 @@ goal_of(const Turn* const turn, const Standing* const standing)
 }
 
 // Whoever lets the last note ring, or comes in with a pick-up, is silent
-static bool
-was_silent(const Session* const session, const Turn* const turn)
+static void
+hear_silence(Session* const session, TurnRecord* const record)
 {
-  const Tick beat = meter_beat_ticks(session->options.chart->meter);
-  return !hearing_has_onset(
-    &session->hearing, turn->silence + beat / 2, turn->start - beat / 2);
+  const Turn* const turn = &record->turn;
+  const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
+  record->n_early        = hearing_span(&session->hearing,
+                                 turn->silence + half,
+                                 turn->start - half,
+                                 turn->start,
+                                 session->notes);
+  record->early          = record->n_early ? session->notes[0] : (Note){0};
 }
 
 static void
@@ -166,20 +178,22 @@ judge(const Session* const session,
   const SessionOptions* const options = &session->options;
   const Answer* const         answer  = &session->answer;
   const Phrase* const         said    = answer->n_notes ? &answer->heard : NULL;
-  const OutcomeView           view    = {
-                 .ladder = options->ladder,
-                 .rung   = record->rung,
-                 .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
-                                                             : options->spread_ms,
-                 .is_lost   = record->is_lost,
-                 .said      = said,
-                 .is_return = record->idea && record->idea <= n_ideas_before,
-                 .goal      = goal_of(&record->turn, &session->standing),
-                 .against   = {.chart      = options->chart,
-                               .said       = said,
-                               .line       = &session->standing.line,
-                               .n_notes    = pattern_few(record->turn.chorus),
-                               .was_silent = was_silent(session, &record->turn)},
+  const bool        is_return = record->idea && record->idea <= n_ideas_before;
+  const OutcomeView view      = {
+         .ladder    = options->ladder,
+         .rung      = record->rung,
+         .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
+                                                     : options->spread_ms,
+         .is_lost   = record->is_lost,
+         .said      = said,
+         .is_return = is_return,
+         .goal      = goal_of(&record->turn, &session->standing),
+         .against   = {.chart      = options->chart,
+                       .said       = said,
+                       .line       = &session->standing.line,
+                       .n_notes    = pattern_few(record->turn.chorus),
+                       .was_silent = record->n_early == 0,
+                       .was_said   = is_return && record->likeness >= said_again},
   };
   record->outcome = outcome_judge(&record->phrase, &view);
 }
@@ -224,16 +238,43 @@ follow_echo(const Phrase* const cell,
   }
 }
 
+static void
+follow_few(const Chart* const  chart,
+           const Phrase* const phrase,
+           Standing*           after)
+{
+  const unsigned most = fit_most_notes(phrase, chart);
+  after->is_fewer     = most && most < after->most_notes;
+  after->most_notes   = most ? most : after->most_notes;
+}
+
+static void
+follow_misses(const Outcome* const outcome, Standing* const after)
+{
+  if (!outcome->is_judged || outcome->goal == GOAL_NONE) {
+    return;
+  }
+  if (outcome->miss == MISS_NOTHING) {
+    after->misses = 0;
+    after->eased -= after->eased > 0;
+  } else if (++after->misses % misses_for_easier == 0) {
+    after->eased += after->eased < easiest;
+  }
+}
+
 // What the turn leads to in the way of playing
 static void
 follow_way(const Session* const session,
            TurnRecord* const    record,
            Standing* const      after)
 {
+  follow_misses(&record->outcome, after);
   if (record->turn.task == TASK_GIVE_BACK) {
     follow_echo(&session->answer.heard, record, &after->echo);
   } else if (record->turn.task == TASK_LINE) {
     after->line = idea_of(&record->phrase, true);
+  } else if (record->turn.task == TASK_FEW) {
+    follow_few(session->options.chart, &record->phrase, after);
   }
 }
 
@@ -248,6 +289,7 @@ player_turn_hear(Session* const    session,
   *after                              = session->standing;
   *record = (TurnRecord){.turn = *turn, .rung = after->climb.rung};
   hear(session, turn, now, &record->phrase);
+  hear_silence(session, record);
 
   if (record->phrase.n_notes) {
     after->silent_turns = 0;
@@ -256,7 +298,8 @@ player_turn_hear(Session* const    session,
     know_player(after, options, &record->phrase);
   } else {
     ++after->silent_turns;
-    after->times_said = 0;
+    after->times_said  = 0;
+    after->comes_again = false;
   }
   record->is_lost       = player_is_lost(after);
   record->asks_to_stop  = after->silent_turns == silent_for_asking;
@@ -298,29 +341,27 @@ player_turn_remark(Session* const session, TurnRecord* const record)
 {
   const Sentences* const sentences    = session_sentences(&session->options);
   const bool             was_answered = session->history.n_answers > 0;
+  const Outcome* const   outcome      = &record->outcome;
+  const RemarkView       view         = {
+                  .chart   = session->options.chart,
+                  .phrase  = &record->phrase,
+                  .outcome = outcome->is_judged ? outcome : NULL,
+                  .said    = session->answer.n_notes ? &session->answer.heard : NULL,
+                  .silent_turns = session->standing.silent_turns,
+                  .silence      = silence_of(session, &record->turn),
+                  .times_said   = session->standing.times_said,
+                  .is_rhythm    = session->standing.is_rhythm,
+                  .is_fewer     = session->standing.is_fewer,
+  };
   if (session->options.script && !was_answered) {
     remark_echo(&session->remarks,
                 sentences,
                 &record->phrase,
                 &session->answer.heard,
                 record->remark);
-  } else if (record->outcome.is_judged && record->outcome.goal != GOAL_NONE) {
-    remark_goal(&session->remarks,
-                sentences,
-                record->outcome.goal,
-                record->outcome.miss,
-                record->remark);
+  } else if (outcome->is_judged && outcome->goal != GOAL_NONE) {
+    remark_goal(&session->remarks, sentences, &view, record->remark);
   } else {
-    const RemarkView view = {
-      .chart        = session->options.chart,
-      .phrase       = &record->phrase,
-      .outcome      = record->outcome.is_judged ? &record->outcome : NULL,
-      .said         = session->answer.n_notes ? &session->answer.heard : NULL,
-      .silent_turns = session->standing.silent_turns,
-      .silence      = silence_of(session, &record->turn),
-      .times_said   = session->standing.times_said,
-      .is_rhythm    = session->standing.is_rhythm,
-    };
     remark_turn(&session->remarks, sentences, &view, record->remark);
   }
 }

@@ -139,6 +139,8 @@ praise_fits(const SentenceKind      kind,
       return ends_open(view);
     case SENTENCE_PRAISE_SHAPED:
       return facts_dynamics(phrase) >= shaped_velocities;
+    case SENTENCE_PRAISE_FEWER:
+      return view->is_fewer;
     case SENTENCE_PRAISE_ROOM:
       return facts_leaves_room(phrase->measures.space);
     case SENTENCE_PRAISE_STEADY:
@@ -421,18 +423,65 @@ static_assert(SENTENCE_MET_SING - SENTENCE_MET_ASK == GOAL_SING - GOAL_ASK &&
                   MISS_SING_LANDING - MISS_ASK,
               "each goal has its sentences, and each miss, in their order");
 
-void
-remark_goal(Remarks* const         remarks,
-            const Sentences* const sentences,
-            const Goal             goal,
-            const Miss             miss,
-            char                   text[REMARK_CAPACITY])
+// Whether what misses a goal is about the end, or says itself what was good
+static bool
+tells_of_end(const Miss miss)
 {
+  return miss == MISS_ASK || miss == MISS_ASK_OUTSIDE || miss == MISS_CLOSE ||
+         miss == MISS_LINE || miss == MISS_LAST;
+}
+
+static bool
+tells_what_was_good(const Miss miss)
+{
+  return miss == MISS_LANDING || miss == MISS_WHOLE || miss == MISS_MORE ||
+         miss == MISS_SOME || miss == MISS_FEW_ROOT ||
+         miss == MISS_SING_LANDING;
+}
+
+// Of what was good though a goal was missed
+static unsigned
+choose_part(const Remarks* const remarks, const RemarkView* const view)
+{
+  static const SentenceKind order[] = {
+    SENTENCE_PRAISE_ROOT, // These two tell of the end
+    SENTENCE_PRAISE_TONE,
+    SENTENCE_PRAISE_FEWER,
+    SENTENCE_PRAISE_MOVED,
+    SENTENCE_PRAISE_LED,
+    SENTENCE_PRAISE_ROOM,
+    SENTENCE_PRAISE_SHAPED,
+    SENTENCE_PRAISE_STEADY,
+  };
+  const Miss     miss  = view->outcome->miss;
+  const unsigned first = tells_of_end(miss) ? 2 : 0;
+  return miss == MISS_NOTHING || tells_what_was_good(miss)
+           ? NOTHING
+           : choose(remarks,
+                    order + first,
+                    sizeof(order) / sizeof(*order) - first,
+                    praise_fits,
+                    view);
+}
+
+void
+remark_goal(Remarks* const          remarks,
+            const Sentences* const  sentences,
+            const RemarkView* const view,
+            char                    text[REMARK_CAPACITY])
+{
+  const Goal goal = view->outcome->goal;
+  const Miss miss = view->outcome->miss;
   assert(goal > GOAL_NONE);
+  const unsigned part = choose_part(remarks, view);
   const unsigned kind = miss == MISS_NOTHING
                           ? SENTENCE_MET_ASK + (unsigned)(goal - GOAL_ASK)
                           : SENTENCE_MISSED_ASK + (unsigned)(miss - MISS_ASK);
   text[0]             = '\0';
+  if (part != NOTHING) {
+    const FactWords words = praise_words(part, view);
+    say(remarks, sentences, (SentenceKind)part, &words, text);
+  }
   say(remarks, sentences, (SentenceKind)kind, &nothing, text);
   ++remarks->n_said;
 }

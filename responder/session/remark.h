@@ -36,6 +36,7 @@ typedef struct {
   SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
   unsigned       times_said;   ///< The phrase, running, this time too
   bool           is_rhythm;    ///< ... though with other notes than before
+  bool           is_fewer;     ///< Fewer notes over a chord than before
 } RemarkView;
 
 /// Return the next wording of a kind.
@@ -67,15 +68,15 @@ remark_echo(Remarks*         remarks,
             char             text[REMARK_CAPACITY]);
 
 /**
-   Say one line about a turn that had a goal of its own.
+   Say one line about a turn that had a goal of its own, and was judged: where
+   it was missed, first what was good all the same, if anything was.
 
    @param[out] text The line, with its NUL.
 */
 void
-remark_goal(Remarks*         remarks,
-            const Sentences* sentences,
-            Goal             goal,
-            Miss             miss,
-            char             text[REMARK_CAPACITY]);
+remark_goal(Remarks*          remarks,
+            const Sentences*  sentences,
+            const RemarkView* view,
+            char              text[REMARK_CAPACITY]);
 
 #endif // RESPONDER_SESSION_REMARK_H

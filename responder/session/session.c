@@ -198,10 +198,11 @@ static void
 enter_turn(Session* const session, const unsigned index)
 {
   const TurnPlan plan  = session_turn_plan(&session->options);
-  const Turn     next  = turn_at(plan, index + 1);
+  Turn           next  = turn_at(plan, index + 1);
   const Turn     after = turn_at(plan, index + 2);
-  session->turn        = index > 0 ? turn_at(plan, index) : (Turn){0};
-  const bool hears     = session->turn.by_player;
+  next.start    = tick_least(next.start, session->end); // Nobody sings after it
+  session->turn = index > 0 ? turn_at(plan, index) : (Turn){0};
+  const bool hears = session->turn.by_player;
   if ((hears || !leaves_time(&next)) && session->turn.start < session->end) {
     const Turn call = hears ? session->turn : (Turn){0};
     session->reply =

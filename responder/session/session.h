@@ -101,6 +101,8 @@ typedef struct {
   bool      asks_to_stop;             ///< Silent for the fourth time running
   bool      offers_longer;    ///< The player filled the partner's turns twice
   bool      is_lost;          ///< The player's place was lost in this turn
+  unsigned  n_early;          ///< Notes struck in the silence before it
+  Note      early;            ///< The first of these
   Rung      rung;             ///< That it was judged against, or answered from
   Outcome   outcome;          ///< Player's turns
   char asks[REMARK_CAPACITY]; ///< What is said of the turn that comes; or empty
@@ -125,12 +127,17 @@ typedef struct {
   double       drift_beats;  ///< How late the player has come to be
   double       step_beats;   ///< ... since the turn before
   Ideas        ideas;
-  Climb        climb;      ///< Where the learner stands
-  Idea         said;       ///< In the last turn that was not silent
-  unsigned     times_said; ///< Running
-  bool         is_rhythm;  ///< ... the last time with other notes
-  EchoStand    echo;       ///< Of WAY_ECHO
-  Idea         line;       ///< A, of WAY_STORY
+  Climb        climb;       ///< Where the learner stands
+  Idea         said;        ///< In the last turn that was not silent
+  unsigned     times_said;  ///< Running
+  bool         is_rhythm;   ///< ... the last time with other notes
+  bool         comes_again; ///< The phrase, or a stretch of it
+  EchoStand    echo;        ///< Of WAY_ECHO
+  Idea         line;        ///< A, of WAY_STORY
+  unsigned     most_notes;  ///< Over a chord in the last turn; 0: there is none
+  bool         is_fewer;    ///< ... fewer than in the one before
+  unsigned     misses;      ///< Of the goals of a way, running
+  unsigned     eased; ///< Steps that the partner's turns are made simpler by
 } Standing;
 
 enum { SHOWN_CAPACITY = 512 };
@@ -171,6 +178,7 @@ typedef struct {
   double         loudness;     ///< Mean velocity of the player's last turn
   unsigned   crowded_turns;    ///< The partner's, filled by the player, running
   bool       has_opened;       ///< The partner said something
+  unsigned   eased_told;       ///< Steps simpler, of which the player was told
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;

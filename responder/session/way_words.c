@@ -21,12 +21,14 @@ way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
   const bool mine = turn->by_player;
   switch (turn->task) {
     case TASK_ASK:
-      return mine && turn->begins_chorus ? SENTENCE_TURN_ASK : NOTHING;
+      // Where the partner begins, the player asks only what is left over
+      return mine && (turn->begins_chorus || turn->chorus % 2 == 0)
+               ? SENTENCE_TURN_ASK
+               : NOTHING;
     case TASK_CLOSE:
-      // In every other chorus the player asks, and may close what is left over
       return !mine                 ? NOTHING
-             : turn->chorus % 2    ? SENTENCE_TURN_CLOSE_LAST
              : turn->begins_chorus ? SENTENCE_TURN_CLOSE
+             : turn->chorus % 2    ? SENTENCE_TURN_CLOSE_LAST
                                    : NOTHING;
     case TASK_GIVE_BACK:
       return SENTENCE_TURN_ECHO_RHYTHM + (unsigned)(echo - GOAL_RHYTHM);
@@ -36,9 +38,10 @@ way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
     case TASK_LINE:
       return mine ? SENTENCE_TURN_LINE_YOURS : SENTENCE_TURN_LINE_MINE;
     case TASK_AGAIN:
-      return !mine               ? SENTENCE_TURN_AGAIN_MINE
-             : turn->ends_chorus ? SENTENCE_TURN_AGAIN_LAST
-                                 : SENTENCE_TURN_AGAIN_YOURS;
+      return !mine ? SENTENCE_TURN_AGAIN_MINE
+             : turn->turn_in_chorus > 1 && turn->ends_chorus
+               ? SENTENCE_TURN_AGAIN_LAST
+               : SENTENCE_TURN_AGAIN_YOURS;
     case TASK_LAST:
       return SENTENCE_TURN_LAST;
     case TASK_SHOW:

@@ -202,6 +202,24 @@ stage_text(const Stage* const stage)
   return stage->text;
 }
 
+void
+stage_await_sound(const Stage* const stage)
+{
+  supervisor_await_sound(&stage->supervisor);
+}
+
+bool
+stage_loads_sound(const Stage* const stage)
+{
+  return atomic_load(&stage->supervisor.is_loading);
+}
+
+const Fault*
+stage_no_font(const Stage* const stage)
+{
+  return supervisor_no_font(&stage->supervisor);
+}
+
 bool
 stage_is_asked_to_stop(const Stage* const stage)
 {
@@ -443,6 +461,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
   };
   MidiMessage early;
   TimeChange  change;
+  stage_await_sound(stage);
   while (stage_take(stage, &early)) { // Played before anything was asked
   }
   engine_setup(

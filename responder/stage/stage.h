@@ -86,9 +86,21 @@ stage_close(Stage* stage);
 const char*
 stage_text(const Stage* stage);
 
+/// Wait for a sound font that is read behind (supervisor.h).
+void
+stage_await_sound(const Stage* stage);
+
+/// Return whether it is still being read.
+bool
+stage_loads_sound(const Stage* stage);
+
+/// Return why it could not be loaded; NULL as long as nothing is wrong with it.
+const Fault*
+stage_no_font(const Stage* stage);
+
 /**
    Begin to play a session, which lasts until stage_end(), as what it points to
-   must.
+   must; once there is sound.
 
    @return STATUS_OK, or STATUS_SYSTEM if it could not begin.
 */

@@ -7,7 +7,11 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { LOOK_MS = 250, STEP_MS = 50 }; // A cable is not out and in any sooner
+enum {
+  LOOK_MS  = 250,
+  STEP_MS  = 50, // A cable is not out and in any sooner
+  AWAIT_MS = 5,
+};
 
 static const char jack[] = "jack";
 
@@ -20,6 +24,28 @@ say(Supervisor* const supervisor, const char* const format, ...)
   (void)vsnprintf(line, sizeof(line), format, args);
   va_end(args);
   (void)ring_push(&supervisor->lines, line);
+}
+
+// Closing: inputs, outputs, sound, and the watchers last
+
+static void
+close_ports(Supervisor* const supervisor)
+{
+  port_close(supervisor->in);
+  port_close(supervisor->out);
+  ports_close(supervisor->ports);
+  supervisor->in    = NULL;
+  supervisor->out   = NULL;
+  supervisor->ports = NULL;
+}
+
+static void
+close_sound(Supervisor* const supervisor)
+{
+  live_close(supervisor->live);
+  jack_watch_close(supervisor->watch);
+  supervisor->live  = NULL;
+  supervisor->watch = NULL;
 }
 
 // Opening
@@ -80,6 +106,41 @@ open_sound(Supervisor* const supervisor, Fault* const fault)
   return status;
 }
 
+// Nobody is heard through it before
+static Status
+load_sound(Supervisor* const supervisor, Fault* const fault)
+{
+  const Status status = live_load(supervisor->live, fault);
+  if (status) {
+    close_sound(supervisor);
+  } else {
+    outlet_lead(supervisor->outlet, supervisor->out, supervisor->live);
+  }
+  return status;
+}
+
+static Status
+begin_sound(Supervisor* const supervisor, Fault* const fault)
+{
+  const Status status = open_sound(supervisor, fault);
+  if (!status && supervisor->wiring.loads_behind) {
+    atomic_store(&supervisor->is_loading, true);
+    return STATUS_OK;
+  }
+  return status ? status : load_sound(supervisor, fault);
+}
+
+static void
+load_behind(Supervisor* const supervisor)
+{
+  Fault fault = {.status = STATUS_OK};
+  if (load_sound(supervisor, &fault)) {
+    supervisor->wiring.has_sound = false; // It would not be better next time
+    supervisor->no_font          = fault;
+  }
+  atomic_store(&supervisor->is_loading, false);
+}
+
 static Status
 choose_names(Supervisor* const supervisor, Fault* const fault)
 {
@@ -137,42 +198,22 @@ supervisor_open(Supervisor* const  supervisor,
   supervisor->receive         = receive;
   supervisor->receive_context = context;
   atomic_init(&supervisor->stops, false);
+  atomic_init(&supervisor->is_loading, false);
   ring_setup(&supervisor->lines,
              supervisor->line_slots,
              sizeof(*supervisor->line_slots),
              SUPERVISOR_LINES);
   Status status = open_ports(supervisor, fault);
+  if (!status) {
+    outlet_lead(outlet, supervisor->out, NULL);
+  }
   if (!status && wiring.has_sound) {
-    status = open_sound(supervisor, fault);
+    status = begin_sound(supervisor, fault);
   }
   if (status) {
     supervisor_close(supervisor);
-    return status;
   }
-  outlet_lead(outlet, supervisor->out, supervisor->live);
-  return STATUS_OK;
-}
-
-// Closing: inputs, outputs, sound, and the watchers last
-
-static void
-close_ports(Supervisor* const supervisor)
-{
-  port_close(supervisor->in);
-  port_close(supervisor->out);
-  ports_close(supervisor->ports);
-  supervisor->in    = NULL;
-  supervisor->out   = NULL;
-  supervisor->ports = NULL;
-}
-
-static void
-close_sound(Supervisor* const supervisor)
-{
-  live_close(supervisor->live);
-  jack_watch_close(supervisor->watch);
-  supervisor->live  = NULL;
-  supervisor->watch = NULL;
+  return status;
 }
 
 void
@@ -240,8 +281,7 @@ revive_sound(Supervisor* const supervisor)
 {
   Fault fault;
   if (supervisor->wiring.has_sound && !supervisor->live &&
-      !open_sound(supervisor, &fault)) {
-    outlet_lead(supervisor->outlet, supervisor->out, supervisor->live);
+      !open_sound(supervisor, &fault) && !load_sound(supervisor, &fault)) {
     say(supervisor, "The sound is back.");
   }
 }
@@ -334,6 +374,9 @@ static void*
 run(void* const context)
 {
   Supervisor* const supervisor = context;
+  if (atomic_load(&supervisor->is_loading)) {
+    load_behind(supervisor);
+  }
   for (unsigned ms = 0; !atomic_load(&supervisor->stops); ms += STEP_MS) {
     if (ms >= LOOK_MS) {
       look(supervisor);
@@ -348,6 +391,22 @@ Status
 supervisor_begin(Supervisor* const supervisor)
 {
   return thread_begin(&supervisor->thread, run, supervisor);
+}
+
+void
+supervisor_await_sound(const Supervisor* const supervisor)
+{
+  while (atomic_load(&supervisor->is_loading)) {
+    monotonic_sleep_ms(AWAIT_MS);
+  }
+}
+
+const Fault*
+supervisor_no_font(const Supervisor* const supervisor)
+{
+  return !atomic_load(&supervisor->is_loading) && supervisor->no_font.status
+           ? &supervisor->no_font
+           : NULL;
 }
 
 void

@@ -47,6 +47,7 @@ typedef struct {
   const char*  out;
   bool         has_sound;
   SoundFont    font;
+  bool         loads_behind;      ///< The font is read once all is open
   const char*  driver;            ///< NULL: the first that works
   uint8_t      programs[N_PARTS]; ///< That are made ready: stage_open() does
 } Wiring;
@@ -63,6 +64,8 @@ typedef struct {
   Port*        out;
   Live*        live;
   JackWatch*   watch; ///< Of the sound's server
+  atomic_bool  is_loading;
+  Fault        no_font; ///< Once it is not; STATUS_OK if there is none
   bool         in_is_gone;
   bool         out_is_gone;
   Ring         lines; ///< char[SUPERVISOR_LINE]; the screen reads them
@@ -87,6 +90,15 @@ supervisor_open(Supervisor*  supervisor,
 /// Begin to look after it; STATUS_OK or STATUS_SYSTEM.
 MUST_USE Status
 supervisor_begin(Supervisor* supervisor);
+
+/// Wait until the sound can be heard, or supervisor_no_font() says why not.
+void
+supervisor_await_sound(const Supervisor* supervisor);
+
+/// Return why the sound font that was read behind could not be loaded; NULL as
+/// long as nothing is wrong with it.
+const Fault*
+supervisor_no_font(const Supervisor* supervisor);
 
 /// Stop looking; what is open stays so.
 void

@@ -2,6 +2,7 @@
 
 #include "core/music/pitch.h"
 #include "responder/record/note_name.h"
+#include "responder/session/facts.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/wrap.h"
 
@@ -117,6 +118,48 @@ tell_notes(FILE* const         stream,
   notes_tell(stream, chart, phrase, 0, phrase->n_notes);
 }
 
+// A player's turn with what it is judged by: the note that it landed on after
+// the line, too
+static void
+tell_own_notes(FILE* const         stream,
+               const Chart* const  chart,
+               const Phrase* const phrase)
+{
+  Phrase all = *phrase;
+  if (all.landing.is_there && all.n_notes < PHRASE_CAPACITY) {
+    HeardNote* const last = &all.notes[all.n_notes++];
+    *last                 = facts_last(phrase);
+    last->resolution =
+      last->role == ROLE_OUTSIDE ? RESOLUTION_LEFT : RESOLUTION_NONE;
+  }
+  tell_notes(stream, chart, &all);
+}
+
+// What was struck in the bar to sing in, to the nearest half beat
+static void
+tell_early(FILE* const             stream,
+           const Chart* const      chart,
+           const TurnRecord* const record)
+{
+  if (record->n_early) {
+    const Tick half = meter_beat_ticks(chart->meter) / 2;
+    const Tick tick = tick_floor(record->early.tick + half / 2, half);
+    char       name[PITCH_TEXT_CAPACITY];
+    char       place[NOTES_PLACE_CAPACITY];
+    char       words[128];
+    (void)snprintf(words,
+                   sizeof(words),
+                   "In the bar to sing in you struck %s (bar %u, beat %s)%s.",
+                   pitch_text(record->early.pitch,
+                              chart_spell(chart, tick, record->early.pitch),
+                              name),
+                   bar_number(chart, tick),
+                   notes_place(chart->meter, tick, place),
+                   record->n_early > 1 ? ", and more" : "");
+    tell_words(stream, 4, words);
+  }
+}
+
 // Measures
 
 static void
@@ -182,8 +225,9 @@ tell_player(FILE* const             stream,
             const TurnRecord* const record)
 {
   const Phrase* const phrase = &record->phrase;
+  tell_early(stream, chart, record);
   if (phrase->n_notes) {
-    tell_notes(stream, chart, phrase);
+    tell_own_notes(stream, chart, phrase);
     tell_rhythm(stream, phrase);
     tell_target(stream, chart, phrase);
   } else {

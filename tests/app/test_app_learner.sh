@@ -247,6 +247,11 @@ check "a moment" grep -q ',20[0-9-]*T[0-9:]*Z,' table.csv
 quiet learner export ada - --csv
 same "to standard output" table.csv "$out"
 
+# What the search for bad exports begins with is one that is read today
+quiet learner import "$here/../fuzz/seeds/fuzz_import/whole" --as seed
+check "all of it" grep -q '^seed is here now: 1 new session, 6 new turns' "$out"
+quiet learner remove seed --for-good
+
 # Who needs a look: not practised for a week, or fell twice
 quiet learner list
 check "nobody does" sh -c "! grep -q 'not practised' '$out'"

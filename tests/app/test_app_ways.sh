@@ -125,8 +125,8 @@ order few-notes pPpPpPpPp
 outcome 0 'It kept to its few notes.'
 outcome 2 'It kept to its few notes.'
 outcome 4 'It used more notes than were allowed.'
-said 'One note over each chord' 'This chorus has one note' 'One note only' 'Stay on one note'
-said 'Two notes over each chord' 'One more note may join' 'Two notes: choose' 'Now two notes'
+said 'One note over each chord' 'This chorus has one note' 'One note only' 'Stay on the root'
+said 'Two notes over each chord' 'One more note may join' 'Two notes, the root' 'Now two notes'
 
 # story: in the second chorus the line is the player's, and the partner says it
 {

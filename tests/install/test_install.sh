@@ -62,9 +62,11 @@ version=$(sed -n '1s/^barter //p' "$out")
 check "the changelog's first is $version" test "$(gzip -dc \
   "$prefix/share/doc/barter/changelog.gz" |
   sed -n '1s/^barter (\([^)]*\)).*/\1/p')" = "$version"
-check "and the metadata's" grep -q "release version=\"$version\"" \
-  "$prefix/share/metainfo/example.barter.Barter.metainfo.xml"
-for library in libconfig fluidsynth sqlite3 libwebsockets; do
+metadata=$(ls "$prefix"/share/metainfo/*.metainfo.xml)
+check "and the metadata's" grep -q "release version=\"$version\"" "$metadata"
+check "which go by their id" test "$(basename "$metadata" .metainfo.xml)" = \
+  "$(sed -n 's/.*<id>\(.*\)<\/id>.*/\1/p' "$metadata")"
+for library in libconfig fluidsynth librsvg-2.0 sqlite3 libwebsockets; do
   check "it tells of $library" grep -qE "^  $library [0-9]" "$out"
 done
 

@@ -284,6 +284,33 @@ Test(comping, ends_on_pitches_that_do_not_sound_any_more)
   }
 }
 
+// Under a low line there may be no other voicing than what still sounds
+Test(comping, ends_on_other_pitches_under_a_low_line_too)
+{
+  const Chord tonic = chord_named("Cmaj7");
+  for (uint8_t low = VOICING_LOWEST; low <= VOICING_HIGHEST; ++low) {
+    Rng  rng  = rng_seed(9, 1);
+    Solo solo = solo_silent();
+    begin("4/4", "C major", "Cmaj7|Fmaj7");
+    feel_of_hits(1, push, 2);
+    solo_add(&solo, (SoloNote){0, 4 * 3840, low});
+    const Cue held = {&chart, &feel, 120.0, 3840, BAND_FULL, &solo};
+    bar.n_notes    = 0;
+    comping_play(&comping, &held, &rng, &bar);
+    BandBar   before = bar;
+    const Cue cue    = {&chart, &feel, 120.0, 2 * 3840, BAND_FULL, &solo};
+    bar.n_notes      = 0;
+    comping_end(&comping, &cue, &tonic, &rng, &bar);
+    for (unsigned i = 0; i < bar.n_notes; ++i) {
+      for (unsigned j = 0; j < before.n_notes; ++j) {
+        const Note still = before.notes[j].note;
+        cr_assert(still.pitch != bar.notes[i].note.pitch ||
+                  still.tick + still.length <= bar.notes[i].note.tick);
+      }
+    }
+  }
+}
+
 Test(comping, changes_its_top_note_now_and_then_on_one_chord)
 {
   Rng rng = rng_seed(10, 1);

@@ -182,6 +182,39 @@ ParameterizedTest(LandingRow* row, hear, landing)
   cr_assert_not(phrase->landing.is_there);
 }
 
+/// What comes a shade before the line stands on it: it is the landing itself.
+Test(hear, a_note_on_the_line_is_followed_by_none)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|F7", "major", 120);
+  for (Tick tick = 3840; tick < 7680; tick += 480) {
+    fixture_add(&fixture, tick, 440, tick % 960 ? 62 : 64);
+  }
+  fixture_add(&fixture, 7660, 20, 65);
+  Phrase* const phrase = &fixture.phrase;
+  (void)fixture_hear(&fixture, 2);
+  cr_assert_eq(phrase_last_written(phrase)->grid_tick, 7680);
+  hear_landing(phrase, &fixture.ear, &(Note){8160, 400, 66, 80}, 1);
+  cr_assert_not(phrase->landing.is_there);
+}
+
+/// What the left hand goes on with is no end of the line.
+Test(hear, a_note_far_below_is_no_landing)
+{
+  fixture_open(&fixture, "4/4", "C7|C7|F7", "major", 120);
+  for (Tick tick = 3840; tick < 7680; tick += 480) {
+    fixture_add(&fixture, tick, 440, tick % 960 ? 62 : 64);
+  }
+  Phrase* const phrase = &fixture.phrase;
+  (void)fixture_hear_written(&fixture, 2);
+  const Note after[] = {
+    {7680, 200, 41, 80}, {7700, 900, 65, 80}, {7800, 200, 45, 80}};
+  hear_landing(phrase, &fixture.ear, after, 1);
+  cr_assert_not(phrase->landing.is_there);
+  hear_landing(phrase, &fixture.ear, after, 3);
+  cr_assert(phrase->landing.is_there);
+  cr_assert_eq(phrase->landing.note.pitch, 65);
+}
+
 Test(hear, names)
 {
   cr_assert_str_eq(role_name(ROLE_ROOT), "root");

@@ -3,6 +3,7 @@
 #include "responder/hear/ideas.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 static Fixture fixture;
 static Ideas   ideas;
@@ -51,6 +52,81 @@ Test(ideas, transposed_is_the_same)
   cr_assert_float_eq(idea_likeness(&idea, &moved).pitch, 1, 1e-5);
 }
 
+/// A cell of a longer phrase, said again in another: what is heard as the same
+/// is common practice, no source.
+typedef struct {
+  char    name[32];
+  uint8_t n;
+  uint8_t gaps[8]; ///< In eighths, before each note
+  uint8_t pitches[8];
+  bool    is_again;
+} StretchRow;
+
+ParameterizedTestParameters(ideas, stretches)
+{
+  // The cell: 67 for a quarter, 64 and 62 for eighths, 60, 62 and 64
+  static StretchRow rows[] = {
+    {"four as they were", 4, {2, 2, 1, 1}, {67, 64, 62, 60}, true},
+    {"an octave up", 4, {2, 2, 1, 1}, {79, 76, 74, 72}, true},
+    {"three only", 3, {2, 2, 1}, {67, 64, 62}, false},
+    {"in another rhythm", 4, {2, 1, 1, 2}, {67, 64, 62, 60}, false},
+    {"four, a step up", 4, {2, 2, 1, 1}, {69, 66, 64, 62}, false},
+    {"six, a step up", 6, {2, 2, 1, 1, 2, 1}, {69, 65, 64, 62, 64, 65}, true},
+    {"six that turn elsewhere",
+     6,
+     {2, 2, 1, 1, 2, 1},
+     {69, 65, 64, 62, 60, 65},
+     false},
+    {"one note six times",
+     6,
+     {2, 1, 1, 1, 1, 1},
+     {67, 67, 67, 67, 67, 67},
+     false},
+  };
+  return cr_make_param_array(StretchRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+static void
+add_note(Idea* const idea, const unsigned eighths, const unsigned pitch)
+{
+  const unsigned n = idea->n_notes++;
+  idea->ticks[n]   = (n ? idea->ticks[n - 1] : 0) + (Tick)eighths * 480;
+  idea->lengths[n] = 480;
+  idea->pitches[n] = (uint8_t)pitch;
+}
+
+ParameterizedTest(StretchRow* row, ideas, stretches)
+{
+  static const uint8_t gaps[]    = {3, 2, 1, 1, 2, 1, 3, 1};
+  static const uint8_t pitches[] = {67, 64, 62, 60, 62, 64, 67, 67};
+  Idea                 said      = {.n_notes = 0};
+  Idea                 now       = {.n_notes = 0};
+  for (unsigned i = 0; i < 8; ++i) {
+    add_note(&said, gaps[i], pitches[i]);
+  }
+  add_note(&now, 5, 71);
+  for (unsigned i = 0; i < row->n; ++i) {
+    add_note(&now, row->gaps[i], row->pitches[i]);
+  }
+  add_note(&now, 5, 53);
+  cr_assert_eq(idea_has_stretch(&said, &now), row->is_again, "%s", row->name);
+  cr_assert_eq(idea_has_stretch(&now, &said), row->is_again, "%s", row->name);
+}
+
+/// What goes evenly is heard again from six notes on.
+Test(ideas, even_stretches_are_longer)
+{
+  for (unsigned n = 4; n <= 7; ++n) {
+    Idea said = {.n_notes = 0};
+    Idea now  = {.n_notes = 0};
+    for (unsigned i = 0; i < 8; ++i) {
+      add_note(&said, 1, 60 + 2 * i);
+      add_note(&now, 1, i < n ? 60 + 2 * i : 73 - i);
+    }
+    cr_assert_eq(idea_has_stretch(&said, &now), n >= 6, "%u", n);
+  }
+}
+
 Test(ideas, likeness_is_mutual)
 {
   Rng rng = rng_seed(3, 1);
@@ -71,13 +147,16 @@ Test(ideas, unrelated_phrases)
 {
   Rng rng = rng_seed(4, 1);
   for (unsigned density = 2; density <= 6; ++density) {
-    double sum = 0;
+    double   sum         = 0;
+    unsigned n_stretches = 0;
     for (unsigned i = 0; i < 500; ++i) {
       const Idea a = random_idea(density, &rng);
       const Idea b = random_idea(density, &rng);
       sum += (double)idea_likeness(&a, &b).whole;
+      n_stretches += idea_has_stretch(&a, &b);
     }
     cr_assert_lt(sum / 500, 0.35, "%u a bar: %f", density, sum / 500);
+    cr_assert_lt(n_stretches, 25, "%u a bar: %u", density, n_stretches);
   }
 }
 

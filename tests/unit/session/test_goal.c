@@ -6,9 +6,11 @@
 #include "profiles/files/ladder_file.h"
 #include "responder/hear/hear.h"
 #include "responder/session/best.h"
+#include "responder/session/fit.h"
 #include "responder/session/goal.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 #define CONFIG BARTER_SOURCE_DIR "/config/"
 
@@ -33,7 +35,7 @@ Test(goal, echo_says_what_was_missing, .init = load)
   static HearWork work;
   const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
   const GoalView  view = {.chart = &chart.chart, .said = &cell};
-  Note own[] = {{0, 400, 60, 80}, {480, 400, 62, 80}, {960, 900, 64, 80}};
+  Note own[5] = {{0, 400, 60, 80}, {480, 400, 62, 80}, {960, 900, 64, 80}};
   hear_phrase(&cell, &work, &ear, own, 3, 0, 2 * BAR);
   own[1].pitch = 67;
   hear_phrase(&back, &work, &ear, own, 3, 0, 2 * BAR);
@@ -45,7 +47,15 @@ Test(goal, echo_says_what_was_missing, .init = load)
   cr_assert_eq(goal_miss(GOAL_LANDING, &back, &view), MISS_LANDING);
   cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_NOTHING);
   hear_phrase(&back, &work, &ear, own, 2, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_SOME);
+  own[1].tick = 1920;
+  hear_phrase(&back, &work, &ear, own, 2, 0, 2 * BAR);
   cr_assert_eq(goal_miss(GOAL_WHOLE, &back, &view), MISS_RHYTHM);
+  for (unsigned i = 0; i < 5; ++i) { // In a later turn, every half beat
+    own[i] = (Note){2 * BAR + (Tick)i * 480, 400, 60, 80};
+  }
+  hear_phrase(&back, &work, &ear, own, 5, 2 * BAR, 4 * BAR);
+  cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_MORE);
 }
 
 static Miss
@@ -68,13 +78,15 @@ along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
   return goal_miss(GOAL_ALONG, &mine, &view);
 }
 
-// Three notes of four in their places, and a quarter of what is played
+// Three notes of four in their places, and a quarter of what is played; what
+// was kept where that is missed is told apart
 Test(goal, going_along_needs_some_of_it_in_place, .init = load)
 {
   cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
   cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
   cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
-  cr_assert_eq(along_with(1, 1, 8), MISS_ALONG);
+  cr_assert_eq(along_with(1, 1, 8), MISS_SOME);
+  cr_assert_eq(along_with(8, 2, 2), MISS_MORE);
 }
 
 // What came off is better than what did not, and landing on the root, taking up
@@ -126,6 +138,88 @@ missed_of(const Goal goal, const int last, const bool was_silent)
   }
   hear_phrase(&phrase, &work, &ear, notes, last ? 2 : 4, 0, 2 * BAR);
   return goal_miss(goal, &phrase, &view);
+}
+
+// A root that is major first and minor then: two chords
+static const Chart*
+same_roots(void)
+{
+  static Chart      own;
+  static const char bars[][8] = {"Bmaj7", "Bm7"};
+  char              fault[CHART_FAULT_CAPACITY];
+  chart_begin(&own, "test", (Meter){4, 4}, (Key){{0, 0}, false});
+  for (unsigned i = 0; i < 2; ++i) {
+    cr_assert_eq(chart_add_bar(&own, bars[i], fault), STATUS_OK, "%s", fault);
+  }
+  return &own;
+}
+
+typedef struct {
+  char     name[32];
+  unsigned n_allowed;
+  uint8_t  pitches[4]; // Two in each bar: over Bmaj7 and Bm7
+  Miss     miss;
+} FewRow;
+
+ParameterizedTestParameters(goal, few)
+{
+  static FewRow rows[] = {
+    {"one root", 1, {71, 71, 71, 59}, MISS_NOTHING},
+    {"one, and none of them roots", 1, {75, 75, 74, 74}, MISS_FEW_ROOT},
+    {"one a chord, one no root", 1, {71, 71, 74, 74}, MISS_FEW_ROOT},
+    {"two where one may be", 1, {71, 75, 71, 71}, MISS_FEW},
+    {"the root and its third", 2, {71, 75, 71, 74}, MISS_NOTHING},
+    {"thirds and fifths", 2, {75, 78, 74, 78}, MISS_FEW_ROOT},
+    {"three may do without", 3, {75, 78, 74, 78}, MISS_NOTHING},
+  };
+  return cr_make_param_array(FewRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(FewRow* row, goal, few, .init = load)
+{
+  static Phrase      phrase;
+  static HearWork    work;
+  const Chart* const own  = same_roots();
+  const Ear          ear  = ear_usual(own, &ladder, 120.0);
+  const GoalView     view = {.chart = own, .n_notes = row->n_allowed};
+  Note               notes[4];
+  for (unsigned i = 0; i < 4; ++i) {
+    notes[i] = (Note){(Tick)i * 1920, 900, row->pitches[i], 80};
+  }
+  hear_phrase(&phrase, &work, &ear, notes, 4, 0, 2 * BAR);
+  cr_assert_eq(goal_miss(GOAL_FEW, &phrase, &view), row->miss, "%s", row->name);
+}
+
+// What the partner keeps of an answer is a tone of the chord that it stands
+// over
+Test(goal, few_notes_are_kept_by_chord, .init = load)
+{
+  static Answer      answer;
+  const Chart* const own       = same_roots();
+  const FitTurn      turn      = {.ear     = ear_usual(own, &ladder, 120.0),
+                                  .end     = 2 * BAR,
+                                  .lowest  = 60,
+                                  .highest = 84};
+  static const int   pitches[] = {70, 75, 71, 69};
+  for (unsigned i = 0; i < 4; ++i) {
+    answer.notes[i]      = (Note){(Tick)i * 1920, 900, (uint8_t)pitches[i], 80};
+    answer.grid_ticks[i] = (Tick)i * 1920;
+  }
+  answer.n_notes = 4;
+  hear_written(&answer.heard,
+               &turn.ear,
+               answer.notes,
+               answer.grid_ticks,
+               answer.is_ornament,
+               4,
+               0,
+               2 * BAR);
+  fit_few(&answer, 2, &turn);
+  for (unsigned i = 0; i < 4; ++i) {
+    cr_assert_leq(answer.heard.notes[i].role, ROLE_CHORD_TONE, "%u", i);
+  }
+  cr_assert_leq(fit_most_notes(&answer.heard, own), 2);
+  cr_assert_eq(answer.notes[3].pitch, 69); // The seventh of Bm7
 }
 
 // Each cause has its own words: home, outside, the same line, no landing, too

@@ -56,7 +56,7 @@ ParameterizedTest(PatternRow* row, pattern, turns)
 // Every story ends with a line of the player's, whatever the form's length
 Test(pattern, leave_the_last_line_to_the_player)
 {
-  for (unsigned bars = 3; bars <= 40; ++bars) {
+  for (unsigned bars = 5; bars <= 40; ++bars) {
     const TurnPlan plan = {.bar_ticks       = BAR,
                            .bars_per_chorus = bars,
                            .bars_per_turn   = 2,
@@ -73,20 +73,53 @@ Test(pattern, leave_the_last_line_to_the_player)
   }
 }
 
-// A question is always closed within its chorus
+// Questions are closed within their chorus, and nothing is closed twice
 Test(pattern, close_every_question)
 {
-  for (unsigned bars = 4; bars <= 40; bars += 2) {
+  for (unsigned bars = 3; bars <= 40; ++bars) {
     const TurnPlan plan = {.bar_ticks       = BAR,
                            .bars_per_chorus = bars,
                            .bars_per_turn   = 2,
                            .way             = WAY_QUESTION};
     for (unsigned index = 1; index < 60; ++index) {
       const Turn turn = turn_at(plan, index);
-      if (turn.task == TASK_ASK) {
-        cr_assert_not(turn.ends_chorus);
-        cr_assert_eq(turn_at(plan, index + 1).task, TASK_CLOSE);
-      }
+      const Turn next = turn_at(plan, index + 1);
+      cr_assert(turn.task == TASK_ASK || turn.task == TASK_CLOSE);
+      cr_assert(turn.task == TASK_ASK || next.task == TASK_ASK, "%u", bars);
+      cr_assert_not(turn.task == TASK_ASK && turn.ends_chorus, "%u", bars);
+      cr_assert(next.task == TASK_ASK || next.by_player != turn.by_player);
+    }
+  }
+}
+
+// What a chorus is too short to tell goes on in the next
+Test(pattern, tell_short_choruses_on)
+{
+  static const struct {
+    Way      way;
+    unsigned bars;
+    TurnTask tasks[6];
+  } rows[] = {
+    {WAY_STORY,
+     2,
+     {TASK_LINE, TASK_AGAIN, TASK_LAST, TASK_LINE, TASK_AGAIN, TASK_LAST}},
+    {WAY_STORY,
+     4,
+     {TASK_LINE, TASK_AGAIN, TASK_LAST, TASK_LINE, TASK_AGAIN, TASK_LAST}},
+    {WAY_QUESTION,
+     2,
+     {TASK_ASK, TASK_CLOSE, TASK_ASK, TASK_CLOSE, TASK_ASK, TASK_CLOSE}},
+    {WAY_QUESTION,
+     6,
+     {TASK_ASK, TASK_ASK, TASK_CLOSE, TASK_ASK, TASK_ASK, TASK_CLOSE}},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const TurnPlan plan = {.bar_ticks       = BAR,
+                           .bars_per_chorus = rows[i].bars,
+                           .bars_per_turn   = 2,
+                           .way             = rows[i].way};
+    for (unsigned t = 0; t < 6; ++t) {
+      cr_assert_eq(turn_at(plan, t + 1).task, rows[i].tasks[t], "%u %u", i, t);
     }
   }
 }

@@ -7,6 +7,7 @@
 #include "responder/session/summary.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 #include <stdio.h>
 #include <string.h>
@@ -505,4 +506,87 @@ Test(remark, a_story_has_its_line_again, .init = load)
   cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
   sum.n_met[GOAL_AGAIN] = 2;
   cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+}
+
+// What missed a goal of a way, where the turn ended on the root and left room
+
+typedef struct {
+  char     name[32];
+  Goal     goal;
+  Miss     miss;
+  bool     is_fewer;
+  unsigned praise; // N_SENTENCES: none comes first
+  unsigned says;
+} PartRow;
+
+ParameterizedTestParameters(remark, parts)
+{
+  static PartRow rows[] = {
+    {"met", GOAL_FEW, MISS_NOTHING, false, N_SENTENCES, SENTENCE_MET_FEW},
+    {"too many notes",
+     GOAL_FEW,
+     MISS_FEW,
+     false,
+     SENTENCE_PRAISE_ROOT,
+     SENTENCE_MISSED_FEW},
+    {"apart, and landed",
+     GOAL_ALONG,
+     MISS_ALONG,
+     false,
+     SENTENCE_PRAISE_ROOT,
+     SENTENCE_MISSED_ALONG},
+    {"a question that came home",
+     GOAL_ASK,
+     MISS_ASK,
+     false,
+     SENTENCE_PRAISE_ROOM,
+     SENTENCE_MISSED_ASK},
+    {"fewer than before",
+     GOAL_ASK,
+     MISS_ASK,
+     true,
+     SENTENCE_PRAISE_FEWER,
+     SENTENCE_MISSED_ASK},
+    {"praised already",
+     GOAL_LANDING,
+     MISS_LANDING,
+     false,
+     N_SENTENCES,
+     SENTENCE_MISSED_LANDING},
+    {"all places kept",
+     GOAL_RHYTHM,
+     MISS_MORE,
+     false,
+     N_SENTENCES,
+     SENTENCE_MISSED_MORE},
+  };
+  return cr_make_param_array(PartRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(PartRow* row, remark, parts, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note    notes[] = {{0, 900, 67, 80}, {960, 900, 60, 80}};
+  const Outcome outcome = {
+    .is_judged = true, .landed = true, .goal = row->goal, .miss = row->miss};
+  char text[REMARK_CAPACITY];
+  char wanted[REMARK_CAPACITY];
+  for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+    worded.of[kind].n = 1;
+    (void)snprintf(worded.of[kind].words[0], SENTENCE_CAPACITY, "<%u>", kind);
+  }
+  hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
+  remark_goal(&(Remarks){0},
+              &worded,
+              &(RemarkView){.chart    = &chart.chart,
+                            .phrase   = &phrase,
+                            .outcome  = &outcome,
+                            .is_fewer = row->is_fewer},
+              text);
+  if (row->praise == N_SENTENCES) {
+    (void)snprintf(wanted, sizeof(wanted), "<%u>", row->says);
+  } else {
+    (void)snprintf(wanted, sizeof(wanted), "<%u> <%u>", row->praise, row->says);
+  }
+  cr_assert_str_eq(text, wanted, "%s", row->name);
 }

@@ -150,7 +150,7 @@ come_home(Player* const it, const Turn* const turn)
 static void
 stay_open(Player* const it, const Turn* const turn)
 {
-  walk_to(it, turn, root_of(turn) + 7); // The fifth
+  walk_to(it, turn, root_of(turn) + 4); // The third
 }
 
 static void
@@ -160,8 +160,8 @@ tell_story(Player* const it, const Turn* const turn)
     say_back(it, turn, &it->said, 0);
   } else if (turn->task == TASK_LINE) {
     walk_to(it, turn, root_of(turn));
-  } else { // Offbeats, to the root
-    for (unsigned i = 0; i < 6; ++i) {
+  } else { // Offbeats, to the root: fewer of them in each chorus
+    for (unsigned i = 2 * turn->chorus; i < 6; ++i) {
       strike(
         it, turn->start + 1440 + i * 960, 300, i % 2 ? 67 : root_of(turn) + 12);
     }
@@ -221,7 +221,7 @@ run(Log* const                  log,
   session_begin(&session, options);
   for (Turn turn = turn_at(plan, 1); turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
-    advance(log, turn.start);
+    advance(log, turn.silence);
     player.n_keys = 0;
     if (turn.by_player && play) {
       play(&player, &turn);
@@ -248,6 +248,17 @@ count_met(const Log* const log, const Goal goal, const bool met)
          (outcome->miss == MISS_NOTHING) == met;
   }
   return n;
+}
+
+static bool
+is_wording(const char* const text, const SentenceKind kind)
+{
+  const Wordings* const words = &sentences_plain()->of[kind];
+  bool                  is    = false;
+  for (unsigned i = 0; i < words->n; ++i) {
+    is = is || strncmp(text, words->words[i], strlen(words->words[i])) == 0;
+  }
+  return is;
 }
 
 // Whole sessions
@@ -419,6 +430,74 @@ Test(ways, lines_are_short, .init = load)
   }
 }
 
+// A chorus of two turns has no line to end with: it is the first one again
+Test(ways, short_choruses_are_told_on, .init = load)
+{
+  SessionOptions options = usual(WAY_STORY);
+  options.bars_per_turn  = chart.chart.n_bars / 2;
+  run(&log_a, &options, tell_story, 5000);
+  const SentenceKind kinds[] = {SENTENCE_TURN_AGAIN_YOURS,
+                                SENTENCE_TURN_LAST,
+                                SENTENCE_TURN_LINE_YOURS,
+                                SENTENCE_TURN_AGAIN_MINE,
+                                SENTENCE_TURN_LAST};
+  for (unsigned i = 0; i < 5; ++i) {
+    cr_assert(is_wording(log_a.turns[i].asks, kinds[i]), "%u", i);
+  }
+}
+
+// A form of three turns: two questions, and one end for both
+Test(ways, tell_whoever_asks_and_closes, .init = load)
+{
+  SessionOptions options = usual(WAY_QUESTION);
+  run(&log_a, &options, come_home, 5000);
+  cr_assert(is_wording(log_a.turns[0].asks, SENTENCE_TURN_ASK));
+  cr_assert(is_wording(log_a.turns[2].asks, SENTENCE_TURN_ASK));
+  cr_assert(is_wording(log_a.turns[4].asks, SENTENCE_TURN_CLOSE_LAST));
+  options.bars_per_turn = 2;
+  run(&log_a, &options, come_home, 5000);
+  cr_assert(is_wording(log_a.turns[5].asks, SENTENCE_TURN_ASK));
+}
+
+// Three goals missed running: the partner's next turn is simpler, and says so
+Test(ways, get_simpler_where_goals_are_missed, .init = load)
+{
+  double   onsets[2] = {0.0, 0.0}; // In a bar, before and after
+  unsigned n[2]      = {0, 0};
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_SING_FIRST);
+    options.rung           = (Rung){{6, 6, 3, 3}};
+    options.bars_per_turn  = 2;
+    options.seed           = seed;
+    run(&log_a, &options, go_astray, 5000);
+    unsigned missed = 0;
+    unsigned told   = 0;
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const TurnRecord* const record = &log_a.turns[t];
+      missed += record->outcome.is_judged && record->outcome.miss;
+      if (is_wording(record->asks, SENTENCE_TURN_SIMPLER)) {
+        cr_assert(record->turn.by_player);
+        cr_assert_eq(missed, 3 * ++told);
+      } else if (!record->turn.by_player) {
+        onsets[told > 0] += (double)record->phrase.measures.onsets_per_bar;
+        ++n[told > 0];
+      }
+    }
+    cr_assert_eq(told, 2, "seed %u", seed);
+  }
+  cr_assert_lt(onsets[1] / n[1], 0.9 * onsets[0] / n[0]);
+}
+
+// ... and comes back where they are met
+Test(ways, get_on_again_where_goals_are_met, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert_geq(session.standing.eased, 1);
+  run(&log_a, &options, come_home, 5000);
+  cr_assert_eq(session.standing.eased, 0);
+}
+
 // Whoever is silent has no line for the partner to say
 Test(ways, story_goes_on_from_silence, .init = load)
 {
@@ -449,6 +528,23 @@ Test(ways, hear_a_pick_up_once, .init = load)
   run(&log_a, &options, pick_up, 5000);
   cr_assert_eq(log_a.turns[1].phrase.n_notes, 2);
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 3); // The last begins a chorus
+}
+
+// A line that was said in another chorus is not new
+static void
+end_as_ever(Player* const it, const Turn* const turn)
+{
+  Turn first   = *turn;
+  first.chorus = 0;
+  tell_story(it, &first);
+}
+
+Test(ways, story_knows_a_last_line_again, .init = load)
+{
+  SessionOptions options = usual(WAY_STORY);
+  run(&log_a, &options, end_as_ever, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_LAST, true), 1);
+  cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 2);
 }
 
 Test(ways, story_hears_another_line_as_another, .init = load)
@@ -579,15 +675,35 @@ say_the_same(Player* const it, const Turn* const turn)
   play_six(it, turn, 0);
 }
 
-static bool
-is_wording(const char* const text, const SentenceKind kind)
+// Each turn but one ends with a cell that began the one before
+static void
+keep_a_piece(Player* const it, const Turn* const turn)
 {
-  const Wordings* const words = &sentences_plain()->of[kind];
-  bool                  is    = false;
-  for (unsigned i = 0; i < words->n; ++i) {
-    is = is || strncmp(text, words->words[i], strlen(words->words[i])) == 0;
+  static const Tick at[]   = {0, 720, 1440, 2400};
+  static const int  cell[] = {67, 64, 60, 62};
+  const unsigned    number = turn->index / 2;
+  const Tick        piece  = number % 2 ? 0 : 2 * BAR;
+  const Tick        other  = number % 2 ? 2 * BAR : 0;
+  for (unsigned i = 0; i < 4; ++i) {
+    strike(it, turn->start + piece + at[i], 400, cell[i]);
   }
-  return is;
+  for (unsigned i = 0; i < 3 + number % 3; ++i) {
+    strike(
+      it, turn->start + other + 960 * (Tick)i, 300, 72 + (int)(i * number));
+  }
+}
+
+// A piece that came back in longer turns was said twice
+Test(ways, know_a_piece_that_comes_again, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  run(&log_a, &options, keep_a_piece, 5000);
+  cr_assert(session.standing.comes_again);
+  cr_assert_eq(session.standing.times_said, 1);
+  run(&log_a, &options, go_astray, 5000);
+  cr_assert(session.standing.comes_again); // The whole of it
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_not(session.standing.comes_again);
 }
 
 // What comes again in its rhythm alone is not called the same
@@ -618,6 +734,32 @@ Test(ways, sing_first_leaves_the_bar_free, .init = load)
   }
 }
 
+// A key in the bar to sing in is known by its place; a last note that rings and
+// a pick-up are none
+static void
+strike_too_soon(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->silence + 100, 300, 64);
+  if (turn->index == 3) {
+    strike(it, turn->silence + 960, 300, 65);
+    strike(it, turn->silence + 1920, 300, 67);
+  }
+  strike(it, turn->start - 300, 300, 62);
+  come_home(it, turn);
+}
+
+Test(ways, know_what_was_struck_too_soon, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, strike_too_soon, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert_eq(record->n_early, i == 2 ? 2 : 0);
+    cr_assert_eq(record->outcome.miss == MISS_SING, i == 2);
+    cr_assert_eq(record->early.pitch, i == 2 ? 65 : 0);
+  }
+}
+
 // What holds for all of them
 
 Test(ways, play_the_same_however_time_is_cut, .init = load)
@@ -640,17 +782,27 @@ Test(ways, play_the_same_however_time_is_cut, .init = load)
   }
 }
 
+// A late beginning of the last turn, and a key in the closing bar
+static void
+play_past_the_end(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->start + 2 * BAR - 960, 300, 60);
+  if (turn->end == session.end) {
+    strike(it, turn->end + BAR - 480, 300, 64);
+  }
+}
+
 // Every turn has its record, in order, whatever is played
 Test(ways, decide_every_turn, .init = load)
 {
   static void (*const plays[])(Player*, const Turn*) = {
-    NULL, come_home, go_astray, play_back};
-  for (unsigned i = 0; i < 4 * N_WAYS * 4; ++i) {
+    NULL, come_home, go_astray, play_back, play_past_the_end};
+  for (unsigned i = 0; i < 5 * N_WAYS * 3; ++i) {
     SessionOptions options = usual((Way)(i % N_WAYS));
     options.bars_per_turn  = 1U << i / N_WAYS % 3;
     options.partner_begins = i % 2;
     options.seed           = i;
-    run(&log_a, &options, plays[i % 4], 3000);
+    run(&log_a, &options, plays[i % 5], 3000);
     const unsigned silent = pattern_silent_bars(options.way);
     const unsigned bars =
       options.bars_per_turn > silent ? options.bars_per_turn : silent + 1;

@@ -80,6 +80,19 @@ choices_by_chance(Rng* const rng)
   return made;
 }
 
+// Member by member: what lies between them is nobody's
+static void
+check_same_plan(const ClimbPlan* const a, const ClimbPlan* const b)
+{
+  cr_assert(a->success_step <= b->success_step &&
+            a->success_step >= b->success_step);
+  cr_assert(a->target <= b->target && a->target >= b->target);
+  cr_assert_eq(memcmp(&a->caps, &b->caps, sizeof(a->caps)), 0);
+  cr_assert_eq(memcmp(&a->pins, &b->pins, sizeof(a->pins)), 0);
+  cr_assert_eq(a->finding.step, b->finding.step);
+  cr_assert_eq(a->finding.turns, b->finding.turns);
+}
+
 static void
 check_same(const Choices* const a, const Choices* const b)
 {
@@ -94,7 +107,7 @@ check_same(const Choices* const a, const Choices* const b)
   cr_assert_eq(a->makes_room, b->makes_room);
   cr_assert_eq(memcmp(&a->rung, &b->rung, sizeof(a->rung)), 0);
   cr_assert_eq(a->seed, b->seed);
-  cr_assert_eq(memcmp(&a->plan, &b->plan, sizeof(a->plan)), 0);
+  check_same_plan(&a->plan, &b->plan);
   cr_assert_eq(memcmp(&a->skill, &b->skill, sizeof(a->skill)), 0);
   cr_assert(a->budget <= b->budget && a->budget >= b->budget);
   cr_assert(a->usual_spread_ms <= b->usual_spread_ms &&

@@ -7,7 +7,7 @@
 
 static const SoundFont small_font = {NULL, "TimGM6mb.sf2"};
 
-// A note is heard, and silence is none
+// A note is heard, and silence is none; before the font is there nothing is
 Test(live, null_driver_plays, .timeout = 60)
 {
   static const uint8_t key[3] = {0x90, 60, 100};
@@ -20,6 +20,8 @@ Test(live, null_driver_plays, .timeout = 60)
     "%s",
     fault.text);
   cr_assert_eq(strcmp(live_driver(live), "null"), 0);
+  live_send(live, key);
+  cr_assert_eq(live_load(live, &fault), STATUS_OK, "%s", fault.text);
   monotonic_sleep_ms(50);
   const float before = live_peak(live);
   live_send(live, odd);

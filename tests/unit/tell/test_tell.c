@@ -188,7 +188,8 @@ count_in_turn(const char* const text, const char mark)
   return n;
 }
 
-// As many notes as were heard, each marked by its role
+// As many notes as were heard, each marked by its role; one to land on after
+// the line goes nowhere
 static void
 check_marks(const char* const text, const Phrase* const phrase)
 {
@@ -202,6 +203,12 @@ check_marks(const char* const text, const Phrase* const phrase)
     n_outside += is_main && note->role == ROLE_OUTSIDE;
     n_left += is_main && note->role == ROLE_OUTSIDE &&
               note->resolution == RESOLUTION_LEFT;
+  }
+  if (phrase->landing.is_there && phrase->n_notes < PHRASE_CAPACITY) {
+    n_roots += phrase->landing.role == ROLE_ROOT;
+    n_scale += phrase->landing.role == ROLE_SCALE_TONE;
+    n_outside += phrase->landing.role == ROLE_OUTSIDE;
+    n_left += phrase->landing.role == ROLE_OUTSIDE;
   }
   cr_assert_eq(count_in_turn(text, '['), n_roots);
   cr_assert_eq(count_in_turn(text, '('), n_scale);
@@ -336,6 +343,58 @@ Test(tell, wraps_a_bar_that_is_full)
   check_lines(own.text);
   note_lines(own.text, notes_told);
   check_marks(notes_told, &record.phrase);
+  free(own.text);
+}
+
+// A turn is judged by the note that it landed on, be it after its last bar
+Test(tell, shows_where_a_turn_landed)
+{
+  load_form("blues", "swing", 1, false);
+  record = (TurnRecord){
+    .turn = {.index = 1, .by_player = true, .end = 3840, .first_bar = 1}};
+  record.phrase.end_tick = 3840;
+  record.phrase.target   = PHRASE_NO_TARGET;
+  record.phrase.n_notes  = 1;
+  record.phrase.notes[0] = (HeardNote){.note        = {3360, 440, 62, 80},
+                                       .grid_tick   = 3360,
+                                       .grid_length = 480,
+                                       .role        = ROLE_SCALE_TONE};
+  record.phrase.landing  = (Landing){.is_there  = true,
+                                     .note      = {3850, 900, 60, 80},
+                                     .grid_tick = 3840,
+                                     .role      = ROLE_ROOT};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record);
+  telling_end(&own);
+  cr_assert_not_null(strstr(own.text,
+                            "bar   2:  1     2  3  4\n"
+                            "              [C4]  .  .  .\n"),
+                     "%s",
+                     own.text);
+  free(own.text);
+}
+
+// What is blamed is shown
+Test(tell, shows_what_was_struck_too_soon)
+{
+  load_form("blues", "swing", 2, false);
+  record = (TurnRecord){.turn    = {.index     = 1,
+                                    .by_player = true,
+                                    .start     = 3840,
+                                    .end       = 7680,
+                                    .first_bar = 2},
+                        .n_early = 2,
+                        .early   = {1490, 100, 63, 80}};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record);
+  telling_end(&own);
+  cr_assert_not_null(strstr(own.text,
+                            "    In the bar to sing in you struck Eb4 (bar 1, "
+                            "beat 2&), and more.\n    silence\n"),
+                     "%s",
+                     own.text);
   free(own.text);
 }
 

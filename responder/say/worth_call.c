@@ -1,0 +1,144 @@
+#include "responder/say/weights.h"
+#include "responder/say/worth_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+double
+worth_of_rhythm(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const Frame* const        f     = c->frame;
+  const unsigned            n     = c->draft->n_notes;
+  unsigned                  held  = 0;
+  unsigned                  lone  = 0;
+  unsigned                  quick = 0;
+  unsigned                  on    = 0;
+  unsigned                  whole = 0;
+  double                    worth = 0.0;
+  for (unsigned i = 0; i < n; ++i) {
+    const DraftNote* const note = &c->draft->notes[i];
+    const bool             off  = frame_in_beat(f, note->tick) != 0;
+    const bool             sync = off && note->gap >= f->beat * 3 / 4;
+    held += sync ? 1 : 0;
+    lone = sync ? lone + 1 : 0;
+    worth -= lone >= 4 ? (double)w->lone_off_beats : 0.0;
+    quick = note->gap <= f->off ? quick + 1 : 0;
+    worth -= quick == (frame_ms(f, f->beat) > w->slow_ms ? 12U : 16U)
+               ? (double)w->breathless
+               : 0.0;
+    on += off ? 0 : 1;
+    whole += note->gap == f->beat ? 1 : 0;
+  }
+  worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;
+  worth -=
+    f->rhythm->eighths && on == n && n > 3 ? (double)w->all_on_beat : 0.0;
+  worth -= n > 6 && whole + 1 >= n ? (double)w->plain_rhythm : 0.0;
+  return worth;
+}
+
+/// Return how many notes of the answer stand where the call's do.
+static unsigned
+traced(const Candidate* const c)
+{
+  const Source* const call = c->call->source;
+  unsigned            n    = 0;
+  for (unsigned i = 0, k = 0; i < c->draft->n_notes; ++i) {
+    const Tick at = c->draft->notes[i].tick - c->frame->start;
+    while (k < call->n_notes && call->ticks[k] < at) {
+      ++k;
+    }
+    n += k < call->n_notes && call->ticks[k] == at ? 1 : 0;
+  }
+  return n;
+}
+
+double
+worth_of_call(const Candidate* const c)
+{
+  const WorthWeights* const w    = &say_weights.worth;
+  const Source* const       call = c->call->source;
+  if (call->n_notes == 0) {
+    return 0.0;
+  }
+  const unsigned same = traced(c);
+  const double   share =
+    (double)same / (c->draft->n_notes + call->n_notes - same);
+  const bool near  = abs(c->line[0] - c->call->last_pitch) <= 4;
+  bool       taken = false;
+  for (unsigned i = 0; i < c->draft->n_notes; ++i) {
+    const unsigned pc = c->line[i] % N_PITCH_CLASSES;
+    taken = taken || (c->call->classes >> pc & 1U && !worth_is_home(c, i));
+  }
+  return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
+         (near ? (double)w->begins_near : 0.0) +
+         (taken ? (double)w->colour_taken : 0.0);
+}
+
+/// Return how much happens in a rhythm: the share of onsets off the beat, and
+/// of steps unlike the one before.
+static double
+life_of(const Frame* const frame, const Tick* const ticks, const unsigned n)
+{
+  unsigned lively = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    const Tick step   = i > 0 ? ticks[i] - ticks[i - 1] : 0;
+    const Tick before = i > 1 ? ticks[i - 1] - ticks[i - 2] : step;
+    lively += frame_in_beat(frame, ticks[i]) != 0 ? 1 : 0;
+    lively += step != before ? 1 : 0;
+  }
+  return n > 0 ? (double)lively / n : 0.0;
+}
+
+/// Return the place of the first note of a planting; the count if none.
+static unsigned
+plant_begin(const Candidate* const c, const unsigned plant)
+{
+  unsigned i = 0;
+  while (i < c->draft->n_notes && c->draft->notes[i].plant != plant) {
+    ++i;
+  }
+  return i;
+}
+
+/// What is lost where the cell comes again note for note, and where that is
+/// the end of the answer: nothing was done to it.
+static double
+again_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const unsigned            first = plant_begin(c, 0);
+  unsigned                  i     = plant_begin(c, 1);
+  bool                      same  = i < c->draft->n_notes;
+  for (unsigned k = 0; i < c->draft->n_notes && c->draft->notes[i].plant == 1;
+       ++k) {
+    same = same && c->line[first + k] == c->line[i];
+    ++i;
+  }
+  return !same ? 0.0
+               : -(double)w->same_again -
+                   (i == c->draft->n_notes ? (double)w->same_to_the_end : 0.0);
+}
+
+double
+worth_of_plain(const Candidate* const c)
+{
+  const WorthWeights* const w                     = &say_weights.worth;
+  const Source* const       call                  = c->call->source;
+  const unsigned            n                     = c->draft->n_notes;
+  Tick                      ticks[DRAFT_CAPACITY] = {0};
+  bool                      blue                  = false;
+  for (unsigned i = 0; i < n; ++i) {
+    ticks[i] = c->draft->notes[i].tick;
+    blue     = blue || (c->call->blues >> c->line[i] % N_PITCH_CLASSES & 1U);
+  }
+  const double asked = fmax(life_of(c->frame, call->ticks, call->n_notes),
+                            c->frame->rhythm->eighths ? w->life_least : 0.0);
+  const double lacks = c->frame->rhythm->off_beats
+                         ? 0.0
+                         : fmax(asked - life_of(c->frame, ticks, n), 0.0);
+  const int    last  = n > 1 ? abs(worth_step(c, n - 1)) : 0;
+  return again_worth(c) - (double)w->lifeless * lacks +
+         (blue ? (double)w->blue_taken : 0.0) +
+         (last == 1 || last == 2 ? (double)w->ends_by_step : 0.0);
+}

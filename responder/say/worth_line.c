@@ -1,0 +1,235 @@
+#include "responder/say/weights.h"
+#include "responder/say/worth_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { BLUE_THIRD = 3 };
+
+/// Whether a note is planted together with the one before it.
+static bool
+is_planted(const Candidate* const c, const unsigned i)
+{
+  const DraftNote* const note = &c->draft->notes[i];
+  return note->plant != NO_PLANT && note[-1].plant == note->plant;
+}
+
+double
+worth_of_width(const Candidate* const c)
+{
+  const WorthWeights* const w    = &say_weights.worth;
+  int                       low  = c->line[0];
+  int                       high = c->line[0];
+  unsigned                  tops = 0;
+  for (unsigned i = 0; i < c->draft->n_notes; ++i) {
+    const int key = c->line[i];
+    tops          = key > high || i == 0 ? 1 : key == high ? tops + 1 : tops;
+    high          = key > high ? key : high;
+    low           = key < low ? key : low;
+  }
+  const double range = c->frame->notes->range;
+  const double least =
+    c->intent->shows_range ? w->wide_shown : (double)w->range_least * range;
+  const double most = (double)w->range_most * range;
+  const double is   = high - low;
+  return -(double)w->narrow * fmax(least - is, 0.0) -
+         (double)w->wide * fmax(is - most, 0.0) -
+         (double)w->top_again * (tops > 2 ? tops - 2.0 : 0.0);
+}
+
+/// Whether a pitch comes the third time within five notes.
+static bool
+hovers_at(const Candidate* const c, const unsigned i)
+{
+  unsigned n = 0;
+  for (unsigned k = i < 4 ? 0 : i - 4; k < i; ++k) {
+    n += c->line[k] == c->line[i] ? 1 : 0;
+  }
+  return n >= 2;
+}
+
+/// What bores: to and fro, the same again.
+static double
+monotony_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const unsigned            n     = c->draft->n_notes;
+  const double              tones = c->frame->notes->chord_tones;
+  const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
+  unsigned     repeats = 0;
+  unsigned     aba     = 0;
+  unsigned     abab    = 0;
+  unsigned     three   = 0;
+  unsigned     zigzag  = 0;
+  unsigned     turns   = 0;
+  unsigned     hovers  = 0;
+  for (unsigned i = 1; i < n; ++i) {
+    const int a = worth_step(c, i);
+    const int b = i > 1 ? worth_step(c, i - 1) : 0;
+    const int e = i > 2 ? worth_step(c, i - 2) : 0;
+    repeats += a == 0 && !is_planted(c, i) ? 1 : 0;
+    three += i > 1 && a == 0 && b == 0 ? 1 : 0;
+    aba += i > 1 && a == -b && a != 0 ? 1 : 0;
+    abab += i > 2 && a == -b && b == -e && a != 0 ? 1 : 0;
+    zigzag += worth_sign(a) == -worth_sign(b) &&
+                  worth_sign(b) == -worth_sign(e) && a != 0
+                ? 1
+                : 0;
+    turns += i > 1 && a != 0 && worth_sign(a) == -worth_sign(b) ? 1 : 0;
+    hovers += hovers_at(c, i) ? 1 : 0;
+  }
+  const double wavers = (double)turns / fmax(n - 2.0, 1.0);
+  const double calm =
+    c->frame->freedom > 0.0 ? (double)w->wavers_free : (double)w->wavers_plain;
+  return -own * ((double)w->repeats * fmax(repeats - 1.0, 0.0) +
+                 (double)w->three_running * three +
+                 (double)w->aba * fmax(aba - fmax(n / 7.0, 1.0), 0.0) +
+                 (double)w->abab * abab + (double)w->hovering * hovers +
+                 (double)w->zigzag * fmax(zigzag - n * w->zigzag_free, 0.0) +
+                 (double)w->wavering * fmax(wavers - calm, 0.0));
+}
+
+static double
+leap_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  double                    worth = 0.0;
+  unsigned                  leaps = 0;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    if (!worth_joins(c, i) || is_planted(c, i)) {
+      continue; // A cell's leaps are the player's own
+    }
+    const int  d    = worth_step(c, i);
+    const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
+    const Tick gap  = c->draft->notes[i - 1].gap;
+    const bool fast = gap < c->frame->beat / 2;
+    const bool off  = frame_in_beat(c->frame, c->draft->notes[i].tick) != 0;
+    worth -= abs(d) > 9 ? (double)w->big_leap : 0.0;
+    worth -= abs(d) == 6 ? (double)w->tritone : 0.0;
+    worth -= abs(d) >= 7 && fast ? (double)w->fast_leap : 0.0;
+    worth -= abs(d) > 5 && worth_sign(d) == worth_sign(on) && abs(on) > 2
+               ? (double)w->leap_on
+               : 0.0;
+    worth -= abs(d) > 4 && abs(on) > 4 ? (double)w->two_leaps : 0.0;
+    worth -=
+      off && abs(d) >= 5 && c->draft->notes[i].gap >= c->frame->beat * 3 / 4
+        ? (double)w->leap_to_off_beat
+        : 0.0;
+    leaps += abs(d) >= 5 && gap <= c->frame->off ? 1 : 0;
+  }
+  return worth - (double)w->leapy * (leaps > 2 ? leaps - 2.0 : 0.0);
+}
+
+/// Pitches that come too often; standing on one note beat after beat.
+static double
+standing_worth(const Candidate* const c)
+{
+  const WorthWeights* const w           = &say_weights.worth;
+  unsigned                  counts[128] = {0};
+  uint16_t                  classes     = 0;
+  int                       before      = -1;
+  double                    worth       = 0.0;
+  const unsigned            n           = c->draft->n_notes;
+  for (unsigned i = 0; i < n; ++i) {
+    ++counts[c->line[i]];
+    classes |= (uint16_t)(1U << c->line[i] % N_PITCH_CLASSES);
+    if (c->draft->notes[i].place == PLACE_STRONG_BEAT) {
+      worth -= c->line[i] == before ? (double)w->standing : 0.0;
+      before = c->line[i];
+    }
+  }
+  unsigned kinds = 0;
+  for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
+    kinds += (unsigned)classes >> pc & 1U;
+  }
+  const unsigned tones = c->frame->notes->chord_tones;
+  const double   often =
+    fmax(3.0, n * (c->frame->freedom > 0.0 ? w->often_free : w->often_plain));
+  for (unsigned key = 0; key < 128; ++key) {
+    worth -= (double)w->same_often * fmax(counts[key] - often, 0.0);
+  }
+  const unsigned want = tones >= 3 ? 4 : tones;
+  return worth - (kinds < want && kinds < n / 2 ? (double)w->few_classes : 0.0);
+}
+
+double
+worth_of_line(const Candidate* const c)
+{
+  return monotony_worth(c) + leap_worth(c) + standing_worth(c);
+}
+
+/// Whether the note at `i` is reached from both sides by step.
+static bool
+is_enclosed(const Candidate* const c, const unsigned i)
+{
+  const int up   = c->line[i - 2] - c->line[i];
+  const int down = c->line[i - 1] - c->line[i];
+  return worth_is_home(c, i) &&
+         frame_in_beat(c->frame, c->draft->notes[i].tick) == 0 &&
+         up * down < 0 && abs(up) <= 2 && abs(down) <= 2 &&
+         (up == -1 || down == -1);
+}
+
+double
+worth_of_idioms(const Candidate* const c)
+{
+  const WorthWeights* const w       = &say_weights.worth;
+  double                    idiom   = 0.0;
+  unsigned                  run     = 0;
+  unsigned                  longest = 0;
+  unsigned                  outside = 0;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    const int  d   = worth_step(c, i);
+    const int  b   = i > 1 ? worth_step(c, i - 1) : 0;
+    const bool two = worth_joins(c, i) && worth_joins(c, i - 1);
+    const bool blue =
+      c->frame->is_blues && c->draft->notes[i - 1].chord.is_dominant;
+    run     = worth_joins(c, i) && d != 0 && abs(d) <= 2
+                ? (run > 0 && worth_sign(d) != worth_sign(b) ? 1 : run + 1)
+                : 0;
+    longest = run > longest ? run : longest;
+    outside += worth_role(c, i) == ROLE_OUTSIDE ? 1 : 0;
+    if (two) {
+      idiom += is_enclosed(c, i) ? (double)w->enclosed : 0.0;
+      idiom += (b == 3 || b == 4) && (d == 3 || d == 4) ? w->thirds_up : 0.0;
+      idiom -= (b == 3 || b == 4) && (d == -3 || d == -4)
+                 ? (double)w->thirds_back
+                 : 0.0;
+      idiom -= (b == -3 || b == -4) && (d == 3 || d == 4)
+                 ? (double)w->thirds_back
+                 : 0.0;
+    }
+    if (blue && worth_joins(c, i) && worth_degree(c, i - 1) == BLUE_THIRD &&
+        (d == 1 || d == -3)) {
+      idiom += (double)w->blue_third;
+    }
+  }
+  const double most = (double)w->idioms_most * (1.0 + c->frame->freedom);
+  const bool   runs = longest >= 4;
+  return fmin(idiom, most) +
+         (c->intent->shows_run && runs ? (double)w->shown : 0.0) +
+         (c->intent->shows_outside && outside > 0 ? (double)w->shown : 0.0) -
+         (double)w->chromatic * (outside > 3 ? outside - 3.0 : 0.0) -
+         (double)w->long_run * (longest > 6 ? longest - 6.0 : 0.0);
+}
+
+/// A leap beyond a fifth turns back by step, a tritone goes on by step; else
+/// its note hangs in the air.
+double
+worth_of_leaps(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  double                    worth = 0.0;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    const int  d    = worth_step(c, i);
+    const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
+    const bool step = on != 0 && abs(on) <= 2;
+    const bool back = step && worth_sign(on) == -worth_sign(d);
+    worth -= (worth_joins(c, i) && abs(d) > 7 && !back) || abs(d) > 12
+               ? (double)w->leap_left
+               : 0.0;
+    worth -=
+      worth_joins(c, i) && abs(d) == 6 && !step ? (double)w->tritone_left : 0.0;
+  }
+  return worth;
+}

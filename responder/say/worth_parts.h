@@ -1,0 +1,77 @@
+/// @file responder/say/worth_parts.h What the parts of a candidate's worth
+/// share.
+
+#ifndef RESPONDER_SAY_WORTH_PARTS_H
+#define RESPONDER_SAY_WORTH_PARTS_H
+
+#include "responder/say/worth.h"
+
+#include <stdbool.h>
+
+static inline int
+worth_sign(const int x)
+{
+  return (x > 0) - (x < 0);
+}
+
+static inline int
+worth_step(const Candidate* const c, const unsigned i)
+{
+  return c->line[i] - c->line[i - 1];
+}
+
+/// Whether two notes running belong to one phrase.
+static inline bool
+worth_joins(const Candidate* const c, const unsigned i)
+{
+  return i > 0 && i < c->draft->n_notes && !c->draft->notes[i].begins;
+}
+
+static inline bool
+worth_is_home(const Candidate* const c, const unsigned i)
+{
+  return draft_is_home(&c->draft->notes[i], c->line[i]);
+}
+
+static inline unsigned
+worth_degree(const Candidate* const c, const unsigned i)
+{
+  return draft_degree(&c->draft->notes[i], c->line[i]);
+}
+
+static inline unsigned
+worth_role(const Candidate* const c, const unsigned i)
+{
+  return c->draft->notes[i].chord.roles[c->line[i] % N_PITCH_CLASSES];
+}
+
+/// How it goes up and down: what bores, leaps, stands.
+double
+worth_of_line(const Candidate* candidate);
+
+/// How far it goes, from its lowest note to its highest.
+double
+worth_of_width(const Candidate* candidate);
+
+/// What players do that is known by ear.
+double
+worth_of_idioms(const Candidate* candidate);
+
+/// Leaps that are left hanging.
+double
+worth_of_leaps(const Candidate* candidate);
+
+/// Its rhythm.
+double
+worth_of_rhythm(const Candidate* candidate);
+
+/// What it takes from the call.
+double
+worth_of_call(const Candidate* candidate);
+
+/// What lines of chord tones live by: the player's rhythm and colour taken up,
+/// something done to their cell, a sure end.
+double
+worth_of_plain(const Candidate* candidate);
+
+#endif // RESPONDER_SAY_WORTH_PARTS_H

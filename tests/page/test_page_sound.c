@@ -1,0 +1,162 @@
+// While the sound font is still being read the page is there already: what is
+// asked to begin does when there is sound, and what is wrong with the font is
+// told.
+
+#include "channel.h"
+#include "core/files/folder.h"
+#include "responder/page/face.h"
+#include "responder/page/page.h"
+
+#include <criterion/criterion.h>
+
+#include <pthread.h>
+#include <stdatomic.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { PATIENT_MS = 10000 };
+
+static atomic_bool loads;
+static atomic_bool is_broken;
+static const Fault broken = {.status = STATUS_SYNTAX,
+                             .file   = "/fonts/own.sf2",
+                             .text   = "the sound font cannot be loaded"};
+
+// How far the font is
+
+bool
+__wrap_stage_loads_sound(const Stage* stage);
+
+const Fault*
+__wrap_stage_no_font(const Stage* stage);
+
+bool
+__wrap_stage_loads_sound(const Stage* const stage)
+{
+  (void)stage;
+  return atomic_load(&loads);
+}
+
+const Fault*
+__wrap_stage_no_font(const Stage* const stage)
+{
+  (void)stage;
+  return atomic_load(&is_broken) ? &broken : NULL;
+}
+
+// A page, and a browser's end of it
+
+static char      home[] = "/tmp/test_page_sound-XXXXXX";
+static Page*     page;
+static pthread_t server;
+static Channel   channel;
+
+static void*
+serve(void* const context)
+{
+  page_serve(context);
+  return NULL;
+}
+
+static bool
+is_done(json_t* const answer)
+{
+  const bool is = json_object_get(answer, "answer") != NULL;
+  json_decref(answer);
+  return is;
+}
+
+static void
+setup(void)
+{
+  const Knock    right   = {.host = NULL};
+  Notices        notices = {.n = 0};
+  Faults         faults  = {.n_faults = 0};
+  const PageWish wish    = {
+       .playing = {.equipment = {.in = "none", .out = "none"}, .record = "none"}};
+  cr_assert_not_null(mkdtemp(home));
+  (void)setenv("HOME", home, 1);
+  (void)setenv("XDG_RUNTIME_DIR", home, 1);
+  (void)setenv("BARTER_CONFIG", BARTER_SOURCE_DIR "/config", 1);
+  cr_assert_eq(page_open(&page, &wish, &notices, &faults), STATUS_OK);
+  page->has_sound       = true;
+  const char* const key = strchr(page_address(page), '#') + 1;
+  cr_assert_eq(pthread_create(&server, NULL, serve, page), 0);
+  const unsigned port =
+    (unsigned)strtoul(strrchr(page_address(page), ':') + 1, NULL, 10);
+  cr_assert(channel_open(&channel, port, &right));
+  cr_assert(is_done(channel_ask(
+    &channel, "open", json_pack("{ss si}", "key", key, "version", 1))));
+}
+
+static void
+teardown(void)
+{
+  cr_expect(is_done(channel_ask(&channel, "close", NULL)));
+  (void)pthread_join(server, NULL);
+  channel_close(&channel);
+  page_close(page);
+  Fault fault;
+  cr_expect_eq(folder_remove(home, &fault), STATUS_OK, "%s", fault.text);
+}
+
+// Whether the request is answered well, in the end
+static bool
+is_answered(const unsigned n)
+{
+  json_t* told = NULL;
+  while ((told = channel_hear(&channel, PATIENT_MS))) {
+    if (json_integer_value(json_object_get(told, "n")) == (json_int_t)n) {
+      return is_done(told);
+    }
+    json_decref(told);
+  }
+  return false;
+}
+
+TestSuite(page_sound, .timeout = 60);
+
+Test(page_sound, what_is_asked_begins_when_there_is_sound)
+{
+  atomic_store(&loads, true);
+  setup();
+  cr_assert(channel_say(&channel, "{\"n\": 100, \"ask\": \"begin\"}"));
+  channel.n          = 100;
+  json_t* const said = channel_wait_for(&channel, "says", PATIENT_MS);
+  cr_assert_not_null(said, "the player is told what is waited for");
+  json_decref(said);
+  cr_expect(
+    is_done(channel_ask(&channel, "clock", json_pack("{sf}", "sent", 1.0))),
+    "the page goes on");
+  json_t* const again = channel_ask(&channel, "begin", NULL);
+  cr_expect_not_null(json_object_get(again, "fault"), "it is asked already");
+  json_decref(again);
+  json_t* const stop = channel_ask(&channel, "stop", NULL);
+  cr_expect_not_null(json_object_get(stop, "fault"), "nothing is played yet");
+  json_decref(stop);
+
+  atomic_store(&loads, false);
+  cr_expect(is_answered(100));
+  cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
+  teardown();
+}
+
+Test(page_sound, a_broken_font_is_told)
+{
+  setup();
+  atomic_store(&is_broken, true);
+  const char* text = NULL;
+  json_t*     told = NULL;
+  while (!text && (told = channel_wait_for(&channel, "state", PATIENT_MS))) {
+    const json_t* const sound =
+      json_object_get(json_object_get(told, "set"), "sound");
+    if (json_is_false(json_object_get(sound, "works"))) {
+      text = json_string_value(json_object_get(sound, "text"));
+      cr_expect_str_eq(
+        text, "No sound: /fonts/own.sf2: the sound font cannot be loaded.");
+    }
+    json_decref(told);
+  }
+  cr_expect_not_null(text);
+  teardown();
+}
