@@ -314,6 +314,16 @@ test("after a click the space bar is still the player's", async () => {
   await until("faster, from a button", () => asked("faster").length === 1);
 });
 
+test("the panel is left, and the next key is the player's", async () => {
+  await open("play");
+  await click("Choose");
+  await browser.run(
+    `[...document.querySelectorAll(".panel button")].find((b) => b.textContent === "Done").click();
+     document.activeElement.dispatchEvent(
+       new KeyboardEvent("keydown", { code: "Space", key: " ", bubbles: true }));`);
+  await until("it begins", () => asked("begin").length === 1);
+});
+
 test("the panel opens where it was asked for", async () => {
   const tops = () => browser.run(
     `const head = document.querySelector(".panel .head").getBoundingClientRect();
