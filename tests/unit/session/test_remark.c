@@ -281,6 +281,19 @@ Test(remark, the_third_moves_into_the_seventh, .init = load)
   const Note apart[] = {{3 * BAR, 900, 64, 80}, {4 * BAR, 900, 75, 80}};
   hear(&phrase, apart, 2, 3 * BAR); // In another octave nothing moved
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
+  const Note between[] = {{3 * BAR, 900, 64, 80},
+                          {3 * BAR + 1920, 900, 67, 80},
+                          {4 * BAR, 900, 63, 80}};
+  hear(&phrase, between, 3, 3 * BAR); // G comes between them
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
+  const Note back[] = {{3 * BAR, 900, 64, 80},
+                       {4 * BAR, 900, 63, 80},
+                       {4 * BAR + 1920, 900, 65, 80},
+                       {5 * BAR, 900, 64, 80}};
+  hear(&phrase, back, 3, 3 * BAR); // On to F, and there it stays
+  cr_assert(facts_moved(&phrase, &chart.chart, &words));
+  hear(&phrase, back, 4, 3 * BAR); // ... or back to the E, over F7
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
   hear(&phrase, stays, 2, 3 * BAR);
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
 }
