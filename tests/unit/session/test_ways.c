@@ -764,6 +764,23 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   }
 }
 
+// What nobody can give back is no cell, but an end
+Test(ways, echo_ends_on_no_cell, .init = load)
+{
+  SessionOptions options = usual(WAY_ECHO);
+  options.choruses       = 1;
+  for (unsigned bars = 2; bars <= 4; bars += 2) { // Six turns, and three
+    options.bars_per_turn = bars;
+    run(&log_a, &options, play_back, 5000);
+    cr_assert_eq(log_a.n_turns, 12 / bars);
+    for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+      const Turn* const turn = &log_a.turns[i].turn;
+      cr_assert_eq(turn->task, turn->end == 12 * BAR ? TASK_FREE : TASK_CELL);
+      cr_assert_gt(log_a.turns[i].phrase.n_notes, 0);
+    }
+  }
+}
+
 // What holds for all of them
 
 Test(ways, play_the_same_however_time_is_cut, .init = load)
