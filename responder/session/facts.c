@@ -47,18 +47,6 @@ facts_outside(const Phrase* const phrase, const Resolution resolution)
   return NULL;
 }
 
-const HeardNote*
-facts_left(const Phrase* const phrase)
-{
-  for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    const HeardNote* const note = &phrase->notes[i];
-    if (!note->is_ornament && note->resolution == RESOLUTION_LEFT) {
-      return note;
-    }
-  }
-  return NULL;
-}
-
 bool
 facts_takes_rhythm(const Phrase* const phrase, const Phrase* const said)
 {
@@ -215,12 +203,29 @@ is_colour(const Chord* const chord, const unsigned pitch)
   return over == 2 || over == 9;
 }
 
+const HeardNote*
+facts_left(const Phrase* const phrase, const Chart* const chart)
+{
+  const HeardNote* found = NULL;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->resolution == RESOLUTION_LEFT) {
+      const Chord* const chord = chord_of(note, chart);
+      if (!chord_is_silence(chord) && !is_colour(chord, note->note.pitch)) {
+        return note;
+      }
+      found = found ? found : note;
+    }
+  }
+  return found;
+}
+
 bool
 facts_should_move(const Phrase* const phrase,
                   const Chart* const  chart,
                   FactWords* const    words)
 {
-  const HeardNote* const left = facts_left(phrase);
+  const HeardNote* const left = facts_left(phrase, chart);
   const HeardNote        last = facts_last(phrase);
   const HeardNote* const note = left ? left : &last;
   const Tick             tick = heard_note_chord_tick(note, chart);
@@ -303,6 +308,13 @@ facts_name_landings(const Chart* const     chart,
     chart_chord_at(chart, heard_note_chord_tick(note, chart));
   char root[SPELLING_TEXT_CAPACITY];
   char third[SPELLING_TEXT_CAPACITY];
+  if (chord_is_silence(chord)) { // The tonic alone is at rest
+    const Scale scale =
+      chart_scale_at(chart, heard_note_chord_tick(note, chart));
+    (void)spelling_text(scale.tonic, root);
+    (void)snprintf(words->tone, sizeof(words->tone), "%s", root);
+    return;
+  }
   if (chord->n_tones < 2) {
     (void)snprintf(words->tone, sizeof(words->tone), "a chord tone");
     return;

@@ -29,9 +29,10 @@ facts_leaves_room(double space);
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
 
-/// Return the first note that was left hanging; NULL if none was.
+/// Return the first note that was left hanging, sooner one that is no colour of
+/// its chord; NULL if none was.
 const HeardNote*
-facts_left(const Phrase* phrase);
+facts_left(const Phrase* phrase, const Chart* chart);
 
 /// Whether the rhythm of another phrase came again.
 bool

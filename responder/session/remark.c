@@ -155,7 +155,7 @@ was_left(const RemarkView* const view, FactWords* const words)
 {
   const Phrase* const    phrase = view->phrase;
   const HeardNote* const left   = view->outcome && !view->outcome->is_led
-                                    ? facts_left(phrase)
+                                    ? facts_left(phrase, view->chart)
                                     : facts_outside(phrase, RESOLUTION_LEFT);
   if (left) {
     facts_name(view->chart, left, words);

@@ -319,6 +319,21 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
 }
 
+// The sixth may hang more than the fourth, which is asked to go on
+Test(remark, asks_no_colour_to_go_home, .init = load)
+{
+  phrase = (Phrase){.n_notes = 2};
+  for (unsigned i = 0; i < 2; ++i) { // A and F over C7
+    phrase.notes[i] = (HeardNote){.note       = {i * 960, 900, i ? 65 : 69, 80},
+                                  .grid_tick  = i * 960,
+                                  .role       = ROLE_SCALE_TONE,
+                                  .resolution = RESOLUTION_LEFT};
+  }
+  cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[1]);
+  phrase.n_notes = 1;
+  cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
+}
+
 // Where no chord is played a note is told by its key
 Test(remark, names_a_note_without_a_chord, .init = load)
 {
@@ -332,6 +347,8 @@ Test(remark, names_a_note_without_a_chord, .init = load)
   facts_name(&silent, &note, &words);
   cr_assert_str_eq(words.note, "C");
   cr_assert_str_eq(words.tone, "in C major");
+  facts_name_landings(&silent, &note, &words); // The tonic alone is at rest
+  cr_assert_str_eq(words.tone, "C");
 }
 
 Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
