@@ -459,7 +459,8 @@ Test(ways, tell_whoever_asks_and_closes, .init = load)
   cr_assert(is_wording(log_a.turns[5].asks, SENTENCE_TURN_ASK));
 }
 
-// Three goals missed running: the partner's next turn is simpler, and says so
+// Three goals missed running: the partner's next turn is simpler, and the player
+// is asked for less
 Test(ways, get_simpler_where_goals_are_missed, .init = load)
 {
   double   onsets[2] = {0.0, 0.0}; // In a bar, before and after
