@@ -107,7 +107,8 @@ kind_of_next(const Session* const session, const TurnRecord* const record)
            : kind;
 }
 
-// Whether what the partner says next is a step simpler than the player knows of
+// Whether what the partner says next is a step simpler than the player knows
+// of, and there is time left to go along
 static bool
 gets_simpler(Session* const session, const TurnRecord* const record)
 {
@@ -115,7 +116,7 @@ gets_simpler(Session* const session, const TurnRecord* const record)
   const Turn     next =
     turn_at(session_turn_plan(&session->options), record->turn.index + 1);
   const bool tells = eased > session->eased_told && !next.by_player &&
-                     next.start < session->end && next.task != TASK_AGAIN &&
+                     next.end < session->end && next.task != TASK_AGAIN &&
                      partner_is_simpler(&next, &session->standing);
   if (tells || eased < session->eased_told) {
     session->eased_told = eased;

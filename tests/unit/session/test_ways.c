@@ -459,8 +459,8 @@ Test(ways, tell_whoever_asks_and_closes, .init = load)
   cr_assert(is_wording(log_a.turns[5].asks, SENTENCE_TURN_ASK));
 }
 
-// Three goals missed running: the partner's next turn is simpler, and the player
-// is asked for less
+// Three goals missed running: the partner's next turn is simpler, and the
+// player is asked for less
 Test(ways, get_simpler_where_goals_are_missed, .init = load)
 {
   double   onsets[2] = {0.0, 0.0}; // In a bar, before and after
@@ -487,6 +487,21 @@ Test(ways, get_simpler_where_goals_are_missed, .init = load)
     cr_assert_eq(told, 2, "seed %u", seed);
   }
   cr_assert_lt(onsets[1] / n[1], 0.9 * onsets[0] / n[0]);
+}
+
+// ... but for no turn after the last
+Test(ways, ask_for_nothing_smaller_at_the_end, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  options.bars_per_turn  = 2;
+  for (options.choruses = 1; options.choruses <= 2; ++options.choruses) {
+    unsigned told = 0;
+    run(&log_a, &options, go_astray, 5000); // Three turns, and six
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_SIMPLER);
+    }
+    cr_assert_eq(told, options.choruses - 1);
+  }
 }
 
 // ... and comes back where they are met
