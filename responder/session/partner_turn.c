@@ -323,7 +323,7 @@ static void
 fit(Session* const session)
 {
   static const char* const few[PATTERN_FEW_MOST] = {
-    "One note over each chord.",
+    "One note over each chord, at most.",
     "Two notes over each chord, at most.",
     "Three notes over each chord, at most.",
   };
