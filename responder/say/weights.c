@@ -69,7 +69,7 @@ const SayWeights say_weights =
                  .plain_on_beat = 1.6F,
                  .same_start    = 0.3F,
                  .riff_start    = 1.1F,
-                 .goals        = {{0.26F, 0.1F, 0.24F, 0.2F, 0.05F, 0.12F, 0.03F},
+                 .goals        = {{0.26F, 0.1F, 0.23F, 0.2F, 0.07F, 0.12F, 0.04F},
                                   {0.17F, 0.2F, 0.18F, 0.18F, 0.12F, 0.1F, 0.06F}},
                  .short_ones   = {0.0F, 0.0F, 1.0F, 2.0F, 2.0F, 1.0F, 0.0F},
                  .rests        = {0.0F, 0.0F, 1.0F, 2.0F, 2.0F, 1.0F, 0.5F},
