@@ -24,7 +24,7 @@ smf_vlq_write(uint8_t bytes[SMF_VLQ_CAPACITY], const uint32_t value)
   }
 
   unsigned n = 1;
-  while (value >> (7U * n)) {
+  while (n < SMF_VLQ_CAPACITY && value >> (7U * n)) {
     ++n;
   }
   for (unsigned i = 0; i < n; ++i) {
