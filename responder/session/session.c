@@ -90,7 +90,7 @@ presume(Session* const session)
   }
   player_turn_hear(session,
                    &session->reply.call,
-                   session->now,
+                   session->now + 1, // What is struck this moment is heard
                    &session->presumed,
                    &session->presumed_record);
   session->presumed_keys = session->hearing.n_keys;

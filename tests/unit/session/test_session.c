@@ -265,6 +265,19 @@ Test(session, takes_a_pick_up_into_its_turn, .init = load)
   cr_assert_eq(log_a.turns[2].phrase.notes[0].note.pitch, 69);
 }
 
+// Whatever moment of thinking it falls together with
+Test(session, hears_what_is_struck_while_it_thinks, .init = load)
+{
+  const SessionOptions options = usual();
+  Rng                  rng     = rng_seed(1, 1);
+  for (Tick last = BAR; last < 2 * BAR - 480; last += 60) {
+    const HeardKey struck[] = {
+      {0, 62, 80}, {last, 62, 0}, {last, 64, 80}, {2 * BAR, 64, 0}};
+    run(&log_a, &options, struck, 4, &rng, BAR);
+    cr_assert_eq(log_a.turns[0].phrase.n_notes, 2, "at %ld", (long)last);
+  }
+}
+
 Test(session, keeps_a_late_key_at_its_own_now, .init = load)
 {
   const SessionOptions options = usual();
