@@ -85,20 +85,6 @@ take_recording(Choices* const       choices,
   }
 }
 
-// Of a damaged file no note is left
-static int
-lose(Take* const take, const char* const path)
-{
-  const SmfWarning* const first = take->file.warnings.items;
-  const int               code =
-    command_misuse("%s: byte %u: %s; no note of it is left to hear",
-                   path,
-                   (unsigned)first->offset,
-                   first->text);
-  take_free(take);
-  return code;
-}
-
 int
 begin_take(Choices* const       choices,
            Take* const          take,
@@ -115,9 +101,6 @@ begin_take(Choices* const       choices,
   };
   if (take_load(take, path, choice, &fault)) {
     return command_fail(&fault);
-  }
-  if (take->file.warnings.n && !take->file.n_notes) {
-    return lose(take, path);
   }
   warn_of_take(&notices, path, take);
   choose_take(choices, take);

@@ -38,7 +38,11 @@ open_page(Page* const page, WireCall* const call)
 {
   Guest* const guest = &page->guests[call->client];
   if (!is_key(page, call->values[0].text)) {
-    return face_refuse(call, "key", "this is not the key of this page");
+    return face_refuse(
+      call,
+      "key",
+      "This is not the key of this page: open the address that "
+      "barter printed last.");
   }
   if ((int)call->values[1].number != VERSION) {
     return face_refuse(call,

@@ -5,10 +5,9 @@
 #include <stdlib.h>
 
 enum {
-  HIGHEST_KEY  = 127,
-  NEIGHBOUR    = 2, // Semitones: the farthest
-  TURN_NOTES   = 3,
-  DOUBLE_NOTES = 2,
+  HIGHEST_KEY = 127,
+  NEIGHBOUR   = 2, // Semitones: the farthest
+  TURN_NOTES  = 2, // From both sides
 };
 
 /// Return the nearest note of chord or scale on one side, a semitone if there
@@ -67,10 +66,10 @@ grace_choose(Frame* const   frame,
   const uint8_t under = (uint8_t)(pitch - 1);
   const double  turns = (double)say_weights.turn_share;
   if (frame->ornament->turns && n_most >= TURN_NOTES && chance < turns / 2) {
-    return (Grace){TURN_NOTES, {above, (uint8_t)pitch, below}};
+    return (Grace){TURN_NOTES, {above, below}};
   }
-  if (frame->ornament->turns && n_most >= DOUBLE_NOTES && chance < turns) {
-    return (Grace){DOUBLE_NOTES, {above, under}};
+  if (frame->ornament->turns && n_most >= TURN_NOTES && chance < turns) {
+    return (Grace){TURN_NOTES, {above, under}};
   }
   const double approaches = turns + (double)say_weights.approach_share;
   if (frame->ornament->approaches && chance < approaches) {

@@ -11,7 +11,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { GRACE_CAPACITY = 3 };
+enum { GRACE_CAPACITY = 2 };
 
 /// The ornament of one note; none if n_notes is 0.
 typedef struct {

@@ -261,7 +261,16 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
 }
 
 const Cell*
-prompt_choose_cell(const Prompt* const call, Rng* const rng)
+prompt_choose_cell(const Prompt* const call, const Tick longest, Rng* const rng)
 {
-  return &call->cells[rng_pick(rng, call->weights, call->n_cells)];
+  float weights[CELL_CAPACITY];
+  float total = 0.0F;
+  for (unsigned i = 0; i < call->n_cells; ++i) {
+    const Cell* const cell = &call->cells[i];
+    const bool        fits = cell->offsets[cell->n_notes - 1] <= longest;
+    weights[i]             = fits ? call->weights[i] : 0.0F;
+    total += weights[i];
+  }
+  return &call->cells[rng_pick(
+    rng, total > 0.0F ? weights : call->weights, call->n_cells)];
 }

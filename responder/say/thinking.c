@@ -76,7 +76,10 @@ take_move(Thinking* const t)
   if (t->move == MOVE_QUESTION_AND_ANSWER) {
     t->intent.closes = true;
   }
-  const Cell* const cell = prompt_choose_cell(&t->call, &t->rng);
+  // What is to come twice leaves room for itself
+  const Tick        turn = t->frame.end - t->frame.start;
+  const Tick        most = t->move == MOVE_FRAGMENT ? turn / 4 : turn;
+  const Cell* const cell = prompt_choose_cell(&t->call, most, &t->rng);
   t->cell                = (unsigned)(cell - t->call.cells);
   return true;
 }

@@ -1,3 +1,5 @@
+#include "responder/say/worth.h"
+
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 

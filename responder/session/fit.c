@@ -367,9 +367,10 @@ fit_has_roots(const Phrase* const phrase, const Chart* const chart)
   bool has = true;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const Chord* const chord = chord_of(&phrase->notes[i], chart);
-    has                      = has && (chord_is_silence(chord) ||
-                  used_over(phrase, i, chart) &
-                    tones_bit(spelling_pitch_class(chord->root)));
+    if (!phrase->notes[i].is_ornament && !chord_is_silence(chord)) {
+      const uint16_t root = tones_bit(spelling_pitch_class(chord->root));
+      has                 = has && used_over(phrase, i, chart) & root;
+    }
   }
   return has;
 }

@@ -9,11 +9,13 @@
 #include <stdlib.h>
 
 /// When two phrases are heard as alike; common practice, no source.
-static const float  said_again = 0.75F; ///< As an idea is that comes again
-static const double in_place   = 0.75;  ///< Of what is played along
-static const double some_of_it = 0.25;  ///< Of what it goes along with
-static const Tick   near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
-static const Tick   near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
+static const float    said_again = 0.75F; ///< As an idea is that comes again
+static const double   in_place   = 0.75;  ///< Of what is played along
+static const double   some_of_it = 0.25;  ///< Of what it goes along with
+static const unsigned line_least = 3;     ///< Notes of what can be said again
+static const unsigned line_most  = 12;
+static const Tick     near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
+static const Tick     near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
 
 static unsigned
 last_class(const Phrase* const phrase)
@@ -152,6 +154,15 @@ unless(const bool is_met, const Miss miss)
   return is_met ? MISS_NOTHING : miss;
 }
 
+static Miss
+line_miss(const Phrase* const phrase)
+{
+  const unsigned n = phrase->n_notes - phrase->measures.n_ornaments;
+  return n < line_least  ? MISS_LINE_SHORT
+         : n > line_most ? MISS_LINE_LONG
+                         : unless(has_landed(phrase), MISS_LINE);
+}
+
 // A third note may stand for the root
 static Miss
 few_miss(const Phrase* const phrase, const GoalView* const view)
@@ -184,7 +195,7 @@ goal_miss(const Goal            goal,
     case GOAL_FEW:
       return few_miss(phrase, view);
     case GOAL_LINE:
-      return unless(has_landed(phrase), MISS_LINE);
+      return line_miss(phrase);
     case GOAL_AGAIN:
       return unless(likeness_to(phrase, view->line).whole >= said_again,
                     MISS_AGAIN);
@@ -238,6 +249,8 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_SOME]         = "It was in its places, but much was left out.",
     [MISS_FEW]          = "It used more notes than were allowed.",
     [MISS_FEW_ROOT]     = "It kept to few notes, but left out a root.",
+    [MISS_LINE_SHORT]   = "It was too short for a line.",
+    [MISS_LINE_LONG]    = "It was too long for a line.",
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
     [MISS_LAST]         = "It left the line, but did not land.",

@@ -42,6 +42,8 @@ typedef enum {
   MISS_SOME,    ///< What there was stood in its places, but much was left out
   MISS_FEW,
   MISS_FEW_ROOT, ///< The root was to be one of them
+  MISS_LINE_SHORT,
+  MISS_LINE_LONG, ///< More than can be said again
   MISS_LINE,
   MISS_AGAIN,
   MISS_LAST, ///< It did not land
@@ -52,7 +54,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 19 };
+enum { N_MISSES = 21 };
 
 /// What a phrase is held against.
 typedef struct {

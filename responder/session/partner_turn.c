@@ -457,12 +457,19 @@ partner_turn_say(Session* const session, TurnRecord* const record)
     const FitTurn room = fit_of(session);
     fit_again(&session->next_answer, same, &room);
     session->answer = session->next_answer;
+    if (turn.task == TASK_SHOW && is_first_line_again(&turn)) {
+      say_why(&session->answer,
+              "The first line again, as the chords there have it.");
+    }
   } else {
     answer_call(session);
   }
   session->has_opened = true;
   show(session);
-  if (turn.task == TASK_LINE || (turn.task == TASK_AGAIN && !same)) {
+  if (turn.task == TASK_AGAIN && !same) {
+    record->turn.task = TASK_LINE; // Of a line that nobody said
+  }
+  if (record->turn.task == TASK_LINE) {
     standing->line = idea_of(&answer->heard, false);
   }
   record->phrase    = answer->heard;

@@ -325,15 +325,24 @@ player_turn_complete(Session* const    session,
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
-// Silence is met by something short, unless the turn had its own task or is the
-// last
+// Silence is met by something short, unless the turn had its own task
 static SentenceKind
-silence_of(const Session* const session, const Turn* const turn)
+silence_of(const Turn* const turn)
 {
   return turn->task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
-         : turn->task != TASK_FREE || turn->end >= session->end
-           ? SENTENCE_SILENCE_PASSING
-           : SENTENCE_SILENCE_WAITING;
+         : turn->task != TASK_FREE    ? SENTENCE_SILENCE_PASSING
+                                      : SENTENCE_SILENCE_WAITING;
+}
+
+static bool
+is_last_of_player(const Session* const session, const Turn* const turn)
+{
+  const TurnPlan plan = session_turn_plan(&session->options);
+  Turn           next = turn_at(plan, turn->index + 1);
+  while (next.start < session->end && !next.by_player) {
+    next = turn_at(plan, next.index + 1);
+  }
+  return next.start >= session->end;
 }
 
 void
@@ -348,7 +357,9 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .outcome = outcome->is_judged ? outcome : NULL,
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
                   .silent_turns = session->standing.silent_turns,
-                  .silence      = silence_of(session, &record->turn),
+                  .silence      = silence_of(&record->turn),
+                  .is_last      = is_last_of_player(session, &record->turn),
+                  .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,
                   .is_rhythm    = session->standing.is_rhythm,
                   .is_fewer     = session->standing.is_fewer,

@@ -93,7 +93,7 @@ lands_on(const RemarkView* const view, const Role role, FactWords* const words)
 static bool
 ends_open(const RemarkView* const view)
 {
-  return view->outcome && view->outcome->landed &&
+  return view->outcome && view->outcome->landed && !view->is_end &&
          facts_last(view->phrase).role == ROLE_CHORD_TONE;
 }
 
@@ -324,9 +324,10 @@ advice_words(const unsigned kind, const RemarkView* const view)
 static SentenceKind
 silence_kind(const RemarkView* const view)
 {
-  return view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
-         : view->silence                         ? view->silence
-                                                 : SENTENCE_SILENCE_WAITING;
+  return view->is_last                             ? SENTENCE_SILENCE_LAST
+         : view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
+         : view->silence                           ? view->silence
+                                                   : SENTENCE_SILENCE_WAITING;
 }
 
 static bool

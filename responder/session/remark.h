@@ -34,6 +34,8 @@ typedef struct {
   const Phrase*  said;         ///< By the partner, last; NULL: nothing
   unsigned       silent_turns; ///< Running, this one too
   SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
+  bool           is_last;      ///< No turn of the player's comes after it
+  bool           is_end;       ///< ... and none of the partner's
   unsigned       times_said;   ///< The phrase, running, this time too
   bool           is_rhythm;    ///< ... though with other notes than before
   bool           is_fewer;     ///< Fewer notes over a chord than before

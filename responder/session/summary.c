@@ -30,6 +30,7 @@ void
 summary_add(Summary* const summary, const Phrase* const phrase)
 {
   ++summary->n_turns;
+  summary->ends_silent = phrase->n_notes == 0;
   if (!phrase->n_notes) {
     ++summary->n_silent;
     return;
@@ -173,7 +174,7 @@ say_worked(const Summary* const summary,
     {look->is_own && look->is_led, SENTENCE_WORKED_LED},
     {look->is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
     {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
-    {look->plays, SENTENCE_WORKED_FORM},
+    {look->plays && !summary->ends_silent, SENTENCE_WORKED_FORM},
   };
   take_findings(
     summary, worked, sizeof(worked) / sizeof(*worked), words->worked, 2);

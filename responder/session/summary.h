@@ -21,8 +21,9 @@ typedef struct {
   unsigned n_met[N_GOALS];
   unsigned n_turns;
   unsigned n_silent;
-  unsigned n_landed;  ///< Turns whose last note was a root or chord tone
-  unsigned n_at_home; ///< ... the root
+  bool     ends_silent; ///< The last turn was
+  unsigned n_landed;    ///< Turns whose last note was a root or chord tone
+  unsigned n_at_home;   ///< ... the root
   unsigned n_notes;
   unsigned n_outside;
   unsigned n_left; ///< Notes outside left hanging

@@ -118,7 +118,8 @@ typedef struct {
   const Phrase* phrase;
   unsigned      next; ///< The note that comes next
   unsigned      end;  ///< ... of those up to this one
-  Tick          stop; ///< Where the one before stops sounding
+  Tick          stop; ///< Where the one before stops sounding,
+  Tick          held; ///< ... or one before that, under it
   unsigned      width;
   unsigned      column;
   char          beats[NOTES_LINE];
@@ -215,6 +216,14 @@ stop_of(const Bars* const bars, const unsigned i)
   return next == INT64_MAX || next - stop >= LEAST_REST ? stop : next;
 }
 
+/// Return where a note stops sounding under those that come after it.
+static Tick
+held_until(const HeardNote* const note)
+{
+  const unsigned unit = unit_of(note);
+  return note->grid_tick + (note->note.length + unit / 2) / unit * unit;
+}
+
 /// Add what begins at a tick, crushed notes before what they decorate.
 static void
 add_notes(Bars* const bars, const Tick tick, char text[CELL_TEXT])
@@ -231,7 +240,10 @@ add_notes(Bars* const bars, const Tick tick, char text[CELL_TEXT])
     n += (size_t)snprintf(text + n, CELL_TEXT - n, "%s", n ? " " : "");
     n += (size_t)snprintf(text + n, CELL_TEXT - n, role_format(note), name);
     if (!note->is_ornament) {
+      bars->held =
+        held_until(note) > bars->held ? held_until(note) : bars->held;
       bars->stop = stop_of(bars, bars->next);
+      bars->stop = bars->held > bars->stop ? bars->held : bars->stop;
     }
     ++bars->next;
   }
@@ -294,6 +306,7 @@ notes_tell(FILE* const         stream,
                          .next   = first,
                          .end    = end,
                          .stop   = INT64_MIN,
+                         .held   = INT64_MIN,
                          .width  = here < COLUMNS_USUAL ? here : COLUMNS_USUAL};
   if (first == end) {
     return;

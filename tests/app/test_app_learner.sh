@@ -248,7 +248,7 @@ quiet learner export ada - --csv
 same "to standard output" table.csv "$out"
 
 # What the search for bad exports begins with is one that is read today
-quiet learner import "$here/../fuzz/seeds/fuzz_import/whole" --as seed
+quiet learner import "$(dirname "$0")/../fuzz/seeds/fuzz_import/whole" --as seed
 check "all of it" grep -q '^seed is here now: 1 new session, 6 new turns' "$out"
 quiet learner remove seed --for-good
 

@@ -183,6 +183,11 @@ test("beats left are said in words", () => {
   assert.equal(at(7680).whose, "Partner’s turn");
   assert.equal(at(-1920, "count-in").left, "two beats, then you begin");
   assert.equal(at(0, "idle").whose, "Ready when you are");
+  assert.equal(headline(emptyState(), 0).whose, "One moment");
+  const echo = { ...state, form: { ...FORM, key: "C" }, session: { stands: "plays", name: null },
+    choices: { way: { value: "echo", source: "asked" } } };
+  assert.equal(headline(echo, 0).left, "eight beats left, then your partner; Space taps");
+  assert.equal(headline(echo, 7680).left.includes("Space"), false);
 });
 
 test("a tone by its place in the chord", () => {

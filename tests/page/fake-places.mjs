@@ -84,7 +84,7 @@ export const OTHERS = {
     kind !== "svg"
       ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }
       : { pages: [SHEET], rung: "notes=3,rhythm=3,shape=3,ornament=3" },
-  charts: () => ({ charts: [pc("blues", "Twelve-bar blues"), pc("mine", "Four bars of mine")] }),
+  charts: () => ({ charts: [pc("blues", "Twelve-bar blues, with a turnaround of two-five-one in its last two bars"), pc("mine", "Four bars of mine")] }),
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>
     /H7/.test(text)

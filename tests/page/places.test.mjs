@@ -73,6 +73,20 @@ test("no scrolling while one plays at 1024 by 600", async () => {
   await open("play", { isMiddle: true });
   const high = await browser.run("return document.documentElement.scrollHeight");
   assert.ok(high <= 600, `it is ${high} high`);
+  await browser.run(
+    `document.querySelector(".says").textContent = "A sentence of two lines, as it comes " +
+       "now and then where much is to be said of a turn that was long.";
+     document.querySelectorAll(".turn").forEach((turn) => {
+       turn.style.setProperty("--wide", 320);
+       turn.querySelector(".foot").textContent = "What it is made of, in so many words " +
+         "that they need a second line, too, below the staff.";
+     });`);
+  const cut = await browser.run(
+    `const { bottom } = document.querySelector(".turns").getBoundingClientRect();
+     return [...document.querySelectorAll(".turn .foot")]
+       .map((foot) => foot.getBoundingClientRect().bottom - bottom);`);
+  assert.equal(cut.length, 2);
+  assert.ok(cut.every((below) => below <= 0), `cut: ${cut}`);
 });
 
 test("an independent checker finds nothing, in both themes", async (t) => {
@@ -146,6 +160,16 @@ test("a finger plays, and where it touches is how loud", async () => {
   await until("both are heard", () => on().length === 2);
   assert.deepEqual(on().map((m) => m.pitch), [62, 62]);
   assert.ok(on()[0].velocity < on()[1].velocity);
+});
+
+test("without the key there is nothing to press", async () => {
+  await open("play");
+  await browser.go("about:blank");
+  await browser.go(fake.address.replace(/#.*/, "#another"));
+  await until("it is said", async () => /not the key/.test(await text(".notices")));
+  assert.equal(await text("h1"), "One moment");
+  assert.equal(await text(".says"), "");
+  assert.equal(await browser.run("return document.querySelectorAll('.controls button:enabled').length"), 0);
 });
 
 test("a session, by keys alone", async () => {
@@ -288,6 +312,16 @@ test("after a click the space bar is still the player's", async () => {
   await browser.down("+");
   await browser.up("+");
   await until("faster, from a button", () => asked("faster").length === 1);
+});
+
+test("the panel is left, and the next key is the player's", async () => {
+  await open("play");
+  await click("Choose");
+  await browser.run(
+    `[...document.querySelectorAll(".panel button")].find((b) => b.textContent === "Done").click();
+     document.activeElement.dispatchEvent(
+       new KeyboardEvent("keydown", { code: "Space", key: " ", bubbles: true }));`);
+  await until("it begins", () => asked("begin").length === 1);
 });
 
 test("the panel opens where it was asked for", async () => {

@@ -46,7 +46,7 @@ export class ChoosePanel {
           "div",
           { class: "head" },
           this.title,
-          button("Done", () => this.element.close(), { class: "main" }),
+          button("Done", () => this.close(), { class: "main" }),
         ),
         this.body,
       ),
@@ -56,6 +56,15 @@ export class ChoosePanel {
         this.build();
       }
     });
+  }
+
+  /** The next key is for Play: the browser lets go of the panel a moment later. */
+  close() {
+    this.element.close();
+    const left = document.activeElement;
+    if (left instanceof HTMLElement && this.element.contains(left)) {
+      left.blur();
+    }
   }
 
   /** A field that is being written in is not written over. */

@@ -6,6 +6,7 @@
 
 import { measure } from "./clock.js";
 import { turnAfterSilence, turnOfBar } from "./form.js";
+import { tapPitch } from "./tap.js";
 import { count } from "./words.js";
 
 const BY = {
@@ -32,8 +33,11 @@ export function headline(state, tick) {
   const { form, session } = state;
   const isDone = session.stands === "over" && (session.kind ?? "trade") !== "trade";
   const still = isDone ? DONE : STILL[session.stands];
-  if (still || !form) {
-    const { whose, left } = still ?? STILL.idle;
+  if (!form) {
+    return { whose: "One moment", left: "", told: "" };
+  }
+  if (still) {
+    const { whose, left } = still;
     return { whose, left, told: session.stands === "idle" ? "" : whose };
   }
   const { beat, bar } = measure(form);
@@ -62,8 +66,9 @@ export function headline(state, tick) {
   const after = turn.first_bar + turn.bars;
   const next = turnOfBar(form, after);
   const { whose } = BY[turn.by];
+  const tapped = tapPitch(state, tick) !== null && turn.by === "player" ? "; Space taps" : "";
   const then = next
     ? `, then ${BY[next.by].then}`
     : turnAfterSilence(form, after) ? ", then silence" : "";
-  return { whose, left: `${count(beats, "beat")} left${then}`, told: whose };
+  return { whose, left: `${count(beats, "beat")} left${then}${tapped}`, told: whose };
 }

@@ -68,7 +68,7 @@ export class Play {
     store.watch(["form"], ({ form, session }) =>
       this.form.show(form, Boolean(session.exercise)),
     );
-    store.watch(["said", "session"], (state) => this.say(state));
+    store.watch(["said", "session", "form"], (state) => this.say(state));
     store.watch(["turns", "staves", "form", "session"], (state) => this.turns.show(state));
     store.watch(["form", "place", "session", "tones", "choices"], () =>
       this.draw(),
@@ -163,7 +163,7 @@ export class Play {
   }
 
   /** @param {State} state */
-  say({ said, session }) {
+  say({ said, session, form }) {
     if (said?.kind === "care") {
       this.app.remind(said.text);
       return;
@@ -171,7 +171,7 @@ export class Play {
     const last = [session.worked?.[0], session.work_on].filter(Boolean);
     const isOver = session.stands === "over" && last.length > 0;
     const isRead = session.kind === "warm-up" && session.exercise?.staff?.svg;
-    const words = isRead ? LISTEN : (session.exercise?.words ?? FIRST);
+    const words = !form ? "" : isRead ? LISTEN : (session.exercise?.words ?? FIRST);
     const text = isOver ? last.join(" ") : (said?.text ?? words);
     write(this.says, text);
     this.says.classList.toggle("long", text.length > 56);

@@ -40,7 +40,8 @@ export class Progress {
     const asked = this.app.ask("progress", { days: Number(this.span.value) });
     showAnswer(this.app, this.body, asked, (/** @type {Way} */ way) => [
       list(way.words),
-      ...(way.svg ? [svgImage(way.svg, "The same as a picture", "picture")] : []),
+      ...(way.svg ? [wide("The same as a picture",
+        svgImage(way.svg, "The same as a picture", "picture"))] : []),
       ...(way.table.rows.length > 0 ? [tableOf(way.table)] : []),
       ...part("The ladder", way.moves.map(({ when, text }) => `${when}: ${text}`)),
       ...part("Goals", way.goals),
@@ -75,14 +76,19 @@ function unit(value, sign) {
   return value === null ? "–" : `${value}${sign}`;
 }
 
+/** What may be scrolled along. @param {string} words @param {HTMLElement} child */
+function wide(words, child) {
+  return make(
+    "div", { class: "wide", tabindex: "0", role: "region", "aria-label": words }, child);
+}
+
 /** @param {Way["table"]} table */
 function tableOf({ grain, rows }) {
   // Of a day there is one
   const columns = COLUMNS.slice(grain === "day" ? 1 : 0);
   const heads = [capital(grain), ...columns.map(([name]) => name)];
-  return make(
-    "div",
-    { class: "wide", tabindex: "0", role: "region", "aria-label": "By day, week or month" },
+  return wide(
+    "By day, week or month",
     make(
       "table",
       {},

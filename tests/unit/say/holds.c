@@ -8,7 +8,7 @@
 enum {
   BEAT       = TICKS_PER_QUARTER,
   NARROWEST  = 11, // Semitones: a compass that holds every pitch class
-  TURN_NOTES = 3,  // An ornament of two or three notes is a turn
+  TURN_NOTES = 2,  // An ornament of two notes is a turn
 };
 
 static unsigned

@@ -44,3 +44,15 @@ Test(say_treat, turned_over_goes_the_other_way)
   cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_TURN_OVER, rising));
   cr_assert(treat_holds(&draft, &frame, &cell, MOVE_TURN_OVER, falling));
 }
+
+/// A cell is known by its leap: another size of it costs more than of a step.
+Test(say_treat, a_leap_is_kept)
+{
+  Cell cell = plant(1);
+  treat_wish(&draft, &frame, &cell, MOVE_NEW_NOTES);
+  const float step  = draft.notes[1].interval_fall;
+  cell.intervals[1] = 7;
+  treat_wish(&draft, &frame, &cell, MOVE_NEW_NOTES);
+  cr_assert_lt(draft.notes[1].interval_fall, step);
+  cr_assert_eq(draft.notes[1].interval, 7);
+}

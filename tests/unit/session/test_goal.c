@@ -222,6 +222,28 @@ Test(goal, few_notes_are_kept_by_chord, .init = load)
   cr_assert_eq(answer.notes[3].pitch, 69); // The seventh of Bm7
 }
 
+// A line that can be said again: three notes to twelve
+Test(goal, lines_have_a_size, .init = load)
+{
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view = {.chart = &chart.chart};
+  Note            notes[14];
+  for (unsigned i = 0; i < 14; ++i) {
+    notes[i] = (Note){(Tick)i * 480, 400, 60, 80};
+  }
+  for (unsigned n = 1; n <= 14; ++n) {
+    hear_phrase(&phrase, &work, &ear, notes, n, 0, 2 * BAR);
+    cr_assert_eq(goal_miss(GOAL_LINE, &phrase, &view),
+                 n < 3    ? MISS_LINE_SHORT
+                 : n > 12 ? MISS_LINE_LONG
+                          : MISS_NOTHING,
+                 "%u",
+                 n);
+  }
+}
+
 // Each cause has its own words: home, outside, the same line, no landing, too
 // soon
 Test(goal, tells_what_was_missed, .init = load)

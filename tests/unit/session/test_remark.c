@@ -508,6 +508,62 @@ Test(remark, a_story_has_its_line_again, .init = load)
   cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
 }
 
+// Nothing invites to what does not come: no turn of the player's, no answer
+Test(remark, invites_to_nothing_at_the_end, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note    note    = {0, 900, 67, 80};
+  const Outcome outcome = {.is_judged = true, .landed = true};
+  char          text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned last = 0; last < 2; ++last) {
+    hear_phrase(&phrase, &work, &ear, &note, 0, 0, 2 * BAR);
+    remark_turn(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart        = &chart.chart,
+                              .phrase       = &phrase,
+                              .silent_turns = 4,
+                              .is_last      = last},
+                text);
+    cr_assert_eq(says(text, SENTENCE_SILENCE_LAST), last, "%s", text);
+    cr_assert_eq(says(text, SENTENCE_SILENCE_ASKING), !last, "%s", text);
+
+    // All else that could be praised was, a turn ago
+    Remarks remarks = {.n_said = 1};
+    for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+      remarks.said_at[kind] = kind != SENTENCE_PRAISE_OPEN;
+    }
+    hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+    remark_turn(&remarks,
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .outcome = &outcome,
+                              .is_end  = last},
+                text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_OPEN), !last, "%s", text);
+  }
+}
+
+// Whoever falls silent at the end is not praised for going on to it
+Test(remark, form_is_praised_of_who_plays_to_the_end, .init = load)
+{
+  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note note = {0, 900, 66, 80};
+  mark_sentences();
+  for (unsigned silent = 0; silent < 2; ++silent) {
+    // Nothing else to praise
+    Summary summary = {.sentences = &worded, .way = WAY_ECHO};
+    for (unsigned turn = 0; turn < 4; ++turn) {
+      const bool is_silent = turn == (silent ? 3U : 0U);
+      hear_phrase(&phrase, &work, &ear, &note, is_silent ? 0 : 1, 0, 2 * BAR);
+      summary_add(&summary, &phrase);
+    }
+    const SummaryWords words = summary_words(&summary);
+    cr_assert_eq(says(words.worked[0], SENTENCE_WORKED_FORM), !silent);
+  }
+}
+
 // What missed a goal of a way, where the turn ended on the root and left room
 
 typedef struct {
@@ -571,10 +627,7 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
     .is_judged = true, .landed = true, .goal = row->goal, .miss = row->miss};
   char text[REMARK_CAPACITY];
   char wanted[REMARK_CAPACITY];
-  for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
-    worded.of[kind].n = 1;
-    (void)snprintf(worded.of[kind].words[0], SENTENCE_CAPACITY, "<%u>", kind);
-  }
+  mark_sentences();
   hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
   remark_goal(&(Remarks){0},
               &worded,

@@ -509,6 +509,7 @@ Test(ways, story_goes_on_from_silence, .init = load)
     n += strcmp(log_a.turns[3].asks, line->words[i]) == 0;
   }
   cr_assert_eq(log_a.turns[3].turn.task, TASK_LINE);
+  cr_assert_eq(log_a.turns[4].turn.task, TASK_LINE); // ... whose line it is
   cr_assert_eq(n, 1, "%s", log_a.turns[3].asks);
 }
 
@@ -616,6 +617,8 @@ Test(ways, show_a_chorus_of_lines, .init = load)
       cr_assert_eq(idea_likeness(&first, &line).rhythm < 0.99F, is_new);
       cr_assert(is_new || moves_like(&line, &first), "seed %u", seed);
     }
+    cr_assert_eq(strncmp(log_a.turns[1].why, "The same again", 14), 0);
+    cr_assert_eq(strncmp(log_a.turns[3].why, "The first line again", 20), 0);
   }
 }
 

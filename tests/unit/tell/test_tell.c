@@ -489,6 +489,30 @@ Test(tell, sets_notes_under_their_beats)
   free(text);
 }
 
+// No rest where a note holds on under a shorter one
+Test(tell, holds_on_under_shorter_notes)
+{
+  static const HeardNote notes[] = {
+    {.note        = {0, 1920, 60, 80},
+     .grid_length = 480,
+     .grid        = GRID_EIGHTH,
+     .role        = ROLE_ROOT},
+    {.note        = {480, 480, 52, 80},
+     .grid_tick   = 480,
+     .grid_length = 480,
+     .grid        = GRID_EIGHTH,
+     .role        = ROLE_CHORD_TONE},
+  };
+  load_form("blues", "swing", 4, false);
+  char* const text = told(notes, 2);
+  cr_assert_str_eq(text,
+                   "    bar   1:  1     1&  2  3  4\n"
+                   "              [C4]  E3  -  .  .\n",
+                   "%s",
+                   text);
+  free(text);
+}
+
 // Rising, a passing note is sharp; falling, it is flat (common practice)
 Test(tell, spells_passing_notes_as_they_lead)
 {

@@ -1,0 +1,117 @@
+// Where an answer's phrases stand, and how full it is (read blind; no source).
+
+#include "fixture.h"
+
+#include "responder/say/plan.h"
+#include "responder/say/prompt.h"
+
+#include <criterion/criterion.h>
+
+enum {
+  BEAT  = TICKS_PER_QUARTER,
+  BAR   = 4 * BEAT,
+  SEEDS = 400,
+  BARS  = 4,
+};
+
+static const Rung plain = {{4, 4, 4, 1}};
+static const Rung top   = {{8, 7, 6, 4}};
+
+static Fixture fixture;
+static Frame   frame;
+static Prompt  call;
+
+static void
+open(const Rung rung, const unsigned seed, Rng* const rng)
+{
+  static const Source nothing = {.n_notes = 0};
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
+  *rng = rng_seed(seed, 3);
+  frame_open(&frame, &fixture.request, rng);
+  prompt_open(&call, &frame, &nothing);
+  call.per_bar = 3.0;
+}
+
+/// Return the longest rest between two phrases over many plans.
+static Tick
+longest_rest(const Rung rung)
+{
+  Tick most = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng  rng;
+    Plan plan;
+    open(rung, seed, &rng);
+    const Intent intent = plan_intent(&frame, &call, &rng);
+    cr_assert(plan_draw(&plan, &frame, &call, &intent, &rng));
+    for (unsigned i = 1; i < plan.n_spans; ++i) {
+      const Tick rest = plan.spans[i].from - plan.spans[i - 1].goal;
+      most            = rest > most ? rest : most;
+    }
+  }
+  return most;
+}
+
+/// A bar without a note breaks the thread; yet there are rests.
+Test(say_plan, a_rest_does_not_break_the_thread)
+{
+  cr_assert_leq(longest_rest(plain), 3 * BEAT);
+  cr_assert_leq(longest_rest(top), 2 * BEAT + BEAT / 2);
+  cr_assert_geq(longest_rest(top), 2 * BEAT);
+}
+
+/// No place has more than a third of the ends; some are before the last bar,
+/// and some on its second beat.
+Test(say_plan, ends_stand_in_many_places)
+{
+  unsigned counts[2 * BAR / (BEAT / 2)] = {0};
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(top, seed, &rng);
+    const Tick goal = plan_intent(&frame, &call, &rng).goal;
+    const Tick from = frame.end - 2 * BAR;
+    cr_assert(goal >= from && goal < frame.end);
+    ++counts[(goal - from) / (BEAT / 2)];
+  }
+  unsigned before = 0;
+  for (unsigned i = 0; i < 2 * BAR / (BEAT / 2); ++i) {
+    cr_assert_lt(counts[i], SEEDS / 3, "place %u: %u", i, counts[i]);
+    before += i < BAR / (BEAT / 2) ? counts[i] : 0;
+  }
+  cr_assert_gt(before, SEEDS / 5);
+  cr_assert_gt(counts[(BAR + BEAT) / (BEAT / 2)], 0);
+}
+
+static double
+notes_after(const double per_bar)
+{
+  double sum = 0.0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(plain, seed, &rng);
+    call.per_bar = per_bar;
+    sum += plan_intent(&frame, &call, &rng).notes;
+  }
+  return sum / SEEDS;
+}
+
+/// Who plays little at a plain rung is answered with little.
+Test(say_plan, a_sparse_call_is_answered_sparsely)
+{
+  cr_assert_lt(notes_after(1.5), notes_after(5.0) - BARS / 2.0);
+}
+
+/// A piece has the length asked for where the call has one so short.
+Test(say_plan, a_piece_is_as_short_as_asked)
+{
+  Rng rng;
+  open(top, 1, &rng);
+  call.n_cells = 2;
+  for (unsigned i = 0; i < 2; ++i) {
+    call.cells[i] = (Cell){.n_notes = 3, .offsets = {0, BEAT, (2 - i) * BEAT}};
+    call.weights[i] = i == 0 ? 9.0F : 0.1F;
+  }
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    cr_assert_eq(prompt_choose_cell(&call, BEAT, &rng), &call.cells[1]);
+    cr_assert_not_null(prompt_choose_cell(&call, BEAT / 2, &rng));
+  }
+}
