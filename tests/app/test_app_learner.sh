@@ -290,6 +290,7 @@ refused 2 'no learner ada' learner remove ada
 quiet learner import "$kept"
 quiet learner export ada back.jsonl
 same "back as before" before.jsonl back.jsonl
+rm "$kept"
 quiet learner remove ada
 mv "$kept" "${kept%/*}/ada-2020-01-02.json"
 quiet learner list
@@ -309,6 +310,55 @@ check "nothing is left" test ! -e "$people/ada" -a ! -e "${kept%/*}"
 check "the other stays" test -e \
   "$XDG_DATA_HOME/barter/sessions/trade-2020-01-01-101010.mid"
 refused 2 'no learner ada' learner remove ada --for-good
+# ... whenever that is said: after a removal, and after its month, too
+sessions=$XDG_DATA_HOME/barter/sessions
+# play ID: a session of theirs, and its recording among our data
+play() {
+  quiet answer take.mid --learner "$1" --practice --seed "$2" --out theirs.mid
+  theirs=$sessions/trade-$(date +%Y-%m-%d-%H%M%S).mid
+  cp theirs.mid "$theirs"
+}
+quiet learner add tom
+play tom 771
+quiet learner remove tom
+check "for now the recording stays" test -e "$theirs"
+quiet learner remove tom --for-good
+check "then it goes" grep -q '^Nothing is left of tom; 1 recording went too' "$out"
+check "it is gone" test ! -e "$theirs"
+check "and nothing tells of it" test ! -e "${kept%/*}"
+quiet learner add tom
+play tom 772
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+mv "$kept" "${kept%/*}/tom-2020-01-02.json"
+quiet learner list
+check "its month is over" test ! -e "${kept%/*}/tom-2020-01-02.json"
+quiet learner remove tom --for-good
+check "the recording goes then, too" test ! -e "$theirs" -a ! -e "${kept%/*}"
+refused 2 'no learner tom' learner remove tom --for-good
+
+# Twice on a day: both are kept
+quiet learner add pia
+quiet answer take.mid --learner pia --practice
+quiet learner export pia pia.jsonl
+quiet learner remove pia
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+same "the first" pia.jsonl "$kept"
+quiet learner add pia
+quiet learner remove pia
+second=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+check "another name" test "$second" = "${kept%.json}-2.json"
+same "the first is as it was" pia.jsonl "$kept"
+rights 600 "$second"
+quiet learner import "$kept"
+check "it comes back" grep -q '^pia is here now: 1 new session' "$out"
+mv "$second" "${kept%/*}/pia-2020-01-02-2.json"
+quiet learner list
+check "a second one's month ends, too" test ! -e "${kept%/*}/pia-2020-01-02-2.json"
+check "and no other's" test -e "$kept"
+quiet learner remove pia --for-good
+check "for good is all of them" test ! -e "${kept%/*}"
+
 printf 'x' >"$people/broken" # No person
 mkdir -p "$people/bad" && echo 'tempo = fast;' >"$people/bad/learner.cfg"
 plain 2 learner remove bad
