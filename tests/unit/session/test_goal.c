@@ -257,6 +257,33 @@ Test(goal, few_notes_are_kept_by_chord, .init = load)
   cr_assert_eq(answer.notes[3].pitch, 69); // The seventh of Bm7
 }
 
+// A cell of two keys is one of two keys wherever it is said again: else nothing
+// would be there to listen for
+Test(goal, cells_keep_moving, .init = load)
+{
+  static Phrase   cell;
+  static HearWork work;
+  static Answer   again;
+  const Ear       ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < 12 * 12 * 5; ++i) {
+    const uint8_t first   = (uint8_t)(60 + i % 12);
+    const uint8_t then    = (uint8_t)(60 + i / 12 % 12);
+    const Note    notes[] = {{0, 900, first, 80}, {960, 900, then, 80}};
+    const Tick    start   = (Tick)(i / 144 + 1) * 2 * BAR;
+    const FitTurn turn    = {.ear     = ear,
+                             .start   = start,
+                             .end     = start + 2 * BAR,
+                             .lowest  = 60,
+                             .highest = 84,
+                             .later   = 2 * BAR};
+    if (first != then) {
+      hear_phrase(&cell, &work, &ear, notes, 2, 0, 2 * BAR);
+      fit_again(&again, &cell, &turn);
+      cr_assert_neq(again.notes[0].pitch, again.notes[1].pitch, "%u", i);
+    }
+  }
+}
+
 // A line that can be said again: three notes to twelve
 Test(goal, lines_have_a_size, .init = load)
 {
