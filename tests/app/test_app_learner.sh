@@ -309,10 +309,12 @@ check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' 
 quiet learner list --sort look
 check "who needs one comes first" test "$(sed -n '4s/ .*//p' "$out")" = zoe
 quiet learner list
-quiet learner add long --name 'The one from next door who always sits at the left'
-quiet learner list
 check "columns stand under each other" test "$(awk 'NR > 1 {
   print match($0, /(never|[0-9]{4}-)/) }' "$out" | sort -u | wc -l)" -le 2
+quiet learner add long --name 'The one from next door who always sits at the left'
+quiet learner list
+check "and under those of a long name" test "$(awk '/^(ada|long|me) / {
+  print match($0, /never|20[0-9][0-9]-/) }' "$out" | sort -u | wc -l)" -eq 1
 quiet learner remove long --for-good
 refused 2 '\-\-sort age is not id, last or look' learner list --sort age
 quiet learner remove zoe --for-good
