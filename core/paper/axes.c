@@ -1,6 +1,7 @@
 #include "core/paper/axes.h"
 
 #include <math.h>
+#include <string.h>
 
 // By eye, points
 static const double margin_left   = 44.0;
@@ -96,23 +97,61 @@ draw_y_ticks(Paper* const paper, const Axes* const axes)
   }
 }
 
+void
+axes_thin(const unsigned n,
+          double         centres[],
+          const double   widths[],
+          const double   gap,
+          bool           is_shown[])
+{
+  if (n < 2) {
+    memset(is_shown, true, n * sizeof(*is_shown));
+    return;
+  }
+  const unsigned last  = n - 1;
+  const double   need  = (widths[0] + widths[last]) / 2.0 + gap;
+  const double   lacks = need - (centres[last] - centres[0]);
+  const double   aside = lacks > 0.0 ? lacks / 2.0 : 0.0;
+  double         taken = -INFINITY; // Up to here
+  centres[0] -= aside;
+  centres[last] += aside;
+  const double end = centres[last] - widths[last] / 2.0 - gap;
+  for (unsigned i = 0; i < n; ++i) {
+    const double half = widths[i] / 2.0;
+    is_shown[i]       = i == 0 || i == last ||
+                  (centres[i] - half >= taken && centres[i] + half <= end);
+    taken = is_shown[i] ? centres[i] + half + gap : taken;
+  }
+}
+
 static void
 draw_x_ticks(Paper* const paper, const Axes* const axes)
 {
   const PaperType type = {
     .ink = INK_BLACK, .align = PAPER_CENTRE, .size = label_size};
   const double bottom = y_of(axes, axes->y_least);
+  char         texts[AXES_PLACES_MOST][AXES_TEXT_CAPACITY];
+  double       centres[AXES_PLACES_MOST];
+  double       widths[AXES_PLACES_MOST];
+  bool         is_shown[AXES_PLACES_MOST] = {false};
   for (unsigned i = 0; i < axes->n_places; ++i) {
-    char         text[AXES_TEXT_CAPACITY];
-    const double x = x_of(axes, axes->x_places[i]);
+    centres[i] = x_of(axes, axes->x_places[i]);
+    widths[i] =
+      paper_text_width(paper, type, axes->x_label(axes->x_places[i], texts[i]));
     draw_segment(paper,
                  INK_GREY,
-                 (PaperPoint){x, bottom},
-                 (PaperPoint){x, bottom + tick_length});
-    paper_text(paper,
-               type,
-               (PaperPoint){x, bottom + tick_length + 1.2 * label_size},
-               axes->x_label(axes->x_places[i], text));
+                 (PaperPoint){centres[i], bottom},
+                 (PaperPoint){centres[i], bottom + tick_length});
+  }
+  axes_thin(axes->n_places, centres, widths, label_size, is_shown);
+  for (unsigned i = 0; i < axes->n_places; ++i) {
+    if (is_shown[i]) {
+      paper_text(
+        paper,
+        type,
+        (PaperPoint){centres[i], bottom + tick_length + 1.2 * label_size},
+        texts[i]);
+    }
   }
 }
 

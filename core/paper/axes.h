@@ -8,6 +8,7 @@
 
 #include "core/paper/paper.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum { AXES_TEXT_CAPACITY = 24, AXES_PLACES_MOST = 6 };
@@ -50,6 +51,23 @@ typedef struct {
 /// 5 times a power of ten.
 double
 axes_step(double range, unsigned n_ticks);
+
+/**
+   Choose which labels under an axis are drawn, so that none lies over another:
+   the first and the last, and of the others those that there is room for.
+
+   @param[in,out] centres Of `n` labels, rising; the first and the last are
+   moved apart if even these two would meet.
+   @param widths Of the labels, in the same unit.
+   @param gap Between two of them, at least.
+   @param[out] is_shown Of `n` labels.
+*/
+void
+axes_thin(unsigned     n,
+          double       centres[],
+          const double widths[],
+          double       gap,
+          bool         is_shown[]);
 
 /// Draw the frame with its grid, ticks and labels.
 void

@@ -23,6 +23,7 @@ typedef enum { AS_NUMBER, AS_TEXT, AS_SHARE, AS_GROUP, AS_LIST } Form;
 
 typedef struct {
   char        name[NAME_CAPACITY];
+  const char* member; ///< Of a group: `rhythm` of `caps.rhythm`; else NULL
   const char* value;
   Form        form;
 } Change;
@@ -70,6 +71,19 @@ no_such_setting(const char* const  name,
                    near ? near : "");
 }
 
+/// Take the way in which a row is written; `caps.rhythm` is a part of `caps`.
+static void
+take_form(Change* const change, const Row* const row)
+{
+  char* const dot = strchr(change->name, '.');
+  change->form    = strcmp(row->name, "target") == 0 ? AS_SHARE : form_of(row);
+  if (dot) {
+    *dot           = '\0';
+    change->member = row->name + (dot + 1 - change->name);
+    change->form   = AS_GROUP;
+  }
+}
+
 /// Find how the setting of a name is written.
 static Status
 find_form(Change* const change, Fault* const fault)
@@ -83,11 +97,8 @@ find_form(Change* const change, Fault* const fault)
   }
   for (unsigned i = 0; i < n; ++i) {
     names[n_names++] = rows[i]->name;
-    if (strcmp(rows[i]->name, change->name) == 0 &&
-        !strchr(change->name, '.')) {
-      change->form = form_of(rows[i]);
-      change->form =
-        strcmp(change->name, "target") == 0 ? AS_SHARE : change->form;
+    if (strcmp(rows[i]->name, change->name) == 0) {
+      take_form(change, rows[i]);
       return STATUS_OK;
     }
   }
@@ -113,98 +124,6 @@ read_change(Change* const change, const char* const text, Fault* const fault)
   change->name[n] = '\0';
   change->value   = text + n + 1;
   return find_form(change, fault);
-}
-
-// Values as they stand in the file
-
-/// `75`, `75%` and `0.75` are one share.
-static void
-put_share(Text* const draft, const char* const value)
-{
-  char*        end   = NULL;
-  const double share = strtod(value, &end);
-  if (end == value || (*end && strcmp(end, "%") != 0) || share <= 1.0) {
-    text_add(draft, value);
-    return;
-  }
-  char text[32];
-  (void)snprintf(text, sizeof(text), "%.10g", share / 100.0);
-  text_add(draft, text);
-  if (!strpbrk(text, ".e")) {
-    text_add(draft, ".0");
-  }
-}
-
-/// `rhythm=4 notes=5`, parted by blanks or commas.
-static void
-put_group(Text* const draft, const char* const value)
-{
-  text_add(draft, "{");
-  for (const char* at = value + strspn(value, " ,"); *at;
-       at += strspn(at, " ,")) {
-    const size_t n = strcspn(at, " ,");
-    text_add(draft, " ");
-    text_add_part(draft, at, n);
-    text_add(draft, ";");
-    at += n;
-  }
-  text_add(draft, " }");
-}
-
-/// Texts parted by semicolons.
-static void
-put_list(Text* const draft, const char* const value)
-{
-  bool is_first = true;
-  text_add(draft, "[");
-  for (const char* at = value + strspn(value, " ;"); *at;
-       at += strspn(at, " ;")) {
-    size_t       n     = strcspn(at, ";");
-    const size_t whole = n;
-    while (n && at[n - 1] == ' ') {
-      --n;
-    }
-    text_add(draft, is_first ? " " : ", ");
-    value_add_quoted(draft, at, n);
-    is_first = false;
-    at += whole;
-  }
-  text_add(draft, " ]");
-}
-
-static void
-put_value(Text* const draft, const Change* const change)
-{
-  switch (change->form) {
-    case AS_NUMBER:
-      text_add(draft, change->value);
-      break;
-    case AS_TEXT:
-      value_add_quoted(draft, change->value, strlen(change->value));
-      break;
-    case AS_SHARE:
-      put_share(draft, change->value);
-      break;
-    case AS_GROUP:
-      put_group(draft, change->value);
-      break;
-    case AS_LIST:
-      put_list(draft, change->value);
-      break;
-  }
-}
-
-/// Write the setting; one without a value stands behind a `#`.
-static void
-put_setting(Text* const draft, const Change* const change)
-{
-  const bool is_out =
-    !change->value[0] && change->form != AS_LIST && change->form != AS_GROUP;
-  text_add(draft, is_out ? "# " : "");
-  text_add(draft, change->name);
-  text_add(draft, " = ");
-  put_value(draft, change);
-  text_add(draft, ";");
 }
 
 // Places in the file
@@ -264,18 +183,157 @@ find_line(const char* const text, const char* const name, const bool is_out)
   return found;
 }
 
+// Values as they stand in the file
+
+/// `75`, `75%` and `0.75` are one share.
+static void
+put_share(Text* const draft, const char* const value)
+{
+  char*        end   = NULL;
+  const double share = strtod(value, &end);
+  if (end == value || (*end && strcmp(end, "%") != 0) || share <= 1.0) {
+    text_add(draft, value);
+    return;
+  }
+  char text[32];
+  (void)snprintf(text, sizeof(text), "%.10g", share / 100.0);
+  text_add(draft, text);
+  if (!strpbrk(text, ".e")) {
+    text_add(draft, ".0");
+  }
+}
+
+/// `rhythm=4 notes=5`, parted by blanks or commas.
+static void
+put_group(Text* const draft, const char* const value)
+{
+  text_add(draft, "{");
+  for (const char* at = value + strspn(value, " ,"); *at;
+       at += strspn(at, " ,")) {
+    const size_t n = strcspn(at, " ,");
+    text_add(draft, " ");
+    text_add_part(draft, at, n);
+    text_add(draft, ";");
+    at += n;
+  }
+  text_add(draft, " }");
+}
+
+/// The group that stands on a line, with one of its members changed.
+static void
+put_member(Text* const         draft,
+           const char* const   line,
+           const Change* const change)
+{
+  const char* const brace = line ? strchr(line, '{') : NULL;
+  text_add(draft, "{");
+  for (const char* at = brace ? brace + 1 : ""; *at && *at != '}';) {
+    at += strspn(at, " \t\n;,");
+    const size_t n = strcspn(at, ";,}\n");
+    if (n && !sets(at, change->member, false)) {
+      text_add(draft, " ");
+      text_add_part(draft, at, n);
+      text_add(draft, ";");
+    }
+    at += n;
+  }
+  if (change->value[0]) {
+    text_add(draft, " ");
+    text_add(draft, change->member);
+    text_add(draft, " = ");
+    text_add(draft, change->value);
+    text_add(draft, ";");
+  }
+  text_add(draft, " }");
+}
+
+/// Texts parted by semicolons.
+static void
+put_list(Text* const draft, const char* const value)
+{
+  bool is_first = true;
+  text_add(draft, "[");
+  for (const char* at = value + strspn(value, " ;"); *at;
+       at += strspn(at, " ;")) {
+    size_t       n     = strcspn(at, ";");
+    const size_t whole = n;
+    while (n && at[n - 1] == ' ') {
+      --n;
+    }
+    text_add(draft, is_first ? " " : ", ");
+    value_add_quoted(draft, at, n);
+    is_first = false;
+    at += whole;
+  }
+  text_add(draft, " ]");
+}
+
+static void
+put_value(Text* const draft, const char* const line, const Change* const change)
+{
+  switch (change->form) {
+    case AS_NUMBER:
+      text_add(draft, change->value);
+      break;
+    case AS_TEXT:
+      value_add_quoted(draft, change->value, strlen(change->value));
+      break;
+    case AS_SHARE:
+      put_share(draft, change->value);
+      break;
+    case AS_GROUP:
+      if (change->member) {
+        put_member(draft, line, change);
+      } else {
+        put_group(draft, change->value);
+      }
+      break;
+    case AS_LIST:
+      put_list(draft, change->value);
+      break;
+  }
+}
+
+static bool
+is_to_go(const Change* const change)
+{
+  return !change->value[0] && change->form != AS_LIST &&
+         change->form != AS_GROUP;
+}
+
+/// Write the setting that is to stand for a line's; what is taken out of force
+/// stands behind a `#` as it was.
+static void
+put_setting(Text* const         draft,
+            const char* const   line,
+            const Change* const change)
+{
+  if (is_to_go(change)) {
+    text_add(draft, "# ");
+    text_add_part(draft, line, (size_t)(setting_end(line) - line));
+    return;
+  }
+  text_add(draft, change->name);
+  text_add(draft, " = ");
+  put_value(draft, line, change);
+  text_add(draft, ";");
+}
+
 Status
 learner_set(char** const text, const char* const change, Fault* const fault)
 {
-  Change read = {.value = NULL};
+  Change read = {.member = NULL};
   char   room[VALUE_CAPACITY];
   Text   draft  = text_begin(room, sizeof(room));
   Status status = read_change(&read, change, fault);
   if (status) {
     return status;
   }
-  put_setting(&draft, &read);
-  const char* const line  = find_line(*text, read.name, false);
+  const char* const line = find_line(*text, read.name, false);
+  if (!line && is_to_go(&read)) {
+    return STATUS_OK; // It is in no force
+  }
+  put_setting(&draft, line, &read);
   const char* const out   = line ? NULL : find_line(*text, read.name, true);
   const char* const end   = *text + strlen(*text);
   const char* const from  = line ? line : out ? out : end;

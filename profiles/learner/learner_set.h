@@ -14,9 +14,10 @@
    `tempo=90` takes the place of the line `tempo = ...;`, or of that line behind
    a `#`, else it comes last. A text needs no quotes, `target=75` is 75 in a
    hundred, `caps="rhythm=4 notes=5"` and `goals="one; another"` hold several,
-   and an empty value takes a setting out of force.
+   `caps.rhythm=4` is one of these and leaves the others, and an empty value
+   takes a setting out of force: it stays behind a `#`.
 
-   @param text To be changed; owned: what it is on success is another one.
+   @param text To be changed; owned: what it is on success may be another one.
    @param change `name=value`.
    @return STATUS_OK; STATUS_SYNTAX if it is no change or names no setting,
    STATUS_MEMORY; with the fault written. Whether the value is right is seen

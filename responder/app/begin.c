@@ -9,6 +9,8 @@
 #include "responder/lesson/warn.h"
 #include "responder/record/recorded.h"
 
+#include <string.h>
+
 int
 begin_who(Who* const who, const Options* const options)
 {
@@ -70,13 +72,18 @@ take_recording(Choices* const       choices,
   if (!options_have(options, OPTION_LEAD_IN)) {
     take_shift(take, -bar_one);
   }
+  const bool is_key = choices_place(choices, CHOICE_KEY) == CHOICE_BY_ASKING &&
+                      strcmp(choices->key, then.key) != 0;
   if (choose_recording(choices, &then)) {
-    command_say("%s was played over %s%s%s, and is heard over it; --chart says "
-                "another",
+    command_say("%s was played over %s%s%s, and is heard over it%s%s%s; "
+                "--chart says another",
                 path,
                 then.chart,
                 then.key[0] ? " in " : "",
-                then.key);
+                then.key,
+                is_key ? " in " : "",
+                is_key ? choices->key : "",
+                is_key ? ", as you say" : "");
   } else {
     command_say("%s was played over %s, and is heard over %s, as you say",
                 path,
@@ -110,6 +117,23 @@ begin_take(Choices* const       choices,
   }
   command_notice(&notices);
   return EXIT_DONE;
+}
+
+void
+begin_changed(const Setup* const setup, const Options* const options)
+{
+  const Choices* const now     = &setup->choices;
+  const char* const    path    = options->operands[0];
+  Tick                 bar_one = 0;
+  Choices              then;
+  Fault                ignored;
+  if (!recorded_choices(&then, &bar_one, path, &ignored) &&
+      strcmp(then.chart, now->chart) == 0 && then.sums[0] != now->sums[0]) {
+    command_say("%s: the chart %s has changed since this was recorded; it is "
+                "heard over what it is now",
+                path,
+                now->chart);
+  }
 }
 
 void

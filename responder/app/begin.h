@@ -48,6 +48,10 @@ begin_take(Choices*       choices,
            const Who*     who,
            const Options* options);
 
+/// Say it if the chart of a take that is a recording of ours has changed since.
+void
+begin_changed(const Setup* setup, const Options* options);
+
 /// Say how many of a take's notes begin at or after where hearing ends.
 void
 begin_rest(const Take* take, Tick end, Meter meter, const Options* options);

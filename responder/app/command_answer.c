@@ -166,6 +166,7 @@ answer_taken(Setup* const         setup,
   if (options_have(options, OPTION_PRACTICE)) {
     kept_offer(setup, who);
   }
+  begin_changed(setup, options);
   begin_rest(take, converse_end(setup), setup->chart.chart.meter, options);
   return practise(setup, who, take, options);
 }

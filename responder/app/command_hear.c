@@ -105,6 +105,7 @@ hear_file(Hearer* const hearer, const Options* const options)
   }
   code = begin_setup(&hearer->setup, &choices);
   if (!code) {
+    begin_changed(&hearer->setup, options);
     begin_rest(&take,
                listen_end(&hearer->setup),
                hearer->setup.chart.chart.meter,

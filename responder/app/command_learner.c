@@ -52,6 +52,29 @@ add(const Options* const options, const Person* const person)
 
 // set
 
+/// Tell who has played already that a rung is where one begins.
+static void
+tell_begun(const Options* const options, const Person* const person)
+{
+  Faults  ignored = {.n_faults = 0};
+  Who     who     = {.has_stand = false};
+  Choices choices;
+  bool    is_rung = false;
+  char    text[RUNG_TEXT_CAPACITY];
+  for (unsigned i = 1; i < options->n_operands; ++i) {
+    is_rung = is_rung || strncmp(options->operands[i], "rung=", 5) == 0;
+  }
+  if (is_rung && !choices_load(&choices, &ignored) &&
+      !who_find(&who, person->id, &choices, &ignored) && who.has_stand) {
+    (void)printf("That is where one begins; %s stands on %s by now.\n"
+                 "To hold them elsewhere: barter learner set %s "
+                 "pins=\"notes=3 rhythm=3\"\n",
+                 person->id,
+                 rung_text(learner_hold(&who.learner, who.stand.rung), text),
+                 person->id);
+  }
+}
+
 static int
 set(const Options* const options, const Person* const person)
 {
@@ -68,6 +91,7 @@ set(const Options* const options, const Person* const person)
     return code;
   }
   (void)printf("%s: good\n", person->settings);
+  tell_begun(options, person);
   return EXIT_DONE;
 }
 
@@ -227,6 +251,21 @@ bring_in(const LearnersImport* const it)
   return command_end(status, &fault);
 }
 
+/// Ask for one of the ways to go on with somebody else's file.
+static int
+ask_for_merge(const LearnersImport* const it, const char* const id)
+{
+  return id ? command_misuse("%s is somebody else; --merge makes one of them "
+                             "and %s, for good",
+                             it->person.id,
+                             it->head.learner)
+            : command_misuse(
+                "there is another learner %s here; --as ID says whose this is "
+                "to become, and --as %s --merge makes one of both",
+                it->person.id,
+                it->person.id);
+}
+
 static int
 import(const Options* const options, const Person* const nobody)
 {
@@ -237,13 +276,9 @@ import(const Options* const options, const Person* const nobody)
   if (learners_import_look(&it, options->operands[0], id, &fault)) {
     return command_fail(&fault);
   }
-  const int code =
-    it.is_other && !options_have(options, OPTION_MERGE)
-      ? command_misuse("%s is somebody else, who practised too; --merge makes "
-                       "one of them and %s, for good",
-                       it.person.id,
-                       it.head.learner)
-      : bring_in(&it);
+  const int code = it.is_other && !options_have(options, OPTION_MERGE)
+                     ? ask_for_merge(&it, id)
+                     : bring_in(&it);
   learners_import_free(&it);
   return code;
 }

@@ -93,11 +93,12 @@ learner_edit(const Options* const options, const Person* const person)
   char  draft[PEOPLE_PATH_CAPACITY + 8];
   Fault fault;
   (void)snprintf(draft, sizeof(draft), "%s.draft", person->settings);
+  const bool waited = access(draft, F_OK) == 0; // Since an earlier time
   if (begin_draft(person, draft, &fault)) {
     return command_fail(&fault);
   }
   const int code = edit_draft(draft);
-  if (code == EXIT_USE) {
+  if (code == EXIT_USE || (code && waited)) {
     command_say("what holds is as it was; the draft waits for the next barter "
                 "learner edit %s",
                 person->id);

@@ -4,6 +4,7 @@
 #include "core/settings/settings.h"
 #include "profiles/learner/learner_file.h"
 #include "profiles/learner/learner_set.h"
+#include "responder/lesson/today.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -86,23 +87,6 @@ is_same(const Person* const person, const ExchangeHead* const head)
   return is;
 }
 
-/// Whether there is a journal with a session in it.
-static bool
-has_practised(const Person* const person)
-{
-  Journal*      journal = NULL;
-  JournalTotals totals  = {.n_totals = 0};
-  Fault         ignored;
-  if (journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored)) {
-    return false;
-  }
-  const bool has =
-    !journal_totals(journal, &totals, &ignored) && totals.n_totals > 0;
-  journal_totals_free(&totals);
-  journal_close(journal);
-  return has;
-}
-
 /// Look for who a file is about among those who are here.
 static Status
 find_same(Person* const             person,
@@ -142,16 +126,7 @@ choose_person(Person* const             person,
   if (status || is_found) {
     return status;
   }
-  status = people_place(person, head->learner, fault);
-  return !status && people_is_there(person)
-           ? fault_say(
-               fault,
-               STATUS_RANGE,
-               "there is another learner %s here; --as ID says whose "
-               "this is to become, and --as %s --merge makes one of both",
-               person->id,
-               person->id)
-           : status;
+  return people_place(person, head->learner, fault);
 }
 
 Status
@@ -171,9 +146,8 @@ learners_import_look(LearnersImport* const import,
     return status;
   }
   looked.is_new   = !people_is_there(&looked.person);
-  looked.is_other = !looked.is_new && has_practised(&looked.person) &&
-                    !is_same(&looked.person, &looked.head);
-  *import = looked;
+  looked.is_other = !looked.is_new && !is_same(&looked.person, &looked.head);
+  *import         = looked;
   return STATUS_OK;
 }
 
@@ -181,6 +155,21 @@ void
 learners_import_free(LearnersImport* const import)
 {
   exchange_head_free(&import->head);
+}
+
+/// Take the settings that are newer; what is set of somebody else stays, and is
+/// newer than these from now on.
+static Status
+settle(const LearnersImport* const import,
+       bool* const                 has_settings,
+       Fault* const                fault)
+{
+  const Person* const person = &import->person;
+  if (import->is_other && access(person->settings, F_OK) == 0) {
+    *has_settings = false;
+    return exchange_stamp(person, now_ms() * 1000, fault);
+  }
+  return exchange_take_settings(person, &import->head, has_settings, fault);
 }
 
 static Status
@@ -196,9 +185,7 @@ merge(const LearnersImport* const import,
     status = exchange_merge(journal, import->path, watch, &gain->gain, fault);
     journal_close(journal);
   }
-  return status ? status
-                : exchange_take_settings(
-                    &import->person, &import->head, &gain->has_settings, fault);
+  return status ? status : settle(import, &gain->has_settings, fault);
 }
 
 // Nobody made these settings: any others are newer

@@ -51,8 +51,8 @@ typedef struct {
   ExchangeHead head;
   Person       person; ///< Whose it becomes
   bool         is_new; ///< Who is not here yet
-  bool is_other;       ///< Somebody else, who practised too: it is to be asked
-                       ///< for, since nobody can part them again
+  bool is_other;       ///< Somebody else: it is to be asked for, since nobody
+                       ///< can part them again
 } LearnersImport;
 
 /// What bringing it in changed.
@@ -77,7 +77,7 @@ learners_import_look(LearnersImport* import,
                      Fault*          fault);
 
 /**
-   Bring it in, all of it or nothing.
+   Bring it in, all of it or nothing. What is set of somebody else stays.
 
    @param watch Looks on, and may stop it; NULL: nobody does.
    @param[out] gain Written on success only.

@@ -2,7 +2,8 @@
 /// taken back.
 ///
 /// An export of who is removed is kept for REMOVAL_DAYS in a folder of its own
-/// among our data, for its owner alone; then it goes too.
+/// among our data, for its owner alone; then it goes too. Recordings stay where
+/// they are; a list of whose they were is kept until they go for good.
 
 #ifndef RESPONDER_LESSON_REMOVAL_H
 #define RESPONDER_LESSON_REMOVAL_H

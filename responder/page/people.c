@@ -371,7 +371,11 @@ make_removed(Task* const task, const char* const folder)
               : removal_keep(person, today(), task->path, &fault)) {
     return task_fail(task, &fault);
   }
-  return json_pack("{si}", "days", is_good ? 0 : (int)REMOVAL_DAYS);
+  return json_pack("{si ss}",
+                   "days",
+                   is_good ? 0 : (int)REMOVAL_DAYS,
+                   "path",
+                   is_good ? "" : task->path);
 }
 
 static void
@@ -410,24 +414,56 @@ people_drop(Page* const page, WireCall* const call)
 
 // Bringing in
 
+// What becomes of a file where its ID is somebody else's
+typedef enum { BRING_ASKED, BRING_AS_SAME, BRING_APART } Bringing;
+
+/// Look at a file once more, of somebody else: whoever it is about, or an ID
+/// that is free.
+static Status
+look_apart(LearnersImport* const it, const char* const path, Fault* const fault)
+{
+  Person apart;
+  learners_import_free(it);
+  Status status = learners_import_look(it, path, NULL, fault);
+  if (status || !it->is_other) {
+    return status;
+  }
+  status = place(&apart, it->person.id, fault);
+  learners_import_free(it);
+  return status ? status : learners_import_look(it, path, apart.id, fault);
+}
+
+static Status
+look_at(LearnersImport* const it,
+        const Task* const     task,
+        const Bringing        way,
+        Fault* const          fault)
+{
+  const char* const id     = task->text[0] ? task->text : NULL;
+  const Status      status = learners_import_look(it, task->path, id, fault);
+  return !status && way == BRING_APART && it->is_other
+           ? look_apart(it, task->path, fault)
+           : status;
+}
+
 static json_t*
 make_brought_in(Task* const task, const char* const folder)
 {
+  const Bringing way = (Bringing)task->number;
   LearnersImport it;
   LearnersGain   gain;
   Fault          fault;
   (void)folder;
-  if (learners_import_look(
-        &it, task->path, task->text[0] ? task->text : NULL, &fault)) {
+  if (look_at(&it, task, way, &fault)) {
     return task_fail(task, &fault);
   }
-  const bool   is_asked = !it.is_other || task->number;
   const Status status =
-    is_asked
-      ? learners_import(&it, NULL, &gain, &fault)
-      : fault_say(&fault, STATUS_RANGE, "say first that they are the same");
+    it.is_other && way != BRING_AS_SAME
+      ? fault_say(&fault, STATUS_RANGE, "say first that they are the same")
+      : learners_import(&it, NULL, &gain, &fault);
+  const Person person = it.person;
   learners_import_free(&it);
-  return status ? task_fail(task, &fault) : json_object();
+  return status ? task_fail(task, &fault) : json_pack("{ss}", "id", person.id);
 }
 
 static void
@@ -449,7 +485,7 @@ bring_in(Page* const       page,
          WireCall* const   call,
          const char* const path,
          const char* const id,
-         const bool        is_same)
+         const Bringing    way)
 {
   if (!path[0]) {
     return face_refuse(call, NULL, "there is nothing to bring in");
@@ -460,7 +496,7 @@ bring_in(Page* const       page,
   }
   (void)snprintf(task->path, sizeof(task->path), "%s", path);
   (void)snprintf(task->text, sizeof(task->text), "%s", id);
-  task->number = is_same;
+  task->number = way;
   task->done   = is_brought_in;
   return task_give(page, task, call);
 }
@@ -468,13 +504,18 @@ bring_in(Page* const       page,
 json_t*
 people_undo(Page* const page, WireCall* const call)
 {
-  return bring_in(page, call, page->removed, page->removed_id, true);
+  return bring_in(page, call, page->removed, page->removed_id, BRING_APART);
 }
 
 json_t*
 people_import(Page* const page, WireCall* const call)
 {
-  return bring_in(page, call, page->import, "", call->values[0].flag);
+  const bool     is_same  = call->values[0].flag;
+  const bool     is_apart = call->values[1].flag;
+  const Bringing way      = is_same    ? BRING_AS_SAME
+                            : is_apart ? BRING_APART
+                                       : BRING_ASKED;
+  return bring_in(page, call, page->import, "", way);
 }
 
 static json_t*
@@ -492,8 +533,8 @@ make_look(Task* const task, const char* const folder)
   (void)snprintf(words,
                  sizeof(words),
                  it.is_new  ? "%s, who is not here yet."
-                 : is_other ? "%s, but the one who is here is somebody else, "
-                              "who practised too: nobody can part them again."
+                 : is_other ? "%s, but the one who is here is somebody else. "
+                              "Once they are one, nobody can part them again."
                             : "%s, who is here already: what is new is added.",
                  it.person.id);
   learners_import_free(&it);

@@ -5,22 +5,49 @@
 #include "responder/tell/columns.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 static const int64_t minute_ms = 60000;
 
 // All of them
 
+/// How wide the columns of IDs and names are: as the longest of them.
+typedef struct {
+  unsigned id;
+  unsigned name;
+} Widths;
+
+static unsigned
+wider(const unsigned columns, const char* const text)
+{
+  const unsigned own = columns_of(text, strlen(text)) + 1;
+  return own > columns ? own : columns;
+}
+
+static Widths
+widths_of(const Class* const all)
+{
+  Widths widths = {16, 18};
+  for (size_t i = 0; i < all->n; ++i) {
+    widths.id   = wider(widths.id, all->members[i].id);
+    widths.name = wider(widths.name, all->members[i].name);
+  }
+  return widths;
+}
+
 static void
-tell_member(FILE* const stream, const ClassMember* const member)
+tell_member(FILE* const              stream,
+            const ClassMember* const member,
+            const Widths             widths)
 {
   const Progress* const progress                = &member->progress;
   char                  last[DAY_TEXT_CAPACITY] = "never";
   if (progress->days) {
     (void)day_text(progress->last_day, last);
   }
-  columns_put(stream, member->id, 16);
+  columns_put(stream, member->id, widths.id);
   (void)fputc(' ', stream);
-  columns_put(stream, member->name, 18);
+  columns_put(stream, member->name, widths.name);
   (void)fprintf(stream,
                 "%8u %5u %9u  %-10s%s%s\n",
                 progress->sessions,
@@ -34,9 +61,12 @@ tell_member(FILE* const stream, const ClassMember* const member)
 void
 learners_tell_class(FILE* const stream, const Class* const all)
 {
+  const Widths widths = widths_of(all);
   (void)fprintf(stream,
-                "%-16s %-18s%8s %5s %9s  %-10s  %s\n",
+                "%-*s %-*s%8s %5s %9s  %-10s  %s\n",
+                (int)widths.id,
                 "ID",
+                (int)widths.name,
                 "name",
                 "sessions",
                 "days",
@@ -44,7 +74,7 @@ learners_tell_class(FILE* const stream, const Class* const all)
                 "last",
                 "needs a look");
   for (size_t i = 0; i < all->n; ++i) {
-    tell_member(stream, &all->members[i]);
+    tell_member(stream, &all->members[i], widths);
   }
 }
 
@@ -98,12 +128,22 @@ show_settings(FILE* const stream, const Learner* const learner)
 static void
 show_stand(FILE* const stream, const Who* const who)
 {
-  char text[RUNG_TEXT_CAPACITY];
+  char                 text[RUNG_TEXT_CAPACITY];
+  const Choices* const choices = &who->learner.choices;
+  const bool is_set = choices_place(choices, CHOICE_RUNG) == CHOICE_BY_LEARNER;
+  if (who->has_stand && is_set) {
+    (void)fprintf(
+      stream, "  begins on  %s, as set\n", rung_text(choices->rung, text));
+  }
   if (who->has_stand) {
     (void)fprintf(
       stream,
       "  stands on  %s\n",
       rung_text(learner_hold(&who->learner, who->stand.rung), text));
+  } else if (is_set) {
+    (void)fprintf(stream,
+                  "  stands on  %s, as set\n",
+                  rung_text(learner_hold(&who->learner, choices->rung), text));
   } else {
     (void)fprintf(stream, "  stands on  the ladder's first rungs\n");
   }

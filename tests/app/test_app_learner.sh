@@ -132,6 +132,11 @@ check "the fault is told" grep -q 'learner.cfg.draft:1: tempo 9600 is outside' "
 check "what becomes of it" grep -q 'the draft waits' "$err"
 same "what holds is as it was" good.cfg "$people/ada/learner.cfg"
 rights 600 "$people/ada/learner.cfg.draft"
+export EDITOR=/nonexistent
+run 3 learner edit ada
+check "it waits on where no editor is found" grep -q '^tempo = 9600;' \
+  "$people/ada/learner.cfg.draft"
+check "which is said" grep -q 'the draft waits' "$err"
 export EDITOR="sed -i s/9600/97/"
 quiet learner edit ada
 check "mended from where it was left" grep -q '^tempo = 97;' "$people/ada/learner.cfg"
@@ -163,6 +168,26 @@ plain 2 learner set ada tmpo=96
 check "which is none" grep -q 'no setting tmpo; did you mean tempo' "$err"
 same "nothing has changed" good.cfg "$people/ada/learner.cfg"
 quiet learner set ada tempo=96
+quiet learner set ada caps.rhythm=4 pins.notes=2
+quiet learner show ada
+check "one cap" grep -q 'rhythm capped at 4' "$out"
+check "one pin" grep -q 'notes pinned at 2' "$out"
+
+# Where somebody begins is set before they do; later that is said
+quiet learner set ada pins= caps=
+quiet learner set ada rung=3
+check "they stand elsewhere" grep -q 'ada stands on notes=' "$out"
+check "what holds them" grep -q 'barter learner set ada pins=' "$out"
+quiet learner show ada
+check "and where they were to begin" \
+  grep -q 'begins on  *notes=3,rhythm=3,shape=3,ornament=3' "$out"
+quiet learner add una
+quiet learner set una rung=5
+check "nothing is to be said" test "$(wc -l <"$out")" -eq 1
+quiet learner show una
+check "the place that is set" \
+  grep -q 'stands on  *notes=5,rhythm=5,shape=[0-9],ornament=[0-9]' "$out"
+quiet learner remove una --for-good
 
 # Taking along and bringing together, on another machine and back
 quiet learner export ada ada.jsonl
@@ -202,12 +227,22 @@ quiet learner import here.jsonl --as ada.b
 check "under another ID" grep -q '^ada.b is here now: 4 new sessions' "$out"
 quiet learner import here.jsonl
 check "and known from then on" grep -q '^ada.b: 0 new sessions' "$out"
-quiet learner import here.jsonl --as ada
-check "or as this one, who has nothing yet" grep -q '^ada: 4 new sessions' "$out"
 
-# ... and two who both practised are one only if that is asked for
+# ... and two are one only if that is asked for, prepared or practised
+quiet learner add ben --name 'Ben Åström'
+quiet learner set ben tempo=90 'goals=Land on the chord'
+cp "$XDG_DATA_HOME/barter/learners/ben/learner.cfg" ben.cfg
+refused 2 'ben is somebody else; --merge' learner import here.jsonl --as ben
+same "nothing is changed" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cfg"
+quiet learner show ben
+check "nothing at all" grep -q 'practice  *none yet' "$out"
+quiet learner import here.jsonl --as ben --merge
+check "asked for, all comes in" grep -q '^ben: 4 new sessions, 24 new turns[^;]*$' "$out"
+quiet learner import here.jsonl --as ben
+same "and what is set stays" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cfg"
+quiet learner remove ben --for-good
 quiet answer take.mid --practice --seed 3
-refused 2 'me is somebody else, who practised too; --merge' \
+refused 2 'me is somebody else; --merge' \
   learner import here.jsonl --as me
 quiet learner import here.jsonl --as me --merge
 check "asked for" grep -q '^me: 4 new sessions' "$out"
@@ -276,6 +311,11 @@ check "who needs one comes first" test "$(sed -n '4s/ .*//p' "$out")" = zoe
 quiet learner list
 check "columns stand under each other" test "$(awk 'NR > 1 {
   print match($0, /(never|[0-9]{4}-)/) }' "$out" | sort -u | wc -l)" -le 2
+quiet learner add long --name 'The one from next door who always sits at the left'
+quiet learner list
+check "and under those of a long name" test "$(awk '/^(ada|long|me) / {
+  print match($0, /never|20[0-9][0-9]-/) }' "$out" | sort -u | wc -l)" -eq 1
+quiet learner remove long --for-good
 refused 2 '\-\-sort age is not id, last or look' learner list --sort age
 quiet learner remove zoe --for-good
 
@@ -290,6 +330,7 @@ refused 2 'no learner ada' learner remove ada
 quiet learner import "$kept"
 quiet learner export ada back.jsonl
 same "back as before" before.jsonl back.jsonl
+rm "$kept"
 quiet learner remove ada
 mv "$kept" "${kept%/*}/ada-2020-01-02.json"
 quiet learner list
@@ -309,6 +350,55 @@ check "nothing is left" test ! -e "$people/ada" -a ! -e "${kept%/*}"
 check "the other stays" test -e \
   "$XDG_DATA_HOME/barter/sessions/trade-2020-01-01-101010.mid"
 refused 2 'no learner ada' learner remove ada --for-good
+# ... whenever that is said: after a removal, and after its month, too
+sessions=$XDG_DATA_HOME/barter/sessions
+# play ID: a session of theirs, and its recording among our data
+play() {
+  quiet answer take.mid --learner "$1" --practice --seed "$2" --out theirs.mid
+  theirs=$sessions/trade-$(date +%Y-%m-%d-%H%M%S).mid
+  cp theirs.mid "$theirs"
+}
+quiet learner add tom
+play tom 771
+quiet learner remove tom
+check "for now the recording stays" test -e "$theirs"
+quiet learner remove tom --for-good
+check "then it goes" grep -q '^Nothing is left of tom; 1 recording went too' "$out"
+check "it is gone" test ! -e "$theirs"
+check "and nothing tells of it" test ! -e "${kept%/*}"
+quiet learner add tom
+play tom 772
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+mv "$kept" "${kept%/*}/tom-2020-01-02.json"
+quiet learner list
+check "its month is over" test ! -e "${kept%/*}/tom-2020-01-02.json"
+quiet learner remove tom --for-good
+check "the recording goes then, too" test ! -e "$theirs" -a ! -e "${kept%/*}"
+refused 2 'no learner tom' learner remove tom --for-good
+
+# Twice on a day: both are kept
+quiet learner add pia
+quiet answer take.mid --learner pia --practice
+quiet learner export pia pia.jsonl
+quiet learner remove pia
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+same "the first" pia.jsonl "$kept"
+quiet learner add pia
+quiet learner remove pia
+second=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+check "another name" test "$second" = "${kept%.json}-2.json"
+same "the first is as it was" pia.jsonl "$kept"
+rights 600 "$second"
+quiet learner import "$kept"
+check "it comes back" grep -q '^pia is here now: 1 new session' "$out"
+mv "$second" "${kept%/*}/pia-2020-01-02-2.json"
+quiet learner list
+check "a second one's month ends, too" test ! -e "${kept%/*}/pia-2020-01-02-2.json"
+check "and no other's" test -e "$kept"
+quiet learner remove pia --for-good
+check "for good is all of them" test ! -e "${kept%/*}"
+
 printf 'x' >"$people/broken" # No person
 mkdir -p "$people/bad" && echo 'tempo = fast;' >"$people/bad/learner.cfg"
 plain 2 learner remove bad

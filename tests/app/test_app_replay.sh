@@ -91,7 +91,22 @@ warned 'was played over blues-jazz, and is heard over waltz, as you say' \
 warned 'was played over' answer kept.mid --rung 5 --seed 5 --out again.mid
 check "it is in E flat again" grep -q ', in Eb major, ' "$out"
 run 0 hear kept.mid --key C
-check "a key that is asked for is had" grep -q 'kept.mid was played over' "$err"
+check "a key that is asked for is had" \
+  grep -q 'blues-jazz in Eb, and is heard over it in C, as you say' "$err"
+run 0 hear kept.mid --key Eb
+check "the same key is no other" grep -q 'is heard over it; --chart' "$err"
+
+# Its chart may be another by now
+cp "$BARTER_CONFIG/charts/blues.cfg" mine.cfg
+run 0 answer own.mid --chart mine.cfg --bars 4 --seed 5 --out kept.mid
+warned 'was played over mine.cfg' hear kept.mid
+run 0 hear kept.mid
+check "it is the same" sh -c "! grep -q 'has changed' '$err'"
+cp "$BARTER_CONFIG/charts/blues-jazz.cfg" mine.cfg
+run 0 hear kept.mid
+check "it is another" grep -q 'the chart mine.cfg has changed since' "$err"
+run 0 answer kept.mid --out again.mid
+check "which is answered over, too" grep -q 'the chart mine.cfg has changed' "$err"
 run 0 answer own.mid --make-room --bars 2 --out room.mid
 run 0 answer room.mid --out other.mid
 check "room is not made twice" grep -q 'made with --make-room' "$err"

@@ -20,6 +20,8 @@ const pc = (name, form) => ({ name, title: form, is_own: name === "mine" });
 
 const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars  = [ "C7", "%", "%", "%" ];\n';
 
+/** A long list. */
+const CROWD = Array.from({ length: 20 }, (_, i) => ({ id: `pupil-${i}`, name: `Pupil ${i}` }));
 let people = [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }];
 
 const SHEET =
@@ -76,9 +78,14 @@ export const OTHERS = {
     return { id: name.toLowerCase() };
   },
   "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
-  "people import look": () => ({ words: ["Ada, who is here already."], is_other: false }),
+  "people import look": () => ({
+    words: ["ada, but the one who is here is somebody else."], is_other: true,
+  }),
+  "people import": () => ({ id: "ada2" }),
+  "people remove": ({ id }) => ({ days: 30, path: `/home/me/.local/share/barter/removed/${id}-2026-02-03.json` }),
+  "people undo": () => ({ id: "ada" }),
   "people class": () => ({
-    list: people.map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03" })),
+    list: [...people, ...CROWD].map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03" })),
   }),
   sheet: ({ kind }) =>
     kind !== "svg"

@@ -232,6 +232,28 @@ test("look back: staves, hearing, keeping, developing", async () => {
   await until("ideas from it", () => asked("ideas").some((m) => m.turn === 1));
 });
 
+/** Whether an element stands in view. @param {string} which */
+const seen = (which) =>
+  browser.run(`const box = document.querySelector("${which}")?.getBoundingClientRect();
+    return !!box && box.top >= 0 && box.bottom <= innerHeight;`);
+
+/** Somebody else's file is brought in as a new person, on the place People. */
+async function bringInOther() {
+  await browser.run(
+    `const data = new DataTransfer();
+     data.items.add(new File(["{}"], "ada.jsonl"));
+     const input = document.querySelector("input[type=file]");
+     input.files = data.files;
+     input.dispatchEvent(new Event("change"));`,
+  );
+  await until("it is asked", async () => /somebody else/.test(await text(".session")));
+  assert.doesNotMatch(await text(".session"), /--/); // No terminal's options
+  assert.match(await text(".session"), /make one of both/);
+  await click("Bring it in as a new person");
+  await until("it is brought in", () => asked("people import").length === 1);
+  assert.equal(asked("people import")[0].apart, true);
+}
+
 test("ideas, warm up, progress, people, sheets, charts", async () => {
   await open("ideas");
   await until("ideas", () => text(".items"));
@@ -264,10 +286,17 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
     /needs a look: not practised for 9 days/.test(await text(".items")));
   await click("Edit");
   await until("a form", () => text(".fields"));
+  await until("one may write at once", () =>
+    browser.run("return document.activeElement?.closest('.fields') !== null"));
+  await until("where it is seen", () => seen(".fields input"));
   await click("Remove");
   await until("an undo", () => text(".session button"));
+  await until("it is seen, too", () => seen(".session button"));
+  assert.match(await text(".session"), /ada-2026-02-03\.json/); // Where it lies
   await click("Undo");
   await until("undone", () => asked("people undo").length === 1);
+  await until("it is said", async () => /is here again/.test(await text(".notices")));
+  await bringInOther();
   await click("Sheets");
   await until("a page", () => browser.run("return !!document.querySelector('.sheet')"));
   await click("Charts");

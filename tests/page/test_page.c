@@ -842,6 +842,74 @@ check_left_out(Channel* const channel)
   }
 }
 
+// Whether what was asked for was done for somebody of an ID; the answer goes
+static bool
+is_of(json_t* const answer, const char* const id)
+{
+  const char* const is =
+    json_string_value(json_object_get(json_object_get(answer, "answer"), "id"));
+  const bool is_so = is && strcmp(is, id) == 0;
+  json_decref(answer);
+  return is_so;
+}
+
+// Send an export, and look at it: whether it is somebody else's
+static bool
+send_other(Channel* const channel, const json_t* const export)
+{
+  const json_t* const text =
+    json_object_get(json_object_get(export, "answer"), "base64");
+  must(is_done(channel_ask(channel, "file begin", NULL)), "a file begins");
+  must(
+    is_done(channel_ask(channel,
+                        "file part",
+                        json_pack("{ss}", "base64", json_string_value(text)))),
+    "... and is sent");
+  json_t* const looked   = channel_ask(channel, "people import look", NULL);
+  const bool    is_other = json_is_true(
+    json_object_get(json_object_get(looked, "answer"), "is_other"));
+  json_decref(looked);
+  return is_other;
+}
+
+// Nobody is called Ada yet, and nobody is in the end
+static void
+check_somebody_else(Channel* const channel)
+{
+  static const char* const ids[] = {"ada", "ada2", "ada3"};
+  json_t* const            name  = json_pack("{ss}", "name", "Ada");
+  must(is_of(channel_ask(channel, "people add", json_incref(name)), "ada"),
+       "Ada is added");
+  json_t* const export =
+    channel_ask(channel, "people export", json_pack("{ss}", "id", "ada"));
+  must(is_done(
+         channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
+       "... is removed");
+  must(is_of(channel_ask(channel, "people add", name), "ada"),
+       "... and another one comes");
+  must(send_other(channel, export), "the first one is somebody else");
+  check_question(channel, "people import", "{}", NULL, true);
+  must(
+    is_of(channel_ask(channel, "people import", json_pack("{sb}", "apart", 1)),
+          "ada2"),
+    "... who is brought in apart");
+  must(!send_other(channel, export), "... and is known from then on");
+  must(is_of(channel_ask(channel, "people undo", NULL), "ada2"),
+       "a removal is undone with no two made one");
+  must(
+    is_of(channel_ask(channel, "people add", json_pack("{ss}", "name", "Ada")),
+          "ada3"),
+    "a third one comes");
+  json_decref(export);
+  for (unsigned i = 0; i < 3; ++i) {
+    must(
+      is_done(channel_ask(channel,
+                          "people remove",
+                          json_pack("{ss sb}", "id", ids[i], "for_good", 1))),
+      "they go again");
+  }
+}
+
 static void
 check_places(Channel* const channel)
 {
@@ -940,6 +1008,7 @@ check_places(Channel* const channel)
        "someone is removed for good");
   check_question(channel, "people undo", "{}", NULL, true);
   check_question(channel, "people edit", "{\"id\": \"ada\"}", "id", true);
+  check_somebody_else(channel);
 }
 
 // Whether one of the next turns is the partner's, with notes

@@ -9,8 +9,8 @@
 
 import { button, fill, keepFile, make } from "./dom.js";
 import { makeField } from "./field.js";
-import { sendFile } from "./file.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
+import { bringIn, remove } from "./people-moves.js";
 import { apart } from "./words.js";
 
 /** A cap or pin of 0 is none. @type {(name: string, value?: Value) => Value} */
@@ -25,7 +25,7 @@ export class People {
     this.file = make("input", {
       type: "file", class: "unseen", tabindex: "-1",
       "aria-label": "An exported learner",
-      change: () => this.look(this.file.files?.[0]),
+      change: () => bringIn(this, this.file),
     });
     /** @type {import("./protocol.js").Member[]} */
     this.members = [];
@@ -92,7 +92,7 @@ export class People {
               : button("Choose", () => this.ask("people choose", { id })),
             button("Edit", () => this.edit(id)),
             button("Export", () => this.keep(id)),
-            button("Remove", () => this.remove(id, name)),
+            button("Remove", () => remove(this, id, name)),
           ),
         ),
       ),
@@ -119,7 +119,7 @@ export class People {
   }
 
   /** @param {string} id */
-  edit(id) {
+  async edit(id) {
     const asked = this.app.ask("people edit", { id });
     const show = (/** @type {Person} */ { rows, values }) => [
       make("h2", {}, String(values.name ?? id)),
@@ -133,7 +133,17 @@ export class People {
         ),
       ),
     ];
-    showAnswer(this.app, this.body, asked, show);
+    await showAnswer(this.app, this.body, asked, show);
+    this.face();
+  }
+
+  /** Bring what was asked for into view, however long the list is. */
+  face() {
+    this.body.scrollIntoView({ block: "start" });
+    const first = this.body.querySelector("input, select, button");
+    if (first instanceof HTMLElement) {
+      first.focus({ preventScroll: true });
+    }
   }
 
   /** @param {string} id */
@@ -142,58 +152,5 @@ export class People {
     if (file) {
       keepFile(file);
     }
-  }
-
-  /**
-   * @param {string} id
-   * @param {string} name
-   */
-  async remove(id, name) {
-    const removed = await this.ask("people remove", { id });
-    if (!removed) {
-      return;
-    }
-    const undo = async () => {
-      await this.ask("people undo", {});
-      fill(this.body);
-    };
-    const forGood = async () => {
-      if (await this.ask("people remove", { id, for_good: true })) {
-        fill(this.body, make("p", {}, `Nothing is left of ${name}.`));
-      }
-    };
-    fill(
-      this.body,
-      make("p", {}, `${name} is removed. It is kept for ${removed.days} days ` +
-        "in case it is wanted back, then it goes."),
-      make(
-        "div",
-        { class: "row" },
-        button("Undo", undo),
-        button("Remove for good, recordings too", forGood),
-      ),
-    );
-  }
-
-  /** @param {File | undefined} file */
-  async look(file) {
-    if (!file) {
-      return;
-    }
-    const looked = sendFile(this.app, file, "people import look");
-    await showAnswer(this.app, this.body, looked, ({ words, is_other }) => [
-      make("h2", {}, "This would come in"),
-      ...words.map((/** @type {string} */ line) => make("p", {}, line)),
-      make(
-        "div",
-        { class: "row" },
-        button(is_other ? "They are the same: bring it in" : "Bring it in", async () => {
-          if (await this.ask("people import", { same: is_other })) {
-            fill(this.body, make("p", {}, "It is here now."));
-          }
-        }, { class: "main" }),
-        button("Leave it", () => fill(this.body)),
-      ),
-    ]);
   }
 }

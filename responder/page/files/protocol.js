@@ -113,10 +113,10 @@
  *   moves: {when: string, text: string}[], goals: string[]}} Way
  *
  * `people add` {name}: {id}; `people edit` {id}; `people set` {id, key, value};
- * `people export` {id}: a file; `people remove` {id, for_good?}: {days}, `people
- * undo`; after `file begin` and `file part`, `people import look`: {words:
- * string[], is_other: boolean}, then `people import` {same?}; `people class`
- * {sort: "id" | "last" | "look"}: {list: Member[]}.
+ * `people export` {id}: a file; `people remove` {id, for_good?}: {days, path},
+ * `people undo`: {id}; after `file begin` and `file part`, `people import look`:
+ * {words: string[], is_other: boolean}, then `people import` {same?, apart?}:
+ * {id}; `people class` {sort: "id" | "last" | "look"}: {list: Member[]}.
  * @typedef {{id: string, name: string, look: string, last: string | null}} Member
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *

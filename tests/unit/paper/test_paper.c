@@ -132,6 +132,38 @@ label(const double value, char text[AXES_TEXT_CAPACITY])
 }
 
 // Lines with gaps, single points, many points and none are drawn
+// The first and the last label are there, and none lies over another
+Test(axes, labels_do_not_meet)
+{
+  enum { MOST = 12 };
+  const double gap = 3.0;
+  for (unsigned n = 1; n <= MOST; ++n) {
+    for (double step = 0.5; step < 80.0; step *= 1.3) {
+      double   centres[MOST];
+      double   widths[MOST];
+      bool     is_shown[MOST];
+      double   end     = -1e9;
+      unsigned n_shown = 0;
+      for (unsigned i = 0; i < n; ++i) {
+        centres[i] = i * step;
+        widths[i]  = 30.0 + i % 3;
+      }
+      axes_thin(n, centres, widths, gap, is_shown);
+      cr_assert(is_shown[0] && is_shown[n - 1]);
+      for (unsigned i = 0; i < n; ++i) {
+        if (is_shown[i]) {
+          cr_assert_geq(centres[i] - widths[i] / 2.0, end - 1e-9, "%u", i);
+          end = centres[i] + widths[i] / 2.0 + gap;
+          ++n_shown;
+        }
+      }
+      if (step > 36.0) { // Room for all of them
+        cr_assert_eq(n_shown, n);
+      }
+    }
+  }
+}
+
 Test(axes, lines_of_every_sort_are_drawn, .init = set_up, .fini = tear_down)
 {
   enum { N = 1000 };
