@@ -61,6 +61,13 @@ live_driver(const Live* const live)
   return live->module->driver(live->speaker);
 }
 
+const char*
+live_font(const Live* const live)
+{
+  const char* const slash = strrchr(live->font, '/');
+  return slash ? slash + 1 : live->font;
+}
+
 bool
 live_is_alive(Live* const live)
 {

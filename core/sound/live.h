@@ -56,6 +56,10 @@ live_close(Live* live);
 const char*
 live_driver(const Live* live);
 
+/// Return the name of the sound font's file.
+const char*
+live_font(const Live* live);
+
 /// Return whether the device still asks for sound: false from the eighth look
 /// on at which it has not since the one before. Some looks a second are right.
 /// Thread: one, of any.

@@ -3,6 +3,7 @@
 #include "profiles/ladder/staircase.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -14,6 +15,9 @@ static const double   room_to_climb    = 1.5;
 static const unsigned failures_to_ease = 3;
 static const double   room_of_eased    = 2.0;
 static const double   room_when_found  = 0.5;
+
+// How far beyond what a learner plays their place is looked for, in rungs
+static const double reach_when_found = 2.0;
 
 // How much a turn weighs in what is known of a skill
 static const double skill_weight = 0.1;
@@ -209,11 +213,32 @@ move_rung(Climb* const           climb,
 
 // Finding the place
 
+/// Return a plan that leads no further than a learner is known to reach; what
+/// is not heard goes as far as what is heard best.
+static ClimbPlan
+within_reach(const Climb* const climb, const ClimbPlan* const plan)
+{
+  ClimbPlan within = *plan;
+  double    best   = 0.0;
+  for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+    best = fmax(best, climb->skill.level[d]);
+  }
+  for (unsigned d = 0; d < N_DIMENSIONS && best > 0.0; ++d) {
+    const double level =
+      climb->skill.level[d] > 0.0 ? climb->skill.level[d] : best;
+    const unsigned reach = (unsigned)ceil(level + reach_when_found);
+    const unsigned most  = highest(plan, d);
+    within.caps.level[d] = (uint8_t)(reach < most ? reach : most);
+  }
+  return within;
+}
+
 static void
 step_up(Climb* const climb, const ClimbPlan* const plan, unsigned rungs)
 {
+  const ClimbPlan within = within_reach(climb, plan);
   for (; rungs > 0; --rungs) {
-    const unsigned dimension = weakest(climb, plan);
+    const unsigned dimension = weakest(climb, &within);
     if (dimension < N_DIMENSIONS) {
       ++climb->rung.level[dimension];
     }

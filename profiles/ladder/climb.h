@@ -10,7 +10,8 @@
 ///
 /// Before that, a new learner's place is found by larger steps, as thresholds
 /// are in psychophysics: up by as many rungs after each turn that came off, and
-/// down after each that did not, from where on the step is half as large
+/// down after each that did not, from where on the step is half as large; in no
+/// dimension by more than two rungs beyond what the learner is heard to play
 /// (Taylor & Creelman 1967, J. Acoust. Soc. Am. 41, 782-787; Levitt 1971, J.
 /// Acoust. Soc. Am. 49, 467-477: both from memory).
 

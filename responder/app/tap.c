@@ -6,16 +6,23 @@
 
 enum { MIDDLE_C = 60, VELOCITY = 80, HELD_MS = 150 };
 
+/// Whether a tick is in a turn that gives a cell back.
+static bool
+gives_back(const SessionOptions* const session, const Tick tick)
+{
+  const TurnPlan plan = session_turn_plan(session);
+  Turn           turn = turn_at(plan, 1);
+  while (turn.end <= tick) {
+    turn = turn_at(plan, turn.index + 1);
+  }
+  return turn.task == TASK_GIVE_BACK && tick >= turn.start;
+}
+
 bool
 tap_counts(const SessionOptions* const session, const Tick now)
 {
-  const TurnPlan plan  = session_turn_plan(session);
-  const Tick     early = meter_beat_ticks(session->chart->meter) / 2;
-  Turn           turn  = turn_at(plan, 1);
-  while (turn.end <= now + early) {
-    turn = turn_at(plan, turn.index + 1);
-  }
-  return turn.task == TASK_GIVE_BACK && now + early >= turn.start;
+  const Tick beat = meter_beat_ticks(session->chart->meter);
+  return gives_back(session, now + beat / 2) || gives_back(session, now - beat);
 }
 
 static void

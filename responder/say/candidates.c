@@ -221,6 +221,17 @@ candidates_of_whole(Thinking* const t)
   return true;
 }
 
+/// Whether a note stands over another chord when it is said so much later.
+static bool
+meets_another_chord(const HeardNote* const note,
+                    const Tick             later,
+                    const Chart* const     chart)
+{
+  const Tick tick = heard_note_chord_tick(note, chart);
+  return !chord_equals(chart_chord_at(chart, tick),
+                       chart_chord_at(chart, tick + later));
+}
+
 /// Lay the answer before into this turn, each note wished for.
 static void
 copy_before(Thinking* const t)
@@ -241,6 +252,8 @@ copy_before(Thinking* const t)
                                     .pitch_fall    = say_weights.again,
                                     .interval_fall = NO_WISH,
                                     .from_call     = true});
+      t->sketch.facts.is_fitted |=
+        meets_another_chord(note, moved, t->frame.chart);
     }
   }
 }

@@ -53,7 +53,8 @@ typedef struct {
 void
 prompt_open(Prompt* call, Frame* frame, const Source* source);
 
-/// Choose a cell by its weight, no longer than `longest` if there is such a one.
+/// Choose a cell by its weight, no longer than `longest` if there is such a
+/// one.
 const Cell*
 prompt_choose_cell(const Prompt* call, Tick longest, Rng* rng);
 

@@ -145,8 +145,13 @@ think_slice(Thinking* const t)
 static void
 give(Thinking* const t, Answer* const answer)
 {
-  *answer = t->best;
-  why_write(answer, t->frame.chart, &t->facts, t->request.treatment);
+  *answer        = t->best;
+  const Tick bar = meter_bar_ticks(t->frame.chart->meter);
+  why_write(answer,
+            t->frame.chart,
+            &t->facts,
+            t->request.treatment,
+            t->request.ends_piece ? t->request.end - bar : INT64_MAX);
 }
 
 void

@@ -123,7 +123,8 @@ static void
 add_landing(Text* const         text,
             const Answer* const answer,
             const Chart* const  chart,
-            const char* const   verb)
+            const char* const   verb,
+            const Tick          home)
 {
   const int last = last_note(answer);
   if (last < 0) {
@@ -138,6 +139,15 @@ add_landing(Text* const         text,
   char                   name[SPELLING_TEXT_CAPACITY];
   text_add(text, verb);
   text_add(text, spelling_text(spelling, name));
+  if (tick >= home) {
+    char           key[KEY_TEXT_CAPACITY];
+    const Interval from = spelling_interval(chart->key.tonic, spelling);
+    text_add(text, ", the ");
+    text_add(text, degrees[from.number < N_DEGREES ? from.number : 0]);
+    text_add(text, " of ");
+    text_add(text, key_text(chart->key, key));
+    return;
+  }
   if (chord_is_silence(chord)) {
     return;
   }
@@ -200,7 +210,8 @@ add_cell(Text* const text, const MoveFacts* const facts)
                            : facts->at_end   ? "your ending"
                                              : "a piece of your phrase";
   if (facts->is_own) {
-    text_add(text, "A cell of my own beside your phrase");
+    text_add(text, "A cell of my own");
+    text_add(text, facts->of_idea ? "" : " beside your phrase");
     return;
   }
   switch (facts->move) {
@@ -304,7 +315,8 @@ void
 why_write(Answer* const          answer,
           const Chart* const     chart,
           const MoveFacts* const facts,
-          const Treatment        treatment)
+          const Treatment        treatment,
+          const Tick             home)
 {
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
@@ -313,7 +325,8 @@ why_write(Answer* const          answer,
   } else if (facts->is_opening) {
     text_add(&text, "A first idea to begin with");
   } else if (facts->is_again) {
-    text_add(&text, "My answer again, fitted to the chords now");
+    text_add(&text, "My answer again");
+    text_add(&text, facts->is_fitted ? ", fitted to the chords now" : "");
   } else if (facts->of_cell) {
     add_cell(&text, facts);
   } else {
@@ -323,7 +336,7 @@ why_write(Answer* const          answer,
     text_add(&text, ", with room for you");
   }
   if (last >= 0) {
-    add_landing(&text, answer, chart, arrival(answer, last));
+    add_landing(&text, answer, chart, arrival(answer, last), home);
   }
   text_add(&text, ".");
 }

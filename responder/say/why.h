@@ -8,11 +8,13 @@
 #include "responder/say/answer.h"
 #include "responder/say/sketch.h"
 
-/// Write `answer->why`.
+/// Write `answer->why`; from `home` on the band is at home, whatever the chart
+/// has where its form comes round.
 void
 why_write(Answer*          answer,
           const Chart*     chart,
           const MoveFacts* facts,
-          Treatment        treatment);
+          Treatment        treatment,
+          Tick             home);
 
 #endif // RESPONDER_SAY_WHY_H

@@ -51,8 +51,7 @@ coming_count(Session* const session, const TurnRecord* const record)
   const bool reached[N_AIMS] = {
     [AIM_LAND]    = record->outcome.landed,
     [AIM_ROOM]    = facts_leaves_room(phrase->measures.space),
-    [AIM_TAKE_UP] = said && (facts_takes_rhythm(phrase, said) ||
-                             facts_begins_from(phrase, said)),
+    [AIM_TAKE_UP] = said && record->outcome.connected,
     [AIM_TWICE]   = session->standing.comes_again,
   };
   aim_add(&session->aim, reached);

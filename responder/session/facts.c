@@ -129,26 +129,59 @@ name_move(const Chart* const     chart,
                  chord_text(chord, symbol));
 }
 
+/// Whether a note of one chord is followed by one of the chord after it, a key
+/// away, and neither is at home in both.
+static bool
+goes_with_chord(const HeardNote* const a,
+                const HeardNote* const b,
+                const Chart* const     chart)
+{
+  const Chord* const here = chord_of(a, chart);
+  const Chord* const then = chord_of(b, chart);
+  const Tick next = chart_next_change(chart, heard_note_chord_tick(a, chart));
+  return abs(a->note.pitch - b->note.pitch) == 1 && !chord_equals(here, then) &&
+         chord_equals(chart_chord_at(chart, next), then) &&
+         is_tone(here, a->note.pitch) && !is_tone(here, b->note.pitch) &&
+         is_tone(then, b->note.pitch) && !is_tone(then, a->note.pitch);
+}
+
+/// Whether a pitch comes back while the chord of a note lasts.
+static bool
+comes_back(const Phrase* const phrase,
+           const unsigned      note,
+           const unsigned      pitch,
+           const Chart* const  chart)
+{
+  const Chord* const chord = chord_of(&phrase->notes[note], chart);
+  unsigned           i     = note;
+  while (
+    i < phrase->n_notes &&
+    chord_equals(chord_of(&phrase->notes[i], chart), chord) &&
+    (phrase->notes[i].is_ornament || phrase->notes[i].note.pitch != pitch)) {
+    ++i;
+  }
+  return i < phrase->n_notes &&
+         chord_equals(chord_of(&phrase->notes[i], chart), chord);
+}
+
 bool
 facts_moved(const Phrase* const phrase,
             const Chart* const  chart,
             FactWords* const    words)
 {
+  const HeardNote* before = NULL;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
-    for (unsigned j = i + 1; j < phrase->n_notes; ++j) {
-      const HeardNote* const a    = &phrase->notes[i];
-      const HeardNote* const b    = &phrase->notes[j];
-      const Chord* const     here = chord_of(a, chart);
-      const Chord* const     then = chord_of(b, chart);
-      const int              step = abs(a->note.pitch - b->note.pitch);
-      if (step == 1 && !chord_equals(here, then) &&
-          is_tone(here, a->note.pitch) && !is_tone(here, b->note.pitch) &&
-          is_tone(then, b->note.pitch) && !is_tone(then, a->note.pitch)) {
-        name_move(
-          chart, a, heard_note_chord_tick(b, chart), b->note.pitch, words);
-        return true;
-      }
+    const HeardNote* const note = &phrase->notes[i];
+    if (before && !note->is_ornament && goes_with_chord(before, note, chart) &&
+        !comes_back(phrase, i, before->note.pitch, chart)) {
+      name_move(chart,
+                before,
+                heard_note_chord_tick(note, chart),
+                note->note.pitch,
+                words);
+      return true;
     }
+    before = note->is_ornament ? before : note;
   }
   return false;
 }

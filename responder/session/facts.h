@@ -47,7 +47,7 @@ unsigned
 facts_dynamics(const Phrase* phrase);
 
 /// Whether a tone of one chord moved to the key beside it, a tone of the next
-/// chord, as the chord moved.
+/// chord, as the chord moved: from one note to the next, and not back again.
 bool
 facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);
 

@@ -95,6 +95,35 @@ any_key_again(const Again* const again, const unsigned index)
   return tones_within((unsigned)(key < 0 ? key + OCTAVE : key), again->turn);
 }
 
+/// Let a cell that would stay on one key begin on another: something is to be
+/// listened for.
+static void
+move_first(Answer* const answer, const FitTurn* const turn)
+{
+  bool stays = turn->later && answer->n_notes > 1;
+  for (unsigned i = 1; stays && i < answer->n_notes; ++i) {
+    stays = answer->notes[i].pitch == answer->notes[0].pitch;
+  }
+  if (stays) {
+    const Tick     tick    = chord_tick(answer, 0, turn);
+    const uint16_t goes    = tones_for_both(tick, true, turn);
+    const uint8_t  key     = answer->notes[0].pitch;
+    const uint8_t  up      = tones_onward(key, 1, goes, turn);
+    answer->notes[0].pitch = up == key ? tones_onward(key, -1, goes, turn) : up;
+  }
+}
+
+/// Whether a phrase goes from one key to another.
+static bool
+moves(const Phrase* const phrase)
+{
+  bool does = false;
+  for (unsigned i = 1; i < phrase->n_notes; ++i) {
+    does = does || phrase->notes[i].note.pitch != phrase->notes[0].note.pitch;
+  }
+  return does;
+}
+
 void
 fit_again(Answer* const        answer,
           const Phrase* const  phrase,
@@ -120,6 +149,10 @@ fit_again(Answer* const        answer,
   }
   const Idea of = idea_of(phrase, false);
   hear(&said, turn);
+  if (moves(phrase)) {
+    move_first(&said, turn);
+    hear(&said, turn);
+  }
   const Idea as = idea_of(&said.heard, false);
   said.likeness = idea_likeness(&of, &as);
   (void)snprintf(
@@ -189,24 +222,6 @@ settle(Answer* const answer, const FitTurn* const turn)
       turn->later ? tones_for_both(tick, i + 1 == n, turn)
                   : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
     answer->notes[i].pitch = tones_nearest(answer->notes[i].pitch, goes, turn);
-  }
-}
-
-/// Let a cell that would stay on one key begin on another: something is to be
-/// listened for.
-static void
-move_first(Answer* const answer, const FitTurn* const turn)
-{
-  bool stays = turn->later && answer->n_notes > 1;
-  for (unsigned i = 1; stays && i < answer->n_notes; ++i) {
-    stays = answer->notes[i].pitch == answer->notes[0].pitch;
-  }
-  if (stays) {
-    const Tick     tick    = chord_tick(answer, 0, turn);
-    const uint16_t goes    = tones_for_both(tick, true, turn);
-    const uint8_t  key     = answer->notes[0].pitch;
-    const uint8_t  up      = tones_onward(key, 1, goes, turn);
-    answer->notes[0].pitch = up == key ? tones_onward(key, -1, goes, turn) : up;
   }
 }
 

@@ -14,8 +14,10 @@ static const double   in_place   = 0.75;  ///< Of what is played along
 static const double   some_of_it = 0.25;  ///< Of what it goes along with
 static const unsigned line_least = 3;     ///< Notes of what can be said again
 static const unsigned line_most  = 12;
-static const Tick     near_ticks = TICKS_PER_QUARTER / 4; ///< The same place
-static const Tick     near_ahead = TICKS_PER_QUARTER / 2; ///< Of all together
+// The same place, and how early or late all may be together: a sixteenth off is
+// another place, and half a beat another beat
+static const Tick near_ticks = TICKS_PER_QUARTER / 6;
+static const Tick near_ahead = TICKS_PER_QUARTER / 4;
 
 static unsigned
 last_class(const Phrase* const phrase)

@@ -24,6 +24,9 @@ static const unsigned easiest           = 2; // Steps
 static const float said_again  = 0.75F;
 static const float other_notes = 0.6F; // Less alike in pitch than this
 
+// Notes so near to the first are one chord; common practice, no source.
+static const Tick together = TICKS_PER_QUARTER / 16;
+
 bool
 player_is_lost(const Standing* const standing)
 {
@@ -156,6 +159,18 @@ goal_of(const Turn* const turn, const Standing* const standing)
   return turn->task == TASK_GIVE_BACK ? standing->echo.asks : goals[turn->task];
 }
 
+// Return the top one of the notes that are struck together first
+static Note
+top_of_first(const Note* const notes, const unsigned n)
+{
+  Note top = notes[0];
+  for (unsigned i = 1; i < n && notes[i].tick - notes[0].tick <= together;
+       ++i) {
+    top = notes[i].pitch > top.pitch ? notes[i] : top;
+  }
+  return top;
+}
+
 // Whoever lets the last note ring, or comes in with a pick-up, is silent
 static void
 hear_silence(Session* const session, TurnRecord* const record)
@@ -167,7 +182,8 @@ hear_silence(Session* const session, TurnRecord* const record)
                                  turn->start - half,
                                  turn->start,
                                  session->notes);
-  record->early          = record->n_early ? session->notes[0] : (Note){0};
+  record->early =
+    record->n_early ? top_of_first(session->notes, record->n_early) : (Note){0};
 }
 
 static void

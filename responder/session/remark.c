@@ -440,6 +440,17 @@ tells_what_was_good(const Miss miss)
          miss == MISS_SING_LANDING;
 }
 
+// Whoever filled the bar to sing in left no room
+static bool
+part_fits(const SentenceKind      kind,
+          const RemarkView* const view,
+          FactWords* const        words)
+{
+  const bool filled = view->outcome->miss == MISS_SING;
+  return praise_fits(kind, view, words) &&
+         !(filled && kind == SENTENCE_PRAISE_ROOM);
+}
+
 // Of what was good though a goal was missed
 static unsigned
 choose_part(const Remarks* const remarks, const RemarkView* const view)
@@ -461,7 +472,7 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
            : choose(remarks,
                     order + first,
                     sizeof(order) / sizeof(*order) - first,
-                    praise_fits,
+                    part_fits,
                     view);
 }
 

@@ -90,7 +90,7 @@ presume(Session* const session)
   }
   player_turn_hear(session,
                    &session->reply.call,
-                   session->now,
+                   session->now + 1, // What is struck this moment is heard
                    &session->presumed,
                    &session->presumed_record);
   session->presumed_keys = session->hearing.n_keys;
@@ -200,8 +200,11 @@ enter_turn(Session* const session, const unsigned index)
   const TurnPlan plan  = session_turn_plan(&session->options);
   Turn           next  = turn_at(plan, index + 1);
   const Turn     after = turn_at(plan, index + 2);
-  next.start    = tick_least(next.start, session->end); // Nobody sings after it
-  session->turn = index > 0 ? turn_at(plan, index) : (Turn){0};
+  next.start = tick_least(next.start, session->end); // Nobody sings after it
+  if (next.task == TASK_CELL && next.end >= session->end) {
+    next.task = TASK_FREE; // Nobody can give it back
+  }
+  session->turn    = index > 0 ? turn_at(plan, index) : (Turn){0};
   const bool hears = session->turn.by_player;
   if ((hears || !leaves_time(&next)) && session->turn.start < session->end) {
     const Turn call = hears ? session->turn : (Turn){0};

@@ -102,7 +102,7 @@ typedef struct {
   bool      offers_longer;    ///< The player filled the partner's turns twice
   bool      is_lost;          ///< The player's place was lost in this turn
   unsigned  n_early;          ///< Notes struck in the silence before it
-  Note      early;            ///< The first of these
+  Note      early;            ///< The first of these, the top one
   Rung      rung;             ///< That it was judged against, or answered from
   Outcome   outcome;          ///< Player's turns
   char asks[REMARK_CAPACITY]; ///< What is said of the turn that comes; or empty

@@ -118,7 +118,8 @@ had_goal(const Summary* const summary)
   return had;
 }
 
-// Each of the goals that there were, and each of them often
+// Each of the goals that there were, and each of them often; of few turns that
+// were played nothing tells
 static bool
 was_met(const Summary* const summary)
 {
@@ -143,7 +144,7 @@ look_at(const Summary* const summary, const unsigned played)
     .is_led    = summary->n_outside > 0 && summary->n_left == 0,
     .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
     .has_goal  = has_goal,
-    .was_met   = was_met(summary),
+    .was_met   = 2 * played >= summary->n_turns && was_met(summary),
     .way       = has_goal ? summary->way - WAY_QUESTION : 0,
   };
 }
@@ -161,6 +162,10 @@ say_worked(const Summary* const summary,
            SummaryWords* const  words)
 {
   const bool chose = look->is_own && look->plays;
+  const bool roomy = summary->way != WAY_SING_FIRST || look->was_met;
+  const bool homes = summary->way == WAY_QUESTION // Not where it was to ask
+                       ? summary->n_met[GOAL_CLOSE] > 0
+                       : summary->n_at_home > 0;
   const bool is_steady =
     look->plays && look->spread_ms <= steady_ms &&
     summary->n_notes > summary->n_turns - summary->n_silent;
@@ -169,10 +174,10 @@ say_worked(const Summary* const summary,
      of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
     {chose && summary->way != WAY_QUESTION && look->landed >= often,
      SENTENCE_WORKED_LANDING},
-    {chose && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
+    {chose && roomy && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
     {is_steady, SENTENCE_WORKED_TIME},
     {look->is_own && look->is_led, SENTENCE_WORKED_LED},
-    {look->is_own && summary->n_at_home > 0, SENTENCE_WORKED_HOME},
+    {look->is_own && homes, SENTENCE_WORKED_HOME},
     {summary->n_silent == 0, SENTENCE_WORKED_TURNS},
     {look->plays && !summary->ends_silent, SENTENCE_WORKED_FORM},
   };

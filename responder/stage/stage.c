@@ -75,17 +75,20 @@ static void
 write_text(Stage* const stage)
 {
   const Supervisor* const supervisor = &stage->supervisor;
+  const Live* const       live       = supervisor->live;
   (void)snprintf(stage->text,
                  sizeof(stage->text),
-                 "In: %.50s. Out: %.50s%s%s.",
+                 "In: %.50s. Out: %.50s%s%s%s%.50s.",
                  supervisor->in                 ? supervisor->in_name
                  : supervisor->wiring.awaits_in ? "nothing yet"
                                                 : "nothing",
                  supervisor->out ? supervisor->out_name : "",
-                 supervisor->live ? "built-in sound by " : "",
-                 supervisor->live  ? live_driver(supervisor->live)
+                 live ? "built-in sound by " : "",
+                 live              ? live_driver(live)
                  : supervisor->out ? ""
-                                   : "nothing");
+                                   : "nothing",
+                 live ? ", from " : "",
+                 live ? live_font(live) : "");
   if (supervisor->out && !supervisor->wiring.is_own) {
     (void)snprintf(
       stage->guarded, sizeof(stage->guarded), "%s", supervisor->out_name);

@@ -134,8 +134,12 @@ add_all(const Screen* const screen,
         char                line[SCREEN_LINE])
 {
   const SessionOptions* const session = screen->session;
-  line[0]                             = '\0';
-  if (now >= chart_ticks(session->chart) * session->choruses) {
+  const Tick end = chart_ticks(session->chart) * session->choruses;
+  line[0]        = '\0';
+  if (session->plays_back &&
+      now >= end + meter_bar_ticks(session->chart->meter)) {
+    add(line, "the end; your best phrase once more");
+  } else if (now >= end) {
     add(line, "the end");
   } else if (now < 0) {
     add_count_in(screen, now, detail, line);
@@ -335,8 +339,7 @@ say_more(Screen* const screen, const TurnRecord* const record)
     screen_say(screen, "     You have a lot to say: longer turns? (--bars)");
   }
   if (record->asks_to_stop) {
-    screen_say(
-      screen, "     Shall we stop? q or your control held leaves; or play on.");
+    screen_say(screen, "     q or your control held leaves; or play on.");
   }
 }
 

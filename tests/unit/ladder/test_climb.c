@@ -547,6 +547,25 @@ Test(climb, a_failure_halves_the_step)
   cr_assert_eq(move.reason, CLIMB_STAYS);
 }
 
+// Who plays the root alone, and that well, is not led to all notes
+Test(climb, finds_no_place_far_beyond_what_is_played)
+{
+  static const Rung plays[] = {{{1, 1, 0, 1}}, {{3, 2, 0, 1}}, {{6, 4, 0, 2}}};
+  static const Rung most[]  = {{{3, 3, 3, 3}}, {{5, 4, 5, 3}}, {{8, 6, 6, 4}}};
+  for (unsigned i = 0; i < sizeof(plays) / sizeof(*plays); ++i) {
+    ClimbPlan plan = plan_of(0.8, 0.05);
+    plan.finding   = climb_finding(0, 0);
+    Climb climb    = climb_begin(&plan, beginner, 6.0, unknown);
+    for (unsigned turn = 0; turn < TURNS; ++turn) {
+      climb_learn(&climb, plays[i]);
+      (void)climb_turn(&climb, &plan, true);
+    }
+    for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
+      cr_assert_eq(climb.rung.level[d], most[i].level[d]);
+    }
+  }
+}
+
 Test(climb, a_dozen_turns_end_the_finding)
 {
   ClimbPlan plan = plan_of(0.8, 0.05);

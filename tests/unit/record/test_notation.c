@@ -546,7 +546,7 @@ pick_up(void)
 static bool
 is_written(const ToldNote* const note)
 {
-  const long from = PER_TICK * note->tick + pick_up();
+  const long from = (long)(PER_TICK * note->tick) + pick_up();
   for (size_t i = 0; i < score.n_notes; ++i) {
     const ReadNote* const read = &score.notes[i];
     if (read->part == note->part && read->pitch == note->pitch &&

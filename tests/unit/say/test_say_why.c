@@ -74,18 +74,36 @@ ParameterizedTestParameters(say_why, sentences)
      TREAT_ANSWER,
      {60, 62, 60},
      "A first idea to begin with, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .of_cell = true, .is_own = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "A cell of my own beside your phrase, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .of_cell = true, .is_own = true, .of_idea = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "A cell of my own, landing on C, the root of C7."},
+    {{.move = MOVE_RETURN, .is_again = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "My answer again, landing on C, the root of C7."},
+    {{.move = MOVE_RETURN, .is_again = true, .is_fitted = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "My answer again, fitted to the chords now, landing on C, the root of "
+     "C7."},
   };
   return cr_make_param_array(WhyRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(WhyRow* row, say_why, sentences)
+static Answer*
+heard(const uint8_t pitches[3])
 {
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 0, 2, (Rung){{4, 4, 4, 1}}, 1);
   Answer* const answer = &fixture.answer;
   answer->n_notes      = 3;
   for (unsigned i = 0; i < 3; ++i) {
     const Tick tick        = fixture.request.start + 960 * (Tick)i;
-    answer->notes[i]       = (Note){tick, 800, row->pitches[i], 80};
+    answer->notes[i]       = (Note){tick, 800, pitches[i], 80};
     answer->grid_ticks[i]  = tick;
     answer->is_ornament[i] = false;
   }
@@ -97,8 +115,26 @@ ParameterizedTest(WhyRow* row, say_why, sentences)
                3,
                fixture.request.start,
                fixture.request.end);
-  why_write(answer, &fixture.chart, &row->facts, row->treatment);
+  return answer;
+}
+
+ParameterizedTest(WhyRow* row, say_why, sentences)
+{
+  Answer* const answer = heard(row->pitches);
+  why_write(answer, &fixture.chart, &row->facts, row->treatment, INT64_MAX);
   cr_assert_str_eq(answer->why, row->why);
+}
+
+/// After the last bar the band is on the tonic, whatever the form begins with.
+Test(say_why, ends_where_the_band_does)
+{
+  static const uint8_t pitches[] = {60, 62, 60};
+  const MoveFacts      facts     = {.move = MOVE_REPEAT};
+  Answer* const        answer    = heard(pitches);
+  why_write(
+    answer, &fixture.chart, &facts, TREAT_ANSWER, fixture.request.start);
+  cr_assert_str_eq(answer->why,
+                   "Your phrase again, landing on C, the root of C major.");
 }
 
 /// Plain and kind: no praise, no mark, nothing to fill in left open.

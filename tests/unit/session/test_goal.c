@@ -89,6 +89,41 @@ Test(goal, going_along_needs_some_of_it_in_place, .init = load)
   cr_assert_eq(along_with(8, 2, 2), MISS_MORE);
 }
 
+// All of it a little ahead is the same rhythm; a sixteenth of one note, or half
+// a beat of all, is another
+Test(goal, places_are_places_on_the_grid, .init = load)
+{
+  static const struct {
+    Tick all;
+    Tick second;
+    Miss miss;
+  } rows[] = {
+    {0, 0, MISS_NOTHING},
+    {240, 0, MISS_NOTHING},
+    {480, 0, MISS_RHYTHM},
+    {0, 240, MISS_RHYTHM},
+  };
+  static Phrase   said;
+  static Phrase   mine;
+  static HearWork work;
+  const Ear       ear   = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view  = {.chart = &chart.chart, .said = &said};
+  const Note      own[] = {{960, 400, 60, 80},
+                           {1440, 400, 60, 80},
+                           {1920, 200, 60, 80},
+                           {2400, 900, 60, 80}};
+  hear_phrase(&said, &work, &ear, own, 4, 0, 2 * BAR);
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    mine = said;
+    for (unsigned i = 0; i < mine.n_notes; ++i) {
+      mine.notes[i].grid_tick +=
+        rows[row].all + (i == 1 ? rows[row].second : 0);
+    }
+    cr_assert_eq(
+      goal_miss(GOAL_RHYTHM, &mine, &view), rows[row].miss, "%u", row);
+  }
+}
+
 // What came off is better than what did not, and landing on the root, taking up
 // a rhythm and shape are better still
 Test(goal, know_the_best_phrase, .init = load)
@@ -220,6 +255,33 @@ Test(goal, few_notes_are_kept_by_chord, .init = load)
   }
   cr_assert_leq(fit_most_notes(&answer.heard, own), 2);
   cr_assert_eq(answer.notes[3].pitch, 69); // The seventh of Bm7
+}
+
+// A cell of two keys is one of two keys wherever it is said again: else nothing
+// would be there to listen for
+Test(goal, cells_keep_moving, .init = load)
+{
+  static Phrase   cell;
+  static HearWork work;
+  static Answer   again;
+  const Ear       ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < 12 * 12 * 5; ++i) {
+    const uint8_t first   = (uint8_t)(60 + i % 12);
+    const uint8_t then    = (uint8_t)(60 + i / 12 % 12);
+    const Note    notes[] = {{0, 900, first, 80}, {960, 900, then, 80}};
+    const Tick    start   = (Tick)(i / 144 + 1) * 2 * BAR;
+    const FitTurn turn    = {.ear     = ear,
+                             .start   = start,
+                             .end     = start + 2 * BAR,
+                             .lowest  = 60,
+                             .highest = 84,
+                             .later   = 2 * BAR};
+    if (first != then) {
+      hear_phrase(&cell, &work, &ear, notes, 2, 0, 2 * BAR);
+      fit_again(&again, &cell, &turn);
+      cr_assert_neq(again.notes[0].pitch, again.notes[1].pitch, "%u", i);
+    }
+  }
 }
 
 // A line that can be said again: three notes to twelve

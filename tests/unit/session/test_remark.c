@@ -281,6 +281,19 @@ Test(remark, the_third_moves_into_the_seventh, .init = load)
   const Note apart[] = {{3 * BAR, 900, 64, 80}, {4 * BAR, 900, 75, 80}};
   hear(&phrase, apart, 2, 3 * BAR); // In another octave nothing moved
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
+  const Note between[] = {{3 * BAR, 900, 64, 80},
+                          {3 * BAR + 1920, 900, 67, 80},
+                          {4 * BAR, 900, 63, 80}};
+  hear(&phrase, between, 3, 3 * BAR); // G comes between them
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
+  const Note back[] = {{3 * BAR, 900, 64, 80},
+                       {4 * BAR, 900, 63, 80},
+                       {4 * BAR + 1920, 900, 65, 80},
+                       {5 * BAR, 900, 64, 80}};
+  hear(&phrase, back, 3, 3 * BAR); // On to F, and there it stays
+  cr_assert(facts_moved(&phrase, &chart.chart, &words));
+  hear(&phrase, back, 4, 3 * BAR); // ... or back to the E, over F7
+  cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
   hear(&phrase, stays, 2, 3 * BAR);
   cr_assert_not(facts_moved(&phrase, &chart.chart, &words));
 }
@@ -491,6 +504,62 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
   cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
   sum.n_silent = 7; // Nothing was played through
   cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
+  cr_assert_not(
+    says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+}
+
+// A turn of one note has room, but not if the bar to sing in had none
+Test(remark, room_is_praised_where_some_was_left, .init = load)
+{
+  static const struct {
+    Goal goal;
+    Miss miss;
+  } rows[]        = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note note = {0, 900, 66, 80};
+  char       text[REMARK_CAPACITY];
+  mark_sentences();
+  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+  for (unsigned i = 0; i < 2; ++i) {
+    const Outcome outcome = {
+      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_ROOM), i == 0, "%s", text);
+  }
+}
+
+// Where it was to ask, to come home is no praise; nor is air in a turn whose
+// bar to sing in was filled
+Test(remark, praises_no_goal_that_was_missed, .init = load)
+{
+  Summary sum = {.sentences = &worded,
+                 .way       = WAY_QUESTION,
+                 .n_turns   = 4,
+                 .n_at_home = 2,
+                 .n_notes   = 20,
+                 .spread_ms = 4 * 60.0,
+                 .space     = 4 * 0.5,
+                 .n_goals   = {[GOAL_ASK] = 2, [GOAL_CLOSE] = 2}};
+  mark_sentences();
+  for (unsigned closed = 0; closed < 2; ++closed) {
+    sum.n_met[GOAL_CLOSE]    = closed;
+    const SummaryWords words = summary_words(&sum);
+    cr_assert(says(words.worked[0], SENTENCE_WORKED_ROOM));
+    cr_assert_eq(says(words.worked[1], SENTENCE_WORKED_HOME), closed);
+  }
+  sum.way                = WAY_SING_FIRST;
+  sum.n_goals[GOAL_SING] = 4;
+  for (unsigned met = 0; met < 5; met += 4) {
+    sum.n_goals[GOAL_ASK] = sum.n_goals[GOAL_CLOSE] = 0;
+    sum.n_met[GOAL_SING]                            = met;
+    const SummaryWords words                        = summary_words(&sum);
+    cr_assert_eq(says(words.worked[met > 0], SENTENCE_WORKED_ROOM), met > 0);
+  }
 }
 
 // Lines that never came again are no story

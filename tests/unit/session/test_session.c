@@ -2,6 +2,7 @@
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "profiles/files/ladder_file.h"
+#include "responder/session/coming.h"
 #include "responder/session/session.h"
 
 #include <criterion/criterion.h>
@@ -263,6 +264,36 @@ Test(session, takes_a_pick_up_into_its_turn, .init = load)
   cr_assert_eq(log_a.turns[0].phrase.notes[0].note.pitch, 67);
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 2);
   cr_assert_eq(log_a.turns[2].phrase.notes[0].note.pitch, 69);
+}
+
+// What was judged to take up what was said counts for the goal of a chorus, too
+Test(session, takes_up_by_one_measure, .init = load)
+{
+  static TurnRecord    record;
+  const SessionOptions options = usual();
+  for (unsigned said = 0; said < 2; ++said) {
+    for (unsigned connected = 0; connected < 2; ++connected) {
+      session_begin(&session, &options);
+      session.answer.n_notes = said;
+      record.outcome = (Outcome){.is_judged = true, .connected = connected};
+      coming_count(&session, &record);
+      cr_assert_eq(session.aim.n_turns, 1);
+      cr_assert_eq(session.aim.n_met[AIM_TAKE_UP], said && connected);
+    }
+  }
+}
+
+// Whatever moment of thinking it falls together with
+Test(session, hears_what_is_struck_while_it_thinks, .init = load)
+{
+  const SessionOptions options = usual();
+  Rng                  rng     = rng_seed(1, 1);
+  for (Tick last = BAR; last < 2 * BAR - 480; last += 60) {
+    const HeardKey struck[] = {
+      {0, 62, 80}, {last, 62, 0}, {last, 64, 80}, {2 * BAR, 64, 0}};
+    run(&log_a, &options, struck, 4, &rng, BAR);
+    cr_assert_eq(log_a.turns[0].phrase.n_notes, 2, "at %ld", (long)last);
+  }
 }
 
 Test(session, keeps_a_late_key_at_its_own_now, .init = load)

@@ -744,7 +744,8 @@ strike_too_soon(Player* const it, const Turn* const turn)
 {
   strike(it, turn->silence + 100, 300, 64);
   if (turn->index == 3) {
-    strike(it, turn->silence + 960, 300, 65);
+    strike(it, turn->silence + 960, 15, 65);
+    strike(it, turn->silence + 980, 300, 69);
     strike(it, turn->silence + 1920, 300, 67);
   }
   strike(it, turn->start - 300, 300, 62);
@@ -757,9 +758,26 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   run(&log_a, &options, strike_too_soon, 5000);
   for (unsigned i = 0; i < log_a.n_turns; i += 2) {
     const TurnRecord* const record = &log_a.turns[i];
-    cr_assert_eq(record->n_early, i == 2 ? 2 : 0);
+    cr_assert_eq(record->n_early, i == 2 ? 3 : 0);
     cr_assert_eq(record->outcome.miss == MISS_SING, i == 2);
-    cr_assert_eq(record->early.pitch, i == 2 ? 65 : 0);
+    cr_assert_eq(record->early.pitch, i == 2 ? 69 : 0);
+  }
+}
+
+// What nobody can give back is no cell, but an end
+Test(ways, echo_ends_on_no_cell, .init = load)
+{
+  SessionOptions options = usual(WAY_ECHO);
+  options.choruses       = 1;
+  for (unsigned bars = 2; bars <= 4; bars += 2) { // Six turns, and three
+    options.bars_per_turn = bars;
+    run(&log_a, &options, play_back, 5000);
+    cr_assert_eq(log_a.n_turns, 12 / bars);
+    for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+      const Turn* const turn = &log_a.turns[i].turn;
+      cr_assert_eq(turn->task, turn->end == 12 * BAR ? TASK_FREE : TASK_CELL);
+      cr_assert_gt(log_a.turns[i].phrase.n_notes, 0);
+    }
   }
 }
 
