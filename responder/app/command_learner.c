@@ -460,6 +460,7 @@ const Command command_learner = {
     "  edit ID                  change what is set, in $EDITOR\n"
     "  set ID NAME=VALUE ...    the same in words: set ada tempo=90 target=75\n"
     "                           goals=\"Land on the chord; leave room\"\n"
+    "                           caps.rhythm=4\n"
     "  export ID FILE [--csv]   all that is kept as one file; as a table\n"
     "  import FILE [--as ID]    bring an export together with what is here:\n"
     "                           in any order, nothing lost, nothing doubled;\n"

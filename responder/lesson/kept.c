@@ -198,6 +198,24 @@ number_of(const JournalIdeas* const ideas, const JournalId id)
   return i + 1;
 }
 
+/// Keep an idea; what a session begins with is the player's from then on.
+static Status
+keep(Journal* const           journal,
+     const JournalIdea* const kept,
+     bool* const              is_new,
+     Fault* const             fault)
+{
+  JournalIdeas ideas = {.n_ideas = 0};
+  JournalIdea  best;
+  Status       status = journal_ideas(journal, &ideas, fault);
+  if (!status && part_best(&ideas, &best) &&
+      journal_id_equals(best.id, journal_idea_id(kept))) {
+    status = journal_remove_idea(journal, best.id, now_ms(), fault);
+  }
+  journal_ideas_free(&ideas);
+  return status ? status : journal_keep_idea(journal, kept, is_new, fault);
+}
+
 Status
 kept_add_phrase(const Who* const    who,
                 const Setup* const  setup,
@@ -215,7 +233,7 @@ kept_add_phrase(const Who* const    who,
     return status;
   }
   describe(&kept, setup, phrase, origin);
-  status = journal_keep_idea(journal, &kept, is_new, fault);
+  status = keep(journal, &kept, is_new, fault);
   if (!status) {
     status = journal_ideas(journal, &ideas, fault);
   }

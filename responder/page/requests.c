@@ -1,6 +1,8 @@
 #include "responder/page/requests.h"
 
 #include "core/time/monotonic.h"
+#include "profiles/sheet/sheet.h"
+#include "profiles/sheet/sheet.h"
 #include "responder/page/charts.h"
 #include "responder/page/choosing.h"
 #include "responder/page/drop.h"
@@ -190,7 +192,9 @@ static const WireRow rows[] = {
               {"chart", WIRE_TEXT, 0, ID_MOST, true},
               {"key", WIRE_TEXT, 0, ID_MOST, true},
               {"rung", WIRE_TEXT, 0, ID_MOST, true},
-              {"who", WIRE_TEXT, 0, ID_MOST, true}},
+              {"who", WIRE_TEXT, 0, ID_MOST, true},
+              {"rhythms", WIRE_WHOLE, 1, SHEET_RHYTHMS_MOST, true},
+              {"seed", WIRE_ANY, 0, 0, true}},
    .answer = save_sheet},
   // Charts
   {.ask = "charts", .answer = charts_list, .is_read_only = true},

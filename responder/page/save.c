@@ -121,7 +121,7 @@ lay_sheet(Task* const task, Paperwork* const work)
   if (!status) {
     printing_lay(&work->printing,
                  &work->setup,
-                 &(PrintingWish){SHEET_A4, &task->who, today(), 0});
+                 &(PrintingWish){SHEET_A4, &task->who, today(), task->count});
   }
   return status;
 }
@@ -211,10 +211,14 @@ make_sheet(Task* const task, const char* const folder)
 json_t*
 save_sheet(Page* const page, WireCall* const call)
 {
-  static const Choice asked[] = {CHOICE_CHART, CHOICE_KEY, CHOICE_RUNG};
-  const WireValue*    values  = call->values;
-  Task* const         task    = task_begin(page, call, make_sheet);
-  Status              status  = task ? STATUS_OK : STATUS_MEMORY;
+  static const struct {
+    Choice   choice;
+    unsigned at; // Among the fields
+  } asked[] = {
+    {CHOICE_CHART, 1}, {CHOICE_KEY, 2}, {CHOICE_RUNG, 3}, {CHOICE_SEED, 6}};
+  const WireValue* values = call->values;
+  Task* const      task   = task_begin(page, call, make_sheet);
+  Status           status = task ? STATUS_OK : STATUS_MEMORY;
   if (!task) {
     return NULL;
   }
@@ -226,16 +230,17 @@ save_sheet(Page* const page, WireCall* const call)
     task_drop(task);
     return face_refuse(call, "kind", "a kind is svg, pdf or all");
   }
-  for (unsigned i = 0; i < 3 && !status; ++i) {
-    if (values[i + 1].is_there) {
-      call->field = choice_row(asked[i])->row.name;
-      status      = face_is_name(asked[i], values[i + 1].text, &call->fault)
-                      ? said_add(&task->said,
-                            asked[i],
-                            call->field,
-                            values[i + 1].text,
-                            &call->fault)
-                      : STATUS_RANGE;
+  task->count = values[5].is_there ? (unsigned)values[5].number : 0;
+  for (unsigned i = 0; i < sizeof(asked) / sizeof(*asked) && !status; ++i) {
+    const Choice           choice = asked[i].choice;
+    const WireValue* const value  = &values[asked[i].at];
+    if (value->is_there) {
+      call->field = choice_row(choice)->row.name;
+      status =
+        face_is_name(choice, value->text, &call->fault)
+          ? said_add(
+              &task->said, choice, call->field, value->text, &call->fault)
+          : STATUS_RANGE;
     }
   }
   if (!status && values[4].is_there &&

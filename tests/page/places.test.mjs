@@ -284,6 +284,15 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await click("People");
   await until("who needs a look", async () =>
     /needs a look: not practised for 9 days/.test(await text(".items")));
+  const choose = (value) => browser.run(
+    `const sort = document.querySelector("select");
+     sort.value = arguments[0];
+     sort.dispatchEvent(new Event("change"));`, value);
+  await choose("only");
+  await until("no other", async () => !/practised now|Ada/.test(await text(".items")));
+  assert.match(await text(".items"), /Ben/);
+  await choose("id");
+  await until("everybody", async () => /Ada/.test(await text(".items")));
   await click("Edit");
   await until("a form", () => text(".fields"));
   await until("one may write at once", () =>
@@ -299,6 +308,15 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await bringInOther();
   await click("Sheets");
   await until("a page", () => browser.run("return !!document.querySelector('.sheet')"));
+  await browser.run(
+    `const page = document.querySelector("[data-name=page] select");
+     page.value = "rhythms";
+     page.dispatchEvent(new Event("change"));`);
+  await until("rhythms", () => asked("sheet").at(-1).rhythms === 10);
+  const { seed } = asked("sheet").at(-1);
+  await until("a button", () => text(".sheet") !== null);
+  await click("Other rhythms");
+  await until("other ones", () => asked("sheet").at(-1).seed === seed + 1);
   await click("Charts");
   await until("its bars", () => text(".bar"));
   await browser.run(

@@ -3,6 +3,7 @@
  * machine to machine.
  *
  * @typedef {import("./app.js").App} App
+ * @typedef {import("./protocol.js").Member} Member
  * @typedef {import("./protocol.js").Person} Person
  * @typedef {import("./protocol.js").Value} Value
  */
@@ -35,6 +36,7 @@ export class People {
       make("option", { value: "id" }, "by name"),
       make("option", { value: "last" }, "by last practice"),
       make("option", { value: "look" }, "who needs a look"),
+      make("option", { value: "only" }, "only who needs a look"),
     );
     this.list = make("ul", { class: "items" });
     this.body = make("div", { class: "session" });
@@ -63,8 +65,11 @@ export class People {
   /** Who practised when, and who needs a look. */
   async lookOver() {
     if (this.app.wire) {
-      const asked = this.app.ask("people class", { sort: this.sort.value });
-      this.members = (await attempt(this.app, asked))?.list ?? [];
+      const { value } = this.sort;
+      const only = value === "only";
+      const asked = this.app.ask("people class", { sort: only ? "look" : value });
+      const list = (await attempt(this.app, asked))?.list ?? [];
+      this.members = list.filter((/** @type {Member} */ { look }) => look || !only);
       this.show();
     }
   }
@@ -96,7 +101,9 @@ export class People {
           ),
         ),
       ),
-      this.members.length === 0 && make("li", { class: "soft" }, "Nobody yet."),
+      this.members.length === 0 &&
+        make("li", { class: "soft" },
+          this.sort.value === "only" ? "Nobody needs a look." : "Nobody yet."),
     );
   }
 

@@ -120,8 +120,9 @@
  * @typedef {{id: string, name: string, look: string, last: string | null}} Member
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
- * `sheet` {kind: "svg" | "pdf" | "all", chart?, key?, rung?, who?}: {pages:
- * string[], rung: string}, or a file; "all" is a file of everybody's.
+ * `sheet` {kind: "svg" | "pdf" | "all", chart?, key?, rung?, who?, rhythms?,
+ * seed?}: {pages: string[], rung: string}, or a file; "all" is a file of
+ * everybody's; with a number of `rhythms` it is a page of these.
  *
  * `charts`: {charts: {name, title, is_own}[]}; `chart read` {name}: {text};
  * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,

@@ -11,6 +11,8 @@ import { makeRungField } from "./rung.js";
 import { svgImage } from "./staff.js";
 import { apart } from "./words.js";
 
+const RHYTHMS = 10;
+
 export class Sheets {
   /** @param {App} app */
   constructor(app) {
@@ -19,6 +21,7 @@ export class Sheets {
     this.wanted = {};
     this.fields = make("div", { class: "fields" });
     this.rung = make("div", { class: "whole" });
+    this.others = button("Other rhythms", () => this.draw());
     this.pages = make("div", { class: "session" });
     this.element = make(
       "div",
@@ -31,6 +34,7 @@ export class Sheets {
         button("Print", () => print(), { class: "main" }),
         button("Save PDF", () => this.save(this.who())),
         button("Save for everybody", () => this.save(null, "all")),
+        this.others,
       ),
       this.pages,
     );
@@ -44,6 +48,14 @@ export class Sheets {
       name: "for", type: "text", help: "whose rungs it follows",
       among: people.list.map(({ id }) => ({ value: id, words: apart(people.list, id) })),
     };
+    /** @type {import("./protocol.js").Row} */
+    const page = {
+      name: "page", type: "text", help: "what stands on it",
+      among: [
+        { value: "sheet", words: "form, tones, scale and fingering" },
+        { value: "rhythms", words: "ten rhythms of the rung" },
+      ],
+    };
     const want = (/** @type {string} */ name) => async (/** @type {any} */ value) => {
       this.wanted[name] = value;
       await this.show();
@@ -55,6 +67,7 @@ export class Sheets {
       ...rows.map((row) => makeField(row, value(row.name), want(row.name))),
       people.list.length > 0 &&
         makeField(who, this.wanted.who ?? people.chosen ?? "", want("who")),
+      makeField(page, this.wanted.page ?? "sheet", want("page")),
       this.rung,
     );
     this.show();
@@ -79,11 +92,19 @@ export class Sheets {
    * @param {string | null} who
    */
   ask(kind, who) {
-    const { chart, key, rung } = this.wanted;
-    return this.app.ask("sheet", { kind, chart, key, rung, who: who ?? undefined });
+    const { chart, key, rung, page, seed } = this.wanted;
+    const drawn = page === "rhythms" ? { rhythms: RHYTHMS, seed: seed ?? 1 } : {};
+    return this.app.ask("sheet", { kind, chart, key, rung, who: who ?? undefined, ...drawn });
+  }
+
+  /** Rhythms that are others. */
+  async draw() {
+    this.wanted.seed = (this.wanted.seed ?? 1) + 1;
+    await this.show();
   }
 
   async show() {
+    this.others.hidden = this.wanted.page !== "rhythms";
     await showAnswer(this.app, this.pages, this.ask("svg", this.who()), ({ pages, rung }) => {
       if (!this.wanted.rung) {
         this.showRung(rung);

@@ -245,7 +245,21 @@ change_notebook(const JournalIdeas* const notebook)
   journal_ideas_free(&now);
 }
 
-// A phrase developed, and one way on kept
+// A session is to begin with a phrase, which stands in no notebook for that
+static void
+begin_with(const Phrase* const phrase)
+{
+  Journal*     journal = NULL;
+  JournalIdeas notebook;
+  good(who_journal(&ada, &journal, &fault));
+  good(kept_best(journal, &desk.setup, phrase, &fault));
+  journal_close(journal);
+  good(kept_load(&notebook, &ada, &fault));
+  cr_assert_eq(notebook.n_ideas, 0);
+  journal_ideas_free(&notebook);
+}
+
+// A phrase developed, and one way on kept, be it what a session begins with
 
 static void
 develop_phrase(const char* const take_path)
@@ -260,9 +274,11 @@ develop_phrase(const char* const take_path)
   take_free(&take);
   desk_develop(&desk, 4);
   cr_assert_geq(desk.found.n, 2);
+  begin_with(&desk.found.ways[0].answer.heard);
   good(kept_add(
     &ada, &desk.setup, &desk.found.ways[0].answer, &number, &is_new, &fault));
   cr_assert(is_new);
+  cr_assert_eq(number, 1);
   good(kept_load(&notebook, &ada, &fault));
   cr_assert_eq(notebook.n_ideas, 1);
   char* const text = desk_report(&desk);
