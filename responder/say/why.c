@@ -143,7 +143,10 @@ add_landing(Text* const         text,
     char           key[KEY_TEXT_CAPACITY];
     const Interval from = spelling_interval(chart->key.tonic, spelling);
     text_add(text, ", the ");
-    text_add(text, degrees[from.number < N_DEGREES ? from.number : 0]);
+    text_add(text,
+             from.number == 1          ? "tonic"
+             : from.number < N_DEGREES ? degrees[from.number]
+                                       : degrees[0]);
     text_add(text, " of ");
     text_add(text, key_text(chart->key, key));
     return;

@@ -134,7 +134,7 @@ Test(say_why, ends_where_the_band_does)
   why_write(
     answer, &fixture.chart, &facts, TREAT_ANSWER, fixture.request.start);
   cr_assert_str_eq(answer->why,
-                   "Your phrase again, landing on C, the root of C major.");
+                   "Your phrase again, landing on C, the tonic of C major.");
 }
 
 /// Plain and kind: no praise, no mark, nothing to fill in left open.
