@@ -1,7 +1,10 @@
 #include "responder/app/command.h"
 
+#include "responder/tell/wrap.h"
+
 #include <stdarg.h>
 #include <stdio.h>
+#include <unistd.h>
 
 enum { LINE_CAPACITY = 1024 };
 
@@ -24,7 +27,15 @@ command_say(const char* const format, ...)
   (void)vsnprintf(words, sizeof(words), format, args);
   va_end(args);
   (void)fflush(stdout); // What was told before it stands before it
-  (void)fprintf(stderr, "barter: %s\n", command_one_line(words));
+  (void)command_one_line(words);
+  if (isatty(STDERR_FILENO)) {
+    Wrap wrap = wrap_begin(stderr, 0, "");
+    wrap_piece(&wrap, "barter:");
+    wrap_words(&wrap, words);
+    wrap_end(&wrap);
+  } else {
+    (void)fprintf(stderr, "barter: %s\n", words);
+  }
 }
 
 void
