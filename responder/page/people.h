@@ -3,7 +3,19 @@
 #ifndef RESPONDER_PAGE_PEOPLE_H
 #define RESPONDER_PAGE_PEOPLE_H
 
+#include "core/attributes.h"
+#include "profiles/learner/people.h"
 #include "responder/page/face.h"
+
+#include <stdbool.h>
+
+/// Find who a request names; false: the call has the fault.
+bool
+people_of_call(WireCall* call, Person* person);
+
+/// Find a free ID for a name, and where it is kept.
+MUST_USE Status
+people_free_place(Person* person, const char* name, Fault* fault);
 
 // Requests
 
