@@ -88,6 +88,7 @@ struct Page {
   char         key[FACE_KEY_CAPACITY];
   char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
+  int          beacon; ///< By which a second start finds it
   Guest        guests[SERVER_CLIENTS];
   unsigned     player;   ///< Whose page plays; FACE_NOBODY: none
   int64_t      empty_ns; ///< Since when there is no page; 0: there is one

@@ -380,6 +380,7 @@ make(const PageWish* const wish)
   if (page) {
     page->wish   = *wish;
     page->said   = wish->said;
+    page->beacon = BEACON_NONE;
     page->player = FACE_NOBODY;
     page->turns  = json_array();
     page->staves = json_object();
@@ -421,8 +422,8 @@ page_open(Page** const          page,
     release(opened);
     return status;
   }
-  beacon_light(opened->address);
-  *page = opened;
+  opened->beacon = beacon_light(opened->address);
+  *page          = opened;
   return STATUS_OK;
 }
 
@@ -431,7 +432,7 @@ page_close(Page* const page)
 {
   if (page) {
     page->ends = true;
-    beacon_put_out(page->address);
+    beacon_dim(page->beacon);
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
@@ -440,6 +441,7 @@ page_close(Page* const page)
     scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
+    beacon_put_out(page->beacon);
     release(page);
   }
 }
@@ -472,6 +474,7 @@ page_serve(Page* const page)
   thread_prefer(); // A key waits for no picture to be drawn
   while (!page->ends && server_serve(page->server)) {
   }
+  beacon_dim(page->beacon);
   take_leave(page);
 }
 

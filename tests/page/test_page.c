@@ -1114,6 +1114,26 @@ check_second_start(const Program* const first)
   must(wait_for_end(&second) == 0, "... and is done");
 }
 
+// Told to end, it is found no more, though it still has leave to take; and what
+// is killed leaves nothing that a start would believe
+static void
+check_next_start(Program* const first)
+{
+  static const int ends[] = {SIGTERM, SIGKILL};
+  for (unsigned i = 0; i < 2; ++i) {
+    Program next;
+    (void)kill(first->process, ends[i]);
+    begin(&next, NULL, NULL);
+    must(next.port && strcmp(next.key, first->key) != 0,
+         "a start right after an end is a page of its own");
+    must(kill(next.process, 0) == 0 &&
+           waitpid(next.process, NULL, WNOHANG) == 0,
+         "... and stays");
+    (void)wait_for_end(first);
+    *first = next;
+  }
+}
+
 static void
 check_taken_port(const Program* const first)
 {
@@ -1202,6 +1222,7 @@ main(void)
     check_playing(&program);
     check_second_start(&program);
     check_taken_port(&program);
+    check_next_start(&program);
     must(end(&program) == 0, "it ends well by a signal");
     check_scratch();
     check_missing_engraver();
