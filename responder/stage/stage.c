@@ -55,6 +55,12 @@ receive(void* const context, const MidiMessage* const message)
 }
 
 bool
+stage_hears_keyboard(const Stage* const stage)
+{
+  return atomic_load(&stage->supervisor.hears);
+}
+
+bool
 stage_see(Stage* const stage, MidiMessage* const message)
 {
   return ring_pop(&stage->seen, message);
