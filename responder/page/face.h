@@ -101,6 +101,7 @@ struct Page {
   bool         has_sound;
   char         sound[FACE_TEXT];    ///< In words, for people
   char         keyboard[FACE_TEXT]; ///< The same
+  bool         hears_keyboard;
   FaceSwitches switches;
   bool         held[FACE_PITCHES]; ///< Keys of the page that are down
   bool         has_own_tempo;      ///< By slower or faster
@@ -155,7 +156,7 @@ void
 face_tell(Page* page, json_t* message);
 
 /// Send a line for the player to every page.
-/// @param kind `remark`, `news`, `care` or `goal`.
+/// @param kind As page.h has them.
 void
 face_say(Page* page, const char* kind, const char* text);
 

@@ -222,6 +222,30 @@ look_for_sound(Page* const page)
   }
 }
 
+static void
+word_keyboard(Page* const page, const char* const there)
+{
+  (void)snprintf(page->keyboard,
+                 sizeof(page->keyboard),
+                 "%s",
+                 page->hears_keyboard
+                   ? there
+                   : "No MIDI keyboard is connected: play by the computer's "
+                     "keys, by mouse or finger.");
+}
+
+// Which one it is the news tell
+static void
+look_for_keyboard(Page* const page)
+{
+  const bool hears = stage_hears_keyboard(page->playing.stage);
+  if (hears != page->hears_keyboard) {
+    page->hears_keyboard = hears;
+    word_keyboard(page, "");
+    face_tell_state(page, STATE_KEYBOARD);
+  }
+}
+
 static unsigned
 looks(void* const context)
 {
@@ -229,6 +253,7 @@ looks(void* const context)
   worker_finish(page->worker, page);
   worker_finish(page->keeper, page);
   look_for_sound(page);
+  look_for_keyboard(page);
   play_look(page);
   hear_look(page);
   look_for_strangers(page);
@@ -294,13 +319,8 @@ word_equipment(Page* const page)
                    page->has_sound ? stage_text(page->playing.stage)
                                    : "No sound was asked for.");
   }
-  (void)snprintf(page->keyboard,
-                 sizeof(page->keyboard),
-                 "%s",
-                 wiring->has_in && !wiring->awaits_in
-                   ? stage_text(page->playing.stage)
-                   : "No MIDI keyboard is connected: play by the computer's "
-                     "keys, by mouse or finger.");
+  page->hears_keyboard = stage_hears_keyboard(page->playing.stage);
+  word_keyboard(page, stage_text(page->playing.stage));
 }
 
 static Status

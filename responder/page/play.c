@@ -133,14 +133,15 @@ say_result(Page* const page, const StageResult* const result)
                    sizeof(words),
                    "%u keys or notes came too thick and were lost.",
                    result->n_lost);
-    face_say(page, "news", words);
+    face_say(page, "trouble", words);
   }
   if (result->fault.status) {
-    face_say(page, "news", fault_text(&result->fault, words, sizeof(words)));
+    face_say(page, "trouble", fault_text(&result->fault, words, sizeof(words)));
   }
   if (page->live.kept && page->live.kept->kept.status) {
-    face_say(
-      page, "news", fault_text(&page->live.kept->kept, words, sizeof(words)));
+    face_say(page,
+             "trouble",
+             fault_text(&page->live.kept->kept, words, sizeof(words)));
   }
 }
 
@@ -169,7 +170,7 @@ trade_on_after(Page* const page, const StageResult* const result)
     if (!begin(page, &faults)) {
       return;
     }
-    face_say(page, "news", faults.faults[0].text);
+    face_say(page, "trouble", faults.faults[0].text);
   }
   play_has_ended(page, result);
 }

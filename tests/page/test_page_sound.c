@@ -1,6 +1,6 @@
 // While the sound font is still being read the page is there already: what is
 // asked to begin does when there is sound, and what is wrong with the font is
-// told.
+// told. So is a keyboard that comes or goes.
 
 #include "channel.h"
 #include "core/files/folder.h"
@@ -18,6 +18,7 @@ enum { PATIENT_MS = 10000 };
 
 static atomic_bool loads;
 static atomic_bool is_broken;
+static atomic_bool hears_keyboard;
 static const Fault broken = {.status = STATUS_SYNTAX,
                              .file   = "/fonts/own.sf2",
                              .text   = "the sound font cannot be loaded"};
@@ -42,6 +43,16 @@ __wrap_stage_no_font(const Stage* const stage)
 {
   (void)stage;
   return atomic_load(&is_broken) ? &broken : NULL;
+}
+
+bool
+__wrap_stage_hears_keyboard(const Stage* stage);
+
+bool
+__wrap_stage_hears_keyboard(const Stage* const stage)
+{
+  (void)stage;
+  return atomic_load(&hears_keyboard);
 }
 
 // A page, and a browser's end of it
@@ -138,6 +149,32 @@ Test(page_sound, what_is_asked_begins_when_there_is_sound)
   atomic_store(&loads, false);
   cr_expect(is_answered(100));
   cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
+  teardown();
+}
+
+// What a page is told next of the keyboard
+static bool
+is_told_of_keyboard(const char* const begins)
+{
+  bool    is   = false;
+  json_t* told = NULL;
+  while (!is && (told = channel_wait_for(&channel, "state", PATIENT_MS))) {
+    const char* const text = json_string_value(json_object_get(
+      json_object_get(json_object_get(told, "set"), "keyboard"), "text"));
+    is = text && (begins[0] ? strncmp(text, begins, strlen(begins)) == 0
+                            : text[0] == '\0');
+    json_decref(told);
+  }
+  return is;
+}
+
+Test(page_sound, a_keyboard_that_comes_or_goes_is_told)
+{
+  setup();
+  atomic_store(&hears_keyboard, true);
+  cr_expect(is_told_of_keyboard(""));
+  atomic_store(&hears_keyboard, false);
+  cr_expect(is_told_of_keyboard("No MIDI keyboard is connected"));
   teardown();
 }
 

@@ -135,6 +135,7 @@ function closed(why) {
   app.wire = null;
   const words = why || "Barter does not run any more. Start it again to go on.";
   app.store.hear({ tell: "place", ...app.store.state.place, running: false });
+  app.store.hear({ tell: "cut", is: true });
   const again = button("Look again", () => {
     line.remove();
     connect();
@@ -152,6 +153,7 @@ async function connect() {
   app.wire = wire;
   try {
     await wire.ask("open", { key: key ?? "", version: 1 });
+    app.store.hear({ tell: "cut", is: false });
     for (let i = 0; i < CLOCK_FIRST; ++i) {
       await keepTime();
     }
