@@ -11,6 +11,8 @@ import { sendFile } from "./file.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { capital, count, sign } from "./words.js";
 
+const DROPPED = "/"; // No session is called so
+
 const KINDS = { midi: "MIDI", musicxml: "MusicXML", wav: "WAV", pdf: "PDF" };
 
 export class LookBack {
@@ -28,6 +30,8 @@ export class LookBack {
       change: () => this.take(this.file.files?.[0]),
     });
     this.body = make("div", { class: "session" });
+    /** @type {File | undefined} what was brought in last */
+    this.dropped = undefined;
     this.element = make(
       "div",
       {
@@ -57,7 +61,7 @@ export class LookBack {
         make("option", { value: name }, `${when(name)}: ${chart}${key && ` in ${sign(key)}`}`),
       ),
     );
-    set(this.list, { hidden: sessions.length === 0 });
+    this.offerDropped();
     const now = this.app.store.state.session.name;
     if (sessions.length > 0) {
       this.list.value = now ?? sessions[0].name;
@@ -79,9 +83,22 @@ export class LookBack {
     this.take(event.dataTransfer?.files[0]);
   }
 
+  /** It stands among the sessions, that it can be had again. */
+  offerDropped() {
+    this.list.querySelector(`[value="${DROPPED}"]`)?.remove();
+    if (this.dropped) {
+      this.list.prepend(make("option", { value: DROPPED }, this.dropped.name));
+    }
+    set(this.list, { hidden: this.list.options.length === 0 });
+  }
+
   /** @param {File | undefined} file */
   take(file) {
     if (file) {
+      this.exchanges.hush();
+      this.dropped = file;
+      this.offerDropped();
+      this.list.value = DROPPED;
       const asked = sendFile(this.app, file);
       showAnswer(this.app, this.body, asked, (s) => this.show(s));
     }
@@ -89,6 +106,10 @@ export class LookBack {
 
   /** @param {string} name */
   open(name) {
+    if (name === DROPPED) {
+      this.take(this.dropped);
+      return;
+    }
     this.exchanges.hush();
     const asked = this.app.ask("session", { name });
     showAnswer(this.app, this.body, asked, (s) => this.show(s));
