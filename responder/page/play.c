@@ -269,7 +269,7 @@ static void
 take_care(Page* const page)
 {
   const int64_t now = monotonic_ns();
-  page->played_ns += now - page->looked_ns;
+  page->played_ns += page->stands == FACE_PAUSED ? 0 : now - page->looked_ns;
   page->looked_ns = now;
   if (page->played_ns > CARE_NS) {
     page->played_ns = 0;

@@ -2,7 +2,6 @@
 
 #include "core/time/monotonic.h"
 #include "profiles/sheet/sheet.h"
-#include "profiles/sheet/sheet.h"
 #include "responder/page/charts.h"
 #include "responder/page/choosing.h"
 #include "responder/page/drop.h"
