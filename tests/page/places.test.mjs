@@ -371,6 +371,16 @@ test("the panel is left, and the next key is the player's", async () => {
   await until("it begins", () => asked("begin").length === 1);
 });
 
+test("the program is ended from its page", async () => {
+  await open("play");
+  await click("Choose");
+  await click("End Barter");
+  await until("it is asked", () => asked("close").length === 1);
+  fake.tell({ tell: "close", why: "Barter has ended." });
+  fake.drop();
+  await until("it is said", async () => /Barter has ended/.test(await text(".notices")));
+});
+
 test("the panel opens where it was asked for", async () => {
   const tops = () => browser.run(
     `const head = document.querySelector(".panel .head").getBoundingClientRect();
