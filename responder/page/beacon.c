@@ -12,7 +12,7 @@
 enum {
   STEP_MS     = 20,
   SIGNAL_MS   = 150, ///< Until one that was told to end knows it
-  PATIENCE_MS = 5000 ///< For one that is ending
+  PATIENCE_MS = 15000 ///< For one that is ending
 };
 
 typedef enum { DARK, DIM, LIT } Light;
