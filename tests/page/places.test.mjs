@@ -501,6 +501,18 @@ test("a file that was brought in is not taken for a session", async () => {
   await until("the file again", () => asked("file end").length === 2);
 });
 
+test("a file that is dropped anywhere is looked back on", async () => {
+  await open("play");
+  const stays = await browser.run(
+    `const data = new DataTransfer();
+     data.items.add(new File(["MThd"], "other take.mid"));
+     return ["dragover", "drop"].map((type) => !document.querySelector("header").dispatchEvent(
+       new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true })));`);
+  assert.deepEqual(stays, [true, true]); // The browser does nothing of its own
+  await until("it is sent", () => asked("file end").length === 1);
+  assert.equal(await browser.run("return document.body.dataset.place"), "look-back");
+});
+
 test("a name is written at once", async () => {
   await open("ideas");
   await until("it stands in the notebook", () => text(".page-part h3"));

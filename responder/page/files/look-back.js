@@ -34,11 +34,7 @@ export class LookBack {
     this.dropped = undefined;
     this.element = make(
       "div",
-      {
-        class: "page look-back",
-        dragover: (/** @type {Event} */ e) => e.preventDefault(),
-        drop: (/** @type {DragEvent} */ e) => this.drop(e),
-      },
+      { class: "page look-back" },
       make(
         "div",
         { class: "row" },
@@ -63,7 +59,11 @@ export class LookBack {
     );
     this.offerDropped();
     const now = this.app.store.state.session.name;
-    if (sessions.length > 0) {
+    const { brought } = this.app;
+    if (brought) {
+      this.app.brought = undefined;
+      this.take(brought);
+    } else if (sessions.length > 0) {
       this.list.value = now ?? sessions[0].name;
       this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
       this.open(this.list.value);
@@ -75,12 +75,6 @@ export class LookBack {
 
   leave() {
     this.exchanges.hush();
-  }
-
-  /** @param {DragEvent} event */
-  drop(event) {
-    event.preventDefault();
-    this.take(event.dataTransfer?.files[0]);
   }
 
   /** It stands among the sessions, that it can be had again. */

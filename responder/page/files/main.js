@@ -56,6 +56,7 @@ const app = {
   go: (place) => {
     location.hash = `${key}/${place}`;
   },
+  brought: undefined,
   ask: async (name, fields, progress) => {
     if (!app.wire) {
       throw new Error("Barter does not run any more.");
@@ -109,6 +110,21 @@ fill(
 window.addEventListener("hashchange", () =>
   show(...address()),
 );
+
+// Else the browser would leave the page for what is dropped on it
+window.addEventListener("dragover", (e) => e.preventDefault());
+window.addEventListener("drop", (event) => {
+  event.preventDefault();
+  const file = event.dataTransfer?.files[0];
+  if (file && (here === "look-back" || /\.midi?$/i.test(file.name))) {
+    app.brought = file;
+    if (here === "look-back") {
+      views.get(here)?.enter?.();
+    } else {
+      app.go("look-back");
+    }
+  }
+});
 
 notices.watch(app);
 app.store.watch(["people", "form"], ({ people, form }) => {
