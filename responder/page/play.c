@@ -340,11 +340,19 @@ begin_now(Page* const page, WireCall* const call)
                               : json_object();
 }
 
+// A page that was loaded again in the meantime waits for nothing
+static bool
+is_awaited(const Page* const page)
+{
+  const WireCall* const call = &page->early;
+  return page->is_early && page->guests[call->client].came_ns == call->visit;
+}
+
 // The band is heard from the count-in on
 static json_t*
 begin_later(Page* const page, WireCall* const call)
 {
-  if (page->is_early) {
+  if (is_awaited(page)) {
     return face_refuse(call, NULL, "it begins when the sound is there");
   }
   call->is_later = true;
@@ -366,10 +374,10 @@ look_at_early(Page* const page)
 {
   WireCall* const call = &page->early;
   if (page->is_early && !stage_loads_sound(page->playing.stage)) {
-    page->is_early = false;
-    if (page->guests[call->client].came_ns == call->visit) {
+    if (is_awaited(page)) {
       face_answer(page, call, begin_now(page, call));
     }
+    page->is_early = false;
   }
 }
 

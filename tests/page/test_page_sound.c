@@ -78,9 +78,20 @@ is_done(json_t* const answer)
 }
 
 static void
+come(Channel* const coming)
+{
+  const Knock       right = {.host = NULL};
+  const char* const key   = strchr(page_address(page), '#') + 1;
+  const unsigned    port =
+    (unsigned)strtoul(strrchr(page_address(page), ':') + 1, NULL, 10);
+  cr_assert(channel_open(coming, port, &right));
+  cr_assert(is_done(channel_ask(
+    coming, "open", json_pack("{ss si}", "key", key, "version", 1))));
+}
+
+static void
 setup(void)
 {
-  const Knock    right   = {.host = NULL};
   Notices        notices = {.n = 0};
   Faults         faults  = {.n_faults = 0};
   const PageWish wish    = {
@@ -90,14 +101,9 @@ setup(void)
   (void)setenv("XDG_RUNTIME_DIR", home, 1);
   (void)setenv("BARTER_CONFIG", BARTER_SOURCE_DIR "/config", 1);
   cr_assert_eq(page_open(&page, &wish, &notices, &faults), STATUS_OK);
-  page->has_sound       = true;
-  const char* const key = strchr(page_address(page), '#') + 1;
+  page->has_sound = true;
   cr_assert_eq(pthread_create(&server, NULL, serve, page), 0);
-  const unsigned port =
-    (unsigned)strtoul(strrchr(page_address(page), ':') + 1, NULL, 10);
-  cr_assert(channel_open(&channel, port, &right));
-  cr_assert(is_done(channel_ask(
-    &channel, "open", json_pack("{ss si}", "key", key, "version", 1))));
+  come(&channel);
 }
 
 static void
@@ -148,6 +154,25 @@ Test(page_sound, what_is_asked_begins_when_there_is_sound)
 
   atomic_store(&loads, false);
   cr_expect(is_answered(100));
+  cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
+  teardown();
+}
+
+Test(page_sound, a_page_that_is_loaded_again_may_ask_again)
+{
+  atomic_store(&loads, true);
+  setup();
+  cr_assert(channel_say(&channel, "{\"n\": 100, \"ask\": \"begin\"}"));
+  json_decref(channel_wait_for(&channel, "says", PATIENT_MS));
+  channel_close(&channel);
+  come(&channel);
+  channel.n = 200;
+  cr_assert(channel_say(&channel, "{\"n\": 200, \"ask\": \"begin\"}"));
+  json_t* const said = channel_wait_for(&channel, "says", PATIENT_MS);
+  cr_assert_not_null(said, "it is waited for again");
+  json_decref(said);
+  atomic_store(&loads, false);
+  cr_expect(is_answered(200));
   cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
   teardown();
 }
