@@ -71,7 +71,7 @@ stage_key(Stage* const stage, const MidiMessage* const message)
 {
   (void)ring_push(&stage->typed, message);
   if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
-    (void)ring_push(&stage->sender.typed, message);
+    sender_key(&stage->sender, message);
   }
 }
 
