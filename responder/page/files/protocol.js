@@ -70,6 +70,8 @@
  *   hears: Place,
  *   keys: {on: number[], off: number[]},
  *   said: {text: string, kind: string} | null,
+ *   cut: boolean,
+ *   aside: {text: string, kind: string} | null,
  * }} State
  */
 
