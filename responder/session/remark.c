@@ -440,15 +440,20 @@ tells_what_was_good(const Miss miss)
          miss == MISS_SING_LANDING;
 }
 
-// Whoever filled the bar to sing in left no room
+// Whoever filled the bar to sing in left no room; what is given back, or played
+// along, is not to begin where the partner ended
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
           FactWords* const        words)
 {
-  const bool filled = view->outcome->miss == MISS_SING;
+  const Goal goal    = view->outcome->goal;
+  const bool filled  = view->outcome->miss == MISS_SING;
+  const bool repeats = (goal >= GOAL_RHYTHM && goal <= GOAL_WHOLE) ||
+                       goal == GOAL_ALONG || goal == GOAL_ALONE;
   return praise_fits(kind, view, words) &&
-         !(filled && kind == SENTENCE_PRAISE_ROOM);
+         !(filled && kind == SENTENCE_PRAISE_ROOM) &&
+         !(repeats && kind == SENTENCE_PRAISE_BEGAN);
 }
 
 // Of what was good though a goal was missed
@@ -461,19 +466,22 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
     SENTENCE_PRAISE_FEWER,
     SENTENCE_PRAISE_MOVED,
     SENTENCE_PRAISE_LED,
+    SENTENCE_PRAISE_BEGAN,
     SENTENCE_PRAISE_ROOM,
     SENTENCE_PRAISE_SHAPED,
     SENTENCE_PRAISE_STEADY,
   };
-  const Miss     miss  = view->outcome->miss;
+  const Miss miss = view->outcome->miss;
+  if (miss == MISS_NOTHING || tells_what_was_good(miss)) {
+    return NOTHING;
+  }
   const unsigned first = tells_of_end(miss) ? 2 : 0;
-  return miss == MISS_NOTHING || tells_what_was_good(miss)
-           ? NOTHING
-           : choose(remarks,
-                    order + first,
-                    sizeof(order) / sizeof(*order) - first,
-                    part_fits,
-                    view);
+  const unsigned found = choose(remarks,
+                                order + first,
+                                sizeof(order) / sizeof(*order) - first,
+                                part_fits,
+                                view);
+  return found == NOTHING ? SENTENCE_PRAISE_PLAYED : found;
 }
 
 void

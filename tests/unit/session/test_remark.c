@@ -560,16 +560,16 @@ Test(remark, praises_no_goal_that_was_missed, .init = load)
                  .n_at_home = 2,
                  .n_notes   = 20,
                  .spread_ms = 4 * 60.0,
-                 .space     = 4 * 0.5,
                  .n_goals   = {[GOAL_ASK] = 2, [GOAL_CLOSE] = 2}};
   mark_sentences();
   for (unsigned closed = 0; closed < 2; ++closed) {
     sum.n_met[GOAL_CLOSE]    = closed;
     const SummaryWords words = summary_words(&sum);
-    cr_assert(says(words.worked[0], SENTENCE_WORKED_ROOM));
+    cr_assert_eq(says(words.worked[0], SENTENCE_WAY_SOME_QUESTION), closed);
     cr_assert_eq(says(words.worked[1], SENTENCE_WORKED_HOME), closed);
   }
   sum.way                = WAY_SING_FIRST;
+  sum.space              = 4 * 0.5;
   sum.n_goals[GOAL_SING] = 4;
   for (unsigned met = 0; met < 5; met += 4) {
     sum.n_goals[GOAL_ASK] = sum.n_goals[GOAL_CLOSE] = 0;
@@ -647,6 +647,40 @@ Test(remark, form_is_praised_of_who_plays_to_the_end, .init = load)
     }
     const SummaryWords words = summary_words(&summary);
     cr_assert_eq(says(words.worked[0], SENTENCE_WORKED_FORM), !silent);
+  }
+}
+
+// A way's goal is looked back on: what came off of it, or something else that
+// was good, then what was missing, then how to begin
+Test(remark, looks_back_on_what_was_missed, .init = load)
+{
+  mark_sentences();
+  for (unsigned way = WAY_QUESTION; way < N_WAYS; ++way) {
+    const unsigned of  = way - WAY_QUESTION;
+    Summary        sum = {.sentences = &worded,
+                          .way       = (Way)way,
+                          .n_turns   = 5,
+                          .n_silent  = 1,
+                          .n_notes   = 20,
+                          .spread_ms = 4 * 60.0,
+                          .n_goals   = {[GOAL_SING] = 4}};
+    for (unsigned met = 0; met <= 4; ++met) {
+      sum.n_met[GOAL_SING]     = met;
+      const SummaryWords words = summary_words(&sum);
+      const unsigned     good  = met == 0  ? SENTENCE_WORKED_FORM
+                                 : met < 3 ? SENTENCE_WAY_SOME_QUESTION + of
+                                           : SENTENCE_WAY_WORKED_QUESTION + of;
+      cr_assert(says(words.worked[0], good), "%u, %u met", way, met);
+      cr_assert(says(words.work_on,
+                     met < 3 ? SENTENCE_WAY_MISSED_QUESTION + of
+                             : SENTENCE_WAY_WORK_ON_QUESTION + of));
+      cr_assert_eq(says(words.next_time, SENTENCE_WAY_NEXT_QUESTION + of),
+                   met < 3);
+    }
+    sum.n_met[GOAL_SING] = 0;
+    sum.ends_silent      = true; // So that nothing else can be praised
+    cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WORKED_BEGAN));
+    cr_assert_str_eq(summary_words(&sum).worked[1], "");
   }
 }
 
@@ -728,4 +762,46 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
     (void)snprintf(wanted, sizeof(wanted), "<%u> <%u>", row->praise, row->says);
   }
   cr_assert_str_eq(text, wanted, "%s", row->name);
+}
+
+// One good thing comes before what was missed, be it that something was played;
+// where the partner is to be repeated, not that one began where it ended
+Test(remark, no_miss_is_said_alone, .init = load)
+{
+  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note note = {0, 7600, 66, 80};
+  Phrase     said;
+  const Note last = {0, 900, 66, 80};
+  const struct {
+    Goal goal;
+    Miss miss;
+    bool begins; // Where the partner ended
+    bool is_told;
+  } rows[] = {
+    {GOAL_SING, MISS_SING, false, false},
+    {GOAL_ASK, MISS_ASK, true, true},
+    {GOAL_FEW, MISS_FEW, true, true},
+    {GOAL_RHYTHM, MISS_RHYTHM, true, false},
+    {GOAL_ALONG, MISS_ALONG, true, false},
+    {GOAL_ALONE, MISS_ALONE, true, false},
+  };
+  mark_sentences();
+  hear_phrase(&said, &work, &ear, &last, 1, 0, 2 * BAR);
+  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    char          text[REMARK_CAPACITY];
+    const Outcome outcome = {
+      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .said    = rows[i].begins ? &said : NULL,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(
+      says(text, SENTENCE_PRAISE_BEGAN), rows[i].is_told, "%u: %s", i, text);
+    cr_assert_eq(
+      says(text, SENTENCE_PRAISE_PLAYED), !rows[i].is_told, "%u: %s", i, text);
+  }
 }
