@@ -2,6 +2,7 @@
 
 #include "core/settings/utf8.h"
 #include "responder/record/note_name.h"
+#include "responder/say/why.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -265,7 +266,8 @@ report_turn(const Chart* const chart, const TurnRecord* const record)
     json_object_set_new(turn, "says", json_string(record->remark));
     add_outcome(turn, record);
   } else {
-    json_object_set_new(turn, "move", json_string(move_name(record->move)));
+    json_object_set_new(
+      turn, "move", json_string(why_name(record->is, record->move)));
     json_object_set_new(turn, "why", json_string(record->why));
   }
   if (record->turn.task != TASK_FREE) {

@@ -6,6 +6,7 @@
 #include "core/music/text.h"
 #include "responder/hear/hear.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 enum {
@@ -314,6 +315,31 @@ add_deed(Text* const text, const MoveFacts* const facts, const int first)
   }
 }
 
+const char*
+why_name(const AnswerIs is, const Move move)
+{
+  static const char* const names[N_ANSWER_IS] = {
+    [ANSWER_BY_MOVE] = "",
+    [ANSWER_FIRST]   = "first idea",
+    [ANSWER_PLAIN]   = "plain root",
+    [ANSWER_OWN]     = "own line",
+    [ANSWER_AGAIN]   = "same answer",
+    [ANSWER_BEST]    = "your best phrase",
+  };
+  assert((unsigned)is < N_ANSWER_IS);
+  return is == ANSWER_BY_MOVE ? move_name(move) : names[is];
+}
+
+static AnswerIs
+what_is(const MoveFacts* const facts)
+{
+  return facts->is_plain                   ? ANSWER_PLAIN
+         : facts->is_opening               ? ANSWER_FIRST
+         : facts->is_again                 ? ANSWER_AGAIN
+         : facts->of_cell && facts->is_own ? ANSWER_OWN
+                                           : ANSWER_BY_MOVE;
+}
+
 void
 why_write(Answer* const          answer,
           const Chart* const     chart,
@@ -323,6 +349,7 @@ why_write(Answer* const          answer,
 {
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
+  answer->is     = what_is(facts);
   if (facts->is_plain) {
     text_add(&text, "The root, plain and simple");
   } else if (facts->is_opening) {

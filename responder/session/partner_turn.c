@@ -237,6 +237,7 @@ say_best(Session* const session)
            options->opens,
            feel_swing_ratio(options->feel, options->tempo_bpm),
            &room);
+  session->answer.is = ANSWER_BEST;
   (void)snprintf(session->answer.why,
                  sizeof(session->answer.why),
                  "What you said best the last time, to begin with.");
@@ -474,6 +475,7 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   }
   record->phrase    = answer->heard;
   record->move      = answer->move;
+  record->is        = answer->is;
   record->treatment = treatment(session, standing);
   record->answers   = answer->likeness;
   (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);

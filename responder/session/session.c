@@ -1,5 +1,6 @@
 #include "responder/session/session.h"
 
+#include "responder/say/why.h"
 #include "responder/session/accompany.h"
 #include "responder/session/coming.h"
 #include "responder/session/partner_turn.h"
@@ -70,6 +71,14 @@ Tick
 session_closing_end(const Session* const session)
 {
   return session->end + bar_ticks(session);
+}
+
+const char*
+session_turn_name(const TurnRecord* const record)
+{
+  return record->turn.task != TASK_FREE ? task_name(record->turn.task)
+         : record->turn.by_player       ? ""
+                                        : why_name(record->is, record->move);
 }
 
 // Turns

@@ -94,6 +94,7 @@ typedef struct {
   unsigned  idea;      ///< 0 if there is none
   float     likeness;  ///< To the idea of that number, when it came back
   Move      move;      ///< Partner's turns
+  AnswerIs  is;        ///< ... what they are beside a move
   Treatment treatment; ///< Partner's turns: what the call asked for
   Likeness  answers;   ///< Partner's turns: likeness to the call
   char      why[ANSWER_WHY_CAPACITY]; ///< Partner's turns
@@ -214,6 +215,11 @@ session_sentences(const SessionOptions* options);
 /// first turn; empty where the way is the usual one. Return `text`.
 const char*
 session_opening(const SessionOptions* options, char text[REMARK_CAPACITY]);
+
+/// Return what a turn is called: what it is for, or in the usual way what was
+/// done to the call; empty of the player's there.
+const char*
+session_turn_name(const TurnRecord* record);
 
 /// Begin; time stands at the first tick of the count-in.
 void

@@ -299,7 +299,7 @@ check_chords(const json_t* const turn)
   }
 }
 
-// Musicianship, section 3: the moves by their names
+// Musicianship, section 3: the moves by their names; and what is none
 static void
 check_move(const json_t* const turn)
 {
@@ -315,6 +315,10 @@ check_move(const json_t* const turn)
                                       "shift",
                                       "return",
                                       "ornament",
+                                      "first idea",
+                                      "plain root",
+                                      "own line",
+                                      "same answer",
                                       NULL};
   cr_assert(is_one_of(string(turn, "move"), moves), "%s", string(turn, "move"));
   cr_assert_gt(strlen(string(turn, "why")), 10);

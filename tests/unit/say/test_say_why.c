@@ -125,6 +125,33 @@ ParameterizedTest(WhyRow* row, say_why, sentences)
   cr_assert_str_eq(answer->why, row->why);
 }
 
+/// What is no development of the call by its move is not called by one.
+Test(say_why, heading_says_what_the_words_say)
+{
+  static const uint8_t pitches[] = {60, 62, 60};
+  static const struct {
+    MoveFacts   facts;
+    const char* name;
+    const char* words;
+  } rows[] = {
+    {{.move = MOVE_REPEAT}, "repeat", "Your phrase again"},
+    {{.move = MOVE_SEQUENCE, .of_cell = true}, "sequence", "I took"},
+    {{.move = MOVE_NEW_NOTES, .of_cell = true, .is_own = true},
+     "own line",
+     "A cell of my own"},
+    {{.move = MOVE_REPEAT, .is_plain = true}, "plain root", "The root, plain"},
+    {{.move = MOVE_RETURN, .is_again = true}, "same answer", "My answer again"},
+    {{.move = MOVE_REPEAT, .is_opening = true}, "first idea", "A first idea"},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    Answer* const answer = heard(pitches);
+    answer->move         = rows[i].facts.move;
+    why_write(answer, &fixture.chart, &rows[i].facts, TREAT_ANSWER, INT64_MAX);
+    cr_assert_str_eq(why_name(answer->is, answer->move), rows[i].name);
+    cr_assert(strstr(answer->why, rows[i].words), "%s", answer->why);
+  }
+}
+
 /// After the last bar the band is on the tonic, whatever the form begins with.
 Test(say_why, ends_where_the_band_does)
 {
