@@ -95,6 +95,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_TURN_ALONG]           = {"turn", "along", false, false},
   [SENTENCE_TURN_ALONE]           = {"turn", "alone", false, false},
   [SENTENCE_TURN_SIMPLER]         = {"turn", "simpler", false, false},
+  [SENTENCE_TURN_STRONG]          = {"turn", "strong", false, false},
   [SENTENCE_MET_ASK]              = {"met", "ask", false, false},
   [SENTENCE_MET_CLOSE]            = {"met", "close", false, false},
   [SENTENCE_MET_RHYTHM]           = {"met", "rhythm", false, false},

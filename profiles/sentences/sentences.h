@@ -120,6 +120,7 @@ typedef enum {
   SENTENCE_TURN_ALONG,
   SENTENCE_TURN_ALONE,
   SENTENCE_TURN_SIMPLER,
+  SENTENCE_TURN_STRONG,
   // After a turn in such a way: it did what it was for
   SENTENCE_MET_ASK,
   SENTENCE_MET_CLOSE,

@@ -410,6 +410,47 @@ show(Session* const session)
   }
 }
 
+// Whether a note is left of a line that is made simpler by steps: on a beat,
+// then on every other one
+static bool
+is_strong(const Tick grid_tick, const Meter meter, const unsigned steps)
+{
+  const Tick bar  = meter_bar_ticks(meter);
+  const Tick beat = meter_beat_ticks(meter);
+  const Tick at   = grid_tick - tick_floor(grid_tick, bar);
+  return at % beat == 0 && at / beat % steps == 0;
+}
+
+// Leaves the strong notes of what is played again; the first, if none is
+static void
+thin_out(Answer* const answer, const Meter meter, const unsigned steps)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (!answer->is_ornament[i] &&
+        is_strong(answer->grid_ticks[i], meter, steps)) {
+      answer->notes[n]       = answer->notes[i];
+      answer->grid_ticks[n]  = answer->grid_ticks[i];
+      answer->is_ornament[n] = false;
+      ++n;
+    }
+  }
+  answer->n_notes = n > 0 ? n : answer->n_notes > 0;
+}
+
+static void
+hear_recalled(Answer* const said, const FitTurn* const room)
+{
+  hear_written(&said->heard,
+               &room->ear,
+               said->notes,
+               said->grid_ticks,
+               said->is_ornament,
+               said->n_notes,
+               room->start,
+               room->end);
+}
+
 void
 partner_turn_recall(Session* const session)
 {
@@ -429,15 +470,14 @@ partner_turn_recall(Session* const session)
       ++said.n_notes;
     }
   }
-  const FitTurn room = fit_of(session);
-  hear_written(&said.heard,
-               &room.ear,
-               said.notes,
-               said.grid_ticks,
-               said.is_ornament,
-               said.n_notes,
-               turn->start,
-               turn->end);
+  FitTurn room = fit_of(session);
+  room.end     = turn->end;
+  hear_recalled(&said, &room);
+  session->cell = said.heard;
+  if (session->standing.eased > 0) {
+    thin_out(&said, session->options.chart->meter, session->standing.eased);
+    hear_recalled(&said, &room);
+  }
   session->answer = said;
 }
 

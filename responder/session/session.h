@@ -184,7 +184,8 @@ typedef struct {
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;
   Phrase
-    cell; ///< Of an echo, as it was at first; of a chorus shown, its first line
+    cell; ///< Of an echo, as it was at first; of a chorus shown, its first
+          ///< line; of what is taken over of it, the present one, whole
   unsigned  n_shown; ///< Notes of the last chorus that was shown
   ShownNote shown[SHOWN_CAPACITY];
   Answer    answer; ///< The last one

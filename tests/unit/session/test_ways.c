@@ -671,6 +671,84 @@ Test(ways, handing_over_hears_who_takes_over, .init = load)
   cr_assert_leq(count_met(&log_a, GOAL_ALONG, true), 1);
 }
 
+// The first three turns go astray; then the notes on a beat, or all
+static void
+find_back(Player* const it, const Turn* const turn, const bool to_all)
+{
+  if (turn->index <= 6 + 3) {
+    go_astray(it, turn);
+    return;
+  }
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    if (record->turn.by_player || (turn->index - record->turn.index) % 6 != 0) {
+      continue;
+    }
+    static Phrase some;
+    some         = record->phrase;
+    some.n_notes = 0;
+    for (unsigned n = 0; n < record->phrase.n_notes; ++n) {
+      if (to_all || record->phrase.notes[n].grid_tick % 960 == 0) {
+        some.notes[some.n_notes++] = record->phrase.notes[n];
+      }
+    }
+    say_back(it, turn, &some, 0);
+  }
+}
+
+static void
+find_beats(Player* const it, const Turn* const turn)
+{
+  find_back(it, turn, false);
+}
+
+static void
+find_all(Player* const it, const Turn* const turn)
+{
+  find_back(it, turn, true);
+}
+
+static bool
+is_between(const Tick tick)
+{
+  return tick % 960 > 240 && tick % 960 < 720;
+}
+
+// Three turns missed: less of the chorus is played along, and less is enough;
+// who takes over all of it is not held to less
+Test(ways, handing_over_gets_smaller, .init = load)
+{
+  SessionOptions options = usual(WAY_HANDING_OVER);
+  options.bars_per_turn  = 2;
+  run(&log_a, &options, go_astray, 5000);
+  static PartNote shown[1000];
+  static PartNote along[1000];
+  const Tick      half       = chart_ticks(&chart.chart) / 2;
+  const unsigned  n          = partner_notes(&log_a, 0, shown);
+  const unsigned  n_along    = partner_notes(&log_a, 1, along);
+  unsigned        between[2] = {0, 0};
+  unsigned        told       = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    between[0] += shown[i].note.tick >= half && is_between(shown[i].note.tick);
+  }
+  for (unsigned i = 0; i < n_along; ++i) {
+    between[1] += along[i].note.tick >= half && is_between(along[i].note.tick);
+  }
+  cr_assert_gt(between[0], 3);
+  cr_assert_leq(between[1], 1); // A line may have nothing on a beat
+  for (unsigned t = 0; t < log_a.n_turns; ++t) {
+    told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_STRONG);
+  }
+  cr_assert_eq(told, 2);
+  cr_assert(is_wording(log_a.turns[6 + 2].asks, SENTENCE_TURN_STRONG));
+  run(&log_a, &options, find_beats, 5000);
+  cr_assert_geq(count_met(&log_a, GOAL_ALONG, true), 2);
+  cr_assert_geq(count_met(&log_a, GOAL_ALONE, true), 3);
+  run(&log_a, &options, find_all, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 6);
+}
+
 static void
 play_six(Player* const it, const Turn* const turn, const unsigned which)
 {
