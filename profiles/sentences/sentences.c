@@ -76,6 +76,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_WAY_STORY]            = {"way", "story", false, false},
   [SENTENCE_WAY_HANDING_OVER]     = {"way", "handing_over", false, false},
   [SENTENCE_WAY_SING_FIRST]       = {"way", "sing_first", false, false},
+  [SENTENCE_WAY_STORY_BACK]       = {"way", "story_back", false, false},
   [SENTENCE_TURN_ASK]             = {"turn", "ask", false, false},
   [SENTENCE_TURN_CLOSE]           = {"turn", "close", false, false},
   [SENTENCE_TURN_CLOSE_LAST]      = {"turn", "close_last", false, false},

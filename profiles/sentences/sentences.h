@@ -100,6 +100,7 @@ typedef enum {
   SENTENCE_WAY_STORY,
   SENTENCE_WAY_HANDING_OVER,
   SENTENCE_WAY_SING_FIRST,
+  SENTENCE_WAY_STORY_BACK, ///< Where the lines of a chorus are A A B A
   // ... and what the turn that comes is for
   SENTENCE_TURN_ASK,
   SENTENCE_TURN_CLOSE,

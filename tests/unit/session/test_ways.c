@@ -940,6 +940,38 @@ Test(ways, say_their_goal_before_they_begin, .init = load)
   }
 }
 
+// Of the story's lines it is said which there are: A A B in three, A A B A in
+// four; where a chorus is too short for a story, it goes on in the next
+Test(ways, say_how_the_story_goes, .init = load)
+{
+  static const struct {
+    const char* chart;
+    unsigned    bars_per_turn;
+    bool        comes_back;
+  } rows[] = {
+    {CONFIG "charts/blues.cfg", 4, false},
+    {CONFIG "charts/blues.cfg", 2, false},
+    {CONFIG "charts/sixteen-bar.cfg", 4, true},
+    {CONFIG "charts/sixteen-bar.cfg", 2, false},
+    {CONFIG "charts/modal-vamp.cfg", 4, false},
+    {CONFIG "charts/modal-vamp.cfg", 2, true},
+  };
+  Faults faults = {.n_faults = 0};
+  char   opening[REMARK_CAPACITY];
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    SessionOptions options = usual(WAY_STORY);
+    options.bars_per_turn  = rows[i].bars_per_turn;
+    cr_assert_eq(chart_file_load(&chart, rows[i].chart, &faults), 0);
+    (void)session_opening(&options, opening);
+    cr_assert_eq(is_wording(opening, SENTENCE_WAY_STORY_BACK),
+                 rows[i].comes_back,
+                 "%u: %s",
+                 i,
+                 opening);
+    cr_assert_neq(is_wording(opening, SENTENCE_WAY_STORY), rows[i].comes_back);
+  }
+}
+
 // As usual, a chorus has one goal: it is looked back on, and the next is said
 Test(ways, have_one_goal_a_chorus, .init = load)
 {
