@@ -31,6 +31,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_SILENCE_LAST]         = {"silence", "last", false, false},
   [SENTENCE_AGAIN_TWICE]          = {"again", "twice", false, false},
   [SENTENCE_AGAIN_RHYTHM]         = {"again", "rhythm", false, false},
+  [SENTENCE_AGAIN_BACK]           = {"again", "back", false, false},
   [SENTENCE_AGAIN_THIRD]          = {"again", "third", false, false},
   [SENTENCE_AGAIN_MORE]           = {"again", "more", false, false},
   [SENTENCE_ECHO_WHOLE]           = {"echo", "whole", false, false},

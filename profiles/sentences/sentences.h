@@ -49,6 +49,7 @@ typedef enum {
   // When the same comes again: what worked, and what to try then
   SENTENCE_AGAIN_TWICE,
   SENTENCE_AGAIN_RHYTHM,
+  SENTENCE_AGAIN_BACK,
   SENTENCE_AGAIN_THIRD,
   SENTENCE_AGAIN_MORE,
   // In a warm-up, after a phrase that was to be played again

@@ -122,6 +122,8 @@ praise_fits(const SentenceKind      kind,
 {
   const Phrase* const phrase = view->phrase;
   switch (kind) {
+    case SENTENCE_AGAIN_BACK:
+      return view->comes_back;
     case SENTENCE_PRAISE_ROOT:
       return lands_on(view, ROLE_ROOT, words);
     case SENTENCE_PRAISE_TONE:
@@ -222,6 +224,7 @@ static unsigned
 choose_praise(const Remarks* const remarks, const RemarkView* const view)
 {
   static const SentenceKind order[] = {
+    SENTENCE_AGAIN_BACK,
     SENTENCE_PRAISE_ROOT,
     SENTENCE_PRAISE_TONE,
     SENTENCE_PRAISE_RHYTHM,

@@ -135,6 +135,7 @@ close_call(Session* const    session,
   }
   *record           = session->presumed_record;
   session->standing = session->presumed;
+  player_turn_keep(session, record);
   player_turn_remark(session, record);
   coming_count(session, record);
   coming_say(session, record);

@@ -133,6 +133,7 @@ typedef struct {
   unsigned     times_said;  ///< Running
   bool         is_rhythm;   ///< ... the last time with other notes
   bool         comes_again; ///< The phrase, or a stretch of it
+  bool         comes_back;  ///< An earlier phrase, that had been left
   EchoStand    echo;        ///< Of WAY_ECHO
   Idea         line;        ///< A, of WAY_STORY
   unsigned     most_notes;  ///< Over a chord in the last turn; 0: there is none
@@ -149,6 +150,8 @@ typedef struct {
   Tick grid_tick;
   bool is_ornament;
 } ShownNote;
+
+enum { OWN_CAPACITY = 64 }; // Phrases of the player's that are known again
 
 /// How the partner's answers stand to each other: what is said twice is
 /// answered twice, and then departed from (A A B).
@@ -174,6 +177,8 @@ typedef struct {
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
   Thinking       thinking;
+  unsigned       n_own; ///< The player's phrases so far; the latest are kept
+  Idea           own[OWN_CAPACITY];
   AnswersAs      answers_as;   ///< The last answer
   Tick           called_until; ///< What of the last call was answered
   double         loudness;     ///< Mean velocity of the player's last turn
@@ -183,9 +188,8 @@ typedef struct {
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;
-  Phrase
-    cell; ///< Of an echo, as it was at first; of a chorus shown, its first
-          ///< line; of what is taken over of it, the present one, whole
+  Phrase cell; ///< Of an echo, as it was at first; of a chorus shown, its first
+               ///< line; of what is taken over of it, the present one, whole
   unsigned  n_shown; ///< Notes of the last chorus that was shown
   ShownNote shown[SHOWN_CAPACITY];
   Answer    answer; ///< The last one

@@ -803,6 +803,53 @@ Test(ways, know_a_piece_that_comes_again, .init = load)
   cr_assert_not(session.standing.comes_again);
 }
 
+// Two phrases by turns
+static void
+take_turns(Player* const it, const Turn* const turn)
+{
+  const unsigned number = (turn->index - 1) / 2;
+  const bool     second = number % 2;
+  const Tick     at[]   = {0, 1440, 1920, 2400, 3360};
+  const int      a[]    = {60, 64, 67, 64, 60};
+  const int      b[]    = {67, 70, 67, 65, 64};
+  for (unsigned i = 0; i < 5; ++i) {
+    strike(it,
+           turn->start + at[i] + (second ? 480 * (i > 1) : 0),
+           400,
+           second ? b[i] : a[i]);
+  }
+}
+
+static void
+take_turns_once(Player* const it, const Turn* const turn)
+{
+  take_turns(it, turn);
+  if (turn->index > 4) { // Neither again
+    it->n_keys = 0;
+    walk_to(it, turn, 60 + (int)turn->index);
+  }
+}
+
+// A phrase that was left comes back: that is heard, and told
+Test(ways, know_a_phrase_that_comes_back, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.bars_per_turn  = 2;
+  options.choruses       = 2;
+  unsigned told[2]       = {0, 0};
+  for (unsigned once = 0; once < 2; ++once) {
+    run(&log_a, &options, once ? take_turns_once : take_turns, 5000);
+    cr_assert_eq(session.standing.comes_back, !once);
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const bool is = is_wording(log_a.turns[t].remark, SENTENCE_AGAIN_BACK);
+      cr_assert(!is || t >= 4, "%u: %s", t, log_a.turns[t].remark);
+      told[once] += is;
+    }
+  }
+  cr_assert_geq(told[0], 1);
+  cr_assert_eq(told[1], 0);
+}
+
 // What comes again in its rhythm alone is not called the same
 Test(ways, know_a_rhythm_from_a_phrase, .init = load)
 {
