@@ -139,7 +139,10 @@ add_landing(Text* const         text,
   const Spelling         spelling = chart_spell(chart, tick, heard->note.pitch);
   char                   name[SPELLING_TEXT_CAPACITY];
   text_add(text, verb);
-  text_add(text, spelling_text(spelling, name));
+  text_add(text,
+           spelling_text(
+             chart_spell_leading(chart, tick, heard->note.pitch, CHART_NOTHING),
+             name));
   if (tick >= home) {
     char           key[KEY_TEXT_CAPACITY];
     const Interval from = spelling_interval(chart->key.tonic, spelling);

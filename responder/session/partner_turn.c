@@ -299,7 +299,7 @@ say_end(Session* const session, const char* const words)
     return;
   }
   const HeardNote end = facts_last(&answer->heard);
-  facts_name(session->options.chart, &end, &last);
+  facts_name(session->options.chart, &answer->heard, &end, &last);
   (void)snprintf(answer->why,
                  sizeof(answer->why),
                  "%s on %s, %s.",

@@ -86,7 +86,7 @@ static bool
 lands_on(const RemarkView* const view, const Role role, FactWords* const words)
 {
   const HeardNote at = facts_last(view->phrase);
-  facts_name(view->chart, &at, words);
+  facts_name(view->chart, view->phrase, &at, words);
   return landed(view) && at.role == role;
 }
 
@@ -102,7 +102,7 @@ was_led(const RemarkView* const view, FactWords* const words)
 {
   const HeardNote* const note = facts_outside(view->phrase, RESOLUTION_LED);
   if (note) {
-    facts_name(view->chart, note, words);
+    facts_name(view->chart, view->phrase, note, words);
   }
   return note && (!view->outcome || view->outcome->is_led);
 }
@@ -160,7 +160,7 @@ was_left(const RemarkView* const view, FactWords* const words)
                                     ? facts_left(phrase, view->chart)
                                     : facts_outside(phrase, RESOLUTION_LEFT);
   if (left) {
-    facts_name(view->chart, left, words);
+    facts_name(view->chart, phrase, left, words);
   }
   return left;
 }

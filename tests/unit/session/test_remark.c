@@ -334,6 +334,26 @@ Test(remark, asks_no_colour_to_go_home, .init = load)
   cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
 }
 
+// A passing note is told as it is written: rising ones sharp, falling ones flat
+// (common practice, no source)
+Test(remark, names_a_note_as_it_leads, .init = load)
+{
+  static const struct {
+    uint8_t     pitches[2];
+    const char* name;
+  } rows[] = {
+    {{66, 67}, "F#"}, {{66, 65}, "Gb"}, {{61, 62}, "C#"}, {{61, 60}, "Db"}};
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const Note notes[] = {{480, 400, rows[i].pitches[0], 80},
+                          {960, 900, rows[i].pitches[1], 80}};
+    FactWords  words;
+    hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
+    facts_name(&chart.chart, &phrase, &phrase.notes[0], &words);
+    cr_assert_str_eq(words.note, rows[i].name);
+  }
+}
+
 // Where no chord is played a note is told by its key
 Test(remark, names_a_note_without_a_chord, .init = load)
 {
@@ -344,7 +364,8 @@ Test(remark, names_a_note_without_a_chord, .init = load)
     silent.changes[i].chord = (Chord){.n_tones = 0};
   }
   cr_assert(chord_is_silence(&silent.changes[0].chord));
-  facts_name(&silent, &note, &words);
+  phrase.n_notes = 0;
+  facts_name(&silent, &phrase, &note, &words);
   cr_assert_str_eq(words.note, "C");
   cr_assert_str_eq(words.tone, "in C major");
   facts_name_landings(&silent, &note, &words); // The tonic alone is at rest
