@@ -191,14 +191,14 @@ top_of_first(const Note* const notes, const unsigned n)
   return top;
 }
 
-// Whoever lets the last note ring, or comes in with a pick-up, is silent
+// Whoever comes in with a pick-up is silent
 static void
 hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
   record->n_early        = hearing_span(&session->hearing,
-                                 turn->silence + half,
+                                 turn->silence,
                                  turn->start - half,
                                  turn->start,
                                  session->notes);
