@@ -50,16 +50,19 @@ is_answered(const Session* const session)
 
 // What was presumed holds if no key has moved since
 static void
-close_call(Session* const    session,
-           const bool        is_presumed,
-           SessionOut* const out)
+presume_call(Session* const session, const bool is_presumed)
 {
-  TurnRecord* const record = new_record(out);
   if (!is_presumed || session->presumed_keys != session->hearing.n_keys) {
     (void)presume(session);
   }
-  *record           = session->presumed_record;
-  session->standing = session->presumed;
+}
+
+static void
+close_call(Session* const session, SessionOut* const out)
+{
+  TurnRecord* const record = new_record(out);
+  *record                  = session->presumed_record;
+  session->standing        = session->presumed;
   player_turn_keep(session, record);
   player_turn_remark(session, record);
   coming_count(session, record);
@@ -69,19 +72,45 @@ close_call(Session* const    session,
 }
 
 static void
+say_reply(Session* const    session,
+          const bool        is_thought,
+          TurnRecord* const record)
+{
+  if (!is_thought) {
+    begin_to_think(session, &session->standing);
+  }
+  partner_turn_say(session, record);
+  sounding_answer(session);
+}
+
+// The answer sounds, and the call goes on
+static void
+come_in(Session* const session, const bool is_thought)
+{
+  Ahead* const ahead = &session->ahead;
+  presume_call(session, is_thought);
+  ahead->at         = session->reply.turn.start - SESSION_LEAD;
+  ahead->call       = session->reply.call;
+  ahead->reply      = session->reply;
+  ahead->before     = session->standing;
+  ahead->said       = session->answer;
+  session->standing = session->presumed;
+  say_reply(session, is_thought, &ahead->answer);
+  session->reply.turn.index = 0;
+}
+
+static void
 give_reply(Session* const session, const bool is_thought, SessionOut* const out)
 {
   const Turn* const turn = &session->reply.turn;
   if (session->reply.call.index > 0) {
-    close_call(session, is_thought, out);
+    presume_call(session, is_thought);
+    close_call(session, out);
   }
   if (is_answered(session)) {
-    if (!is_thought) {
-      begin_to_think(session, &session->standing);
-    }
-    partner_turn_say(session, new_record(out));
-    coming_say(session, &out->turns[out->n_turns - 1]);
-    sounding_answer(session);
+    TurnRecord* const record = new_record(out);
+    say_reply(session, is_thought, record);
+    coming_say(session, record);
   } else if (turn->start < session->end && partner_recalls(turn)) {
     partner_turn_recall(session);
     if (turn->task == TASK_ALONG) {
@@ -94,15 +123,57 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
 void
 answering_step(Session* const session, SessionOut* const out)
 {
-  const ReplyStep step = reply_step(&session->reply,
+  const ReplyStep step       = reply_step(&session->reply,
                                     &session->hearing,
                                     SESSION_LEAD,
                                     session->options.chart->meter);
-  if (step.gives) {
-    give_reply(session, !step.begins && is_answered(session), out);
+  const bool      is_thought = !step.begins && is_answered(session);
+  if (step.gives && session->now < session->reply.turn.start - SESSION_LEAD) {
+    come_in(session, is_thought);
+  } else if (step.gives) {
+    give_reply(session, is_thought, out);
   } else if (step.begins && is_answered(session)) {
     begin_to_think(session, presume(session));
   } else if (step.goes_on && is_answered(session)) {
     session->reply.has_thought = !think_slice(&session->thinking);
   }
+}
+
+Tick
+answering_next(const Session* const session)
+{
+  return session->ahead.call.index > 0 ? session->ahead.at : INT64_MAX;
+}
+
+// Whether the call may yet come to a landing after the line
+static bool
+waits(const Session* const session)
+{
+  const Ahead* const ahead = &session->ahead;
+  const Meter        meter = session->options.chart->meter;
+  return ahead->at == ahead->reply.turn.start - SESSION_LEAD &&
+         reply_runs_over(&ahead->reply, &session->hearing, meter);
+}
+
+// What the partner said before the call is what it is judged by
+void
+answering_close(Session* const session, SessionOut* const out)
+{
+  Ahead* const ahead = &session->ahead;
+  if (waits(session)) {
+    ahead->at += reply_wait(session->options.chart->meter);
+    return;
+  }
+  session->next_answer = session->answer;
+  session->answer      = ahead->said;
+  session->reply.call  = ahead->call;
+  session->standing    = ahead->before;
+  presume_call(session, true);
+  close_call(session, out);
+  session->answer          = session->next_answer;
+  TurnRecord* const record = new_record(out);
+  *record                  = ahead->answer;
+  partner_turn_remember(session, record);
+  coming_say(session, record);
+  ahead->call.index = 0;
 }

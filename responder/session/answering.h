@@ -11,4 +11,14 @@
 void
 answering_step(Session* session, SessionOut* out);
 
+/// Return when the call of an answer that came in before the line is to be
+/// judged; INT64_MAX if there is none.
+Tick
+answering_next(const Session* session);
+
+/// Judge it, at that moment, and put its record and the answer's into `out`; or
+/// wait for its landing.
+void
+answering_close(Session* session, SessionOut* out);
+
 #endif // RESPONDER_SESSION_ANSWERING_H

@@ -482,6 +482,17 @@ partner_turn_recall(Session* const session)
 }
 
 void
+partner_turn_remember(Session* const session, TurnRecord* const record)
+{
+  Standing* const standing = &session->standing;
+  const Idea      idea     = idea_of(&record->phrase, false);
+  if (record->turn.task == TASK_LINE) {
+    standing->line = idea;
+  }
+  record->idea = ideas_meet(&standing->ideas, &idea, &record->likeness);
+}
+
+void
 partner_turn_say(Session* const session, TurnRecord* const record)
 {
   Standing* const     standing = &session->standing;
@@ -510,16 +521,11 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   if (turn.task == TASK_AGAIN && !same) {
     record->turn.task = TASK_LINE; // Of a line that nobody said
   }
-  if (record->turn.task == TASK_LINE) {
-    standing->line = idea_of(&answer->heard, false);
-  }
   record->phrase    = answer->heard;
   record->move      = answer->move;
   record->is        = answer->is;
   record->treatment = treatment(session, standing);
   record->answers   = answer->likeness;
   (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);
-
-  const Idea idea = idea_of(&record->phrase, false);
-  record->idea    = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  partner_turn_remember(session, record);
 }

@@ -125,7 +125,8 @@ enter_turn(Session* const session, const unsigned index)
     // A cell comes right at the line; where it was sung first, nobody plays
     const bool is_free = !session->options.script && next.task != TASK_CELL &&
                          (!next.by_player || next.start >= session->end);
-    session->reply.may_come_in = is_free && next.silence == next.start;
+    session->reply.may_come_in =
+      is_free && next.silence == next.start && next.start < session->end;
     // Where room was made nobody lands after the line
     session->reply.may_wait =
       is_free && !session->options.makes_room && leaves_time(&after);
@@ -150,8 +151,9 @@ take_change(Session* const session, SessionChange* const change)
     band_change_tempo(&session->band, change->tempo_bpm);
   }
   if (change->rung.level[DIMENSION_NOTES]) {
-    Standing* const stands[] = {&session->standing, &session->presumed};
-    for (unsigned i = 0; i < 2; ++i) {
+    Standing* const stands[] = {
+      &session->standing, &session->presumed, &session->ahead.before};
+    for (unsigned i = 0; i < 3; ++i) {
       stands[i]->climb = climb_from(session, &stands[i]->climb, change->rung);
     }
   }
@@ -288,12 +290,24 @@ next_reply_step(const Session* const session)
   return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
 }
 
+static Tick
+next_decision(const Session* const session)
+{
+  const Tick own =
+    tick_least(next_bar_decision(session), next_reply_step(session));
+  return tick_least(next_key(session),
+                    tick_least(own, answering_next(session)));
+}
+
 // An answer is decided before the bar that it sounds over, and after all that
 // was heard by then
 static void
 decide(Session* const session, SessionOut* const out)
 {
   hear_waiting(session);
+  if (answering_next(session) == session->now) {
+    answering_close(session, out);
+  }
   if (next_reply_step(session) == session->now) {
     answering_step(session, out);
   }
@@ -335,11 +349,9 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
   out->n_turns  = 0;
   out->change   = (SessionChange){.from = 0};
   while (session->now < until && has_room(out)) {
-    const Tick decision = tick_least(
-      next_key(session),
-      tick_least(next_bar_decision(session), next_reply_step(session)));
-    const bool decides = decision < until;
-    const Tick next    = decides ? decision : until;
+    const Tick decision = next_decision(session);
+    const bool decides  = decision < until;
+    const Tick next     = decides ? decision : until;
     hand_over(session, next, out);
     if (out->n_played == SESSION_PLAYED_CAPACITY) {
       break; // What is left of this moment comes with the next advance

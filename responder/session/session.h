@@ -12,9 +12,10 @@
 /// they alternate from the first to the last without regard to choruses.
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
-/// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
-/// before it ends, or sooner or later as reply.h says; what sounds afterwards
-/// belongs to the record, and is known of from the next turn on.
+/// pick-up and belongs to that turn. A turn is judged SESSION_LEAD ticks before
+/// it ends, or later, and may be answered sooner, as reply.h says; what sounds
+/// after it was judged belongs to the record, and is known of from the next turn
+/// on.
 ///
 /// Memory: Session is about 1.3 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
@@ -161,6 +162,17 @@ typedef enum {
   ANSWERS_DEPARTING,
 } AnswersAs;
 
+/// An answer that came in before the line. What the player still plays belongs
+/// to the turn that it answers, which is judged at the line.
+typedef struct {
+  Tick       at;   ///< When it is judged
+  Turn       call; ///< Index 0: there is none
+  Reply      reply;
+  TurnRecord answer;
+  Standing   before; ///< The call
+  Answer     said;   ///< ... by the partner
+} Ahead;
+
 typedef struct {
   SessionOptions options;
   Tick           now;
@@ -176,6 +188,7 @@ typedef struct {
   Standing       standing;
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
+  Ahead          ahead;
   Thinking       thinking;
   unsigned       n_own; ///< The player's phrases so far; the latest are kept
   Idea           own[OWN_CAPACITY];
