@@ -30,7 +30,6 @@ typedef enum {
   SENTENCE_PRAISE_MOVED,
   SENTENCE_PRAISE_OPEN,
   SENTENCE_PRAISE_SHAPED,
-  SENTENCE_PRAISE_FEWER,
   // ... then one thing to try, at most
   SENTENCE_ADVICE_LEFT,
   SENTENCE_ADVICE_LAST,
@@ -157,6 +156,7 @@ typedef enum {
   SENTENCE_MISSED_ALONE,
   SENTENCE_MISSED_SING,
   SENTENCE_MISSED_SING_LANDING,
+  SENTENCE_MISSED_FEW_YET, ///< Fewer than before, but still too many
   // After a session in such a way: most of it came off
   SENTENCE_WAY_WORKED_QUESTION,
   SENTENCE_WAY_WORKED_ECHO,

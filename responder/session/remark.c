@@ -141,8 +141,6 @@ praise_fits(const SentenceKind      kind,
       return ends_open(view);
     case SENTENCE_PRAISE_SHAPED:
       return facts_dynamics(phrase) >= shaped_velocities;
-    case SENTENCE_PRAISE_FEWER:
-      return view->is_fewer;
     case SENTENCE_PRAISE_ROOM:
       return facts_leaves_room(phrase->measures.space);
     case SENTENCE_PRAISE_STEADY:
@@ -436,11 +434,12 @@ tells_of_end(const Miss miss)
 }
 
 static bool
-tells_what_was_good(const Miss miss)
+tells_what_was_good(const RemarkView* const view)
 {
-  return miss == MISS_LANDING || miss == MISS_WHOLE || miss == MISS_MORE ||
-         miss == MISS_SOME || miss == MISS_FEW_ROOT ||
-         miss == MISS_SING_LANDING;
+  const Miss miss = view->outcome->miss;
+  return (miss == MISS_FEW && view->is_fewer) || miss == MISS_LANDING ||
+         miss == MISS_WHOLE || miss == MISS_MORE || miss == MISS_SOME ||
+         miss == MISS_FEW_ROOT || miss == MISS_SING_LANDING;
 }
 
 // Whoever filled the bar to sing in left no room; what is given back, or played
@@ -466,7 +465,6 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
   static const SentenceKind order[] = {
     SENTENCE_PRAISE_ROOT, // These two tell of the end
     SENTENCE_PRAISE_TONE,
-    SENTENCE_PRAISE_FEWER,
     SENTENCE_PRAISE_MOVED,
     SENTENCE_PRAISE_LED,
     SENTENCE_PRAISE_BEGAN,
@@ -475,7 +473,7 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
     SENTENCE_PRAISE_STEADY,
   };
   const Miss miss = view->outcome->miss;
-  if (miss == MISS_NOTHING || tells_what_was_good(miss)) {
+  if (miss == MISS_NOTHING || tells_what_was_good(view)) {
     return NOTHING;
   }
   const unsigned first = tells_of_end(miss) ? 2 : 0;
@@ -499,6 +497,8 @@ remark_goal(Remarks* const          remarks,
   const unsigned part = choose_part(remarks, view);
   const unsigned kind = miss == MISS_NOTHING
                           ? SENTENCE_MET_ASK + (unsigned)(goal - GOAL_ASK)
+                        : miss == MISS_FEW && view->is_fewer
+                          ? SENTENCE_MISSED_FEW_YET
                           : SENTENCE_MISSED_ASK + (unsigned)(miss - MISS_ASK);
   text[0]             = '\0';
   if (part != NOTHING) {
