@@ -273,6 +273,9 @@ test("words", () => {
   const late = { offset_ms: 12.4, spread_ms: 9.6 };
   assert.equal(timing({ notes: [1], rhythm: late, space: 0.333 }),
     "12 ms late on average, give or take 10 ms; 33 % of it silent");
+  const beside = { landing: { name: "Eb5" }, early: { name: "F#4" } };
+  assert.equal(timing({ notes: [], ...beside }), "silent; F♯4 in the bar to sing in; landed on E♭5 after it");
+  assert.equal(timing({ notes: [], landing: null, early: null }), "silent");
 });
 
 test("two of one name are told apart", () => {
