@@ -70,7 +70,9 @@ find_spots(Spots* const          spots,
     }
     float weight = t == span.from ? w->at_start : w->inside;
     weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
-    weight *= traces ? w->same_place : 1.0F;
+    weight *= !traces              ? 1.0F
+              : planting->at_start ? w->riff_place
+                                   : w->same_place;
     weight *= frame_in_beat(frame, t - frame->start - cell->at) == 0
                 ? 1.0F
                 : w->other_phase;
