@@ -8,6 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { N_LETTERS = 7 };
+
 /// Return the first of the changes before index `end` that stands at `tick` or
 /// later.
 static unsigned
@@ -272,6 +274,53 @@ chart_spell(const Chart* const chart, const Tick tick, const unsigned pitch)
     return spelled;
   }
   return key_spell(chart->key, pitch % PITCH_CLASSES);
+}
+
+// Whether chord, bass or scale have a pitch
+static bool
+has_place(const Chart* const chart, const Tick tick, const unsigned pitch)
+{
+  const Chord* const chord = chart_chord_at(chart, tick);
+  Spelling           spelling;
+  return chord_spell(chord, pitch, &spelling) ||
+         (!chord_is_silence(chord) &&
+          spelling_pitch_class(chord->bass) == pitch % PITCH_CLASSES) ||
+         scale_spell(chart_scale_at(chart, tick), pitch, &spelling);
+}
+
+// The way to write a pitch class with the letter beside another, if that takes
+// one accidental at most
+static bool
+spell_beside(Spelling* const spelling,
+             const unsigned  pitch,
+             const Spelling  next,
+             const int       letters)
+{
+  const int letter  = (next.letter + letters + N_LETTERS) % N_LETTERS;
+  const int natural = (int)spelling_pitch_class((Spelling){(int8_t)letter, 0});
+  const int up      = (int)(pitch % PITCH_CLASSES) - natural;
+  const int alter   = (up + 18) % PITCH_CLASSES - 6; // -6..5
+  if (abs(alter) > 1) {
+    return false;
+  }
+  *spelling = (Spelling){(int8_t)letter, (int8_t)alter};
+  return true;
+}
+
+Spelling
+chart_spell_leading(const Chart* const chart,
+                    const Tick         tick,
+                    const unsigned     pitch,
+                    const unsigned     next)
+{
+  Spelling  spelling = chart_spell(chart, tick, pitch);
+  const int step     = (int)next - (int)pitch;
+  if (next != CHART_NOTHING && abs(step) == 1 && spelling.alter &&
+      !has_place(chart, tick, pitch)) {
+    (void)spell_beside(
+      &spelling, pitch, chart_spell(chart, tick, next), step > 0 ? -1 : 1);
+  }
+  return abs(spelling.alter) > 1 ? spelling_plain(spelling) : spelling;
 }
 
 void

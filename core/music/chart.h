@@ -104,6 +104,23 @@ chart_scale_at(const Chart* chart, Tick tick);
 Spelling
 chart_spell(const Chart* chart, Tick tick, unsigned pitch);
 
+enum { CHART_NOTHING = 128 }; // In place of a pitch: none follows
+
+/**
+   Spell a note of a line as chord, scale and key have it.
+
+   A note of none of these that leads by a semitone to the next one takes the
+   letter beside it: D# up to E, Eb down to D; but B down to Bb stays one, not
+   Cb. There are no double accidentals.
+
+   @param next Pitch of the note after it, or CHART_NOTHING.
+*/
+Spelling
+chart_spell_leading(const Chart* chart,
+                    Tick         tick,
+                    unsigned     pitch,
+                    unsigned     next);
+
 /**
    Move a chart to another key, chords and scales with it.
 

@@ -21,53 +21,14 @@ at_pitch(const Spelling spelling, const unsigned pitch)
   return (SpelledPitch){spelling, (int8_t)octave};
 }
 
-// Whether chord, bass or scale have a pitch
-static bool
-has_place(const Chart* const chart, const Tick tick, const unsigned pitch)
-{
-  const Chord* const chord = chart_chord_at(chart, tick);
-  Spelling           spelling;
-  return chord_spell(chord, pitch, &spelling) ||
-         (!chord_is_silence(chord) &&
-          spelling_pitch_class(chord->bass) == pitch % PITCH_CLASSES) ||
-         scale_spell(chart_scale_at(chart, tick), pitch, &spelling);
-}
-
-// The way to write a pitch class with the letter beside another, if that takes
-// one accidental at most
-static bool
-spell_beside(Spelling* const spelling,
-             const unsigned  pitch,
-             const Spelling  next,
-             const int       letters)
-{
-  const int letter =
-    (next.letter + letters + ACCIDENTALS_LETTERS) % ACCIDENTALS_LETTERS;
-  int alter = (int)(pitch % PITCH_CLASSES) - naturals[letter];
-  alter     = (alter + 18) % PITCH_CLASSES - 6; // -6..5
-  if (abs(alter) > 1) {
-    return false;
-  }
-  *spelling = (Spelling){(int8_t)letter, (int8_t)alter};
-  return true;
-}
-
 SpelledPitch
 accidentals_spell(const Chart* const       chart,
                   const WrittenNote* const note,
                   const unsigned           next_pitch)
 {
-  Spelling  spelling = chart_spell(chart, note->chord_tick, note->pitch);
-  const int step     = (int)next_pitch - (int)note->pitch;
-  if (next_pitch != ACCIDENTALS_NOTHING && abs(step) == 1 && spelling.alter &&
-      !has_place(chart, note->chord_tick, note->pitch)) {
-    const Spelling next = chart_spell(chart, note->chord_tick, next_pitch);
-    (void)spell_beside(&spelling, note->pitch, next, step > 0 ? -1 : 1);
-  }
-  if (abs(spelling.alter) > 1) {
-    spelling = spelling_plain(spelling);
-  }
-  return at_pitch(spelling, note->pitch);
+  return at_pitch(
+    chart_spell_leading(chart, note->chord_tick, note->pitch, next_pitch),
+    note->pitch);
 }
 
 // What a signature makes of each letter

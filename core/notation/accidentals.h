@@ -15,7 +15,7 @@
 enum {
   ACCIDENTALS_LETTERS = 7,
   ACCIDENTALS_OCTAVES = 13,
-  ACCIDENTALS_NOTHING = 128, ///< In place of a pitch: none follows
+  ACCIDENTALS_NOTHING = CHART_NOTHING, ///< In place of a pitch: none follows
 };
 
 /// A written pitch.
@@ -41,11 +41,7 @@ typedef struct {
 } Accidentals;
 
 /**
-   Spell a note as chord, scale and key have it.
-
-   A note of none of these that leads by a semitone to the next one takes the
-   letter beside it: D# up to E, Eb down to D; but B down to Bb stays one, not
-   Cb. There are no double accidentals.
+   Spell a note as chart_spell_leading() does.
 
    @param next_pitch Of the note after it, or ACCIDENTALS_NOTHING.
 */

@@ -151,16 +151,31 @@ rung_parse(Rung* const rung, const char* text)
   }
 }
 
-const char*
-rung_text(const Rung rung, char buffer[RUNG_TEXT_CAPACITY])
+static const char*
+write_rung(const Rung        rung,
+           const char* const between,
+           const char* const is,
+           char              buffer[RUNG_TEXT_CAPACITY])
 {
   char* end = buffer;
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
-    end = append(end, d == 0 ? "" : ",");
+    end = append(end, d == 0 ? "" : between);
     end = append(end, dimension_names[d]);
-    end = append(end, "=");
+    end = append(end, is);
     end = append_number(end, rung.level[d]);
   }
   *end = '\0';
   return buffer;
+}
+
+const char*
+rung_text(const Rung rung, char buffer[RUNG_TEXT_CAPACITY])
+{
+  return write_rung(rung, ",", "=", buffer);
+}
+
+const char*
+rung_words(const Rung rung, char buffer[RUNG_TEXT_CAPACITY])
+{
+  return write_rung(rung, ", ", " ", buffer);
 }

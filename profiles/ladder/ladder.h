@@ -101,4 +101,8 @@ rung_parse(Rung* rung, const char* text);
 const char*
 rung_text(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
 
+/// Write it for a sentence, `notes 3, rhythm 2, ...`; return `buffer`.
+const char*
+rung_words(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
+
 #endif // PROFILES_LADDER_LADDER_H

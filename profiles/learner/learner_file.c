@@ -182,8 +182,8 @@ put_begin(Text* const draft, const Learner* const learner)
   value_add(
     draft,
     "\n"
-    "# Where on the ladder the learner begins. Left out, the first turns find\n"
-    "# it.\n");
+    "# Where on the ladder the learner begins, before anything was practised.\n"
+    "# Left out, the first turns find it. Later on, pins hold a place.\n");
   if (choices_place(&learner->choices, CHOICE_RUNG) == CHOICE_BY_LEARNER) {
     value_add(
       draft, "rung = \"%s\";\n", rung_text(learner->choices.rung, text));

@@ -30,7 +30,6 @@ typedef enum {
   SENTENCE_PRAISE_MOVED,
   SENTENCE_PRAISE_OPEN,
   SENTENCE_PRAISE_SHAPED,
-  SENTENCE_PRAISE_FEWER,
   // ... then one thing to try, at most
   SENTENCE_ADVICE_LEFT,
   SENTENCE_ADVICE_LAST,
@@ -49,6 +48,7 @@ typedef enum {
   // When the same comes again: what worked, and what to try then
   SENTENCE_AGAIN_TWICE,
   SENTENCE_AGAIN_RHYTHM,
+  SENTENCE_AGAIN_BACK,
   SENTENCE_AGAIN_THIRD,
   SENTENCE_AGAIN_MORE,
   // In a warm-up, after a phrase that was to be played again
@@ -78,6 +78,7 @@ typedef enum {
   SENTENCE_WORKED_HOME,
   SENTENCE_WORKED_TURNS,
   SENTENCE_WORKED_FORM,
+  SENTENCE_WORKED_BEGAN,
   // ... one to work on,
   SENTENCE_WORK_ON_LANDING,
   SENTENCE_WORK_ON_LEADING,
@@ -99,6 +100,7 @@ typedef enum {
   SENTENCE_WAY_STORY,
   SENTENCE_WAY_HANDING_OVER,
   SENTENCE_WAY_SING_FIRST,
+  SENTENCE_WAY_STORY_BACK, ///< Where the lines of a chorus are A A B A
   // ... and what the turn that comes is for
   SENTENCE_TURN_ASK,
   SENTENCE_TURN_CLOSE,
@@ -119,6 +121,7 @@ typedef enum {
   SENTENCE_TURN_ALONG,
   SENTENCE_TURN_ALONE,
   SENTENCE_TURN_SIMPLER,
+  SENTENCE_TURN_STRONG,
   // After a turn in such a way: it did what it was for
   SENTENCE_MET_ASK,
   SENTENCE_MET_CLOSE,
@@ -153,6 +156,7 @@ typedef enum {
   SENTENCE_MISSED_ALONE,
   SENTENCE_MISSED_SING,
   SENTENCE_MISSED_SING_LANDING,
+  SENTENCE_MISSED_FEW_YET, ///< Fewer than before, but still too many
   // After a session in such a way: most of it came off
   SENTENCE_WAY_WORKED_QUESTION,
   SENTENCE_WAY_WORKED_ECHO,
@@ -160,14 +164,28 @@ typedef enum {
   SENTENCE_WAY_WORKED_STORY,
   SENTENCE_WAY_WORKED_HANDING_OVER,
   SENTENCE_WAY_WORKED_SING_FIRST,
-  // ... or it did not: how to begin next time
+  // ... or a part of it did
+  SENTENCE_WAY_SOME_QUESTION,
+  SENTENCE_WAY_SOME_ECHO,
+  SENTENCE_WAY_SOME_FEW_NOTES,
+  SENTENCE_WAY_SOME_STORY,
+  SENTENCE_WAY_SOME_HANDING_OVER,
+  SENTENCE_WAY_SOME_SING_FIRST,
+  // ... or it did not: what was missing
+  SENTENCE_WAY_MISSED_QUESTION,
+  SENTENCE_WAY_MISSED_ECHO,
+  SENTENCE_WAY_MISSED_FEW_NOTES,
+  SENTENCE_WAY_MISSED_STORY,
+  SENTENCE_WAY_MISSED_HANDING_OVER,
+  SENTENCE_WAY_MISSED_SING_FIRST,
+  // ... and how to begin next time
   SENTENCE_WAY_NEXT_QUESTION,
   SENTENCE_WAY_NEXT_ECHO,
   SENTENCE_WAY_NEXT_FEW_NOTES,
   SENTENCE_WAY_NEXT_STORY,
   SENTENCE_WAY_NEXT_HANDING_OVER,
   SENTENCE_WAY_NEXT_SING_FIRST,
-  // ... and, either way, what to work on
+  // Where it came off: what to work on
   SENTENCE_WAY_WORK_ON_QUESTION,
   SENTENCE_WAY_WORK_ON_ECHO,
   SENTENCE_WAY_WORK_ON_FEW_NOTES,

@@ -51,6 +51,7 @@ draw_header(Paper* const            paper,
   char                      key[LETTERS_CAPACITY];
   char                      meter[METER_TEXT_CAPACITY];
   char                      line[WORDS_CAPACITY];
+  char                      rung[RUNG_TEXT_CAPACITY];
   (void)ink_text(paper,
                  (PaperType){.size = 21.0, .is_bold = true},
                  (PaperPoint){block->corner.x, block->corner.y + 20.0},
@@ -58,16 +59,12 @@ draw_header(Paper* const            paper,
                  chart->title);
   (void)snprintf(line,
                  sizeof(line),
-                 "%s, %s, %s at %.0f; on the rungs notes %u, rhythm %u, shape "
-                 "%u, ornament %u",
+                 "%s, %s, %s at %.0f; on the rungs %s",
                  letters_key(chart->key, key),
                  meter_text(chart->meter, meter),
                  request->feel,
                  whole_tempo(request),
-                 (unsigned)request->rung.level[DIMENSION_NOTES],
-                 (unsigned)request->rung.level[DIMENSION_RHYTHM],
-                 (unsigned)request->rung.level[DIMENSION_SHAPE],
-                 (unsigned)request->rung.level[DIMENSION_ORNAMENT]);
+                 rung_words(request->rung, rung));
   (void)ink_text(paper,
                  (PaperType){.size = 10.0},
                  (PaperPoint){block->corner.x, block->corner.y + 37.0},

@@ -66,11 +66,11 @@ tell_begun(const Options* const options, const Person* const person)
   }
   if (is_rung && !choices_load(&choices, &ignored) &&
       !who_find(&who, person->id, &choices, &ignored) && who.has_stand) {
-    (void)printf("That is where one begins; %s stands on %s by now.\n"
+    (void)printf("That is where one begins; by now %s stands on\n%s.\n"
                  "To hold them elsewhere: barter learner set %s "
                  "pins=\"notes=3 rhythm=3\"\n",
                  person->id,
-                 rung_text(learner_hold(&who.learner, who.stand.rung), text),
+                 rung_words(learner_hold(&who.learner, who.stand.rung), text),
                  person->id);
   }
 }

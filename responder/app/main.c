@@ -62,6 +62,9 @@ help_with(const int argc, char** const argv)
   if (argc < 3) {
     return show_help();
   }
+  if (strcmp(argv[2], "help") == 0 || strcmp(argv[2], "version") == 0) {
+    return show_help();
+  }
   const Command* const command = find_command(argv[2]);
   return command ? show_command_help(command) : unknown_command(argv[2]);
 }

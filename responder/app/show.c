@@ -72,8 +72,8 @@ change_words(const Choices* const choices,
   } else {
     (void)snprintf(words,
                    SUPERVISOR_LINE,
-                   "The rungs are %s.",
-                   rung_text(choices->rung, rung));
+                   "Rungs: %s.",
+                   rung_words(choices->rung, rung));
   }
 }
 
@@ -174,7 +174,7 @@ show_wait(Show* const show, Choices* const choices)
       playing_obey(choices, wanted);
       change_words(
         choices, wanted == GESTURE_FASTER || wanted == GESTURE_SLOWER, words);
-      (void)puts(words);
+      tell_words(stdout, 0, words);
       (void)fflush(stdout);
     }
     switch (stage_wait(stage, LOOK_MS, &gesture)) {

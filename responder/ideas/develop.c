@@ -64,6 +64,21 @@ develop_shared(const Phrase* const a, const Phrase* const b)
   return n ? (float)most / (float)n : 1.0F;
 }
 
+/// Whether two phrases are one line, note for note in any octave, that begins
+/// at different places.
+static bool
+is_moved(const Phrase* const a, const Phrase* const b)
+{
+  const Idea one   = idea_of(a, false);
+  const Idea other = idea_of(b, false);
+  bool       is    = one.n_notes == other.n_notes && one.n_notes > 0;
+  for (unsigned i = 0; is && i < one.n_notes; ++i) {
+    is = one.pitches[i] % OCTAVE == other.pitches[i] % OCTAVE &&
+         one.ticks[i] - one.ticks[0] == other.ticks[i] - other.ticks[0];
+  }
+  return is;
+}
+
 static unsigned
 first_pitch(const Phrase* const phrase)
 {
@@ -200,8 +215,12 @@ take(Developments* const developments,
   developments->ways[developments->n++] = *way;
   work->is_chosen[index]                = true;
   for (unsigned i = 0; i < work->n; ++i) {
-    const float shared =
-      develop_shared(&work->pool[i].answer.heard, &way->answer.heard);
+    const Answer* const other = &work->pool[i].answer;
+    const bool          shifts =
+      other->move == MOVE_SHIFT || way->answer.move == MOVE_SHIFT;
+    const float shared = !shifts && is_moved(&other->heard, &way->answer.heard)
+                           ? 1.0F
+                           : develop_shared(&other->heard, &way->answer.heard);
     if (shared > work->nearest[i]) {
       work->nearest[i] = shared;
     }

@@ -44,7 +44,8 @@ typedef struct {
    Develop the call of a request by every move, and choose.
 
    Each development has what every answer must have and is what its move is
-   called; none shares most of its written notes with another, and only an
+   called; none shares most of its written notes with another, nor is another
+   one moved in the bar (but for what a shift is called), and only an
    ornamented one has those of the call. The moves that the rung offers come
    first, then those that there are fewest of.
 

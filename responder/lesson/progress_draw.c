@@ -32,6 +32,7 @@ typedef struct {
   double        days[PROGRESS_SPANS];
   double        values[PROGRESS_SPANS];
   double        span_days; ///< Width of a span
+  double        target;    ///< Share of turns meant to come off, in per cent
 } Drawing;
 
 // Labels
@@ -248,14 +249,23 @@ draw_value(Drawing* const        drawing,
 static void
 draw_landing(Drawing* const drawing, const unsigned place)
 {
-  static const AxesLine lines[] = {
+  char target[AXES_TEXT_CAPACITY];
+  (void)snprintf(target, sizeof(target), "aim: %.0f %%", drawing->target);
+  const AxesLine lines[] = {
     {"on a chord tone", INK_BLUE, PAPER_SOLID, AXES_DISC, false, 0.0},
-    {"turns that came off*", INK_ORANGE, PAPER_DASHED, AXES_SQUARE, false, 0.0},
+    {"came off*", INK_ORANGE, PAPER_DASHED, AXES_SQUARE, false, 0.0},
+    {target, INK_GREY, PAPER_DOTTED, AXES_DIAMOND, false, 0.0},
   };
   const Axes axes =
     axes_at(drawing, place, "Landing", "% of turns", 0.0, 100.0);
   axes_draw(drawing->paper, &axes);
-  axes_legend(drawing->paper, &axes, lines, 2);
+  axes_legend(drawing->paper, &axes, lines, 3);
+  axes_line(drawing->paper,
+            &axes,
+            &lines[2],
+            (const double[]){axes.x_least, axes.x_most},
+            (const double[]){drawing->target, drawing->target},
+            2);
   draw_value(drawing, &axes, &lines[0], landed);
   draw_value(drawing, &axes, &lines[1], success);
 }
@@ -348,6 +358,7 @@ prepare(Drawing* const drawing, const ProgressView* const view)
   progress_spans(
     spans, &view->totals, progress_grain(&view->progress, SPANS_DRAWN));
   drawing->span_days = span_days[spans->grain];
+  drawing->target    = 100.0 * view->who->learner.target_rate;
   for (size_t i = 0; i < spans->n_spans; ++i) {
     drawing->days[i] =
       spans->spans[i].first_day + floor(drawing->span_days / 2.0);

@@ -35,7 +35,9 @@ warn_of_take(Notices* const    notices,
                 path,
                 take->file.n_notes ? "; --track says which track is the "
                                      "player's, of drums too"
-                                   : "");
+                : take->file.warnings.n
+                  ? "; the file is damaged, and what was lost may have had some"
+                  : "");
   }
 }
 

@@ -309,6 +309,6 @@ look_back_keep(Page* const page, WireCall* const call)
   (void)snprintf(task->text,
                  sizeof(task->text),
                  "%s",
-                 record->turn.by_player ? "phrase" : move_name(record->move));
+                 record->turn.by_player ? "phrase" : session_turn_name(record));
   return task_give(page, task, call);
 }

@@ -62,14 +62,12 @@ words_of(const ProgressView* const view, const Progress* const ever)
   }
   if (view->who->has_stand) {
     const Learner* const learner = &view->who->learner;
-    const Rung           rung    = learner_hold(learner, view->who->stand.rung);
+    char                 text[RUNG_TEXT_CAPACITY];
+    const Rung           rung = learner_hold(learner, view->who->stand.rung);
     add(words,
-        "%s stands on the rungs notes %u, rhythm %u, shape %u, ornament %u.",
+        "%s stands on the rungs %s.",
         learner->name,
-        (unsigned)rung.level[DIMENSION_NOTES],
-        (unsigned)rung.level[DIMENSION_RHYTHM],
-        (unsigned)rung.level[DIMENSION_SHAPE],
-        (unsigned)rung.level[DIMENSION_ORNAMENT]);
+        rung_words(rung, text));
   }
   return words;
 }

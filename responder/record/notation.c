@@ -125,11 +125,9 @@ notation_add_turn(Notation* const notation, const TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   char              label[NOTATION_LABEL_CAPACITY];
-  (void)snprintf(label,
-                 sizeof(label),
-                 turn->by_player ? "turn %u" : "turn %u: %s",
-                 turn->index,
-                 move_name(record->move));
+  const char* const name = session_turn_name(record);
+  (void)snprintf(
+    label, sizeof(label), "turn %u%s%s", turn->index, *name ? ": " : "", name);
   notation_add_phrase(
     notation, &record->phrase, turn->by_player, turn->start, label);
 }

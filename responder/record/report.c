@@ -2,6 +2,7 @@
 
 #include "core/settings/utf8.h"
 #include "responder/record/note_name.h"
+#include "responder/say/why.h"
 
 #include <jansson.h>
 #include <math.h>
@@ -170,6 +171,48 @@ target_of(const Phrase* const phrase)
                    role_name(note->role));
 }
 
+// What it came to half a beat after the line
+static json_t*
+landing_of(const Chart* const chart, const Phrase* const phrase)
+{
+  const Landing* const landing = &phrase->landing;
+  char                 name[PITCH_TEXT_CAPACITY];
+  const Spelling       spelling = chart_spell_leading(
+    chart, landing->grid_tick, landing->note.pitch, CHART_NOTHING);
+  return landing->is_there
+           ? json_pack("{sI sI si ss ss}",
+                       "tick",
+                       (json_int_t)landing->note.tick,
+                       "grid_tick",
+                       (json_int_t)landing->grid_tick,
+                       "pitch",
+                       (int)landing->note.pitch,
+                       "name",
+                       pitch_text(landing->note.pitch, spelling, name),
+                       "role",
+                       role_name(landing->role))
+           : json_null();
+}
+
+// What was struck first in the silence before the turn, and how many notes were
+static json_t*
+early_of(const Chart* const chart, const TurnRecord* const record)
+{
+  const Note* const early = &record->early;
+  char              name[PITCH_TEXT_CAPACITY];
+  const Spelling    spelling = chart_spell(chart, early->tick, early->pitch);
+  return record->n_early ? json_pack("{sI si ss si}",
+                                     "tick",
+                                     (json_int_t)early->tick,
+                                     "pitch",
+                                     (int)early->pitch,
+                                     "name",
+                                     pitch_text(early->pitch, spelling, name),
+                                     "notes",
+                                     (int)record->n_early)
+                         : json_null();
+}
+
 static json_t*
 idea_json(const TurnRecord* const record)
 {
@@ -263,9 +306,12 @@ report_turn(const Chart* const chart, const TurnRecord* const record)
                                  rung_of(&phrase->rung));
   if (record->turn.by_player) {
     json_object_set_new(turn, "says", json_string(record->remark));
+    json_object_set_new(turn, "landing", landing_of(chart, phrase));
+    json_object_set_new(turn, "early", early_of(chart, record));
     add_outcome(turn, record);
   } else {
-    json_object_set_new(turn, "move", json_string(move_name(record->move)));
+    json_object_set_new(
+      turn, "move", json_string(why_name(record->is, record->move)));
     json_object_set_new(turn, "why", json_string(record->why));
   }
   if (record->turn.task != TASK_FREE) {

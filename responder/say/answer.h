@@ -29,6 +29,18 @@ typedef enum {
   TREAT_SPACE,     ///< An overfull turn: answer it with space
 } Treatment;
 
+/// What an answer is, where it is no development of the call by its move.
+typedef enum {
+  ANSWER_BY_MOVE,
+  ANSWER_FIRST, ///< A first idea
+  ANSWER_PLAIN, ///< The root and no more
+  ANSWER_OWN,   ///< Made of a cell of its own
+  ANSWER_AGAIN, ///< The answer before
+  ANSWER_BEST,  ///< The player's best phrase of the last session
+} AnswerIs;
+
+enum { N_ANSWER_IS = 6 };
+
 /// What was said so far; zeroed at the beginning of a session.
 typedef struct {
   unsigned n_answers; ///< Of the session
@@ -68,6 +80,7 @@ struct Answer {
   Tick     grid_ticks[ANSWER_CAPACITY]; ///< As they are written
   bool     is_ornament[ANSWER_CAPACITY];
   Move     move;
+  AnswerIs is;
   char     why[ANSWER_WHY_CAPACITY]; ///< One sentence
   Phrase   heard;                    ///< What the listener finds in it
   Likeness likeness; ///< To the call, or to the idea returned to

@@ -6,6 +6,7 @@
 #include "core/music/text.h"
 #include "responder/hear/hear.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 enum {
@@ -138,7 +139,10 @@ add_landing(Text* const         text,
   const Spelling         spelling = chart_spell(chart, tick, heard->note.pitch);
   char                   name[SPELLING_TEXT_CAPACITY];
   text_add(text, verb);
-  text_add(text, spelling_text(spelling, name));
+  text_add(text,
+           spelling_text(
+             chart_spell_leading(chart, tick, heard->note.pitch, CHART_NOTHING),
+             name));
   if (tick >= home) {
     char           key[KEY_TEXT_CAPACITY];
     const Interval from = spelling_interval(chart->key.tonic, spelling);
@@ -176,14 +180,79 @@ add_sequence(Text* const text, const int semitones)
   text_add(text, semitones > 0 ? " higher" : " lower");
 }
 
-static void
-add_fragment(Text* const text, const MoveFacts* const facts, const bool of_idea)
+/// How a piece is said again.
+typedef struct {
+  bool keeps_shape; ///< It rises and falls as it did at first
+  bool moves;       ///< On other keys
+  bool with_chords; ///< ... over other chords
+} Again;
+
+static unsigned
+written_notes(const Answer* const answer, unsigned written[ANSWER_CAPACITY])
 {
+  unsigned n = 0;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (!answer->is_ornament[i]) {
+      written[n++] = i;
+    }
+  }
+  return n;
+}
+
+/// Return 1 up, -1 down, 0 where it stays.
+static int
+way_to(const Answer* const answer, const unsigned from, const unsigned to)
+{
+  const int a = answer->notes[from].pitch;
+  const int b = answer->notes[to].pitch;
+  return (b > a) - (b < a);
+}
+
+/// Compare what is said again of `period` notes with how it was at first.
+static Again
+compare_statements(const Answer* const answer,
+                   const Chart* const  chart,
+                   const unsigned      period)
+{
+  unsigned       written[ANSWER_CAPACITY];
+  const unsigned n  = written_notes(answer, written);
+  Again          as = {.keeps_shape = true};
+  for (unsigned i = period; period > 0 && i < n; ++i) {
+    const unsigned here  = written[i];
+    const unsigned first = written[i % period];
+    const bool moves = answer->notes[here].pitch != answer->notes[first].pitch;
+    if (i % period > 0) {
+      as.keeps_shape =
+        as.keeps_shape && way_to(answer, written[i - 1], here) ==
+                            way_to(answer, written[i % period - 1], first);
+    }
+    as.moves = as.moves || moves;
+    as.with_chords =
+      as.with_chords ||
+      (moves &&
+       !chord_equals(chart_chord_at(chart, answer->grid_ticks[here]),
+                     chart_chord_at(chart, answer->grid_ticks[first])));
+  }
+  return as;
+}
+
+static void
+add_fragment(Text* const            text,
+             const MoveFacts* const facts,
+             const Answer* const    answer,
+             const Chart* const     chart)
+{
+  const Again    as    = compare_statements(answer, chart, facts->n_notes);
   const unsigned times = facts->n_times < N_NUMBERS ? facts->n_times : 0;
-  text_add(text,
-           of_idea ? "A piece of the idea, " : "A piece of your phrase, ");
+  const char*    what =
+    facts->of_idea ? "iece of the idea, " : "iece of your phrase, ";
+  text_add(text, as.keeps_shape ? "A p" : "The rhythm of a p");
+  text_add(text, what);
   text_add(text, numbers[times]);
-  text_add(text, times > 1 ? ", moving with the chords" : "");
+  text_add(text,
+           times < 2 || !as.keeps_shape || !as.moves ? ""
+           : as.with_chords ? ", moving with the chords"
+                            : ", moving on");
 }
 
 /// Return what came again of the call: with few notes its rhythm alone.
@@ -263,8 +332,12 @@ add_return(Text* const text, const MoveFacts* const facts)
 
 /// Say what the move did with what.
 static void
-add_deed(Text* const text, const MoveFacts* const facts, const int first)
+add_deed(Text* const            text,
+         const MoveFacts* const facts,
+         const Answer* const    answer,
+         const Chart* const     chart)
 {
+  const int first = last_note(answer) >= 0 ? first_pitch(answer) : 0;
   switch (facts->move) {
     case MOVE_REPEAT:
       add_repeat(text, facts);
@@ -289,7 +362,7 @@ add_deed(Text* const text, const MoveFacts* const facts, const int first)
                  : "Your opening as a question, with a new ending");
       break;
     case MOVE_FRAGMENT:
-      add_fragment(text, facts, facts->of_idea);
+      add_fragment(text, facts, answer, chart);
       break;
     case MOVE_THIN_OUT:
       text_add(text, facts->of_idea ? "The idea" : what_of(facts));
@@ -314,6 +387,31 @@ add_deed(Text* const text, const MoveFacts* const facts, const int first)
   }
 }
 
+const char*
+why_name(const AnswerIs is, const Move move)
+{
+  static const char* const names[N_ANSWER_IS] = {
+    [ANSWER_BY_MOVE] = "",
+    [ANSWER_FIRST]   = "first idea",
+    [ANSWER_PLAIN]   = "plain root",
+    [ANSWER_OWN]     = "own line",
+    [ANSWER_AGAIN]   = "same answer",
+    [ANSWER_BEST]    = "your best phrase",
+  };
+  assert((unsigned)is < N_ANSWER_IS);
+  return is == ANSWER_BY_MOVE ? move_name(move) : names[is];
+}
+
+static AnswerIs
+what_is(const MoveFacts* const facts)
+{
+  return facts->is_plain                   ? ANSWER_PLAIN
+         : facts->is_opening               ? ANSWER_FIRST
+         : facts->is_again                 ? ANSWER_AGAIN
+         : facts->of_cell && facts->is_own ? ANSWER_OWN
+                                           : ANSWER_BY_MOVE;
+}
+
 void
 why_write(Answer* const          answer,
           const Chart* const     chart,
@@ -323,6 +421,7 @@ why_write(Answer* const          answer,
 {
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
+  answer->is     = what_is(facts);
   if (facts->is_plain) {
     text_add(&text, "The root, plain and simple");
   } else if (facts->is_opening) {
@@ -333,7 +432,7 @@ why_write(Answer* const          answer,
   } else if (facts->of_cell) {
     add_cell(&text, facts);
   } else {
-    add_deed(&text, facts, last >= 0 ? first_pitch(answer) : 0);
+    add_deed(&text, facts, answer, chart);
   }
   if (treatment != TREAT_ANSWER) {
     text_add(&text, ", with room for you");

@@ -8,7 +8,11 @@
 #include "responder/say/answer.h"
 #include "responder/say/sketch.h"
 
-/// Write `answer->why`; from `home` on the band is at home, whatever the chart
+/// Return what an answer is called: `sequence`, `own line`.
+const char*
+why_name(AnswerIs is, Move move);
+
+/// Write `answer->why`, and what it is; from `home` on the band is at home, whatever the chart
 /// has where its form comes round.
 void
 why_write(Answer*          answer,

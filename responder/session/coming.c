@@ -23,11 +23,16 @@ has_aim(const SessionOptions* const options)
 const char*
 session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
 {
-  const Turn     first  = turn_at(session_turn_plan(options), 1);
+  const TurnPlan plan   = session_turn_plan(options);
+  const Turn     first  = turn_at(plan, 1);
   const unsigned number = (unsigned)options->seed;
   if (!has_aim(options)) {
+    Turn last = first;
+    while (!last.ends_chorus) {
+      last = turn_at(plan, last.index + 1);
+    }
     return way_words_opening(
-      session_sentences(options), options->way, &first, number, text);
+      session_sentences(options), options->way, &first, &last, number, text);
   }
   const AimStand aim = session_first_aim(options);
   (void)snprintf(text,
@@ -107,21 +112,25 @@ kind_of_next(const Session* const session, const TurnRecord* const record)
            : kind;
 }
 
-// Whether what the partner says next is a step simpler than the player knows
-// of, and there is time left to go along
-static bool
-gets_simpler(Session* const session, const TurnRecord* const record)
+// What tells that what comes is a step simpler than the player knows of, while
+// there is time left to go along; N_SENTENCES: nothing
+static unsigned
+kind_of_simpler(Session* const session, const TurnRecord* const record)
 {
   const unsigned eased = session->standing.eased;
   const Turn     next =
     turn_at(session_turn_plan(&session->options), record->turn.index + 1);
-  const bool tells = eased > session->eased_told && !next.by_player &&
-                     next.end < session->end && next.task != TASK_AGAIN &&
-                     partner_is_simpler(&next, &session->standing);
+  const bool recalls    = partner_recalls(&next) && next.start < session->end;
+  const bool simplifies = !next.by_player && next.end < session->end &&
+                          next.task != TASK_AGAIN &&
+                          partner_is_simpler(&next, &session->standing);
+  const bool tells = eased > session->eased_told && (recalls || simplifies);
   if (tells || eased < session->eased_told) {
     session->eased_told = eased;
   }
-  return tells;
+  return !tells    ? N_SENTENCES
+         : recalls ? SENTENCE_TURN_STRONG
+                   : SENTENCE_TURN_SIMPLER;
 }
 
 void
@@ -129,8 +138,10 @@ coming_say(Session* const session, TurnRecord* const record)
 {
   const unsigned kind = kind_of_next(session, record);
   record->asks[0]     = '\0';
-  if (record->turn.by_player && gets_simpler(session, record)) {
-    add_words(session, record, SENTENCE_TURN_SIMPLER);
+  const unsigned simpler =
+    record->turn.by_player ? kind_of_simpler(session, record) : N_SENTENCES;
+  if (simpler != N_SENTENCES) {
+    add_words(session, record, (SentenceKind)simpler);
   }
   if (has_aim(&session->options)) {
     if (record->turn.ends_chorus) {

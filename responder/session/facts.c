@@ -94,9 +94,31 @@ is_tone(const Chord* const chord, const unsigned pitch)
   return !chord_is_silence(chord) && chord_has_core_tone(chord, pitch);
 }
 
+/// Write the name of a note as it is written: as it leads to the next one.
+static void
+name_note(const Chart* const     chart,
+          const Phrase* const    phrase,
+          const HeardNote* const note,
+          char                   name[SPELLING_TEXT_CAPACITY])
+{
+  unsigned i = 0;
+  while (i < phrase->n_notes &&
+         (phrase->notes[i].note.tick != note->note.tick ||
+          phrase->notes[i].note.pitch != note->note.pitch)) {
+    ++i;
+  }
+  const unsigned next =
+    i + 1 < phrase->n_notes ? phrase->notes[i + 1].note.pitch : CHART_NOTHING;
+  (void)spelling_text(
+    chart_spell_leading(
+      chart, heard_note_chord_tick(note, chart), note->note.pitch, next),
+    name);
+}
+
 /// Write a note as it was, and as it is over a chord: `Eb over F7`.
 static void
 name_move(const Chart* const     chart,
+          const Phrase* const    phrase,
           const HeardNote* const from,
           const Tick             tick,
           const unsigned         to,
@@ -107,9 +129,7 @@ name_move(const Chart* const     chart,
   char               name[SPELLING_TEXT_CAPACITY];
   Spelling           spelling = chart_spell(chart, tick, to);
   (void)chord_spell(chord, to, &spelling);
-  (void)spelling_text(
-    chart_spell(chart, heard_note_chord_tick(from, chart), from->note.pitch),
-    words->note);
+  name_note(chart, phrase, from, words->note);
   (void)snprintf(words->tone,
                  sizeof(words->tone),
                  "%s over %s",
@@ -163,6 +183,7 @@ facts_moved(const Phrase* const phrase,
     if (before && !note->is_ornament && goes_with_chord(before, note, chart) &&
         !comes_back(phrase, i, before->note.pitch, chart)) {
       name_move(chart,
+                phrase,
                 before,
                 heard_note_chord_tick(note, chart),
                 note->note.pitch,
@@ -238,7 +259,7 @@ facts_should_move(const Phrase* const phrase,
       !was_tone(chart, tick, from)) {
     return false;
   }
-  name_move(chart, note, tick, from + OCTAVE + (unsigned)to, words);
+  name_move(chart, phrase, note, tick, from + OCTAVE + (unsigned)to, words);
   return true;
 }
 
@@ -291,11 +312,11 @@ name_tone(const Chart* const     chart,
 
 void
 facts_name(const Chart* const     chart,
+           const Phrase* const    phrase,
            const HeardNote* const note,
            FactWords* const       words)
 {
-  const Tick tick = heard_note_chord_tick(note, chart);
-  (void)spelling_text(chart_spell(chart, tick, note->note.pitch), words->note);
+  name_note(chart, phrase, note, words->note);
   name_tone(chart, note, words->tone);
 }
 

@@ -57,9 +57,13 @@ facts_moved(const Phrase* phrase, const Chart* chart, FactWords* words);
 bool
 facts_should_move(const Phrase* phrase, const Chart* chart, FactWords* words);
 
-/// Name a note, and what it is to its chord: `the third of C7`.
+/// Name a note of a phrase as it is written there, and what it is to its chord:
+/// `the third of C7`.
 void
-facts_name(const Chart* chart, const HeardNote* note, FactWords* words);
+facts_name(const Chart*     chart,
+           const Phrase*    phrase,
+           const HeardNote* note,
+           FactWords*       words);
 
 /// Name the two surest landings at a note's place: `C or E`.
 void

@@ -111,14 +111,6 @@ share_in_place(const Phrase* const phrase, const Phrase* const other)
   return n ? (double)n_there / n : 0.0;
 }
 
-// Some of the notes are enough, if they are in their places
-static bool
-goes_along(const Phrase* const phrase, const Phrase* const said)
-{
-  return said && share_in_place(phrase, said) >= in_place &&
-         share_in_place(said, phrase) >= some_of_it;
-}
-
 // What of a rhythm was kept though it did not come off
 static Miss
 rhythm_miss(const Phrase* const phrase,
@@ -129,6 +121,21 @@ rhythm_miss(const Phrase* const phrase,
          : share_in_place(said, phrase) >= 1.0 ? MISS_MORE
          : share_in_place(phrase, said) >= 1.0 ? MISS_SOME
                                                : miss;
+}
+
+// Some of the notes are enough, if they are in their places: those that were
+// asked for, and where fewer were, any others of the whole
+static Miss
+along_miss(const Phrase* const   phrase,
+           const GoalView* const view,
+           const Miss            miss)
+{
+  const Phrase* const said  = view->said;
+  const Phrase* const whole = view->whole ? view->whole : said;
+  return said && share_in_place(phrase, whole) >= in_place &&
+             share_in_place(said, phrase) >= some_of_it
+           ? MISS_NOTHING
+           : rhythm_miss(phrase, whole, miss);
 }
 
 static bool
@@ -205,13 +212,9 @@ goal_miss(const Goal            goal,
       return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;
     case GOAL_ALONG:
-      return goes_along(phrase, view->said)
-               ? MISS_NOTHING
-               : rhythm_miss(phrase, view->said, MISS_ALONG);
+      return along_miss(phrase, view, MISS_ALONG);
     case GOAL_ALONE:
-      return goes_along(phrase, view->said)
-               ? MISS_NOTHING
-               : rhythm_miss(phrase, view->said, MISS_ALONE);
+      return along_miss(phrase, view, MISS_ALONE);
     case GOAL_SING:
       return view->was_silent ? unless(has_landed(phrase), MISS_SING_LANDING)
                               : MISS_SING;

@@ -60,6 +60,7 @@ enum { N_MISSES = 21 };
 typedef struct {
   const Chart*  chart;
   const Phrase* said;       ///< The partner's last phrase; NULL: none yet
+  const Phrase* whole;      ///< ... where less of it was asked for; else NULL
   const Idea*   line;       ///< The first line of the story
   unsigned      n_notes;    ///< That are allowed over a chord
   bool          was_silent; ///< Nothing was struck in the silence before it

@@ -237,6 +237,7 @@ say_best(Session* const session)
            options->opens,
            feel_swing_ratio(options->feel, options->tempo_bpm),
            &room);
+  session->answer.is = ANSWER_BEST;
   (void)snprintf(session->answer.why,
                  sizeof(session->answer.why),
                  "What you said best the last time, to begin with.");
@@ -298,7 +299,7 @@ say_end(Session* const session, const char* const words)
     return;
   }
   const HeardNote end = facts_last(&answer->heard);
-  facts_name(session->options.chart, &end, &last);
+  facts_name(session->options.chart, &answer->heard, &end, &last);
   (void)snprintf(answer->why,
                  sizeof(answer->why),
                  "%s on %s, %s.",
@@ -409,6 +410,47 @@ show(Session* const session)
   }
 }
 
+// Whether a note is left of a line that is made simpler by steps: on a beat,
+// then on every other one
+static bool
+is_strong(const Tick grid_tick, const Meter meter, const unsigned steps)
+{
+  const Tick bar  = meter_bar_ticks(meter);
+  const Tick beat = meter_beat_ticks(meter);
+  const Tick at   = grid_tick - tick_floor(grid_tick, bar);
+  return at % beat == 0 && at / beat % steps == 0;
+}
+
+// Leaves the strong notes of what is played again; the first, if none is
+static void
+thin_out(Answer* const answer, const Meter meter, const unsigned steps)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (!answer->is_ornament[i] &&
+        is_strong(answer->grid_ticks[i], meter, steps)) {
+      answer->notes[n]       = answer->notes[i];
+      answer->grid_ticks[n]  = answer->grid_ticks[i];
+      answer->is_ornament[n] = false;
+      ++n;
+    }
+  }
+  answer->n_notes = n > 0 ? n : answer->n_notes > 0;
+}
+
+static void
+hear_recalled(Answer* const said, const FitTurn* const room)
+{
+  hear_written(&said->heard,
+               &room->ear,
+               said->notes,
+               said->grid_ticks,
+               said->is_ornament,
+               said->n_notes,
+               room->start,
+               room->end);
+}
+
 void
 partner_turn_recall(Session* const session)
 {
@@ -428,16 +470,26 @@ partner_turn_recall(Session* const session)
       ++said.n_notes;
     }
   }
-  const FitTurn room = fit_of(session);
-  hear_written(&said.heard,
-               &room.ear,
-               said.notes,
-               said.grid_ticks,
-               said.is_ornament,
-               said.n_notes,
-               turn->start,
-               turn->end);
+  FitTurn room = fit_of(session);
+  room.end     = turn->end;
+  hear_recalled(&said, &room);
+  session->cell = said.heard;
+  if (session->standing.eased > 0) {
+    thin_out(&said, session->options.chart->meter, session->standing.eased);
+    hear_recalled(&said, &room);
+  }
   session->answer = said;
+}
+
+void
+partner_turn_remember(Session* const session, TurnRecord* const record)
+{
+  Standing* const standing = &session->standing;
+  const Idea      idea     = idea_of(&record->phrase, false);
+  if (record->turn.task == TASK_LINE) {
+    standing->line = idea;
+  }
+  record->idea = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
 void
@@ -469,15 +521,11 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   if (turn.task == TASK_AGAIN && !same) {
     record->turn.task = TASK_LINE; // Of a line that nobody said
   }
-  if (record->turn.task == TASK_LINE) {
-    standing->line = idea_of(&answer->heard, false);
-  }
   record->phrase    = answer->heard;
   record->move      = answer->move;
+  record->is        = answer->is;
   record->treatment = treatment(session, standing);
   record->answers   = answer->likeness;
   (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);
-
-  const Idea idea = idea_of(&record->phrase, false);
-  record->idea    = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  partner_turn_remember(session, record);
 }

@@ -33,6 +33,10 @@ partner_turn_recall(Session* session);
 void
 partner_turn_think(Session* session, const Standing* standing);
 
+/// Remember what the partner said as an idea, after the call that it answers.
+void
+partner_turn_remember(Session* session, TurnRecord* record);
+
 /// Decide the session's reply, which was thought about or is a script's, and
 /// write its record.
 void

@@ -21,8 +21,10 @@ static const unsigned easiest           = 2; // Steps
 
 // From where on a phrase is the one before said again: above what makes an idea
 // come back (ideas.c), since here it is to be heard as a repetition.
-static const float said_again  = 0.75F;
-static const float other_notes = 0.6F; // Less alike in pitch than this
+static const float    said_again  = 0.75F;
+static const float    the_same    = 0.9F; // More alike than this, in all
+static const unsigned own_notes   = 3;    // Fewer are nobody's own
+static const float    other_notes = 0.6F; // Less alike in pitch than this
 
 // Notes so near to the first are one chord; common practice, no source.
 static const Tick together = TICKS_PER_QUARTER / 16;
@@ -129,17 +131,35 @@ know_player(Standing* const             standing,
   }
 }
 
-static void
-meet_idea(Standing* const standing, TurnRecord* const record)
+// Whether a phrase is one that the player said before, in rhythm and notes
+static bool
+is_known(const Session* const session, const Idea* const idea)
 {
-  const Idea     idea   = idea_of(&record->phrase, true);
-  const Likeness as     = idea_likeness(&standing->said, &idea);
-  const bool     again  = as.whole >= said_again;
-  standing->times_said  = again ? standing->times_said + 1 : 1;
-  standing->is_rhythm   = again && as.pitch < other_notes;
-  standing->comes_again = again || idea_has_stretch(&standing->said, &idea);
-  standing->said        = idea;
-  record->idea = ideas_meet(&standing->ideas, &idea, &record->likeness);
+  const unsigned n =
+    session->n_own < OWN_CAPACITY ? session->n_own : OWN_CAPACITY;
+  bool is = false;
+  for (unsigned i = 0; i < n && idea->n_notes >= own_notes; ++i) {
+    const Likeness as = idea_likeness(&session->own[i], idea);
+    is                = is || (as.rhythm >= the_same && as.pitch >= the_same);
+  }
+  return is;
+}
+
+static void
+meet_idea(const Session* const session,
+          Standing* const      standing,
+          TurnRecord* const    record)
+{
+  const Idea     idea  = idea_of(&record->phrase, true);
+  const Likeness as    = idea_likeness(&standing->said, &idea);
+  const bool     again = as.whole >= said_again;
+  standing->times_said = again ? standing->times_said + 1 : 1;
+  standing->is_rhythm  = again && as.pitch < other_notes;
+  standing->comes_back = !again && is_known(session, &idea);
+  standing->comes_again =
+    again || standing->comes_back || idea_has_stretch(&standing->said, &idea);
+  standing->said = idea;
+  record->idea   = ideas_meet(&standing->ideas, &idea, &record->likeness);
 }
 
 static Goal
@@ -171,14 +191,14 @@ top_of_first(const Note* const notes, const unsigned n)
   return top;
 }
 
-// Whoever lets the last note ring, or comes in with a pick-up, is silent
+// Whoever comes in with a pick-up is silent
 static void
 hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
   record->n_early        = hearing_span(&session->hearing,
-                                 turn->silence + half,
+                                 turn->silence,
                                  turn->start - half,
                                  turn->start,
                                  session->notes);
@@ -187,9 +207,10 @@ hear_silence(Session* const session, TurnRecord* const record)
 }
 
 static void
-judge(const Session* const session,
-      TurnRecord* const    record,
-      const unsigned       n_ideas_before)
+judge(const Session* const  session,
+      const Standing* const after,
+      TurnRecord* const     record,
+      const unsigned        n_ideas_before)
 {
   const SessionOptions* const options = &session->options;
   const Answer* const         answer  = &session->answer;
@@ -204,12 +225,14 @@ judge(const Session* const session,
          .said      = said,
          .is_return = is_return,
          .goal      = goal_of(&record->turn, &session->standing),
-         .against   = {.chart      = options->chart,
-                       .said       = said,
-                       .line       = &session->standing.line,
+         .against   = {.chart = options->chart,
+                       .said  = said,
+                       .whole = partner_recalls(&record->turn) ? &session->cell : NULL,
+                       .line  = &session->standing.line,
                        .n_notes    = pattern_few(record->turn.chorus),
                        .was_silent = record->n_early == 0,
-                       .was_said   = is_return && record->likeness >= said_again},
+                       .was_said   = after->comes_back ||
+                                   (is_return && record->likeness >= said_again)},
   };
   record->outcome = outcome_judge(&record->phrase, &view);
 }
@@ -310,12 +333,13 @@ player_turn_hear(Session* const    session,
   if (record->phrase.n_notes) {
     after->silent_turns = 0;
     follow_drift(after, options, &record->phrase);
-    meet_idea(after, record);
+    meet_idea(session, after, record);
     know_player(after, options, &record->phrase);
   } else {
     ++after->silent_turns;
     after->times_said  = 0;
     after->comes_again = false;
+    after->comes_back  = false;
   }
   record->is_lost       = player_is_lost(after);
   record->asks_to_stop  = after->silent_turns == silent_for_asking;
@@ -324,9 +348,17 @@ player_turn_hear(Session* const    session,
                           options->way == WAY_ANSWER &&
                           session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
-  judge(session, record, session->standing.ideas.n_seen);
+  judge(session, after, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);
   move_rung(after, &options->plan, record);
+}
+
+void
+player_turn_keep(Session* const session, const TurnRecord* const record)
+{
+  if (record->phrase.n_notes) {
+    session->own[session->n_own++ % OWN_CAPACITY] = session->standing.said;
+  }
 }
 
 void
@@ -336,8 +368,10 @@ player_turn_complete(Session* const    session,
 {
   Standing* const standing = &session->standing;
   float           likeness = 0.0F;
+  session->n_own -= standing->call.n_notes > 0; // It is kept anew
   hear(session, turn, now, &standing->call);
   standing->said = idea_of(&standing->call, true);
+  session->own[session->n_own++ % OWN_CAPACITY] = standing->said;
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
@@ -378,6 +412,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,
                   .is_rhythm    = session->standing.is_rhythm,
+                  .comes_back   = session->standing.comes_back,
                   .is_fewer     = session->standing.is_fewer,
   };
   if (session->options.script && !was_answered) {

@@ -22,6 +22,10 @@ player_turn_hear(Session*    session,
                  Standing*   after,
                  TurnRecord* record);
 
+/// Keep what was said in a turn that is over, to know it again.
+void
+player_turn_keep(Session* session, const TurnRecord* record);
+
 /**
    Hear a turn again that went on after it was answered: what was said in it
    whole is what is remembered, and compared with the next.

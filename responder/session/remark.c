@@ -86,7 +86,7 @@ static bool
 lands_on(const RemarkView* const view, const Role role, FactWords* const words)
 {
   const HeardNote at = facts_last(view->phrase);
-  facts_name(view->chart, &at, words);
+  facts_name(view->chart, view->phrase, &at, words);
   return landed(view) && at.role == role;
 }
 
@@ -102,7 +102,7 @@ was_led(const RemarkView* const view, FactWords* const words)
 {
   const HeardNote* const note = facts_outside(view->phrase, RESOLUTION_LED);
   if (note) {
-    facts_name(view->chart, note, words);
+    facts_name(view->chart, view->phrase, note, words);
   }
   return note && (!view->outcome || view->outcome->is_led);
 }
@@ -122,6 +122,8 @@ praise_fits(const SentenceKind      kind,
 {
   const Phrase* const phrase = view->phrase;
   switch (kind) {
+    case SENTENCE_AGAIN_BACK:
+      return view->comes_back;
     case SENTENCE_PRAISE_ROOT:
       return lands_on(view, ROLE_ROOT, words);
     case SENTENCE_PRAISE_TONE:
@@ -139,8 +141,6 @@ praise_fits(const SentenceKind      kind,
       return ends_open(view);
     case SENTENCE_PRAISE_SHAPED:
       return facts_dynamics(phrase) >= shaped_velocities;
-    case SENTENCE_PRAISE_FEWER:
-      return view->is_fewer;
     case SENTENCE_PRAISE_ROOM:
       return facts_leaves_room(phrase->measures.space);
     case SENTENCE_PRAISE_STEADY:
@@ -158,7 +158,7 @@ was_left(const RemarkView* const view, FactWords* const words)
                                     ? facts_left(phrase, view->chart)
                                     : facts_outside(phrase, RESOLUTION_LEFT);
   if (left) {
-    facts_name(view->chart, left, words);
+    facts_name(view->chart, phrase, left, words);
   }
   return left;
 }
@@ -222,6 +222,7 @@ static unsigned
 choose_praise(const Remarks* const remarks, const RemarkView* const view)
 {
   static const SentenceKind order[] = {
+    SENTENCE_AGAIN_BACK,
     SENTENCE_PRAISE_ROOT,
     SENTENCE_PRAISE_TONE,
     SENTENCE_PRAISE_RHYTHM,
@@ -433,22 +434,28 @@ tells_of_end(const Miss miss)
 }
 
 static bool
-tells_what_was_good(const Miss miss)
+tells_what_was_good(const RemarkView* const view)
 {
-  return miss == MISS_LANDING || miss == MISS_WHOLE || miss == MISS_MORE ||
-         miss == MISS_SOME || miss == MISS_FEW_ROOT ||
-         miss == MISS_SING_LANDING;
+  const Miss miss = view->outcome->miss;
+  return (miss == MISS_FEW && view->is_fewer) || miss == MISS_LANDING ||
+         miss == MISS_WHOLE || miss == MISS_MORE || miss == MISS_SOME ||
+         miss == MISS_FEW_ROOT || miss == MISS_SING_LANDING;
 }
 
-// Whoever filled the bar to sing in left no room
+// Whoever filled the bar to sing in left no room; what is given back, or played
+// along, is not to begin where the partner ended
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
           FactWords* const        words)
 {
-  const bool filled = view->outcome->miss == MISS_SING;
+  const Goal goal    = view->outcome->goal;
+  const bool filled  = view->outcome->miss == MISS_SING;
+  const bool repeats = (goal >= GOAL_RHYTHM && goal <= GOAL_WHOLE) ||
+                       goal == GOAL_ALONG || goal == GOAL_ALONE;
   return praise_fits(kind, view, words) &&
-         !(filled && kind == SENTENCE_PRAISE_ROOM);
+         !(filled && kind == SENTENCE_PRAISE_ROOM) &&
+         !(repeats && kind == SENTENCE_PRAISE_BEGAN);
 }
 
 // Of what was good though a goal was missed
@@ -458,22 +465,24 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
   static const SentenceKind order[] = {
     SENTENCE_PRAISE_ROOT, // These two tell of the end
     SENTENCE_PRAISE_TONE,
-    SENTENCE_PRAISE_FEWER,
     SENTENCE_PRAISE_MOVED,
     SENTENCE_PRAISE_LED,
+    SENTENCE_PRAISE_BEGAN,
     SENTENCE_PRAISE_ROOM,
     SENTENCE_PRAISE_SHAPED,
     SENTENCE_PRAISE_STEADY,
   };
-  const Miss     miss  = view->outcome->miss;
+  const Miss miss = view->outcome->miss;
+  if (miss == MISS_NOTHING || tells_what_was_good(view)) {
+    return NOTHING;
+  }
   const unsigned first = tells_of_end(miss) ? 2 : 0;
-  return miss == MISS_NOTHING || tells_what_was_good(miss)
-           ? NOTHING
-           : choose(remarks,
-                    order + first,
-                    sizeof(order) / sizeof(*order) - first,
-                    part_fits,
-                    view);
+  const unsigned found = choose(remarks,
+                                order + first,
+                                sizeof(order) / sizeof(*order) - first,
+                                part_fits,
+                                view);
+  return found == NOTHING ? SENTENCE_PRAISE_PLAYED : found;
 }
 
 void
@@ -488,6 +497,8 @@ remark_goal(Remarks* const          remarks,
   const unsigned part = choose_part(remarks, view);
   const unsigned kind = miss == MISS_NOTHING
                           ? SENTENCE_MET_ASK + (unsigned)(goal - GOAL_ASK)
+                        : miss == MISS_FEW && view->is_fewer
+                          ? SENTENCE_MISSED_FEW_YET
                           : SENTENCE_MISSED_ASK + (unsigned)(miss - MISS_ASK);
   text[0]             = '\0';
   if (part != NOTHING) {

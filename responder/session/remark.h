@@ -36,6 +36,7 @@ typedef struct {
   SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
   bool           is_last;      ///< No turn of the player's comes after it
   bool           is_end;       ///< ... and none of the partner's
+  bool           comes_back;   ///< It was said before, and left
   unsigned       times_said;   ///< The phrase, running, this time too
   bool           is_rhythm;    ///< ... though with other notes than before
   bool           is_fewer;     ///< Fewer notes over a chord than before

@@ -54,10 +54,10 @@ has_call(const Reply* const   reply,
          hearing_last_onset(hearing, INT64_MIN) >= pick_up;
 }
 
-static bool
-runs_over(const Reply* const   reply,
-          const Hearing* const hearing,
-          const Meter          meter)
+bool
+reply_runs_over(const Reply* const   reply,
+                const Hearing* const hearing,
+                const Meter          meter)
 {
   return reply->may_wait && reply->call.index > 0 &&
          hearing_last_onset(hearing, INT64_MIN) >=
@@ -87,7 +87,7 @@ earliest(const Reply* const   reply,
 {
   const Tick line   = reply->turn.start;
   const Tick before = line - eighths_of_beat(meter, COMES_IN);
-  if (runs_over(reply, hearing, meter)) {
+  if (reply_runs_over(reply, hearing, meter)) {
     const bool lands_late = hearing_last_onset(hearing, INT64_MIN) >
                             line + eighths_of_beat(meter, LANDS_LATE);
     return line + (lands_late ? meter_beat_ticks(meter)
@@ -122,7 +122,7 @@ is_due(Reply* const         reply,
 {
   const Tick line = reply->turn.start;
   if (reply->next == line - lead) {
-    reply->is_late = runs_over(reply, hearing, meter);
+    reply->is_late = reply_runs_over(reply, hearing, meter);
     return !reply->is_late;
   }
   return reply->next == line - lead + eighths_of_beat(meter, LANDS) ||
@@ -149,6 +149,12 @@ reply_step(Reply* const         reply,
     return (ReplyStep){.begins = reply->thinks, .gives = gives};
   }
   return (ReplyStep){.goes_on = !reply->has_thought, .gives = gives};
+}
+
+Tick
+reply_wait(const Meter meter)
+{
+  return eighths_of_beat(meter, LANDS);
 }
 
 Tick

@@ -60,6 +60,14 @@ reply_open(const Turn* call, const Turn* turn, Tick lead, Meter meter);
 ReplyStep
 reply_step(Reply* reply, const Hearing* hearing, Tick lead, Meter meter);
 
+/// Whether a key was struck so near the line that it may lead over it.
+bool
+reply_runs_over(const Reply* reply, const Hearing* hearing, Meter meter);
+
+/// Return how long a landing after the line is waited for.
+Tick
+reply_wait(Meter meter);
+
 /// Return where the answer's own first place is: the line, or a beat after it.
 Tick
 reply_start(const Reply* reply, Meter meter);

@@ -1,7 +1,7 @@
 #include "responder/session/session.h"
 
-#include "responder/session/accompany.h"
-#include "responder/session/coming.h"
+#include "responder/say/why.h"
+#include "responder/session/answering.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
 #include "responder/session/sounding.h"
@@ -72,103 +72,15 @@ session_closing_end(const Session* const session)
   return session->end + bar_ticks(session);
 }
 
+const char*
+session_turn_name(const TurnRecord* const record)
+{
+  return record->turn.task != TASK_FREE ? task_name(record->turn.task)
+         : record->turn.by_player       ? ""
+                                        : why_name(record->is, record->move);
+}
+
 // Turns
-
-static TurnRecord*
-new_record(SessionOut* const out)
-{
-  assert(out->n_turns < 2);
-  return &out->turns[out->n_turns++];
-}
-
-// What a turn is answered by, as things stand
-static const Standing*
-presume(Session* const session)
-{
-  if (session->reply.call.index == 0) {
-    return &session->standing;
-  }
-  player_turn_hear(session,
-                   &session->reply.call,
-                   session->now + 1, // What is struck this moment is heard
-                   &session->presumed,
-                   &session->presumed_record);
-  session->presumed_keys = session->hearing.n_keys;
-  return &session->presumed;
-}
-
-static void
-begin_to_think(Session* const session, const Standing* const standing)
-{
-  if (!partner_has_words(session, standing)) {
-    partner_turn_think(session, standing);
-  } else {
-    session->reply.has_thought = true;
-  }
-}
-
-static bool
-is_answered(const Session* const session)
-{
-  return session->reply.turn.start < session->end &&
-         !session->reply.turn.by_player;
-}
-
-// What was presumed holds if no key has moved since
-static void
-close_call(Session* const    session,
-           const bool        is_presumed,
-           SessionOut* const out)
-{
-  TurnRecord* const record = new_record(out);
-  if (!is_presumed || session->presumed_keys != session->hearing.n_keys) {
-    (void)presume(session);
-  }
-  *record           = session->presumed_record;
-  session->standing = session->presumed;
-  player_turn_remark(session, record);
-  coming_count(session, record);
-  coming_say(session, record);
-  session->called_until = session->now - session->options.listens_behind;
-  session->loudness     = accompany_loudness(session);
-}
-
-static void
-give_reply(Session* const session, const bool is_thought, SessionOut* const out)
-{
-  const Turn* const turn = &session->reply.turn;
-  if (session->reply.call.index > 0) {
-    close_call(session, is_thought, out);
-  }
-  if (is_answered(session)) {
-    if (!is_thought) {
-      begin_to_think(session, &session->standing);
-    }
-    partner_turn_say(session, new_record(out));
-    coming_say(session, &out->turns[out->n_turns - 1]);
-    sounding_answer(session);
-  } else if (turn->start < session->end && partner_recalls(turn)) {
-    partner_turn_recall(session);
-    if (turn->task == TASK_ALONG) {
-      sounding_answer(session);
-    }
-  }
-  session->reply.turn.index = 0;
-}
-
-static void
-step_reply(Session* const session, SessionOut* const out)
-{
-  const ReplyStep step = reply_step(
-    &session->reply, &session->hearing, SESSION_LEAD, chart_of(session)->meter);
-  if (step.gives) {
-    give_reply(session, !step.begins && is_answered(session), out);
-  } else if (step.begins && is_answered(session)) {
-    begin_to_think(session, presume(session));
-  } else if (step.goes_on && is_answered(session)) {
-    session->reply.has_thought = !think_slice(&session->thinking);
-  }
-}
 
 static void
 leave_partner_turn(Session* const session)
@@ -213,7 +125,8 @@ enter_turn(Session* const session, const unsigned index)
     // A cell comes right at the line; where it was sung first, nobody plays
     const bool is_free = !session->options.script && next.task != TASK_CELL &&
                          (!next.by_player || next.start >= session->end);
-    session->reply.may_come_in = is_free && next.silence == next.start;
+    session->reply.may_come_in =
+      is_free && next.silence == next.start && next.start < session->end;
     // Where room was made nobody lands after the line
     session->reply.may_wait =
       is_free && !session->options.makes_room && leaves_time(&after);
@@ -238,8 +151,9 @@ take_change(Session* const session, SessionChange* const change)
     band_change_tempo(&session->band, change->tempo_bpm);
   }
   if (change->rung.level[DIMENSION_NOTES]) {
-    Standing* const stands[] = {&session->standing, &session->presumed};
-    for (unsigned i = 0; i < 2; ++i) {
+    Standing* const stands[] = {
+      &session->standing, &session->presumed, &session->ahead.before};
+    for (unsigned i = 0; i < 3; ++i) {
       stands[i]->climb = climb_from(session, &stands[i]->climb, change->rung);
     }
   }
@@ -376,14 +290,26 @@ next_reply_step(const Session* const session)
   return session->reply.turn.index > 0 ? session->reply.next : INT64_MAX;
 }
 
+static Tick
+next_decision(const Session* const session)
+{
+  const Tick own =
+    tick_least(next_bar_decision(session), next_reply_step(session));
+  return tick_least(next_key(session),
+                    tick_least(own, answering_next(session)));
+}
+
 // An answer is decided before the bar that it sounds over, and after all that
 // was heard by then
 static void
 decide(Session* const session, SessionOut* const out)
 {
   hear_waiting(session);
+  if (answering_next(session) == session->now) {
+    answering_close(session, out);
+  }
   if (next_reply_step(session) == session->now) {
-    step_reply(session, out);
+    answering_step(session, out);
   }
   if (next_bar_decision(session) == session->now) {
     if (session->next_bar == session->turn.end &&
@@ -423,11 +349,9 @@ session_advance(Session* const session, const Tick until, SessionOut* const out)
   out->n_turns  = 0;
   out->change   = (SessionChange){.from = 0};
   while (session->now < until && has_room(out)) {
-    const Tick decision = tick_least(
-      next_key(session),
-      tick_least(next_bar_decision(session), next_reply_step(session)));
-    const bool decides = decision < until;
-    const Tick next    = decides ? decision : until;
+    const Tick decision = next_decision(session);
+    const bool decides  = decision < until;
+    const Tick next     = decides ? decision : until;
     hand_over(session, next, out);
     if (out->n_played == SESSION_PLAYED_CAPACITY) {
       break; // What is left of this moment comes with the next advance

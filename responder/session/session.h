@@ -12,9 +12,10 @@
 /// they alternate from the first to the last without regard to choruses.
 ///
 /// Whose note it is: one struck up to half a beat before a player's turn is a
-/// pick-up and belongs to that turn. A turn is decided SESSION_LEAD ticks
-/// before it ends, or sooner or later as reply.h says; what sounds afterwards
-/// belongs to the record, and is known of from the next turn on.
+/// pick-up and belongs to that turn. A turn is judged SESSION_LEAD ticks before
+/// it ends, or later, and may be answered sooner, as reply.h says; what sounds
+/// after it was judged belongs to the record, and is known of from the next turn
+/// on.
 ///
 /// Memory: Session is about 1.3 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
@@ -94,6 +95,7 @@ typedef struct {
   unsigned  idea;      ///< 0 if there is none
   float     likeness;  ///< To the idea of that number, when it came back
   Move      move;      ///< Partner's turns
+  AnswerIs  is;        ///< ... what they are beside a move
   Treatment treatment; ///< Partner's turns: what the call asked for
   Likeness  answers;   ///< Partner's turns: likeness to the call
   char      why[ANSWER_WHY_CAPACITY]; ///< Partner's turns
@@ -132,6 +134,7 @@ typedef struct {
   unsigned     times_said;  ///< Running
   bool         is_rhythm;   ///< ... the last time with other notes
   bool         comes_again; ///< The phrase, or a stretch of it
+  bool         comes_back;  ///< An earlier phrase, that had been left
   EchoStand    echo;        ///< Of WAY_ECHO
   Idea         line;        ///< A, of WAY_STORY
   unsigned     most_notes;  ///< Over a chord in the last turn; 0: there is none
@@ -149,6 +152,8 @@ typedef struct {
   bool is_ornament;
 } ShownNote;
 
+enum { OWN_CAPACITY = 64 }; // Phrases of the player's that are known again
+
 /// How the partner's answers stand to each other: what is said twice is
 /// answered twice, and then departed from (A A B).
 typedef enum {
@@ -156,6 +161,17 @@ typedef enum {
   ANSWERS_AGAIN, ///< With the answer before, fitted to the chords now
   ANSWERS_DEPARTING,
 } AnswersAs;
+
+/// An answer that came in before the line. What the player still plays belongs
+/// to the turn that it answers, which is judged at the line.
+typedef struct {
+  Tick       at;   ///< When it is judged
+  Turn       call; ///< Index 0: there is none
+  Reply      reply;
+  TurnRecord answer;
+  Standing   before; ///< The call
+  Answer     said;   ///< ... by the partner
+} Ahead;
 
 typedef struct {
   SessionOptions options;
@@ -172,7 +188,10 @@ typedef struct {
   Standing       standing;
   Standing       presumed; ///< As things stand if nothing more is played
   Reply          reply;
+  Ahead          ahead;
   Thinking       thinking;
+  unsigned       n_own; ///< The player's phrases so far; the latest are kept
+  Idea           own[OWN_CAPACITY];
   AnswersAs      answers_as;   ///< The last answer
   Tick           called_until; ///< What of the last call was answered
   double         loudness;     ///< Mean velocity of the player's last turn
@@ -182,8 +201,8 @@ typedef struct {
   Best       best;
   AimStand   aim; ///< Of the chorus, in the usual way
   SayHistory history;
-  Phrase
-    cell; ///< Of an echo, as it was at first; of a chorus shown, its first line
+  Phrase cell; ///< Of an echo, as it was at first; of a chorus shown, its first
+               ///< line; of what is taken over of it, the present one, whole
   unsigned  n_shown; ///< Notes of the last chorus that was shown
   ShownNote shown[SHOWN_CAPACITY];
   Answer    answer; ///< The last one
@@ -214,6 +233,11 @@ session_sentences(const SessionOptions* options);
 /// first turn; empty where the way is the usual one. Return `text`.
 const char*
 session_opening(const SessionOptions* options, char text[REMARK_CAPACITY]);
+
+/// Return what a turn is called: what it is for, or in the usual way what was
+/// done to the call; empty of the player's there.
+const char*
+session_turn_name(const TurnRecord* record);
 
 /// Begin; time stands at the first tick of the count-in.
 void

@@ -105,6 +105,7 @@ typedef struct {
   bool     is_own;   ///< The player chose where it landed
   bool     has_goal; ///< The way of playing has one
   bool     was_met;
+  bool     was_met_once;
   unsigned way; ///< That has a goal, from 0
 } Look;
 
@@ -130,6 +131,16 @@ was_met(const Summary* const summary)
   return met;
 }
 
+static bool
+was_met_once(const Summary* const summary)
+{
+  bool met = false;
+  for (unsigned i = 0; i < N_GOALS; ++i) {
+    met = met || summary->n_met[i] > 0;
+  }
+  return met;
+}
+
 static Look
 look_at(const Summary* const summary, const unsigned played)
 {
@@ -145,7 +156,8 @@ look_at(const Summary* const summary, const unsigned played)
     .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
     .has_goal  = has_goal,
     .was_met   = 2 * played >= summary->n_turns && was_met(summary),
-    .way       = has_goal ? summary->way - WAY_QUESTION : 0,
+    .was_met_once = was_met_once(summary),
+    .way          = has_goal ? summary->way - WAY_QUESTION : 0,
   };
 }
 
@@ -172,6 +184,8 @@ say_worked(const Summary* const summary,
   const Finding worked[] = {
     {look->has_goal && look->was_met,
      of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
+    {look->has_goal && !look->was_met && look->was_met_once,
+     of_way(SENTENCE_WAY_SOME_QUESTION, look)},
     {chose && summary->way != WAY_QUESTION && look->landed >= often,
      SENTENCE_WORKED_LANDING},
     {chose && roomy && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
@@ -183,6 +197,9 @@ say_worked(const Summary* const summary,
   };
   take_findings(
     summary, worked, sizeof(worked) / sizeof(*worked), words->worked, 2);
+  if (!words->worked[0][0]) {
+    say(summary, SENTENCE_WORKED_BEGAN, words->worked[0]);
+  }
 }
 
 static void
@@ -192,6 +209,8 @@ say_work_on(const Summary* const summary,
 {
   const Finding work_on[] = {
     {!look->plays, SENTENCE_WORK_ON_TURNS},
+    {look->has_goal && !look->was_met,
+     of_way(SENTENCE_WAY_MISSED_QUESTION, look)},
     {look->has_goal, of_way(SENTENCE_WAY_WORK_ON_QUESTION, look)},
     {look->landed < often, SENTENCE_WORK_ON_LANDING},
     {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},

@@ -5,6 +5,9 @@
 
 enum { NOTHING = N_SENTENCES };
 
+// A A B; common practice, no source
+static const unsigned story_lines = 3;
+
 static_assert(SENTENCE_WAY_SING_FIRST - SENTENCE_WAY_QUESTION ==
                 WAY_SING_FIRST - WAY_QUESTION,
               "each way has its goal, in their order");
@@ -62,13 +65,17 @@ const char*
 way_words_opening(const Sentences* const sentences,
                   const Way              way,
                   const Turn* const      first,
+                  const Turn* const      last,
                   const unsigned         number,
                   char                   text[REMARK_CAPACITY])
 {
   text[0] = '\0';
   if (way != WAY_ANSWER) {
     const SentenceKind goal =
-      (SentenceKind)(SENTENCE_WAY_QUESTION + (unsigned)(way - WAY_QUESTION));
+      last->task == TASK_AGAIN && last->index > story_lines
+        ? SENTENCE_WAY_STORY_BACK
+        : (SentenceKind)(SENTENCE_WAY_QUESTION +
+                         (unsigned)(way - WAY_QUESTION));
     const unsigned turn = way_words_turn(first, true, GOAL_RHYTHM);
     (void)snprintf(text,
                    REMARK_CAPACITY,

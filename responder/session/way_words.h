@@ -13,10 +13,12 @@
 
 /// Write the goal of a way and what its first turn is for; nothing of the usual
 /// way. Return `text`.
+/// @param last The last turn of the first chorus.
 const char*
 way_words_opening(const Sentences* sentences,
                   Way              way,
                   const Turn*      first,
+                  const Turn*      last,
                   unsigned         number,
                   char             text[REMARK_CAPACITY]);
 

@@ -43,13 +43,13 @@ ideas_tell_head(FILE* const stream, const Desk* const desk, const bool draws)
   char               meter[METER_TEXT_CAPACITY];
   char               rung[RUNG_TEXT_CAPACITY];
   (void)fprintf(stream,
-                "%s, in %s, %s, %s at %.0f; on %s\n",
+                "%s, in %s, %s, %s at %.0f; on the rungs\n%s\n",
                 chart->title,
                 key_text(chart->key, key),
                 meter_text(chart->meter, meter),
                 setup->feel.name,
                 setup->choices.tempo_bpm,
-                rung_text(setup->choices.rung, rung));
+                rung_words(setup->choices.rung, rung));
   notes_tell_legend(stream);
   if (draws) {
     draw_legend(stream);

@@ -133,17 +133,17 @@ show_stand(FILE* const stream, const Who* const who)
   const bool is_set = choices_place(choices, CHOICE_RUNG) == CHOICE_BY_LEARNER;
   if (who->has_stand && is_set) {
     (void)fprintf(
-      stream, "  begins on  %s, as set\n", rung_text(choices->rung, text));
+      stream, "  begins on  %s, as set\n", rung_words(choices->rung, text));
   }
   if (who->has_stand) {
     (void)fprintf(
       stream,
       "  stands on  %s\n",
-      rung_text(learner_hold(&who->learner, who->stand.rung), text));
+      rung_words(learner_hold(&who->learner, who->stand.rung), text));
   } else if (is_set) {
     (void)fprintf(stream,
                   "  stands on  %s, as set\n",
-                  rung_text(learner_hold(&who->learner, choices->rung), text));
+                  rung_words(learner_hold(&who->learner, choices->rung), text));
   } else {
     (void)fprintf(stream, "  stands on  the ladder's first rungs\n");
   }

@@ -62,7 +62,7 @@ tell_stand(FILE* const stream, const Who* const who)
     (void)fprintf(
       stream,
       "  stands on  %s\n",
-      rung_text(learner_hold(&who->learner, who->stand.rung), text));
+      rung_words(learner_hold(&who->learner, who->stand.rung), text));
   }
 }
 

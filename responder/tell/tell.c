@@ -282,16 +282,15 @@ tell_turn(FILE* const             stream,
   const Turn* const turn = &record->turn;
   (void)fprintf(stream, "Turn %u, ", turn->index);
   tell_bars(stream, chart, turn);
+  const char* const name = session_turn_name(record);
+  (void)fprintf(stream,
+                ", %s%s%s\n",
+                turn->by_player ? "you" : "partner",
+                *name ? ": " : "",
+                name);
   if (turn->by_player) {
-    (void)fprintf(stream,
-                  ", you%s%s\n",
-                  turn->task ? ": " : "",
-                  turn->task ? task_name(turn->task) : "");
     tell_player(stream, chart, record);
   } else {
-    (void)fprintf(stream,
-                  ", partner: %s\n",
-                  turn->task ? task_name(turn->task) : move_name(record->move));
     tell_partner(stream, chart, record);
   }
   if (record->asks[0]) {

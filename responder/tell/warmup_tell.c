@@ -166,6 +166,6 @@ warmup_tell_head(FILE* const stream, const WarmupTold* const told)
                 setup->chart.chart.title,
                 key_text(setup->chart.chart.key, key),
                 setup->choices.tempo_bpm,
-                rung_text(setup->choices.rung, rung));
+                rung_words(setup->choices.rung, rung));
   (void)fputs("Each round is played to you once; then you play it.\n", stream);
 }

@@ -13,6 +13,8 @@ quiet help
 cp "$out" help
 quiet -h
 same "-h is --help" help "$out"
+quiet help help
+same "help of help" help "$out"
 quiet version
 check "a version" grep -q '^barter [0-9]' "$out"
 quiet sheet --help

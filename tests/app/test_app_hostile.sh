@@ -163,6 +163,9 @@ awk 'BEGIN { print "track"; for (i = 0; i < 64; ++i)
   print "control", i * 480, 0, 64, 127 * (i % 2) }' | take pedal.mid
 warned 'pedal.mid: there is no note to hear' answer pedal.mid
 warned 'pedal.mid: there is no note to hear' hear pedal.mid
+head -c 40 take.mid >cut.mid
+warned 'cut.mid: there is no note to hear; the file is damaged' hear cut.mid
+warned 'cut.mid: there is no note to hear; the file is damaged' answer cut.mid
 awk 'BEGIN { print "track drums"; for (i = 0; i < 64; ++i)
   print "note", i * 480, 100, 36 + i % 3, 80, 9 }' | take drums.mid
 warned 'there is no note to hear; --track says which' answer drums.mid

@@ -37,6 +37,15 @@ check "PNG" test "$(head -c 8 p.png | od -An -tx1 | tr -d ' \n')" = \
   89504e470d0a1a0a
 check "PDF" test "$(head -c 5 p.pdf)" = %PDF-
 check "SVG" grep -q '</svg>' p.svg
+# The share that is aimed at, 80 % or the teacher's, stands beside what came off
+if command -v pdftotext >/dev/null; then
+  pdftotext p.pdf p.txt
+  check "what is aimed at" grep -q 'aim: 80 %' p.txt
+  quiet learner set me target=65
+  quiet progress --picture p.pdf
+  pdftotext p.pdf p.txt
+  check "what a teacher aims at" grep -q 'aim: 65 %' p.txt
+fi
 refused 2 'p.jpg: the end of the name' progress --picture p.jpg
 refused 3 'nowhere/p.svg: cannot be written' progress --picture nowhere/p.svg
 refused 2 'takes no file' progress take.mid

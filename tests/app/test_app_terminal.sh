@@ -45,14 +45,14 @@ check "the keys are named" shown 'q or Ctrl-C'
 printf '+' >&3
 check "faster" shown 'The tempo is 318'
 printf '<' >&3
-check "easier" shown 'notes=2,rhythm=2,shape=2,ornament=2'
+check "easier" shown 'notes 2, rhythm 2, shape 2, ornament 2'
 printf ' ' >&3
 check "it counts in" shown '^count-in 1 '
 check "it plays" shown '^YOU  *2 '
 printf '%s' '-' >&3
 check "slower, as it goes on" shown 'The tempo is 300'
 printf ',' >&3
-check "easier too" shown 'notes=1,rhythm=1,shape=1,ornament=1'
+check "easier too" shown 'notes 1, rhythm 1, shape 1, ornament 1'
 printf ' ' >&3
 check "it pauses" shown 'Paused\. Space goes on\.'
 bar=$(tr '\r' '\n' <screen | grep -a '^\(YOU\|partner\)' | tail -n 1 | cut -c 9-12)

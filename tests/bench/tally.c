@@ -17,6 +17,8 @@ enum {
   LOWEST  = 60,
   HIGHEST = 84,
   HAND    = 12,
+  // What an answer may be called: by its move, or as what it is beside one
+  N_NAMES = N_MOVES + 5,
 };
 
 typedef struct {
@@ -133,7 +135,7 @@ tally_add_others(Sums* const       sums,
 double
 tally_most_moved(const Pair* const pairs, const unsigned n)
 {
-  MoveCount moves[N_MOVES] = {0};
+  MoveCount moves[N_NAMES] = {0};
   unsigned  n_moves        = 0;
   unsigned  most           = 0;
   for (unsigned call = 0; call < n; ++call) {
@@ -141,11 +143,11 @@ tally_most_moved(const Pair* const pairs, const unsigned n)
     while (i < n_moves && strcmp(moves[i].name, pairs[call].answer.move) != 0) {
       ++i;
     }
-    if (i == n_moves && n_moves < N_MOVES) {
+    if (i == n_moves && n_moves < N_NAMES) {
       MoveCount* const move = &moves[n_moves++];
       memcpy(move->name, pairs[call].answer.move, sizeof(move->name));
     }
-    if (i < N_MOVES) {
+    if (i < N_NAMES) {
       most = ++moves[i].n > most ? moves[i].n : most;
     }
   }

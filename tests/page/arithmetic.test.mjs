@@ -184,6 +184,7 @@ test("beats left are said in words", () => {
   assert.equal(at(-1920, "count-in").left, "two beats, then you begin");
   assert.equal(at(0, "idle").whose, "Ready when you are");
   assert.equal(headline(emptyState(), 0).whose, "One moment");
+  assert.equal(headline({ ...state, cut: true }, 0).whose, "Not connected");
   const echo = { ...state, form: { ...FORM, key: "C" }, session: { stands: "plays", name: null },
     choices: { way: { value: "echo", source: "asked" } } };
   assert.equal(headline(echo, 0).left, "eight beats left, then your partner; Space taps");
@@ -272,6 +273,9 @@ test("words", () => {
   const late = { offset_ms: 12.4, spread_ms: 9.6 };
   assert.equal(timing({ notes: [1], rhythm: late, space: 0.333 }),
     "12 ms late on average, give or take 10 ms; 33 % of it silent");
+  const beside = { landing: { name: "Eb5" }, early: { name: "F#4" } };
+  assert.equal(timing({ notes: [], ...beside }), "silent; F♯4 in the bar to sing in; landed on E♭5 after it");
+  assert.equal(timing({ notes: [], landing: null, early: null }), "silent");
 });
 
 test("two of one name are told apart", () => {

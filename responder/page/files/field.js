@@ -33,7 +33,9 @@ const LABELS = {
 /** What is told of a choice here, where the terminal's words do not fit. */
 const HELPS = /** @type {Record<string, string>} */ ({
   key: "the chart is moved to it",
-  rung: "where to begin: 3, or notes=2,rhythm=1; empty: it is found",
+  rung:
+    "where to begin, before anything was practised: 3, or notes=2,rhythm=1; " +
+    "empty: it is found; from then on \"only rung\" holds a place",
   way: "each has a goal of its own, said before it",
 });
 

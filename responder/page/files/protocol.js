@@ -15,7 +15,8 @@
  *   end_tick: number, first_bar: number,
  *   chords: {tick: number, symbol: string}[], notes: Note[], rhythm: Rhythm,
  *   space: number, success?: boolean | null, says?: string, move?: string,
- *   why?: string}} Turn
+ *   why?: string, landing?: {name: string} | null,
+ *   early?: {name: string} | null}} Turn
  *
  * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
  * Marks are measured in the units of the picture's viewBox.
@@ -70,6 +71,8 @@
  *   hears: Place,
  *   keys: {on: number[], off: number[]},
  *   said: {text: string, kind: string} | null,
+ *   cut: boolean,
+ *   aside: {text: string, kind: string} | null,
  * }} State
  */
 

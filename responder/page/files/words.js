@@ -48,11 +48,26 @@ export function bars(first, n) {
 }
 
 /**
+ * What was struck beside the turn's own bars.
+ *
+ * @param {import("./protocol.js").Turn} turn
+ */
+function beside(turn) {
+  const early = turn.early ? `; ${sign(turn.early.name)} in the bar to sing in` : "";
+  return turn.landing ? `${early}; landed on ${sign(turn.landing.name)} after it` : early;
+}
+
+/**
  * When a turn's notes came, in words.
  *
  * @param {import("./protocol.js").Turn} turn
  */
 export function timing(turn) {
+  return `${inside(turn)}${beside(turn)}`;
+}
+
+/** @param {import("./protocol.js").Turn} turn */
+function inside(turn) {
   const { offset_ms: offset, spread_ms: spread } = turn.rhythm ?? {};
   if (turn.notes.length === 0) {
     return "silent";

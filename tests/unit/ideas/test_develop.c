@@ -107,6 +107,22 @@ have_same_notes(const Phrase* const a, const Phrase* const b)
   return true;
 }
 
+// Another beat to begin on is no other idea, unless it is called a shift
+static bool
+is_same_line(const Development* const a, const Development* const b)
+{
+  const Phrase* const one   = &a->answer.heard;
+  const Phrase* const other = &b->answer.heard;
+  bool is = one->n_notes == other->n_notes && a->answer.move != MOVE_SHIFT &&
+            b->answer.move != MOVE_SHIFT;
+  for (unsigned i = 0; is && i < one->n_notes; ++i) {
+    is = one->notes[i].note.pitch % 12 == other->notes[i].note.pitch % 12 &&
+         one->notes[i].grid_tick - one->notes[0].grid_tick ==
+           other->notes[i].grid_tick - other->notes[0].grid_tick;
+  }
+  return is;
+}
+
 static void
 check_differ(void)
 {
@@ -116,6 +132,7 @@ check_differ(void)
     for (unsigned j = 0; j < i; ++j) {
       const Phrase* const other = &found.ways[j].answer.heard;
       cr_assert_not(have_same_notes(own, other));
+      cr_assert_not(is_same_line(&found.ways[i], &found.ways[j]));
       cr_assert_lt(develop_shared(own, other), 0.6F);
     }
   }

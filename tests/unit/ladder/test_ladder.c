@@ -71,6 +71,8 @@ Test(rung, text_fits_whatever_stands_in_it)
   char       buffer[RUNG_TEXT_CAPACITY];
   cr_assert_str_eq(rung_text(rung, buffer),
                    "notes=255,rhythm=255,shape=255,ornament=255");
+  cr_assert_str_eq(rung_words(rung, buffer),
+                   "notes 255, rhythm 255, shape 255, ornament 255");
 }
 
 Test(dimension, names_and_rungs)

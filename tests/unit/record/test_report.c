@@ -299,7 +299,7 @@ check_chords(const json_t* const turn)
   }
 }
 
-// Musicianship, section 3: the moves by their names
+// Musicianship, section 3: the moves by their names; and what is none
 static void
 check_move(const json_t* const turn)
 {
@@ -315,6 +315,10 @@ check_move(const json_t* const turn)
                                       "shift",
                                       "return",
                                       "ornament",
+                                      "first idea",
+                                      "plain root",
+                                      "own line",
+                                      "same answer",
                                       NULL};
   cr_assert(is_one_of(string(turn, "move"), moves), "%s", string(turn, "move"));
   cr_assert_gt(strlen(string(turn, "why")), 10);
@@ -370,7 +374,7 @@ check_turn(const json_t* const turn, const Tick bar, const size_t index)
   }
   const size_t n_rare = (json_object_get(turn, "asks") ? 1U : 0U) +
                         (json_object_get(turn, "task") ? 1U : 0U);
-  cr_assert_eq(json_object_size(turn), (is_player ? 19 : 16) + n_rare);
+  cr_assert_eq(json_object_size(turn), (is_player ? 21 : 16) + n_rare);
 }
 
 static void
@@ -535,4 +539,45 @@ Test(report, survives_a_name_that_is_no_text)
   json_decref(root);
   report_close(reporting.report);
   report_close(NULL);
+}
+
+// What a turn is judged by beside its own notes: where it landed after the
+// line, and what was struck while it was to be sung
+Test(report, has_what_lies_beside_the_turn)
+{
+  static TurnRecord record;
+  const Choices     choices = fixture_choices();
+  fixture_load(&setup, &choices);
+  record = (TurnRecord){
+    .turn    = {.index = 1, .by_player = true, .start = 3840, .end = 7680},
+    .phrase  = {.start_tick = 3840,
+                .end_tick   = 7680,
+                .target     = PHRASE_NO_TARGET,
+                .landing    = {.is_there  = true,
+                               .note      = {7690, 400, 60, 80},
+                               .grid_tick = 7680,
+                               .role      = ROLE_ROOT}},
+    .n_early = 2,
+    .early   = {960, 100, 63, 80},
+  };
+  for (unsigned there = 0; there < 2; ++there) {
+    record.phrase.landing.is_there = there;
+    record.n_early                 = there ? 2 : 0;
+    json_t* const       turn       = report_turn(&setup.chart.chart, &record);
+    const json_t* const landing    = json_object_get(turn, "landing");
+    const json_t* const early      = json_object_get(turn, "early");
+    cr_assert_eq(json_is_null(landing), !there);
+    cr_assert_eq(json_is_null(early), !there);
+    if (there) {
+      cr_assert_eq(whole(landing, "tick"), 7690);
+      cr_assert_eq(whole(landing, "grid_tick"), 7680);
+      cr_assert_eq(whole(landing, "pitch"), 60);
+      cr_assert_str_eq(string(landing, "name"), "C4");
+      cr_assert_str_eq(string(landing, "role"), "root");
+      cr_assert_eq(whole(early, "tick"), 960);
+      cr_assert_str_eq(string(early, "name"), "Eb4");
+      cr_assert_eq(whole(early, "notes"), 2);
+    }
+    json_decref(turn);
+  }
 }

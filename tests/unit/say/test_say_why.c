@@ -44,11 +44,19 @@ ParameterizedTestParameters(say_why, sentences)
      TREAT_ANSWER,
      {60, 62, 60},
      "The shape of your phrase, a step lower, landing on C, the root of C7."},
-    {{.move = MOVE_FRAGMENT, .n_times = 3},
+    {{.move = MOVE_FRAGMENT, .n_times = 3, .n_notes = 1},
      TREAT_ANSWER,
      {67, 64, 64},
-     "A piece of your phrase, three times, moving with the chords, leading "
-     "down to E, the third of C7."},
+     "A piece of your phrase, three times, moving on, leading down to E, the "
+     "third of C7."},
+    {{.move = MOVE_FRAGMENT, .n_times = 3, .n_notes = 1},
+     TREAT_ANSWER,
+     {64, 64, 64},
+     "A piece of your phrase, three times, landing on E, the third of C7."},
+    {{.move = MOVE_FRAGMENT, .n_times = 2, .n_notes = 2},
+     TREAT_ANSWER, // Cut where the turn ends
+     {60, 64, 60},
+     "A piece of your phrase, twice, landing on C, the root of C7."},
     {{.move = MOVE_REPEAT}, // Up in all, but the last move goes down
      TREAT_ANSWER,
      {60, 69, 67},
@@ -123,6 +131,69 @@ ParameterizedTest(WhyRow* row, say_why, sentences)
   Answer* const answer = heard(row->pitches);
   why_write(answer, &fixture.chart, &row->facts, row->treatment, INT64_MAX);
   cr_assert_str_eq(answer->why, row->why);
+}
+
+/// What is no development of the call by its move is not called by one.
+Test(say_why, heading_says_what_the_words_say)
+{
+  static const uint8_t pitches[] = {60, 62, 60};
+  static const struct {
+    MoveFacts   facts;
+    const char* name;
+    const char* words;
+  } rows[] = {
+    {{.move = MOVE_REPEAT}, "repeat", "Your phrase again"},
+    {{.move = MOVE_SEQUENCE, .of_cell = true}, "sequence", "I took"},
+    {{.move = MOVE_NEW_NOTES, .of_cell = true, .is_own = true},
+     "own line",
+     "A cell of my own"},
+    {{.move = MOVE_REPEAT, .is_plain = true}, "plain root", "The root, plain"},
+    {{.move = MOVE_RETURN, .is_again = true}, "same answer", "My answer again"},
+    {{.move = MOVE_REPEAT, .is_opening = true}, "first idea", "A first idea"},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    Answer* const answer = heard(pitches);
+    answer->move         = rows[i].facts.move;
+    why_write(answer, &fixture.chart, &rows[i].facts, TREAT_ANSWER, INT64_MAX);
+    cr_assert_str_eq(why_name(answer->is, answer->move), rows[i].name);
+    cr_assert(strstr(answer->why, rows[i].words), "%s", answer->why);
+  }
+}
+
+/// A piece that goes another way is there in its rhythm alone; it moves with
+/// the chords only where they move.
+Test(say_why, a_piece_again_is_one)
+{
+  static const struct {
+    uint8_t     pitches[4];
+    Tick        period;
+    const char* words;
+  } rows[] = {
+    {{60, 64, 60, 64}, 1920, "A piece of your phrase, twice, leading"},
+    {{60, 64, 62, 65}, 1920, "A piece of your phrase, twice, moving on"},
+    {{60, 64, 64, 64}, 1920, "The rhythm of a piece of your phrase, twice, "},
+    {{60, 64, 64, 60}, 1920, "The rhythm of a piece of your phrase, twice, "},
+    {{60, 64, 60, 63}, 16 * 960, "A piece of your phrase, twice, moving with"},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    static Answer answer;
+    fixture_open(&fixture, 0, 0, 2, (Rung){{4, 4, 4, 1}}, 1);
+    answer = (Answer){.n_notes = 4};
+    for (unsigned n = 0; n < 4; ++n) {
+      const Tick tick      = n / 2 * rows[i].period + n % 2 * 960;
+      answer.notes[n]      = (Note){tick, 800, rows[i].pitches[n], 80};
+      answer.grid_ticks[n] = tick;
+      answer.heard.notes[n] =
+        (HeardNote){.grid_tick = tick, .note = answer.notes[n]};
+    }
+    answer.heard.n_notes  = 4;
+    const MoveFacts facts = {.move = MOVE_FRAGMENT, .n_times = 2, .n_notes = 2};
+    why_write(&answer, &fixture.chart, &facts, TREAT_ANSWER, INT64_MAX);
+    cr_assert_eq(strncmp(answer.why, rows[i].words, strlen(rows[i].words)),
+                 0,
+                 "%s",
+                 answer.why);
+  }
 }
 
 /// After the last bar the band is on the tonic, whatever the form begins with.

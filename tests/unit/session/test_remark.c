@@ -334,6 +334,26 @@ Test(remark, asks_no_colour_to_go_home, .init = load)
   cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
 }
 
+// A passing note is told as it is written: rising ones sharp, falling ones flat
+// (common practice, no source)
+Test(remark, names_a_note_as_it_leads, .init = load)
+{
+  static const struct {
+    uint8_t     pitches[2];
+    const char* name;
+  } rows[] = {
+    {{66, 67}, "F#"}, {{66, 65}, "Gb"}, {{61, 62}, "C#"}, {{61, 60}, "Db"}};
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const Note notes[] = {{480, 400, rows[i].pitches[0], 80},
+                          {960, 900, rows[i].pitches[1], 80}};
+    FactWords  words;
+    hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
+    facts_name(&chart.chart, &phrase, &phrase.notes[0], &words);
+    cr_assert_str_eq(words.note, rows[i].name);
+  }
+}
+
 // Where no chord is played a note is told by its key
 Test(remark, names_a_note_without_a_chord, .init = load)
 {
@@ -344,7 +364,8 @@ Test(remark, names_a_note_without_a_chord, .init = load)
     silent.changes[i].chord = (Chord){.n_tones = 0};
   }
   cr_assert(chord_is_silence(&silent.changes[0].chord));
-  facts_name(&silent, &note, &words);
+  phrase.n_notes = 0;
+  facts_name(&silent, &phrase, &note, &words);
   cr_assert_str_eq(words.note, "C");
   cr_assert_str_eq(words.tone, "in C major");
   facts_name_landings(&silent, &note, &words); // The tonic alone is at rest
@@ -560,16 +581,16 @@ Test(remark, praises_no_goal_that_was_missed, .init = load)
                  .n_at_home = 2,
                  .n_notes   = 20,
                  .spread_ms = 4 * 60.0,
-                 .space     = 4 * 0.5,
                  .n_goals   = {[GOAL_ASK] = 2, [GOAL_CLOSE] = 2}};
   mark_sentences();
   for (unsigned closed = 0; closed < 2; ++closed) {
     sum.n_met[GOAL_CLOSE]    = closed;
     const SummaryWords words = summary_words(&sum);
-    cr_assert(says(words.worked[0], SENTENCE_WORKED_ROOM));
+    cr_assert_eq(says(words.worked[0], SENTENCE_WAY_SOME_QUESTION), closed);
     cr_assert_eq(says(words.worked[1], SENTENCE_WORKED_HOME), closed);
   }
   sum.way                = WAY_SING_FIRST;
+  sum.space              = 4 * 0.5;
   sum.n_goals[GOAL_SING] = 4;
   for (unsigned met = 0; met < 5; met += 4) {
     sum.n_goals[GOAL_ASK] = sum.n_goals[GOAL_CLOSE] = 0;
@@ -650,6 +671,40 @@ Test(remark, form_is_praised_of_who_plays_to_the_end, .init = load)
   }
 }
 
+// A way's goal is looked back on: what came off of it, or something else that
+// was good, then what was missing, then how to begin
+Test(remark, looks_back_on_what_was_missed, .init = load)
+{
+  mark_sentences();
+  for (unsigned way = WAY_QUESTION; way < N_WAYS; ++way) {
+    const unsigned of  = way - WAY_QUESTION;
+    Summary        sum = {.sentences = &worded,
+                          .way       = (Way)way,
+                          .n_turns   = 5,
+                          .n_silent  = 1,
+                          .n_notes   = 20,
+                          .spread_ms = 4 * 60.0,
+                          .n_goals   = {[GOAL_SING] = 4}};
+    for (unsigned met = 0; met <= 4; ++met) {
+      sum.n_met[GOAL_SING]     = met;
+      const SummaryWords words = summary_words(&sum);
+      const unsigned     good  = met == 0  ? SENTENCE_WORKED_FORM
+                                 : met < 3 ? SENTENCE_WAY_SOME_QUESTION + of
+                                           : SENTENCE_WAY_WORKED_QUESTION + of;
+      cr_assert(says(words.worked[0], good), "%u, %u met", way, met);
+      cr_assert(says(words.work_on,
+                     met < 3 ? SENTENCE_WAY_MISSED_QUESTION + of
+                             : SENTENCE_WAY_WORK_ON_QUESTION + of));
+      cr_assert_eq(says(words.next_time, SENTENCE_WAY_NEXT_QUESTION + of),
+                   met < 3);
+    }
+    sum.n_met[GOAL_SING] = 0;
+    sum.ends_silent      = true; // So that nothing else can be praised
+    cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WORKED_BEGAN));
+    cr_assert_str_eq(summary_words(&sum).worked[1], "");
+  }
+}
+
 // What missed a goal of a way, where the turn ended on the root and left room
 
 typedef struct {
@@ -684,11 +739,11 @@ ParameterizedTestParameters(remark, parts)
      SENTENCE_PRAISE_ROOM,
      SENTENCE_MISSED_ASK},
     {"fewer than before",
-     GOAL_ASK,
-     MISS_ASK,
+     GOAL_FEW,
+     MISS_FEW,
      true,
-     SENTENCE_PRAISE_FEWER,
-     SENTENCE_MISSED_ASK},
+     N_SENTENCES,
+     SENTENCE_MISSED_FEW_YET},
     {"praised already",
      GOAL_LANDING,
      MISS_LANDING,
@@ -728,4 +783,46 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
     (void)snprintf(wanted, sizeof(wanted), "<%u> <%u>", row->praise, row->says);
   }
   cr_assert_str_eq(text, wanted, "%s", row->name);
+}
+
+// One good thing comes before what was missed, be it that something was played;
+// where the partner is to be repeated, not that one began where it ended
+Test(remark, no_miss_is_said_alone, .init = load)
+{
+  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note note = {0, 7600, 66, 80};
+  Phrase     said;
+  const Note last = {0, 900, 66, 80};
+  const struct {
+    Goal goal;
+    Miss miss;
+    bool begins; // Where the partner ended
+    bool is_told;
+  } rows[] = {
+    {GOAL_SING, MISS_SING, false, false},
+    {GOAL_ASK, MISS_ASK, true, true},
+    {GOAL_FEW, MISS_FEW, true, true},
+    {GOAL_RHYTHM, MISS_RHYTHM, true, false},
+    {GOAL_ALONG, MISS_ALONG, true, false},
+    {GOAL_ALONE, MISS_ALONE, true, false},
+  };
+  mark_sentences();
+  hear_phrase(&said, &work, &ear, &last, 1, 0, 2 * BAR);
+  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    char          text[REMARK_CAPACITY];
+    const Outcome outcome = {
+      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .said    = rows[i].begins ? &said : NULL,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(
+      says(text, SENTENCE_PRAISE_BEGAN), rows[i].is_told, "%u: %s", i, text);
+    cr_assert_eq(
+      says(text, SENTENCE_PRAISE_PLAYED), !rows[i].is_told, "%u: %s", i, text);
+  }
 }

@@ -671,6 +671,84 @@ Test(ways, handing_over_hears_who_takes_over, .init = load)
   cr_assert_leq(count_met(&log_a, GOAL_ALONG, true), 1);
 }
 
+// The first three turns go astray; then the notes on a beat, or all
+static void
+find_back(Player* const it, const Turn* const turn, const bool to_all)
+{
+  if (turn->index <= 6 + 3) {
+    go_astray(it, turn);
+    return;
+  }
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    if (record->turn.by_player || (turn->index - record->turn.index) % 6 != 0) {
+      continue;
+    }
+    static Phrase some;
+    some         = record->phrase;
+    some.n_notes = 0;
+    for (unsigned n = 0; n < record->phrase.n_notes; ++n) {
+      if (to_all || record->phrase.notes[n].grid_tick % 960 == 0) {
+        some.notes[some.n_notes++] = record->phrase.notes[n];
+      }
+    }
+    say_back(it, turn, &some, 0);
+  }
+}
+
+static void
+find_beats(Player* const it, const Turn* const turn)
+{
+  find_back(it, turn, false);
+}
+
+static void
+find_all(Player* const it, const Turn* const turn)
+{
+  find_back(it, turn, true);
+}
+
+static bool
+is_between(const Tick tick)
+{
+  return tick % 960 > 240 && tick % 960 < 720;
+}
+
+// Three turns missed: less of the chorus is played along, and less is enough;
+// who takes over all of it is not held to less
+Test(ways, handing_over_gets_smaller, .init = load)
+{
+  SessionOptions options = usual(WAY_HANDING_OVER);
+  options.bars_per_turn  = 2;
+  run(&log_a, &options, go_astray, 5000);
+  static PartNote shown[1000];
+  static PartNote along[1000];
+  const Tick      half       = chart_ticks(&chart.chart) / 2;
+  const unsigned  n          = partner_notes(&log_a, 0, shown);
+  const unsigned  n_along    = partner_notes(&log_a, 1, along);
+  unsigned        between[2] = {0, 0};
+  unsigned        told       = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    between[0] += shown[i].note.tick >= half && is_between(shown[i].note.tick);
+  }
+  for (unsigned i = 0; i < n_along; ++i) {
+    between[1] += along[i].note.tick >= half && is_between(along[i].note.tick);
+  }
+  cr_assert_gt(between[0], 3);
+  cr_assert_leq(between[1], 1); // A line may have nothing on a beat
+  for (unsigned t = 0; t < log_a.n_turns; ++t) {
+    told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_STRONG);
+  }
+  cr_assert_eq(told, 2);
+  cr_assert(is_wording(log_a.turns[6 + 2].asks, SENTENCE_TURN_STRONG));
+  run(&log_a, &options, find_beats, 5000);
+  cr_assert_geq(count_met(&log_a, GOAL_ALONG, true), 2);
+  cr_assert_geq(count_met(&log_a, GOAL_ALONE, true), 3);
+  run(&log_a, &options, find_all, 5000);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
+  cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 6);
+}
+
 static void
 play_six(Player* const it, const Turn* const turn, const unsigned which)
 {
@@ -725,6 +803,53 @@ Test(ways, know_a_piece_that_comes_again, .init = load)
   cr_assert_not(session.standing.comes_again);
 }
 
+// Two phrases by turns
+static void
+take_turns(Player* const it, const Turn* const turn)
+{
+  const unsigned number = (turn->index - 1) / 2;
+  const bool     second = number % 2;
+  const Tick     at[]   = {0, 1440, 1920, 2400, 3360};
+  const int      a[]    = {60, 64, 67, 64, 60};
+  const int      b[]    = {67, 70, 67, 65, 64};
+  for (unsigned i = 0; i < 5; ++i) {
+    strike(it,
+           turn->start + at[i] + (second ? 480 * (i > 1) : 0),
+           400,
+           second ? b[i] : a[i]);
+  }
+}
+
+static void
+take_turns_once(Player* const it, const Turn* const turn)
+{
+  take_turns(it, turn);
+  if (turn->index > 4) { // Neither again
+    it->n_keys = 0;
+    walk_to(it, turn, 60 + (int)turn->index);
+  }
+}
+
+// A phrase that was left comes back: that is heard, and told
+Test(ways, know_a_phrase_that_comes_back, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.bars_per_turn  = 2;
+  options.choruses       = 2;
+  unsigned told[2]       = {0, 0};
+  for (unsigned once = 0; once < 2; ++once) {
+    run(&log_a, &options, once ? take_turns_once : take_turns, 5000);
+    cr_assert_eq(session.standing.comes_back, !once);
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const bool is = is_wording(log_a.turns[t].remark, SENTENCE_AGAIN_BACK);
+      cr_assert(!is || t >= 4, "%u: %s", t, log_a.turns[t].remark);
+      told[once] += is;
+    }
+  }
+  cr_assert_geq(told[0], 1);
+  cr_assert_eq(told[1], 0);
+}
+
 // What comes again in its rhythm alone is not called the same
 Test(ways, know_a_rhythm_from_a_phrase, .init = load)
 {
@@ -753,16 +878,17 @@ Test(ways, sing_first_leaves_the_bar_free, .init = load)
   }
 }
 
-// A key in the bar to sing in is known by its place; a last note that rings and
-// a pick-up are none
+// A key in the bar to sing in is known by its place, from its first beat on; a
+// pick-up is none
 static void
 strike_too_soon(Player* const it, const Turn* const turn)
 {
-  strike(it, turn->silence + 100, 300, 64);
   if (turn->index == 3) {
     strike(it, turn->silence + 960, 15, 65);
     strike(it, turn->silence + 980, 300, 69);
     strike(it, turn->silence + 1920, 300, 67);
+  } else if (turn->index == 5) {
+    strike(it, turn->silence, 300, 64);
   }
   strike(it, turn->start - 300, 300, 62);
   come_home(it, turn);
@@ -774,9 +900,9 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   run(&log_a, &options, strike_too_soon, 5000);
   for (unsigned i = 0; i < log_a.n_turns; i += 2) {
     const TurnRecord* const record = &log_a.turns[i];
-    cr_assert_eq(record->n_early, i == 2 ? 3 : 0);
-    cr_assert_eq(record->outcome.miss == MISS_SING, i == 2);
-    cr_assert_eq(record->early.pitch, i == 2 ? 69 : 0);
+    cr_assert_eq(record->n_early, i == 2 ? 3 : i == 4 ? 1 : 0);
+    cr_assert_eq(record->outcome.miss == MISS_SING, i == 2 || i == 4);
+    cr_assert_eq(record->early.pitch, i == 2 ? 69 : i == 4 ? 64 : 0);
   }
 }
 
@@ -859,6 +985,38 @@ Test(ways, say_their_goal_before_they_begin, .init = load)
     cr_assert_str_neq(session_opening(&options, opening), "");
     ++options.seed;
     cr_assert_str_neq(session_opening(&options, other), opening);
+  }
+}
+
+// Of the story's lines it is said which there are: A A B in three, A A B A in
+// four; where a chorus is too short for a story, it goes on in the next
+Test(ways, say_how_the_story_goes, .init = load)
+{
+  static const struct {
+    const char* chart;
+    unsigned    bars_per_turn;
+    bool        comes_back;
+  } rows[] = {
+    {CONFIG "charts/blues.cfg", 4, false},
+    {CONFIG "charts/blues.cfg", 2, false},
+    {CONFIG "charts/sixteen-bar.cfg", 4, true},
+    {CONFIG "charts/sixteen-bar.cfg", 2, false},
+    {CONFIG "charts/modal-vamp.cfg", 4, false},
+    {CONFIG "charts/modal-vamp.cfg", 2, true},
+  };
+  Faults faults = {.n_faults = 0};
+  char   opening[REMARK_CAPACITY];
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    SessionOptions options = usual(WAY_STORY);
+    options.bars_per_turn  = rows[i].bars_per_turn;
+    cr_assert_eq(chart_file_load(&chart, rows[i].chart, &faults), 0);
+    (void)session_opening(&options, opening);
+    cr_assert_eq(is_wording(opening, SENTENCE_WAY_STORY_BACK),
+                 rows[i].comes_back,
+                 "%u: %s",
+                 i,
+                 opening);
+    cr_assert_neq(is_wording(opening, SENTENCE_WAY_STORY), rows[i].comes_back);
   }
 }
 

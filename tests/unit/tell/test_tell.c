@@ -269,7 +269,7 @@ tell_and_check(void* const context, const TurnRecord* const record)
   if (record->turn.by_player) {
     check_player(record, own.text);
   } else {
-    cr_assert_not_null(strstr(own.text, move_name(record->move)));
+    cr_assert_not_null(strstr(own.text, session_turn_name(record)));
     const char last = record->why[strlen(record->why) - 1];
     cr_assert_eq(last, '.', "%s", record->why);
   }
