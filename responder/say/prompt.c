@@ -117,7 +117,7 @@ weigh(const Frame* const frame, const Cell* const cell)
   const float more = (float)cell->n_notes - 2.0F;
   weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
   weight += leaps ? w->leap : 0.0F;
-  weight += stays ? w->repeat : 0.0F;
+  weight *= stays ? w->repeat : 1.0F;
   weight += mixed ? w->mixed : 0.0F;
   weight += quick ? w->quick : 0.0F;
   return even && !mixed && !quick ? weight * w->even : weight;

@@ -58,7 +58,7 @@ typedef struct {
                      ///< beyond two
   float  riff_pitch; ///< What a semitone away from its own pitch leaves
   float  leap;
-  float  repeat;
+  float  repeat;   ///< With one pitch twice running: times
   float  mixed;    ///< Of unlike lengths
   float  quick;    ///< With triplets or sixteenths
   float  even;     ///< All quavers or quicker: times
