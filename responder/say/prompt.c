@@ -113,9 +113,12 @@ weigh(const Frame* const frame, const Cell* const cell)
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
   weight += cell->twice ? w->twice : 0.0F;
-  const bool  riff = cell->twice && cell->begins;
-  const float more = (float)cell->n_notes - 2.0F;
-  weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
+  const bool  riff  = cell->twice && cell->begins;
+  const float more  = (float)cell->n_notes - 2.0F;
+  const bool  motto = cell->begins && frame->freedom <= 0.0;
+  weight += riff    ? w->riff * more * more // All of it, not its beginning
+            : motto ? w->motto * more * more
+                    : 0.0F;
   weight += leaps ? w->leap : 0.0F;
   weight *= stays ? w->repeat : 1.0F;
   weight += mixed ? w->mixed : 0.0F;

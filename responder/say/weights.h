@@ -56,6 +56,7 @@ typedef struct {
   float twice;       ///< Said twice by the player
   float riff;        ///< ... from the beginning: times the square of the notes
                      ///< beyond two
+  float  motto;      ///< ... said once, at rungs of chord tones
   float  riff_pitch; ///< What a semitone away from its own pitch leaves
   float  leap;
   float  repeat;   ///< With one pitch twice running: times
