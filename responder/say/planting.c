@@ -130,6 +130,9 @@ planting_draw(Plants* const         plants,
   }
   const bool starts = planting->at_start && spots.phrases[0] == 0 &&
                       spots.ticks[0] == plan->spans[0].from;
+  if (planting->at_start && !starts) {
+    return false;
+  }
   const unsigned first = starts ? 0 : rng_pick(rng, spots.weights, spots.n);
   add_plant(plants, &spots, first);
   if (weigh_again(&spots, frame, planting, first) > 0.0F && planting->twice) {

@@ -237,7 +237,7 @@ const SayWeights say_weights =
                  .long_run           = 0.4F,
                  .quick_turns        = 0.5F,
                  .sudden             = 0.8F,
-                 .late               = 0.6F,
+                 .late               = 0.9F,
                  .late_free          = 1.5,
                  .lone_off_beats     = 0.5F,
                  .breathless         = 0.6F,
@@ -441,5 +441,5 @@ const SayWeights say_weights =
     .fault_hanging_scale = 0.12F,
     .fault_wide          = 0.2F,
     .complexity_base     = {6.5F, 10.5F},
-    .complexity_step     = {2.6F, 1.9F, 1.3F, 2.2F},
+    .complexity_step     = {2.6F, 1.9F, 1.7F, 2.2F},
 };

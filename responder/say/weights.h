@@ -53,10 +53,10 @@ typedef struct {
   float by_size[N_CELL_SIZES];
   float begins;
   float ends;
-  float twice;       ///< Said twice by the player
-  float riff;        ///< ... from the beginning: times the square of the notes
-                     ///< beyond two
-  float  motto;      ///< ... said once, at rungs of chord tones
+  float twice;  ///< Said twice by the player
+  float riff;   ///< ... from the beginning: times the square of its notes, at
+                ///< free rungs of those beyond two
+  float  motto; ///< ... said once, at rungs of chord tones
   float  riff_pitch; ///< What a semitone away from its own pitch leaves
   float  leap;
   float  repeat;   ///< With one pitch twice running: times
