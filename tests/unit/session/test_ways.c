@@ -720,6 +720,7 @@ Test(ways, handing_over_gets_smaller, .init = load)
 {
   SessionOptions options = usual(WAY_HANDING_OVER);
   options.bars_per_turn  = 2;
+  options.rung           = (Rung){{4, 4, 3, 1}};
   run(&log_a, &options, go_astray, 5000);
   static PartNote shown[1000];
   static PartNote along[1000];
@@ -734,7 +735,7 @@ Test(ways, handing_over_gets_smaller, .init = load)
   for (unsigned i = 0; i < n_along; ++i) {
     between[1] += along[i].note.tick >= half && is_between(along[i].note.tick);
   }
-  cr_assert_gt(between[0], 1);
+  cr_assert_gt(between[0], 3);
   cr_assert_leq(between[1], 1); // A line may have nothing on a beat
   for (unsigned t = 0; t < log_a.n_turns; ++t) {
     told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_STRONG);
