@@ -720,6 +720,7 @@ Test(ways, handing_over_gets_smaller, .init = load)
 {
   SessionOptions options = usual(WAY_HANDING_OVER);
   options.bars_per_turn  = 2;
+  options.rung           = (Rung){{4, 4, 3, 1}};
   run(&log_a, &options, go_astray, 5000);
   static PartNote shown[1000];
   static PartNote along[1000];
