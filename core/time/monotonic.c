@@ -40,11 +40,17 @@ pace_ns(const Pace* const pace)
   return pace_of(pace, monotonic_ns());
 }
 
+int64_t
+pace_moment(const Pace* const pace, const int64_t ns)
+{
+  const int64_t left = ns - pace->origin_ns; // Round up: never wake before
+  return pace->origin_ns + (left + pace->speed - 1) / pace->speed;
+}
+
 void
 pace_sleep_until(const Pace* const pace, const int64_t ns)
 {
-  const int64_t left = ns - pace->origin_ns; // Round up: never wake before
-  sleep_until(pace->origin_ns + (left + pace->speed - 1) / pace->speed);
+  sleep_until(pace_moment(pace, ns));
 }
 
 void

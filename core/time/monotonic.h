@@ -33,6 +33,11 @@ pace_ns(const Pace* pace);
 int64_t
 pace_of(const Pace* pace, int64_t machine_ns);
 
+/// Return the moment of the machine's clock at which it is no sooner than a
+/// time of a pace.
+int64_t
+pace_moment(const Pace* pace, int64_t ns);
+
 /// Sleep until a moment of a pace; at once if it has passed. Signals do not
 /// shorten it.
 void

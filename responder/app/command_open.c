@@ -3,13 +3,40 @@
 #include "responder/page/page.h"
 
 #include <fcntl.h>
+#include <pthread.h>
 #include <signal.h>
 #include <spawn.h>
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 extern char** environ;
+
+// What its opener makes of it is known when that ends: xdg-open(1) says by 3
+// and 4 that there is no browser, or none that would open
+static void*
+watch_opener(void* const context)
+{
+  const pid_t opener = (pid_t)(intptr_t)context;
+  int         status = 0;
+  if (waitpid(opener, &status, 0) == opener && WIFEXITED(status) &&
+      (WEXITSTATUS(status) == 3 || WEXITSTATUS(status) == 4)) {
+    command_say("no browser could be opened; open the address above in one");
+  }
+  return NULL;
+}
+
+static void
+watch(const pid_t opener)
+{
+  pthread_t watcher;
+  if (!pthread_create(
+        &watcher, NULL, watch_opener, (void*)(intptr_t)opener)) { // NOLINT
+    (void)pthread_detach(watcher);
+  }
+}
 
 // The desktop's own opener; it takes no signal, file or word of ours with it
 static bool
@@ -38,6 +65,9 @@ browse(const char* const address)
     !posix_spawnp(&child, opener, &files, &attributes, words, environ);
   (void)posix_spawnattr_destroy(&attributes);
   (void)posix_spawn_file_actions_destroy(&files);
+  if (is_open) {
+    watch(child);
+  }
   return is_open;
 }
 
@@ -85,7 +115,9 @@ run(const Options* const options)
     return command_misuse("open takes no file; drop one on the page");
   }
   if (page_find_open(address)) {
-    return show_address(address, options);
+    const int code = show_address(address, options);
+    command_say("it is open already, as it was begun; this is its page");
+    return code;
   }
   const Status status = page_open(&page, &wish, &notices, &faults);
   command_notice(&notices);

@@ -2,13 +2,20 @@
 
 #include "core/files/file.h"
 #include "core/files/folder.h"
+#include "core/time/monotonic.h"
 
-#include <arpa/inet.h>
-#include <netinet/in.h>
+#include <fcntl.h>
 #include <stdio.h>
 #include <string.h>
-#include <sys/socket.h>
 #include <unistd.h>
+
+enum {
+  STEP_MS     = 20,
+  SIGNAL_MS   = 150, ///< Until one that was told to end knows it
+  PATIENCE_MS = 15000 ///< For one that is ending
+};
+
+typedef enum { DARK, DIM, LIT } Light;
 
 static bool
 name_file(char path[FILE_PATH_CAPACITY], const bool makes)
@@ -19,63 +26,94 @@ name_file(char path[FILE_PATH_CAPACITY], const bool makes)
          !folder_of_data("page-address", path, &fault);
 }
 
+// A lock goes with its program, however that ends; a file may stay
 static bool
-read_address(char address[PAGE_ADDRESS_CAPACITY])
+lock(const int file)
 {
-  char        path[FILE_PATH_CAPACITY];
-  FILE* const file = name_file(path, false) ? fopen(path, "rb") : NULL;
-  if (!file) {
-    return false;
-  }
-  const bool is_read = fgets(address, PAGE_ADDRESS_CAPACITY, file) != NULL;
-  (void)fclose(file);
-  return is_read;
+  struct flock whole = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
+  return fcntl(file, F_SETLK, &whole) == 0;
 }
 
-void
+static bool
+is_locked(const int file)
+{
+  struct flock whole = {.l_type = F_WRLCK, .l_whence = SEEK_SET};
+  return fcntl(file, F_GETLK, &whole) == 0 && whole.l_type != F_UNLCK;
+}
+
+int
 beacon_light(const char* const address)
 {
-  char  path[FILE_PATH_CAPACITY];
-  Fault fault;
-  if (name_file(path, true)) { // A second start would be a page of its own
-    (void)!file_save(path, address, strlen(address), FILE_PRIVATE, &fault);
+  char         path[FILE_PATH_CAPACITY];
+  const size_t size = strlen(address);
+  const int    file =
+    name_file(path, true)
+         ? open(path, O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, S_IRUSR | S_IWUSR)
+         : -1;
+  if (file >= 0 && lock(file) && ftruncate(file, 0) == 0 &&
+      write(file, address, size) == (ssize_t)size) {
+    return file;
+  }
+  if (file >= 0) { // A second start would be a page of its own
+    (void)close(file);
+  }
+  return BEACON_NONE;
+}
+
+void
+beacon_dim(const int beacon)
+{
+  if (beacon != BEACON_NONE) {
+    (void)!ftruncate(beacon, 0);
   }
 }
 
 void
-beacon_put_out(const char* const address)
+beacon_put_out(const int beacon)
 {
   char path[FILE_PATH_CAPACITY];
-  char lit[PAGE_ADDRESS_CAPACITY];
-  if (read_address(lit) && strcmp(lit, address) == 0 &&
-      name_file(path, false)) {
-    (void)unlink(path);
+  if (beacon != BEACON_NONE) {
+    if (name_file(path, false)) {
+      (void)unlink(path);
+    }
+    (void)close(beacon);
   }
 }
 
-// Who ended without a word left the file behind
 static bool
-answers(const unsigned port)
+is_address(const char* const text)
 {
-  const struct sockaddr_in to        = {.sin_family = AF_INET,
-                                        .sin_port   = htons((uint16_t)port),
-                                        .sin_addr   = {htonl(INADDR_LOOPBACK)}};
-  const int                socket_of = socket(AF_INET, SOCK_STREAM, 0);
-  const bool               is_there =
-    socket_of >= 0 &&
-    connect(socket_of, (const struct sockaddr*)&to, sizeof(to)) == 0;
-  if (socket_of >= 0) {
-    (void)close(socket_of);
+  char rest = '\0';
+  return sscanf(text, "http://127.0.0.1:%*5u/%c", &rest) == 1 && rest == '#';
+}
+
+static Light
+look(char address[PAGE_ADDRESS_CAPACITY])
+{
+  char      path[FILE_PATH_CAPACITY];
+  const int file =
+    name_file(path, false) ? open(path, O_RDONLY | O_CLOEXEC | O_NOFOLLOW) : -1;
+  if (file < 0) {
+    return DARK;
   }
-  return is_there;
+  const bool    is_held = is_locked(file);
+  const ssize_t n       = read(file, address, PAGE_ADDRESS_CAPACITY - 1);
+  (void)close(file);
+  address[n > 0 ? n : 0] = '\0';
+  return !is_held ? DARK : is_address(address) ? LIT : DIM;
 }
 
 bool
 beacon_find(char address[PAGE_ADDRESS_CAPACITY])
 {
-  unsigned port = 0;
-  char     rest = '\0';
-  return read_address(address) &&
-         sscanf(address, "http://127.0.0.1:%5u/%c", &port, &rest) == 2 &&
-         rest == '#' && port <= UINT16_MAX && answers(port);
+  Light light = look(address);
+  if (light == LIT) {
+    monotonic_sleep_ms(SIGNAL_MS);
+    light = look(address);
+  }
+  for (unsigned ms = 0; light == DIM && ms < PATIENCE_MS; ms += STEP_MS) {
+    monotonic_sleep_ms(STEP_MS);
+    light = look(address);
+  }
+  return light == LIT;
 }

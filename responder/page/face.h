@@ -88,6 +88,7 @@ struct Page {
   char         key[FACE_KEY_CAPACITY];
   char         scratch[SCRATCH_PATH]; ///< A folder in passing
   char         address[PAGE_ADDRESS_CAPACITY];
+  int          beacon; ///< By which a second start finds it
   Guest        guests[SERVER_CLIENTS];
   unsigned     player;   ///< Whose page plays; FACE_NOBODY: none
   int64_t      empty_ns; ///< Since when there is no page; 0: there is one
@@ -100,6 +101,7 @@ struct Page {
   bool         has_sound;
   char         sound[FACE_TEXT];    ///< In words, for people
   char         keyboard[FACE_TEXT]; ///< The same
+  bool         hears_keyboard;
   FaceSwitches switches;
   bool         held[FACE_PITCHES]; ///< Keys of the page that are down
   bool         has_own_tempo;      ///< By slower or faster
@@ -154,7 +156,7 @@ void
 face_tell(Page* page, json_t* message);
 
 /// Send a line for the player to every page.
-/// @param kind `remark`, `news`, `care` or `goal`.
+/// @param kind As page.h has them.
 void
 face_say(Page* page, const char* kind, const char* text);
 

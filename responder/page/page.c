@@ -222,6 +222,30 @@ look_for_sound(Page* const page)
   }
 }
 
+static void
+word_keyboard(Page* const page, const char* const there)
+{
+  (void)snprintf(page->keyboard,
+                 sizeof(page->keyboard),
+                 "%s",
+                 page->hears_keyboard
+                   ? there
+                   : "No MIDI keyboard is connected: play by the computer's "
+                     "keys, by mouse or finger.");
+}
+
+// Which one it is the news tell
+static void
+look_for_keyboard(Page* const page)
+{
+  const bool hears = stage_hears_keyboard(page->playing.stage);
+  if (hears != page->hears_keyboard) {
+    page->hears_keyboard = hears;
+    word_keyboard(page, "");
+    face_tell_state(page, STATE_KEYBOARD);
+  }
+}
+
 static unsigned
 looks(void* const context)
 {
@@ -229,6 +253,7 @@ looks(void* const context)
   worker_finish(page->worker, page);
   worker_finish(page->keeper, page);
   look_for_sound(page);
+  look_for_keyboard(page);
   play_look(page);
   hear_look(page);
   look_for_strangers(page);
@@ -294,13 +319,8 @@ word_equipment(Page* const page)
                    page->has_sound ? stage_text(page->playing.stage)
                                    : "No sound was asked for.");
   }
-  (void)snprintf(page->keyboard,
-                 sizeof(page->keyboard),
-                 "%s",
-                 wiring->has_in && !wiring->awaits_in
-                   ? stage_text(page->playing.stage)
-                   : "No MIDI keyboard is connected: play by the computer's "
-                     "keys, by mouse or finger.");
+  page->hears_keyboard = stage_hears_keyboard(page->playing.stage);
+  word_keyboard(page, stage_text(page->playing.stage));
 }
 
 static Status
@@ -380,6 +400,7 @@ make(const PageWish* const wish)
   if (page) {
     page->wish   = *wish;
     page->said   = wish->said;
+    page->beacon = BEACON_NONE;
     page->player = FACE_NOBODY;
     page->turns  = json_array();
     page->staves = json_object();
@@ -421,8 +442,8 @@ page_open(Page** const          page,
     release(opened);
     return status;
   }
-  beacon_light(opened->address);
-  *page = opened;
+  opened->beacon = beacon_light(opened->address);
+  *page          = opened;
   return STATUS_OK;
 }
 
@@ -431,7 +452,7 @@ page_close(Page* const page)
 {
   if (page) {
     page->ends = true;
-    beacon_put_out(page->address);
+    beacon_dim(page->beacon);
     play_end(page);
     look_back_forget(page);
     drop_forget(page);
@@ -440,6 +461,7 @@ page_close(Page* const page)
     scratch_close(page->scratch);
     server_close(page->server);
     playing_close(&page->playing);
+    beacon_put_out(page->beacon);
     release(page);
   }
 }
@@ -472,6 +494,7 @@ page_serve(Page* const page)
   thread_prefer(); // A key waits for no picture to be drawn
   while (!page->ends && server_serve(page->server)) {
   }
+  beacon_dim(page->beacon);
   take_leave(page);
 }
 

@@ -10,7 +10,8 @@
 ///             `tempo`; `running`, or it stands still
 ///   turn      `turn`: as decided, an object of barter-report
 ///   staff     `turn` (its index), `svg`; or `missing`: what to install
-///   says      `text`, `kind`: `remark`, `news`, `care` or `goal`
+///   says      `text`, `kind`: `remark`, `news`, `care`, or `trouble`: what was
+///             lost or could not be done
 ///   progress  `n`: of a request, `done`: 0..1
 ///   close     `why`; the channel is closed then
 ///

@@ -133,14 +133,15 @@ say_result(Page* const page, const StageResult* const result)
                    sizeof(words),
                    "%u keys or notes came too thick and were lost.",
                    result->n_lost);
-    face_say(page, "news", words);
+    face_say(page, "trouble", words);
   }
   if (result->fault.status) {
-    face_say(page, "news", fault_text(&result->fault, words, sizeof(words)));
+    face_say(page, "trouble", fault_text(&result->fault, words, sizeof(words)));
   }
   if (page->live.kept && page->live.kept->kept.status) {
-    face_say(
-      page, "news", fault_text(&page->live.kept->kept, words, sizeof(words)));
+    face_say(page,
+             "trouble",
+             fault_text(&page->live.kept->kept, words, sizeof(words)));
   }
 }
 
@@ -169,7 +170,7 @@ trade_on_after(Page* const page, const StageResult* const result)
     if (!begin(page, &faults)) {
       return;
     }
-    face_say(page, "news", faults.faults[0].text);
+    face_say(page, "trouble", faults.faults[0].text);
   }
   play_has_ended(page, result);
 }
@@ -268,7 +269,7 @@ static void
 take_care(Page* const page)
 {
   const int64_t now = monotonic_ns();
-  page->played_ns += now - page->looked_ns;
+  page->played_ns += page->stands == FACE_PAUSED ? 0 : now - page->looked_ns;
   page->looked_ns = now;
   if (page->played_ns > CARE_NS) {
     page->played_ns = 0;
@@ -339,11 +340,19 @@ begin_now(Page* const page, WireCall* const call)
                               : json_object();
 }
 
+// A page that was loaded again in the meantime waits for nothing
+static bool
+is_awaited(const Page* const page)
+{
+  const WireCall* const call = &page->early;
+  return page->is_early && page->guests[call->client].came_ns == call->visit;
+}
+
 // The band is heard from the count-in on
 static json_t*
 begin_later(Page* const page, WireCall* const call)
 {
-  if (page->is_early) {
+  if (is_awaited(page)) {
     return face_refuse(call, NULL, "it begins when the sound is there");
   }
   call->is_later = true;
@@ -365,10 +374,10 @@ look_at_early(Page* const page)
 {
   WireCall* const call = &page->early;
   if (page->is_early && !stage_loads_sound(page->playing.stage)) {
-    page->is_early = false;
-    if (page->guests[call->client].came_ns == call->visit) {
+    if (is_awaited(page)) {
       face_answer(page, call, begin_now(page, call));
     }
+    page->is_early = false;
   }
 }
 
@@ -382,145 +391,4 @@ play_look(Page* const page)
   } else {
     look_between(page);
   }
-}
-
-static json_t*
-gesture(Page* const page, WireCall* const call, const Gesture which)
-{
-  if (!page->is_begun) {
-    return face_refuse(call, NULL, "nothing is being played");
-  }
-  stage_gesture(page->playing.stage, which);
-  return json_object();
-}
-
-json_t*
-play_stop(Page* const page, WireCall* const call)
-{
-  return gesture(page, call, GESTURE_STOP);
-}
-
-json_t*
-play_again(Page* const page, WireCall* const call)
-{
-  return page->is_begun ? gesture(page, call, GESTURE_AGAIN)
-                        : play_begin(page, call);
-}
-
-json_t*
-play_skip(Page* const page, WireCall* const call)
-{
-  return page->is_begun && page->live.kind != FACE_WARMS_UP
-           ? face_refuse(call, NULL, "there is nothing to skip")
-           : gesture(page, call, GESTURE_EASIER); // Two taps go on, as there
-}
-
-static json_t*
-stand_still(Page* const page, WireCall* const call, const bool pauses)
-{
-  if (!page->is_begun) {
-    return face_refuse(call, NULL, "nothing is being played");
-  }
-  stage_pause(page->playing.stage, pauses);
-  return json_object();
-}
-
-json_t*
-play_pause(Page* const page, WireCall* const call)
-{
-  return stand_still(page, call, true);
-}
-
-json_t*
-play_go_on(Page* const page, WireCall* const call)
-{
-  return stand_still(page, call, false);
-}
-
-// Where the learner stands by now, unless another rung was asked for
-static void
-stand_where_climbed(Page* const page)
-{
-  const PlayingSession* const kept    = page->live.kept;
-  Choices* const              choices = &page->next.choices;
-  if (!page->is_asked && kept && kept->practice.journal &&
-      climb_has_plan(&page->trading.choices.plan)) {
-    choices->rung = kept->practice.stand.rung;
-  }
-}
-
-static void
-say_change(Page* const page, const bool is_tempo)
-{
-  const Choices* const choices = &page->next.choices;
-  const uint8_t* const level   = choices->rung.level;
-  char                 words[FACE_TEXT];
-  if (is_tempo) {
-    (void)snprintf(words,
-                   sizeof(words),
-                   "The tempo is %.0f from the next turn on.",
-                   choices->tempo_bpm);
-  } else {
-    (void)snprintf(words,
-                   sizeof(words),
-                   "Notes %u, rhythm %u, shape %u, ornament %u from the next "
-                   "turn on.",
-                   (unsigned)level[DIMENSION_NOTES],
-                   (unsigned)level[DIMENSION_RHYTHM],
-                   (unsigned)level[DIMENSION_SHAPE],
-                   (unsigned)level[DIMENSION_ORNAMENT]);
-  }
-  face_say(page, "news", words);
-}
-
-// From the next turn on, and for what is played next
-static json_t*
-change(Page* const page, WireCall* const call, const Gesture which)
-{
-  Choices* const choices  = &page->next.choices;
-  const bool     is_tempo = which == GESTURE_SLOWER || which == GESTURE_FASTER;
-  SessionChange  asked    = {.from = 0};
-  if (page->is_begun && !is_tempo && page->live.kind != FACE_TRADES) {
-    return face_refuse(call, NULL, "what is played here is written already");
-  }
-  stand_where_climbed(page);
-  playing_obey(choices, which);
-  page->has_own_tempo = page->has_own_tempo || is_tempo;
-  if (page->is_begun) {
-    asked.tempo_bpm = is_tempo ? choices->tempo_bpm : 0.0;
-    asked.rung      = is_tempo ? (Rung){{0}} : choices->rung;
-    stage_change(page->playing.stage, &asked);
-    page->is_asked = true;
-    say_change(page, is_tempo);
-    page->trading.choices.rung = choices->rung;
-    if (page->live.kind == FACE_WARMS_UP) {
-      warm_up_tempo(page, choices->tempo_bpm);
-    }
-  }
-  face_tell_state(page, STATE_CHOICES | (page->is_begun ? 0U : STATE_FORM));
-  return json_object();
-}
-
-json_t*
-play_slower(Page* const page, WireCall* const call)
-{
-  return change(page, call, GESTURE_SLOWER);
-}
-
-json_t*
-play_faster(Page* const page, WireCall* const call)
-{
-  return change(page, call, GESTURE_FASTER);
-}
-
-json_t*
-play_easier(Page* const page, WireCall* const call)
-{
-  return change(page, call, GESTURE_EASIER);
-}
-
-json_t*
-play_harder(Page* const page, WireCall* const call)
-{
-  return change(page, call, GESTURE_HARDER);
 }

@@ -1,5 +1,5 @@
 /// @file responder/page/play.h What is played live: it begins, is looked at and
-/// told of, and ends; its controls.
+/// told of, and ends.
 
 #ifndef RESPONDER_PAGE_PLAY_H
 #define RESPONDER_PAGE_PLAY_H
@@ -32,36 +32,8 @@ play_end(Page* page);
 void
 play_place(Page* page, unsigned client);
 
-// Requests
-
+/// The request `begin`.
 json_t*
 play_begin(Page* page, WireCall* call);
-
-json_t*
-play_stop(Page* page, WireCall* call);
-
-json_t*
-play_again(Page* page, WireCall* call);
-
-json_t*
-play_skip(Page* page, WireCall* call);
-
-json_t*
-play_pause(Page* page, WireCall* call);
-
-json_t*
-play_go_on(Page* page, WireCall* call);
-
-json_t*
-play_slower(Page* page, WireCall* call);
-
-json_t*
-play_faster(Page* page, WireCall* call);
-
-json_t*
-play_easier(Page* page, WireCall* call);
-
-json_t*
-play_harder(Page* page, WireCall* call);
 
 #endif // RESPONDER_PAGE_PLAY_H

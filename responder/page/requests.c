@@ -2,9 +2,9 @@
 
 #include "core/time/monotonic.h"
 #include "profiles/sheet/sheet.h"
-#include "profiles/sheet/sheet.h"
 #include "responder/page/charts.h"
 #include "responder/page/choosing.h"
+#include "responder/page/controls.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
@@ -114,15 +114,15 @@ static const WireRow rows[] = {
    .fields = {TEXT("name", ID_MOST), {"value", WIRE_ANY, 0, 0, false}},
    .answer = choosing_choose},
   {.ask = "begin", .answer = play_begin},
-  {.ask = "stop", .answer = play_stop},
-  {.ask = "again", .answer = play_again},
-  {.ask = "skip", .answer = play_skip},
-  {.ask = "pause", .answer = play_pause},
-  {.ask = "go on", .answer = play_go_on},
-  {.ask = "slower", .answer = play_slower},
-  {.ask = "faster", .answer = play_faster},
-  {.ask = "easier", .answer = play_easier},
-  {.ask = "harder", .answer = play_harder},
+  {.ask = "stop", .answer = controls_stop},
+  {.ask = "again", .answer = controls_again},
+  {.ask = "skip", .answer = controls_skip},
+  {.ask = "pause", .answer = controls_pause},
+  {.ask = "go on", .answer = controls_go_on},
+  {.ask = "slower", .answer = controls_slower},
+  {.ask = "faster", .answer = controls_faster},
+  {.ask = "easier", .answer = controls_easier},
+  {.ask = "harder", .answer = controls_harder},
   // Look back
   {.ask = "sessions", .answer = look_back_list, .is_read_only = true},
   {.ask    = "session",

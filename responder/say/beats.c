@@ -29,9 +29,10 @@ static const Figure figures[] = {
   {READING_HELD, TEXTURE_PLAIN, 1.0F, 0, {0}},
   {READING_TRIPLET, TEXTURE_TRIPLETS, 0.8F, 3, {0, 4, 8}},
   {READING_TRIPLET, TEXTURE_TRIPLETS, 0.2F, 2, {4, 8}},
-  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.5F, 4, {0, 3, 6, 9}},
-  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.3F, 3, {0, 6, 9}},
-  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.2F, 3, {0, 3, 6}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.4F, 4, {0, 3, 6, 9}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.25F, 3, {0, 6, 9}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.15F, 3, {0, 3, 6}},
+  {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.2F, 2, {6, 9}},
 };
 
 enum { N_FIGURES = sizeof(figures) / sizeof(*figures) };
@@ -116,8 +117,9 @@ draw_zone(Beats* const beats)
   const uint32_t     long_one =
     frame_ms(frame, frame->beat) > say_weights.beat.slow_ms ? 3 : 2;
   const bool brief = frame->end - frame->start <= 2 * frame->bar;
+  const Tick fine  = beats->intent->is_fine ? 2 : 0;
   const Tick n =
-    across ? (brief ? 3 : 4) : 1 + (Tick)rng_below(beats->rng, long_one);
+    across ? (brief ? 3 : 4) : 1 + fine + (Tick)rng_below(beats->rng, long_one);
   uint32_t n_places = 0;
   beats->zone       = (Stretch){0, 0};
   if (beats->intent->texture == TEXTURE_PLAIN) {

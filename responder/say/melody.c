@@ -98,7 +98,7 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
              : beat  ? (double)w->blue_on_beat
                      : (double)w->blue;
     case BLUE_FIFTH:
-      return beat || note->gap > TICKS_PER_EIGHTH ? 0.0 : (double)w->blue_fifth;
+      return (double)w->blue_fifth;
     case SIXTH:
     case 2:
       return is_long ? w->colour_long : w->colour_short;
@@ -119,6 +119,12 @@ is_avoided(const DraftNote* const note, const unsigned pc)
   const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
   return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
                                  : note->chord.roles[below] <= ROLE_CHORD_TONE;
+}
+
+static bool
+is_flat_five(const DraftNote* const note, const int key)
+{
+  return note->chord.is_dominant && draft_degree(note, key) == BLUE_FIFTH;
 }
 
 /// Return the worth of a scale tone, or of a note outside.
@@ -200,9 +206,10 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
   }
-  if (note->begins && pose->frame->is_blues && note->chord.is_dominant &&
-      draft_degree(note, key) == BLUE_FIFTH) {
-    return 0.0; // It comes from somewhere
+  if (is_flat_five(note, key) &&
+      (frame_in_beat(pose->frame, note->tick) == 0 || note->begins ||
+       note->ends || note->gap > TICKS_PER_EIGHTH)) {
+    return 0.0; // It only passes
   }
   if (pose->frame->freedom <= 0.0) {
     return plain_worth(pose, note, key);
@@ -254,7 +261,7 @@ lead(const Pose* const pose,
   if (role <= ROLE_CHORD_TONE || last) {
     return;
   }
-  if (degree == BLUE_FIFTH && blues) {
+  if (is_flat_five(note, key)) {
     const bool strict = pose->frame->notes->outside_share <= 0.0F;
     pitch->leave      = PATH_LEAVE_BY_WAYS + WAY_SEMITONE_UP;
     pitch->enter      = (uint8_t)((strict ? WAY_SEMITONE : WAY_NEAR) + 1);

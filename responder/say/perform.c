@@ -143,9 +143,11 @@ add_graces(Score* const         score,
   for (unsigned k = 0; k < sketch->n_notes && left > 0; ++k) {
     const unsigned i      = (from + k) % sketch->n_notes;
     const bool     strong = frame_in_beat(frame, sketch->notes[i].tick) == 0;
-    if (strong && add_grace(score, frame, sketch, line, i, most_notes, rng)) {
+    const bool     inner  = i + 1 < sketch->n_notes;
+    if (strong && (inner || rng_unit(rng) < say_weights.graced_end) &&
+        add_grace(score, frame, sketch, line, i, most_notes, rng)) {
       const bool one = score->graces[i].n_notes == 1;
-      left           = one && left > 1 && rng_below(rng, 2) == 0 ? 1 : 0;
+      left           = one && left > 1 && rng_below(rng, 4) == 0 ? 1 : 0;
       most_notes     = 1; // Two in all
     }
   }

@@ -58,9 +58,9 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
 }
 
 /// The newest division that the rung has comes in half of the answers; what is
-/// too quick at the tempo comes less.
+/// too quick at the tempo comes less, and sixteenths are answered by such.
 static Texture
-draw_texture(const Frame* const frame, Rng* const rng)
+draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
 {
   const PlanWeights* const w               = &say_weights.plan;
   const RhythmRung* const  r               = frame->rhythm;
@@ -83,8 +83,10 @@ draw_texture(const Frame* const frame, Rng* const rng)
   weights[TEXTURE_PLAIN] = older;
   weights[TEXTURE_TRIPLETS] *=
     triplet_ms < (double)w->quickest_ms ? w->quick_triplets : 1.0F;
-  weights[TEXTURE_SIXTEENTHS] *=
-    sixteenth_ms < (double)w->quickest_ms ? w->quick_sixteenths : 1.0F;
+  weights[TEXTURE_SIXTEENTHS] *= sixteenth_ms < (double)w->quickest_ms
+                                   ? w->quick_sixteenths
+                                 : call->is_fine ? w->fine
+                                                 : 1.0F;
   return (Texture)rng_pick(rng, weights, N_TEXTURES);
 }
 
@@ -110,7 +112,9 @@ lay_compass(Intent* const       intent,
   static const int aside[] = {-3, -2, 0, 2, 3};
   const int        lowest  = (int)frame->request->lowest;
   const int        highest = (int)frame->request->highest;
-  const int        wide   = frame->notes->range < 11 ? 11 : frame->notes->range;
+  const int        usual   = (int)say_weights.plan.usual_compass;
+  const int        rung   = frame->notes->range < 11 ? 11 : frame->notes->range;
+  const int        wide   = intent->shows_range || rung < usual ? rung : usual;
   int              middle = call->mean_pitch + aside[rng_below(rng, 5)];
   middle += call->mean_pitch < lowest + 5 ? 3 : 0;
   middle -= call->mean_pitch > highest - 7 ? 4 : 0;
@@ -187,7 +191,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   Intent                   intent = {
                       .closes = happens(rng, call->is_open ? w->close_open : w->close_closed),
                       .form    = draw_form(frame, rng),
-                      .texture = draw_texture(frame, rng),
+                      .texture = draw_texture(frame, call, rng),
                       .notes   = note_count(frame, call, rng),
                       .goal    = draw_goal(frame, rng),
   };
@@ -200,6 +204,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
+  intent.is_fine     = intent.texture == TEXTURE_SIXTEENTHS && call->is_fine;
   lay_compass(&intent, frame, call, rng);
   return intent;
 }
@@ -218,7 +223,8 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
                                                      : 1;
     return frame->start + at[rng_pick(rng, w->pick_ups, n)];
   }
-  const Tick own = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
+  const Tick own   = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
+  const bool brief = bars_of(frame) < 3.0;
   float      weights[PLAN_STARTS];
   for (unsigned i = 0; i < PLAN_STARTS; ++i) {
     const Tick at  = i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
@@ -229,6 +235,9 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
                   : call->is_riff && frame->freedom <= 0.0 ? w->riff_start
                                                            : w->same_start;
     weights[i] *= at > frame->bar ? 0.0F : 1.0F;
+    weights[i] *= at <= frame->beat + frame->off ? 1.0F
+                  : brief                        ? w->late_start
+                                                 : w->late_start_long;
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);
   return frame->start + i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);

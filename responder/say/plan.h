@@ -61,6 +61,7 @@ typedef struct {
   bool    shows_run; ///< What the rung adds
   bool    shows_outside;
   bool    shows_range;
+  bool    is_fine; ///< Sixteenths answer sixteenths
 } Intent;
 
 /// Drawn for each candidate.

@@ -113,7 +113,7 @@ weigh(const Frame* const frame, const Cell* const cell)
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
   weight += cell->twice ? w->twice : 0.0F;
-  const bool  riff = cell->twice && cell->begins && frame->freedom <= 0.0;
+  const bool  riff = cell->twice && cell->begins;
   const float more = (float)cell->n_notes - 2.0F;
   weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
   weight += leaps ? w->leap : 0.0F;
@@ -223,6 +223,17 @@ add_own_cells(Prompt* const call, const Frame* const frame)
   }
 }
 
+static bool
+is_fine(const Source* const source, const Frame* const frame)
+{
+  unsigned n = 0;
+  for (unsigned i = 1; i < source->n_notes; ++i) {
+    const Tick gap = source->ticks[i] - source->ticks[i - 1];
+    n += gap < frame->beat - frame->off ? 1 : 0;
+  }
+  return 2 * n > source->n_notes;
+}
+
 void
 prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
 {
@@ -235,6 +246,7 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
   call->room       = frame->bar;
   call->stays      = stays(source);
   call->is_riff    = begins_again(source, frame);
+  call->is_fine    = is_fine(source, frame);
   for (unsigned i = 0; i < n && !source->is_idea; ++i) {
     const unsigned pc = source->pitches[i] % N_PITCH_CLASSES;
     const RoleRow  row =

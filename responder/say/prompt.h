@@ -43,6 +43,7 @@ typedef struct {
   uint16_t      blues;   ///< ... those that its chords had not
   bool          stays;   ///< It says one pitch three times running
   bool          is_riff; ///< It says again what it begins with
+  bool          is_fine; ///< Most of its notes are quicker than quavers
   unsigned      n_cells;
   Cell          cells[CELL_CAPACITY];
   float         weights[CELL_CAPACITY];

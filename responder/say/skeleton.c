@@ -41,7 +41,7 @@ draw_profile(const Bones* const bones, const Contour contour, Rng* const rng)
   const double turn = w->turn_least + w->turn_wide * rng_unit(rng);
   switch (contour) {
     case CONTOUR_FALL:
-      return (Profile){fmax(from, high - 2.0), middle + 1.0, low + 1.0, turn};
+      return (Profile){fmax(from, middle + 3.0), middle + 1.0, low + 1.0, turn};
     case CONTOUR_RISE:
       return (Profile){fmin(from, middle - 2.0), middle, high - 1.0, turn};
     case CONTOUR_VALLEY:

@@ -28,11 +28,17 @@ treat_moves(void)
                    1U << MOVE_TURN_OVER | 1U << MOVE_SHIFT);
 }
 
+static bool
+is_said_again(const Cell* const cell)
+{
+  return cell->twice && cell->begins;
+}
+
 /// Whether a cell is a riff at a rung of chord tones: there it is riffed.
 static bool
 is_riff(const Cell* const cell, const Frame* const frame)
 {
-  return cell->twice && cell->begins && frame->freedom <= 0.0;
+  return is_said_again(cell) && frame->freedom <= 0.0;
 }
 
 Planting
@@ -44,11 +50,11 @@ treat_planting(const Cell* const  cell,
   const CellWeights* const w = &say_weights.cell;
   const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
   const bool  twice = rng_unit(rng) < (double)often;
-  const bool  riff  = is_riff(cell, frame);
+  const bool  riff  = is_said_again(cell);
   return (Planting){
     .cell      = cell,
     .twice     = twice || riff || move == MOVE_FRAGMENT,
-    .at_start  = riff || move == MOVE_QUESTION_AND_ANSWER,
+    .at_start  = is_riff(cell, frame) || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
     .riffed    = riff,
   };

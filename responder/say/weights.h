@@ -53,9 +53,9 @@ typedef struct {
   float by_size[N_CELL_SIZES];
   float begins;
   float ends;
-  float twice; ///< Said twice by the player
-  float riff;  ///< ... from the beginning, at rungs of chord tones: times the
-               ///< square of the notes beyond two
+  float twice;       ///< Said twice by the player
+  float riff;        ///< ... from the beginning: times the square of the notes
+                     ///< beyond two
   float  riff_pitch; ///< What a semitone away from its own pitch leaves
   float  leap;
   float  repeat;
@@ -82,14 +82,15 @@ typedef struct {
 
 /// What an answer is to be.
 typedef struct {
-  float close_open; ///< Chance to close after a call that asks
-  float close_closed;
-  float contrast;      ///< Notes in a 4/4 bar that call and answer sum to
-  float follows;       ///< How far the call's own density counts instead
-  float follows_plain; ///< ... at rungs of chord tones
-  float denser;
-  float usual_onsets; ///< Of a rung whose answers are as dense as that; others
-                      ///< by the power of `fuller`, not under `sparsest`
+  float  close_open; ///< Chance to close after a call that asks
+  float  close_closed;
+  float  contrast;      ///< Notes in a 4/4 bar that call and answer sum to
+  float  follows;       ///< How far the call's own density counts instead
+  float  follows_plain; ///< ... at rungs of chord tones
+  float  denser;
+  double usual_compass; ///< Semitones, unless range is to be shown
+  float  usual_onsets; ///< Of a rung whose answers are as dense as that; others
+                       ///< by the power of `fuller`, not under `sparsest`
   double fuller;
   float  sparsest;
   float  plain_fuller; ///< At rungs of chord tones by the square: times
@@ -103,6 +104,7 @@ typedef struct {
   float  quickest_ms;    ///< What is quicker comes less, or in no cell
   float  quick_triplets; ///< ... times
   float  quick_sixteenths;
+  float  fine; ///< Where the call is in sixteenths, and they are not too quick
   float  triplet_ms; ///< What is quicker still does not come at all
   float  sixteenth_ms;
   float  shows; ///< Chance to show what the rung adds
@@ -115,6 +117,8 @@ typedef struct {
   float  plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
   float  same_start;    ///< Where the call began: times
   float  riff_start;    ///< ... a riff at rungs of chord tones
+  float  late_start;    ///< After the second beat of a short turn: times
+  float  late_start_long; ///< ... of a longer one
   float  goals[2][N_GOALS];
   float  short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
   float  rests[PLAN_HALVES];
@@ -221,23 +225,27 @@ typedef struct {
 
 /// What a line gains and loses; see worth.c.
 typedef struct {
-  float  weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
-  float  worn_end;
-  float  strong_led, strong_clash, strong_outside_led, strong_outside;
-  float  outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
-  float  free_blame; ///< Of scale tones, where lines are wholly free: times
-  float  change_heard, change_by_step, change_missed;
-  float  bugle, no_seventh;
-  float  range_least, range_most, narrow, wide, top_again;
-  float  two_tones; ///< Of what bores, at a rung of two tones
-  float  repeats, three_running, aba, abab, hovering, zigzag, wavering;
+  float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
+  float worn_end, no_step_home;
+  float strong_led, strong_clash, strong_outside_led, strong_outside;
+  float outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
+  float free_blame; ///< Of scale tones, where lines are wholly free: times
+  float change_heard, change_by_step, change_missed;
+  float bugle, no_seventh;
+  float range_least, range_most, narrow, wide, top_again, peak;
+  float two_tones; ///< Of what bores, at a rung of two tones
+  float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
+    wavering;
   float  wavers_free, wavers_plain;
   float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
   float  leapy;
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
   float  long_run;
+  float  quick_turns, sudden;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
+  double peak_from; ///< Where a line is highest, of its notes
+  double peak_to;
   double traced_free; ///< Share of onsets that may stand where the call's do
   double zigzag_free; ///< Share of notes that may
   double often_free;  ///< Share of notes that one pitch may have
@@ -245,7 +253,8 @@ typedef struct {
   double thirds_up;
   double wide_shown; ///< Semitones, where range is to be shown
   double slow_ms;    ///< A beat; where it is longer, quavers run less long
-  float  traced, begins_near, colour_taken, count_off, said_twice;
+  float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
+    parroted;
   // At rungs of chord tones
   float  same_again, same_to_the_end, leap_left, tritone_left;
   float  lifeless, blue_taken, ends_by_step;
@@ -327,6 +336,7 @@ typedef struct {
   float  turn_share;
   float  richer_ornament; ///< More of them for each rung above the crushed
   float  graced;          ///< Chance that an answer has any, at most
+  double graced_end;      ///< ... that its last note may be the one
   float  ornament_move;   ///< Ornaments a note where they are the move
   // Performance
   float    legato;        ///< Share of its slot that an inner note sounds

@@ -10,15 +10,22 @@ enum { BLUE_THIRD = 3 };
 
 // The end
 
-/// Whether it ends as blues always end: the blue third to the third, and home.
+/// Whether it ends as blues always end: the blue third to the third, and home;
+/// or from the third through the blue one down to the root.
 static bool
 is_worn(const Candidate* const c)
 {
-  const unsigned last = c->draft->n_notes - 1;
-  const unsigned at = worth_degree(c, last) == 0 && last > 1 ? last - 1 : last;
-  const unsigned home = c->draft->notes[at].chord.third;
-  return c->frame->is_blues && at > 0 && home == BLUE_THIRD + 1U &&
-         worth_degree(c, at) == home && worth_step(c, at) == 1;
+  const unsigned last  = c->draft->n_notes - 1;
+  const bool     root  = worth_degree(c, last) == 0 && last > 1;
+  const unsigned at    = root ? last - 1 : last;
+  const unsigned home  = c->draft->notes[at].chord.third;
+  const bool     blues = c->frame->is_blues && home == BLUE_THIRD + 1U;
+  const unsigned blue  = root && worth_degree(c, at) == 2 ? at - 1 : at;
+  const bool falls = root && blue > 0 && worth_degree(c, blue) == BLUE_THIRD &&
+                     worth_step(c, blue) == -1;
+  const bool rises =
+    at > 0 && worth_degree(c, at) == home && worth_step(c, at) == 1;
+  return blues && (falls || rises);
 }
 
 static double
@@ -38,6 +45,9 @@ end_worth(const Candidate* const c)
   if (last > 0) {
     const int step = worth_step(c, last);
     worth -= abs(step) > 4 ? (double)w->leap_into_end : 0.0;
+    worth -= f->must_end_on_root && f->freedom > 0.0 && abs(step) > 2
+               ? (double)w->no_step_home
+               : 0.0;
     worth -= step == 0 ? (double)w->repeat_into_end : 0.0;
     worth -= note->tick - note[-1].tick > f->beat ? (double)w->unled_end : 0.0;
     worth -= is_worn(c) ? (double)w->worn_end : 0.0;

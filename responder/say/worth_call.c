@@ -4,6 +4,31 @@
 #include <math.h>
 #include <stdlib.h>
 
+/// Runs of the quickest notes go one way; after crotchets they come suddenly.
+static double
+quick_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const Tick                third = c->frame->beat / 3;
+  double                    worth = 0.0;
+  for (unsigned i = 1; i + 1 < c->draft->n_notes; ++i) {
+    const DraftNote* const note = &c->draft->notes[i];
+    const bool             runs = note->gap <= third && worth_joins(c, i + 1);
+    const bool             ran  = note[-1].gap <= third && worth_joins(c, i);
+    const int              into = worth_step(c, i);
+    const int              on   = worth_step(c, i + 1);
+    const bool             own  = note->plant != NO_PLANT;
+    worth -= runs && ran && !own && worth_sign(into) != worth_sign(on)
+               ? (double)w->quick_turns
+               : 0.0;
+    worth -= runs && !own && i > 1 && note[-1].gap >= c->frame->beat &&
+                 note[-2].gap >= c->frame->beat
+               ? (double)w->sudden
+               : 0.0;
+  }
+  return worth;
+}
+
 double
 worth_of_rhythm(const Candidate* const c)
 {
@@ -30,6 +55,7 @@ worth_of_rhythm(const Candidate* const c)
     on += off ? 0 : 1;
     whole += note->gap == f->beat ? 1 : 0;
   }
+  worth += quick_worth(c);
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;
   worth -=
     f->rhythm->eighths && on == n && n > 3 ? (double)w->all_on_beat : 0.0;
@@ -53,6 +79,25 @@ traced(const Candidate* const c)
   return n;
 }
 
+/// Return the most notes running that the call has, too, pitch for pitch.
+static unsigned
+parroted(const Candidate* const c)
+{
+  const Source* const call = c->call->source;
+  unsigned            most = 0;
+  for (unsigned i = 0; i < c->draft->n_notes; ++i) {
+    for (unsigned k = 0; k < call->n_notes; ++k) {
+      unsigned n = 0;
+      while (i + n < c->draft->n_notes && k + n < call->n_notes &&
+             c->line[i + n] == call->pitches[k + n]) {
+        ++n;
+      }
+      most = n > most ? n : most;
+    }
+  }
+  return most;
+}
+
 double
 worth_of_call(const Candidate* const c)
 {
@@ -64,14 +109,16 @@ worth_of_call(const Candidate* const c)
   const unsigned same = traced(c);
   const double   share =
     (double)same / (c->draft->n_notes + call->n_notes - same);
-  const bool near  = abs(c->line[0] - c->call->last_pitch) <= 4;
-  bool       taken = false;
+  const int away  = abs(c->line[0] - c->call->last_pitch);
+  bool      taken = false;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
     const unsigned pc = c->line[i] % N_PITCH_CLASSES;
     taken = taken || (c->call->classes >> pc & 1U && !worth_is_home(c, i));
   }
   return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
-         (near ? (double)w->begins_near : 0.0) +
+         (away <= 4 ? (double)w->begins_near : 0.0) -
+         (away > 9 ? (double)w->begins_far : 0.0) -
+         (double)w->parroted * fmax(parroted(c) - 3.0, 0.0) +
          (taken ? (double)w->colour_taken : 0.0);
 }
 

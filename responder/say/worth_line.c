@@ -21,18 +21,23 @@ worth_of_width(const Candidate* const c)
   int                       low  = c->line[0];
   int                       high = c->line[0];
   unsigned                  tops = 0;
+  unsigned                  peak = 0;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
     const int key = c->line[i];
     tops          = key > high || i == 0 ? 1 : key == high ? tops + 1 : tops;
+    peak          = key > high ? i : peak;
     high          = key > high ? key : high;
     low           = key < low ? key : low;
   }
   const double range = c->frame->notes->range;
   const double least =
     c->intent->shows_range ? w->wide_shown : (double)w->range_least * range;
-  const double most = (double)w->range_most * range;
-  const double is   = high - low;
-  return -(double)w->narrow * fmax(least - is, 0.0) -
+  const double most   = (double)w->range_most * range;
+  const double is     = high - low;
+  const double along  = (double)peak / c->draft->n_notes;
+  const bool   climbs = along >= w->peak_from && along < w->peak_to;
+  return (climbs ? (double)w->peak : 0.0) -
+         (double)w->narrow * fmax(least - is, 0.0) -
          (double)w->wide * fmax(is - most, 0.0) -
          (double)w->top_again * (tops > 2 ? tops - 2.0 : 0.0);
 }
@@ -57,7 +62,9 @@ monotony_worth(const Candidate* const c)
   const double              tones = c->frame->notes->chord_tones;
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   unsigned     repeats = 0;
+  unsigned     stalls  = 0;
   unsigned     aba     = 0;
+  unsigned     idle    = 0;
   unsigned     abab    = 0;
   unsigned     three   = 0;
   unsigned     zigzag  = 0;
@@ -68,8 +75,12 @@ monotony_worth(const Candidate* const c)
     const int b = i > 1 ? worth_step(c, i - 1) : 0;
     const int e = i > 2 ? worth_step(c, i - 2) : 0;
     repeats += a == 0 && !is_planted(c, i) ? 1 : 0;
+    stalls += a == 0 && !is_planted(c, i) && !worth_is_home(c, i) ? 1 : 0;
     three += i > 1 && a == 0 && b == 0 ? 1 : 0;
-    aba += i > 1 && a == -b && a != 0 ? 1 : 0;
+    const bool back = i > 1 && a == -b && a != 0;
+    aba += back ? 1 : 0;
+    idle +=
+      back && (i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE) ? 1 : 0;
     abab += i > 2 && a == -b && b == -e && a != 0 ? 1 : 0;
     zigzag += worth_sign(a) == -worth_sign(b) &&
                   worth_sign(b) == -worth_sign(e) && a != 0
@@ -81,10 +92,11 @@ monotony_worth(const Candidate* const c)
   const double wavers = (double)turns / fmax(n - 2.0, 1.0);
   const double calm =
     c->frame->freedom > 0.0 ? (double)w->wavers_free : (double)w->wavers_plain;
-  return -own * ((double)w->repeats * fmax(repeats - 1.0, 0.0) +
+  return -own * ((double)w->repeats * repeats + (double)w->stalls * stalls +
                  (double)w->three_running * three +
                  (double)w->aba * fmax(aba - fmax(n / 7.0, 1.0), 0.0) +
-                 (double)w->abab * abab + (double)w->hovering * hovers +
+                 (double)w->idle * idle + (double)w->abab * abab +
+                 (double)w->hovering * hovers +
                  (double)w->zigzag * fmax(zigzag - n * w->zigzag_free, 0.0) +
                  (double)w->wavering * fmax(wavers - calm, 0.0));
 }

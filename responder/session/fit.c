@@ -265,6 +265,8 @@ fit_cell(Answer* const        answer,
   settle(answer, turn);
   move_first(answer, turn);
   hear(answer, turn);
+  settle(answer, turn); // What it became may be heard over another chord
+  hear(answer, turn);
 }
 
 /// Whether two notes of the answer have the same chord.

@@ -228,7 +228,7 @@ run(void* const context)
         sender->due[sender->n_due - 1].outgoing.due_ns < wake) {
       wake = sender->due[sender->n_due - 1].outgoing.due_ns;
     }
-    pace_sleep_until(sender->pace, wake);
+    bell_sleep_until(&sender->bell, sender->pace, wake);
   }
   hush(sender);
   return NULL;
@@ -248,6 +248,7 @@ sender_setup(Sender* const sender)
              sender->typed_slots,
              sizeof(*sender->typed_slots),
              SENDER_KEYS);
+  bell_setup(&sender->bell);
   atomic_init(&sender->look_ns, LOOK_NS);
   atomic_init(&sender->stops, false);
   atomic_init(&sender->hushes, false);
@@ -275,6 +276,13 @@ void
 sender_look_every(Sender* const sender, const int64_t ns)
 {
   atomic_store(&sender->look_ns, ns);
+}
+
+void
+sender_key(Sender* const sender, const MidiMessage* const message)
+{
+  (void)ring_push(&sender->typed, message);
+  bell_ring(&sender->bell);
 }
 
 void

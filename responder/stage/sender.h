@@ -11,6 +11,7 @@
 #include "core/band/part.h"
 #include "core/ports/message.h"
 #include "core/status.h"
+#include "core/time/bell.h"
 #include "core/time/monotonic.h"
 #include "core/time/realtime.h"
 #include "core/time/ring.h"
@@ -59,6 +60,7 @@ typedef struct {
   Ring         notes;   ///< Outgoing; the engine's
   Ring         keys;    ///< MidiMessage; the input's
   Ring         typed;   ///< ... and those of another face
+  Bell         bell;    ///< ... who ring it
   atomic_llong look_ns; ///< Of the machine's clock, between two looks
   atomic_bool  stops;
   atomic_bool  hushes;          ///< Asked to end everything
@@ -92,6 +94,11 @@ sender_begin(Sender*     sender,
 /// clock; each millisecond at first. Thread: any.
 void
 sender_look_every(Sender* sender, int64_t ns);
+
+/// Take a key that another face brings, and send it at once. Thread: one, that
+/// may wait a little.
+void
+sender_key(Sender* sender, const MidiMessage* message);
 
 /// Let a part sound so from now on; its channel stays. Thread: any.
 void

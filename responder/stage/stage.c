@@ -55,6 +55,12 @@ receive(void* const context, const MidiMessage* const message)
 }
 
 bool
+stage_hears_keyboard(const Stage* const stage)
+{
+  return atomic_load(&stage->supervisor.hears);
+}
+
+bool
 stage_see(Stage* const stage, MidiMessage* const message)
 {
   return ring_pop(&stage->seen, message);
@@ -65,7 +71,7 @@ stage_key(Stage* const stage, const MidiMessage* const message)
 {
   (void)ring_push(&stage->typed, message);
   if (atomic_load_explicit(&stage->thru, memory_order_relaxed)) {
-    (void)ring_push(&stage->sender.typed, message);
+    sender_key(&stage->sender, message);
   }
 }
 

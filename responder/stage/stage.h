@@ -146,6 +146,10 @@ stage_moment_ns(const Stage* stage, Tick tick);
 void
 stage_key(Stage* stage, const MidiMessage* message);
 
+/// Whether there is a keyboard now. Thread: any.
+bool
+stage_hears_keyboard(const Stage* stage);
+
 /// Take the next message that came from the player's keyboard, to show it;
 /// false if there is none. Thread: one, always the same.
 bool

@@ -69,6 +69,15 @@ find_name(Supervisor* const supervisor,
   return status;
 }
 
+// The input's thread
+static void
+hear(void* const context, const MidiMessage* const message)
+{
+  Supervisor* const supervisor = context;
+  held_note(&supervisor->held, message);
+  supervisor->receive(supervisor->receive_context, message);
+}
+
 static Status
 open_in(Supervisor* const supervisor, Fault* const fault)
 {
@@ -76,10 +85,22 @@ open_in(Supervisor* const supervisor, Fault* const fault)
     .side    = PORT_IN,
     .is_own  = supervisor->wiring.is_own,
     .name    = supervisor->in_name,
-    .receive = supervisor->receive,
-    .context = supervisor->receive_context,
+    .receive = hear,
+    .context = supervisor,
   };
-  return port_open(&supervisor->in, supervisor->ports, wish, fault);
+  const Status status =
+    port_open(&supervisor->in, supervisor->ports, wish, fault);
+  atomic_store(&supervisor->hears, !status);
+  return status;
+}
+
+// What was down when it went is down no more
+static void
+lose_in(Supervisor* const supervisor)
+{
+  atomic_store(&supervisor->hears, false);
+  held_release(
+    &supervisor->held, supervisor->receive, supervisor->receive_context);
 }
 
 static Status
@@ -256,6 +277,7 @@ bury(Supervisor* const supervisor)
   outlet_lead(supervisor->outlet, out, live);
   if (ports) {
     close_ports(supervisor);
+    lose_in(supervisor);
   }
   if (sound) {
     close_sound(supervisor);
@@ -316,6 +338,7 @@ look_at_in(Supervisor* const supervisor)
   if (!supervisor->in_is_gone) {
     if (supervisor->in && !port_is_there(supervisor->in)) {
       supervisor->in_is_gone = true;
+      lose_in(supervisor);
       say(supervisor,
           "%.60s is gone. The band goes on; plug it in again.",
           supervisor->in_name);
@@ -327,6 +350,7 @@ look_at_in(Supervisor* const supervisor)
                                       : !open_in(supervisor, &fault);
   if (is_back) {
     supervisor->in_is_gone = false;
+    atomic_store(&supervisor->hears, true);
     say(supervisor, "%.60s is back.", supervisor->in_name);
   }
 }

@@ -20,6 +20,7 @@
 #include "core/sound/live.h"
 #include "core/status.h"
 #include "core/time/ring.h"
+#include "responder/stage/held.h"
 #include "responder/stage/outlet.h"
 
 #include <pthread.h>
@@ -66,6 +67,8 @@ typedef struct {
   JackWatch*   watch; ///< Of the sound's server
   atomic_bool  is_loading;
   Fault        no_font; ///< Once it is not; STATUS_OK if there is none
+  Held         held;    ///< At the keyboard
+  atomic_bool  hears;   ///< There is one
   bool         in_is_gone;
   bool         out_is_gone;
   Ring         lines; ///< char[SUPERVISOR_LINE]; the screen reads them

@@ -6,6 +6,7 @@
 #include "core/time/monotonic.h"
 #include "core/time/realtime.h"
 #include "measure.h"
+#include "probe.h"
 #include "responder/page/assets.h"
 #include "responder/page/face.h"
 #include "responder/page/page.h"
@@ -34,6 +35,9 @@ static Ports*      loop;
 static int64_t     decided_ns[TURNS]; // By index, of the player's turns
 static int64_t     out_ns[MOST];      // Note-ons of the player's channel
 static unsigned    n_out;
+static int64_t     came_ns[MOST]; // ... their keys in the program
+static unsigned    n_came;
+static Probe       probe;
 static double      bare_us[MOST]; // Lateness of a bare sleep
 static unsigned    n_bare;
 static atomic_bool listens;
@@ -82,6 +86,21 @@ __wrap_session_advance(Session* const    session,
     }
   }
   return reached;
+}
+
+void
+__real_stage_key(Stage* stage, const MidiMessage* message);
+
+void
+__wrap_stage_key(Stage* stage, const MidiMessage* message);
+
+void
+__wrap_stage_key(Stage* const stage, const MidiMessage* const message)
+{
+  if (message->bytes[0] == 0x90 && message->bytes[2] && n_came < MOST) {
+    came_ns[n_came++] = monotonic_ns();
+  }
+  __real_stage_key(stage, message);
 }
 
 // The page, and what comes out of it
@@ -158,8 +177,9 @@ serve(void* const context)
 static void
 begin(Served* const it)
 {
-  *it   = (Served){.page = NULL};
-  n_out = 0;
+  *it    = (Served){.page = NULL};
+  n_out  = 0;
+  n_came = 0;
   atomic_init(&it->is_open, false);
   atomic_store(&listens, true);
   if (pthread_create(&it->server, NULL, serve, it)) {
@@ -318,7 +338,9 @@ play_beset(Served* const it)
       exit(1);
     }
   }
+  probe_begin(&probe, port_of(it), strchr(it->address, '#') + 1);
   json_t* const read = read_browser(browser);
+  probe_end(&probe);
   atomic_store(&annoys, false);
   for (unsigned i = 0; i < LOUD; ++i) {
     (void)pthread_join(loud[i], NULL);
@@ -361,6 +383,32 @@ number(const json_t* const object, const char* const name)
   return json_is_number(value) ? json_number_value(value) : NAN;
 }
 
+// Of a key's way what is the program's: from where its message was read to the
+// port, beside what a question of a plain client takes, there and back
+static void
+print_own_share(void)
+{
+  static double own_ms[MOST];
+  char          beside[96];
+  for (unsigned i = 0; i < n_came && i < n_out; ++i) {
+    own_ms[i] = (double)(out_ns[i] - came_ns[i]) / 1e6;
+  }
+  const unsigned n = n_came < n_out ? n_came : n_out;
+  (void)snprintf(beside,
+                 sizeof(beside),
+                 "%u keys, p50 %.2f ms; a plain client's round trip p50 %.2f, "
+                 "p99 %.2f ms",
+                 n,
+                 share_of(own_ms, n, 0.5),
+                 share_of(probe.took_ms, probe.n, 0.5),
+                 share_of(probe.took_ms, probe.n, 0.99));
+  print_row("... of it from its message read to the port's call, p99",
+            share_of(own_ms, n, 0.99),
+            "ms",
+            "",
+            beside);
+}
+
 static void
 print_keys(const json_t* const keys, json_t* const trips)
 {
@@ -397,6 +445,7 @@ print_keys(const json_t* const keys, json_t* const trips)
             "ms",
             "under 5",
             beside);
+  print_own_share();
   print_row("a key's stamp outside of when the driver pressed it, p99",
             share_of(off_ms, n_off, 0.99),
             "ms",

@@ -95,6 +95,13 @@ said_read(Said* const         said,
   said->complexity = json_number_value(json_object_get(turn, "complexity"));
   read_key(said, report);
   read_notes(said, json_object_get(turn, "notes"), start);
+  if (turn_index > 0) { // What a pick-up sounds over
+    const json_t* const before =
+      json_object_get(json_array_get(turns, turn_index - 1), "chords");
+    const json_t* const last =
+      json_array_get(before, json_array_size(before) - 1);
+    add_chord(said, last, long_at(last, "tick") - start);
+  }
   json_array_foreach(json_object_get(turn, "chords"), i, chord)
   {
     add_chord(said, chord, long_at(chord, "tick") - start);

@@ -61,16 +61,6 @@ is_outside(const Said* const said, const SaidNote* const note)
   return !(home >> (unsigned)(note->pitch % N_CLASSES) & 1U);
 }
 
-/// Whether a note is a tone of the chord that comes within half a beat, before
-/// any other note does: an anticipation (common practice, no source).
-static bool
-anticipates(const Said* const said, const Line* const line, const unsigned i)
-{
-  const SaidNote* const note = line->notes[i];
-  return sums_is_tone(said, note->grid + EIGHTH, note->pitch) &&
-         (i + 1 == line->n || line_step(line, i) >= EIGHTH);
-}
-
 /// Whether a note is the blue fifth on its way to the fourth or the fifth.
 static bool
 is_blue_fifth(const Said* const said, const Line* const line, const unsigned i)
@@ -108,7 +98,7 @@ count_outside(const Said* const said, const bool only_hanging)
     const bool led = leads(said, &line, i, i + 1) ||
                      leads(said, &line, i, i + 2) ||
                      is_blue_fifth(said, &line, i);
-    n += is_outside(said, line.notes[i]) && !anticipates(said, &line, i) &&
+    n += is_outside(said, line.notes[i]) && !line_anticipates(said, &line, i) &&
          !(only_hanging && led);
   }
   return n;
@@ -246,6 +236,7 @@ colours_at_home(const Said* const said, const Said* const call)
   for (unsigned i = 0; i < line.n; ++i) {
     const SaidNote* const note = line.notes[i];
     n += sums_is_tone(said, note->grid, note->pitch) ||
+         line_anticipates(said, &line, i) ||
          (used >> (unsigned)(note->pitch % N_CLASSES) & 1U);
   }
   return line.n > 0 ? (double)n / line.n : 1.0;

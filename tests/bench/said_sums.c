@@ -180,6 +180,16 @@ sums_is_tone(const Said* const said, const long tick, const int pitch)
 }
 
 bool
+line_anticipates(const Said* const said,
+                 const Line* const line,
+                 const unsigned    i)
+{
+  const SaidNote* const note = line->notes[i];
+  return sums_is_tone(said, note->grid + EIGHTH, note->pitch) &&
+         (i + 1 == line->n || line_step(line, i) >= EIGHTH);
+}
+
+bool
 sums_last_is_chord_tone(const Said* const said)
 {
   const Line line = line_of(said);
@@ -264,7 +274,9 @@ count_flat_five(Counts* const     counts,
   const long             grid  = line->notes[i]->grid;
   const SaidChord* const chord = said_chord_at(said, grid);
   if (!chord || !said_chord_is_dominant(chord) ||
-      said_chord_degree(chord, line->notes[i]->pitch) != TRITONE) {
+      said_chord_degree(chord, line->notes[i]->pitch) != TRITONE ||
+      sums_is_tone(said, grid, line->notes[i]->pitch) ||
+      line_anticipates(said, line, i)) {
     return;
   }
   ++counts->n_flat_fives;

@@ -24,6 +24,11 @@ line_direction(const Line* line, unsigned i);
 long
 line_step(const Line* line, unsigned i);
 
+/// Return whether a note is a tone of the chord that comes within half a beat,
+/// before any other note does: an anticipation (common practice, no source).
+bool
+line_anticipates(const Said* said, const Line* line, unsigned i);
+
 /// Return how many notes the longest cell has that stands in both turns with
 /// the same steps in time and the same directions; 0 or 2 and more.
 unsigned

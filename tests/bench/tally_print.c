@@ -255,9 +255,9 @@ print_places(const Sums* const sums)
   ROW("... in the turn's last bar",
       SHARE(s->last_bar),
       0,
-      0.9,
+      0.95,
       ALL,
-      "not always, .9");
+      "not always, .95");
   ROW("last note no shorter than the one before",
       SHARE(s->rests),
       0.7,

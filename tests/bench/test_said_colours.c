@@ -66,6 +66,61 @@ Test(said_colours, an_anticipation_is_of_the_next_chord)
   cr_expect_eq(colours_hanging(&said), 1);
 }
 
+Test(said_colours, an_anticipation_is_at_home)
+{
+  static const int early[] = {60, 64, 67, 68}; // Ab of Db
+  const Said       call    = {.turn = 2 * SAID_BAR};
+  Said             said    = eighths(early, 4);
+  cr_expect_float_eq(colours_at_home(&said, &call), 0.75, 1e-9);
+  said.chords[1]      = said_chord("Db");
+  said.chords[1].tick = 1920;
+  said.n_chords       = 2;
+  cr_expect_float_eq(colours_at_home(&said, &call), 1.0, 1e-9);
+}
+
+Test(said_colours, a_pick_up_sounds_over_the_chord_before)
+{
+  Said          said;
+  json_t* const report =
+    json_pack("{s:s, s:[{s:i, s:i, s:[{s:i, s:s}]},"
+              " {s:i, s:i, s:[{s:i, s:s}], s:[{s:i, s:i, s:i, s:i}]}]}",
+              "key",
+              "C major",
+              "turns",
+              "start_tick",
+              0,
+              "end_tick",
+              3840,
+              "chords",
+              "tick",
+              0,
+              "symbol",
+              "Db7",
+              "start_tick",
+              3840,
+              "end_tick",
+              7680,
+              "chords",
+              "tick",
+              3840,
+              "symbol",
+              "C7",
+              "notes",
+              "tick",
+              2880,
+              "grid_tick",
+              2880,
+              "length",
+              480,
+              "pitch",
+              68);
+  cr_assert(report != NULL);
+  cr_assert(said_read(&said, report, 1));
+  cr_expect_eq(colours_outside(&said), 0); // Ab over Db7
+  cr_expect_eq(said_chord_at(&said, 0)->root, 0);
+  json_decref(report);
+}
+
 Test(said_colours, runs)
 {
   static const int run[]    = {60, 62, 64, 65, 67};

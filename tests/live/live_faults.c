@@ -10,6 +10,8 @@
 
 static Stand stand;
 
+enum { HELD = 73 };
+
 static unsigned
 count_notes_after(const unsigned from)
 {
@@ -65,13 +67,19 @@ check_flood(void)
   stand_end(&stand);
 }
 
-// The keyboard is pulled out and comes back under another number
+// The keyboard is pulled out, a key and the pedal down, and comes back under
+// another number
 
 static void*
 pull_keyboard(void* const context)
 {
-  Stand* const it = context;
+  Stand* const  it      = context;
+  const uint8_t pedal[] = {0xB0, 64, 127};
+  const uint8_t down[]  = {0x90, HELD, 80};
   monotonic_sleep_ms(300);
+  loop_play(it->loop, "Piano 20:0", pedal, sizeof(pedal));
+  loop_play(it->loop, "Piano 20:0", down, sizeof(down));
+  monotonic_sleep_ms(20);
   loop_pull(it->loop, PORT_IN, "Piano 20:0");
   monotonic_sleep_ms(1500);
   stand_key(it, 61, 5); // Nobody hears it
@@ -84,11 +92,34 @@ pull_keyboard(void* const context)
   return NULL;
 }
 
+// Where something was first sent to the channel of the player
+static unsigned
+find_sent(const uint8_t kind, const uint8_t data, const uint8_t value)
+{
+  unsigned i = 0;
+  while (i < stand.n_heard &&
+         (stand.heard[i].bytes[0] != kind || stand.heard[i].bytes[1] != data ||
+          stand.heard[i].bytes[2] != value)) {
+    ++i;
+  }
+  return i;
+}
+
 static void
 check_keyboard(void)
 {
   stand_begin(&stand, "blues", 2, 10);
+  stage_thru(stand.stage, true);
+  stand_check(
+    &stand, stage_hears_keyboard(stand.stage), "keyboard: it is there");
   stand_perform(&stand, pull_keyboard, false, false);
+  stand_check(
+    &stand, stage_hears_keyboard(stand.stage), "keyboard: ... and again");
+  stand_check(&stand,
+              find_sent(0x90, HELD, 80) < find_sent(0x80, HELD, 0) &&
+                find_sent(0x80, HELD, 0) < find_sent(0x90, 72, 90) &&
+                find_sent(0xB0, 64, 0) < find_sent(0x90, 72, 90),
+              "keyboard: what was held is let go of when it goes");
   stand_check(&stand, stand.result.end == STAGE_OVER, "keyboard: to the end");
   stand_check(&stand,
               count_kept_of_player() == 5,

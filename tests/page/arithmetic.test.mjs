@@ -184,6 +184,7 @@ test("beats left are said in words", () => {
   assert.equal(at(-1920, "count-in").left, "two beats, then you begin");
   assert.equal(at(0, "idle").whose, "Ready when you are");
   assert.equal(headline(emptyState(), 0).whose, "One moment");
+  assert.equal(headline({ ...state, cut: true }, 0).whose, "Not connected");
   const echo = { ...state, form: { ...FORM, key: "C" }, session: { stands: "plays", name: null },
     choices: { way: { value: "echo", source: "asked" } } };
   assert.equal(headline(echo, 0).left, "eight beats left, then your partner; Space taps");

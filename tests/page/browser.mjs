@@ -103,6 +103,7 @@ export async function openBrowser() {
         await protocol("Input.dispatchMouseEvent", { type, x, y, button: "left", clickCount: 1 });
       }
     },
+    print: () => call("POST", `${path}/print`, {}),
     picture: () => call("GET", `${path}/screenshot`),
     look: async (width, height, isDark) => {
       await protocol("Emulation.setDeviceMetricsOverride", {

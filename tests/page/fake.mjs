@@ -103,6 +103,7 @@ function upgrade(request, socket, options) {
       socket.write(frame(JSON.stringify(message)));
     }
   };
+  options.sends.add(send);
   const answer = answers(send, KEY, options);
   let rest = Buffer.alloc(0);
   socket.on("data", (bytes) => {
@@ -116,7 +117,7 @@ function upgrade(request, socket, options) {
  * every message that comes is put here; `isMiddle`: opened in a session
  */
 export function begin({ port = 0, heard = [], isMiddle = false } = {}) {
-  const options = { heard, isMiddle };
+  const options = { heard, isMiddle, sends: new Set() };
   const server = createServer(serve);
   const sockets = new Set();
   server.on("connection", (socket) => sockets.add(socket));
@@ -126,6 +127,8 @@ export function begin({ port = 0, heard = [], isMiddle = false } = {}) {
       done({
         address: `http://127.0.0.1:${server.address().port}/#${KEY}`,
         heard,
+        tell: (message) => options.sends.forEach((send) => send(message)),
+        drop: () => sockets.forEach((socket) => socket.destroy()),
         end: () => {
           sockets.forEach((socket) => socket.destroy());
           server.close();

@@ -371,6 +371,16 @@ test("the panel is left, and the next key is the player's", async () => {
   await until("it begins", () => asked("begin").length === 1);
 });
 
+test("the program is ended from its page", async () => {
+  await open("play");
+  await click("Choose");
+  await click("End Barter");
+  await until("it is asked", () => asked("close").length === 1);
+  fake.tell({ tell: "close", why: "Barter has ended." });
+  fake.drop();
+  await until("it is said", async () => /Barter has ended/.test(await text(".notices")));
+});
+
 test("the panel opens where it was asked for", async () => {
   const tops = () => browser.run(
     `const head = document.querySelector(".panel .head").getBoundingClientRect();
@@ -410,6 +420,104 @@ test("the keys of a terminal", async () => {
     await browser.up(key);
     await until(name, () => asked(name).length > 0);
   }
+});
+
+test("a channel that was cut is opened again, whatever else is said", async () => {
+  await browser.look(1024, 600, false);
+  await open("play", { isMiddle: true });
+  fake.drop();
+  await until("it is seen", async () => (await text("h1")) === "Not connected");
+  assert.match(await text(".notices"), /does not run any more/);
+  assert.equal(await browser.run(
+    "return document.querySelectorAll('.controls button:enabled').length"), 0);
+  await browser.down("q");
+  await browser.up("q");
+  await click("Look again");
+  await until("it goes on", async () => (await text("h1")) !== "Not connected");
+  assert.doesNotMatch(await text(".notices"), /Look again/);
+  assert.ok(await browser.run(
+    "return document.querySelectorAll('.controls button:enabled').length > 0"));
+});
+
+test("what is told after the end is read, too", async () => {
+  await open("play", { isMiddle: true });
+  await click("Stop");
+  await until("the end", async () => (await text("h1")) === "The end");
+  fake.tell({ tell: "says", kind: "news", text: "The keyboard is gone." });
+  await until("it is read", async () => /keyboard is gone/.test(await text(".notices")));
+  fake.tell({ tell: "says", kind: "trouble", text: "Nothing was kept." });
+  await until("... so is this", async () => /was kept/.test(await text(".notices")));
+  assert.match(await text(".says"), /first beat empty/);
+});
+
+test("an explanation is not cut off", async () => {
+  for (const [place, width] of [["ideas", 1024], ["progress", 360]]) {
+    await browser.look(width, 740, false);
+    await open(place);
+    const seen = await browser.run(
+      `return [...document.querySelectorAll(".explained")].map((asked) => {
+         asked.dispatchEvent(new MouseEvent("mouseenter"));
+         const { left, right, width } = asked.querySelector(".meaning").getBoundingClientRect();
+         asked.dispatchEvent(new MouseEvent("mouseleave"));
+         return { left, right, width };
+       });`);
+    assert.ok(seen.length > 0);
+    for (const { left, right, width: wide } of seen) {
+      assert.ok(wide > 100 && left >= 0 && right <= width, `${place}: ${left} to ${right}`);
+    }
+  }
+  assert.match(await text(".session, .page"), /swing ratio/);
+});
+
+test("a sheet is printed, and nothing but the sheet", async () => {
+  await browser.look(1024, 600, false);
+  await open("sheets");
+  await until("a page", () => browser.run("return !!document.querySelector('.sheet')"));
+  const pages = Buffer.from(await browser.print(), "base64").toString("latin1")
+    .match(/\/Type\s*\/Page\b/g);
+  assert.equal(pages?.length, await browser.run(
+    "return document.querySelectorAll('.sheet').length"));
+});
+
+test("a file that was brought in is not taken for a session", async () => {
+  await open("look-back");
+  await until("a staff", () => browser.run("return !!document.querySelector('.staff img')"));
+  await browser.run(
+    `const data = new DataTransfer();
+     data.items.add(new File(["MThd"], "own take.mid"));
+     document.querySelector(".look-back").dispatchEvent(
+       new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));`);
+  await until("it is sent", () => asked("file end").length === 1);
+  const chosen = () => browser.run(
+    "return document.querySelector('.look-back select').selectedOptions[0].textContent");
+  assert.equal(await chosen(), "own take.mid");
+  const choose = (index) => browser.run(
+    `const list = document.querySelector(".look-back select");
+     list.selectedIndex = arguments[0];
+     list.dispatchEvent(new Event("change"));`, index);
+  await choose(1);
+  await until("a session again", () => asked("session").length === 2);
+  await choose(0);
+  await until("the file again", () => asked("file end").length === 2);
+});
+
+test("a file that is dropped anywhere is looked back on", async () => {
+  await open("play");
+  const stays = await browser.run(
+    `const data = new DataTransfer();
+     data.items.add(new File(["MThd"], "other take.mid"));
+     return ["dragover", "drop"].map((type) => !document.querySelector("header").dispatchEvent(
+       new DragEvent(type, { dataTransfer: data, bubbles: true, cancelable: true })));`);
+  assert.deepEqual(stays, [true, true]); // The browser does nothing of its own
+  await until("it is sent", () => asked("file end").length === 1);
+  assert.equal(await browser.run("return document.body.dataset.place"), "look-back");
+});
+
+test("a name is written at once", async () => {
+  await open("ideas");
+  await until("it stands in the notebook", () => text(".page-part h3"));
+  await click("Name");
+  assert.equal(await browser.run("return document.activeElement.tagName"), "INPUT");
 });
 
 test("nothing was refused by the policy, and no script failed", async () => {

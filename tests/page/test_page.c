@@ -43,19 +43,23 @@ typedef struct {
 
 // Its standard error goes where its output does, after the address
 static void
-begin(Program* const program, const char* const more, const char* const value)
+begin_by(Program* const    program,
+         const char* const quietly,
+         const char* const more,
+         const char* const value)
 {
-  const char* const built   = getenv("BARTER");
-  char              out[]   = "--out";
-  char              in[]    = "--in";
-  char              none[]  = "none";
-  char              open[]  = "open";
-  char              quiet[] = "--no-browser";
+  const char* const built  = getenv("BARTER");
+  char              out[]  = "--out";
+  char              in[]   = "--in";
+  char              none[] = "none";
+  char              open[] = "open";
+  char              quiet[LINE];
   char              a[LINE];
   char              b[LINE];
   int               ends[2];
   (void)snprintf(a, sizeof(a), "%s", more ? more : "--port");
   (void)snprintf(b, sizeof(b), "%s", value ? value : "0");
+  (void)snprintf(quiet, sizeof(quiet), "%s", quietly);
   char* const words[] = {open, open, quiet, in, none, out, none, a, b, NULL};
   posix_spawn_file_actions_t files;
   (void)posix_spawn_file_actions_init(&files);
@@ -84,6 +88,12 @@ begin(Program* const program, const char* const more, const char* const value)
              program->key) != 2) {
     program->port = 0;
   }
+}
+
+static void
+begin(Program* const program, const char* const more, const char* const value)
+{
+  begin_by(program, "--no-browser", more, value);
 }
 
 static int
@@ -1104,6 +1114,13 @@ check_playing(const Program* const program)
   channel_close(&player);
 }
 
+static bool
+says_next(Program* const program, const char* const words)
+{
+  char line[LINE] = "";
+  return fgets(line, LINE, program->out) && strstr(line, words) != NULL;
+}
+
 static void
 check_second_start(const Program* const first)
 {
@@ -1111,7 +1128,28 @@ check_second_start(const Program* const first)
   begin(&second, NULL, NULL);
   must(!strcmp(first->address, second.address),
        "a second start finds the first");
+  must(says_next(&second, "open already"), "... and says so");
   must(wait_for_end(&second) == 0, "... and is done");
+}
+
+// Told to end, it is found no more, though it still has leave to take; and what
+// is killed leaves nothing that a start would believe
+static void
+check_next_start(Program* const first)
+{
+  static const int ends[] = {SIGTERM, SIGKILL};
+  for (unsigned i = 0; i < 2; ++i) {
+    Program next;
+    (void)kill(first->process, ends[i]);
+    begin(&next, NULL, NULL);
+    must(next.port && strcmp(next.key, first->key) != 0,
+         "a start right after an end is a page of its own");
+    must(kill(next.process, 0) == 0 &&
+           waitpid(next.process, NULL, WNOHANG) == 0,
+         "... and stays");
+    (void)wait_for_end(first);
+    *first = next;
+  }
 }
 
 static void
@@ -1149,6 +1187,25 @@ check_missing_engraver(void)
   must(is_done(channel_ask(&player, "close", NULL)), "a page closes it all");
   must(wait_for_end(&program) == 0, "... and the program ends well");
   channel_close(&player);
+}
+
+// An opener of desktops as xdg-open(1) tells of it: 3 where there is no browser
+static void
+check_missing_browser(void)
+{
+  Program           program;
+  const char* const script = "#!/bin/sh\nexit 3\n";
+  const int         file   = open("xdg-open", O_WRONLY | O_CREAT, 0700);
+  must(file >= 0 &&
+         write(file, script, strlen(script)) == (ssize_t)strlen(script) &&
+         close(file) == 0,
+       "there is an opener");
+  (void)setenv("PATH", getenv("HOME"), 1);
+  begin_by(&program, "--click", NULL, NULL);
+  must(program.port != 0, "without a browser the page is there");
+  must(says_next(&program, "no browser could be opened"),
+       "... and it is said that there is none");
+  must(end(&program) == 0, "... to its end");
 }
 
 // What a program made in passing
@@ -1202,8 +1259,10 @@ main(void)
     check_playing(&program);
     check_second_start(&program);
     check_taken_port(&program);
+    check_next_start(&program);
     must(end(&program) == 0, "it ends well by a signal");
     check_scratch();
+    check_missing_browser();
     check_missing_engraver();
   }
   char remove[64];

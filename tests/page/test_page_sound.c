@@ -1,6 +1,6 @@
 // While the sound font is still being read the page is there already: what is
 // asked to begin does when there is sound, and what is wrong with the font is
-// told.
+// told. So is a keyboard that comes or goes.
 
 #include "channel.h"
 #include "core/files/folder.h"
@@ -18,6 +18,7 @@ enum { PATIENT_MS = 10000 };
 
 static atomic_bool loads;
 static atomic_bool is_broken;
+static atomic_bool hears_keyboard;
 static const Fault broken = {.status = STATUS_SYNTAX,
                              .file   = "/fonts/own.sf2",
                              .text   = "the sound font cannot be loaded"};
@@ -44,6 +45,16 @@ __wrap_stage_no_font(const Stage* const stage)
   return atomic_load(&is_broken) ? &broken : NULL;
 }
 
+bool
+__wrap_stage_hears_keyboard(const Stage* stage);
+
+bool
+__wrap_stage_hears_keyboard(const Stage* const stage)
+{
+  (void)stage;
+  return atomic_load(&hears_keyboard);
+}
+
 // A page, and a browser's end of it
 
 static char      home[] = "/tmp/test_page_sound-XXXXXX";
@@ -67,9 +78,20 @@ is_done(json_t* const answer)
 }
 
 static void
+come(Channel* const coming)
+{
+  const Knock       right = {.host = NULL};
+  const char* const key   = strchr(page_address(page), '#') + 1;
+  const unsigned    port =
+    (unsigned)strtoul(strrchr(page_address(page), ':') + 1, NULL, 10);
+  cr_assert(channel_open(coming, port, &right));
+  cr_assert(is_done(channel_ask(
+    coming, "open", json_pack("{ss si}", "key", key, "version", 1))));
+}
+
+static void
 setup(void)
 {
-  const Knock    right   = {.host = NULL};
   Notices        notices = {.n = 0};
   Faults         faults  = {.n_faults = 0};
   const PageWish wish    = {
@@ -79,14 +101,9 @@ setup(void)
   (void)setenv("XDG_RUNTIME_DIR", home, 1);
   (void)setenv("BARTER_CONFIG", BARTER_SOURCE_DIR "/config", 1);
   cr_assert_eq(page_open(&page, &wish, &notices, &faults), STATUS_OK);
-  page->has_sound       = true;
-  const char* const key = strchr(page_address(page), '#') + 1;
+  page->has_sound = true;
   cr_assert_eq(pthread_create(&server, NULL, serve, page), 0);
-  const unsigned port =
-    (unsigned)strtoul(strrchr(page_address(page), ':') + 1, NULL, 10);
-  cr_assert(channel_open(&channel, port, &right));
-  cr_assert(is_done(channel_ask(
-    &channel, "open", json_pack("{ss si}", "key", key, "version", 1))));
+  come(&channel);
 }
 
 static void
@@ -138,6 +155,51 @@ Test(page_sound, what_is_asked_begins_when_there_is_sound)
   atomic_store(&loads, false);
   cr_expect(is_answered(100));
   cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
+  teardown();
+}
+
+Test(page_sound, a_page_that_is_loaded_again_may_ask_again)
+{
+  atomic_store(&loads, true);
+  setup();
+  cr_assert(channel_say(&channel, "{\"n\": 100, \"ask\": \"begin\"}"));
+  json_decref(channel_wait_for(&channel, "says", PATIENT_MS));
+  channel_close(&channel);
+  come(&channel);
+  channel.n = 200;
+  cr_assert(channel_say(&channel, "{\"n\": 200, \"ask\": \"begin\"}"));
+  json_t* const said = channel_wait_for(&channel, "says", PATIENT_MS);
+  cr_assert_not_null(said, "it is waited for again");
+  json_decref(said);
+  atomic_store(&loads, false);
+  cr_expect(is_answered(200));
+  cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
+  teardown();
+}
+
+// What a page is told next of the keyboard
+static bool
+is_told_of_keyboard(const char* const begins)
+{
+  bool    is   = false;
+  json_t* told = NULL;
+  while (!is && (told = channel_wait_for(&channel, "state", PATIENT_MS))) {
+    const char* const text = json_string_value(json_object_get(
+      json_object_get(json_object_get(told, "set"), "keyboard"), "text"));
+    is = text && (begins[0] ? strncmp(text, begins, strlen(begins)) == 0
+                            : text[0] == '\0');
+    json_decref(told);
+  }
+  return is;
+}
+
+Test(page_sound, a_keyboard_that_comes_or_goes_is_told)
+{
+  setup();
+  atomic_store(&hears_keyboard, true);
+  cr_expect(is_told_of_keyboard(""));
+  atomic_store(&hears_keyboard, false);
+  cr_expect(is_told_of_keyboard("No MIDI keyboard is connected"));
   teardown();
 }
 

@@ -106,6 +106,7 @@ export class ChoosePanel {
       ...(sound.works ? [] : [make("p", { class: "whole" }, sound.text)]),
     );
     groups.get("Sound")?.push(...this.more());
+    groups.set("Barter", this.ending());
     fill(
       this.body,
       ...[...groups]
@@ -119,6 +120,17 @@ export class ChoosePanel {
           ),
         ),
     );
+  }
+
+  /** Who began it by an icon has no terminal to end it in. */
+  ending() {
+    const end = button("End Barter", () => {
+      this.close();
+      this.app.ask("close").catch((fault) => this.app.notice(fault.message));
+    });
+    return [
+      make("p", { class: "whole" }, end, " here and in every page. What was played is kept."),
+    ];
   }
 
   who() {

@@ -59,7 +59,7 @@ export class Controls {
     app.store.watch(["sound"], ({ sound }) => {
       write(this.sound, sound.works ? "Sound" : "No sound");
     });
-    app.store.watch(["session", "me", "form", "place", "choices"], () => this.show());
+    app.store.watch(["session", "me", "form", "place", "choices", "cut"], () => this.show());
   }
 
   legend() {
@@ -114,7 +114,7 @@ export class Controls {
   }
 
   show() {
-    const { me, form, place, choices, session } = this.app.store.state;
+    const { me, form, place, choices, session, cut } = this.app.store.state;
     const isOn = this.isOn();
     const kind = isOn ? (session.kind ?? "trade") : "trade";
     const chosen = Number(choices.tempo?.value ?? place.tempo);
@@ -133,7 +133,7 @@ export class Controls {
     });
     write(this.tempo, `♩ = ${tempo}`);
     this.element.querySelectorAll("button").forEach((b) => {
-      b.disabled = !me.plays || !form;
+      b.disabled = !me.plays || !form || cut;
     });
   }
 }

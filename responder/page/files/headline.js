@@ -30,11 +30,14 @@ const DONE = { whose: "That’s it", left: "Space begins to trade" };
  * listen to the page, once a turn
  */
 export function headline(state, tick) {
-  const { form, session } = state;
+  const { form, session, cut } = state;
   const isDone = session.stands === "over" && (session.kind ?? "trade") !== "trade";
   const still = isDone ? DONE : STILL[session.stands];
   if (!form) {
     return { whose: "One moment", left: "", told: "" };
+  }
+  if (cut) {
+    return { whose: "Not connected", left: "", told: "Not connected" };
   }
   if (still) {
     const { whose, left } = still;

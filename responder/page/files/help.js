@@ -3,7 +3,18 @@
 import { make } from "./dom.js";
 import { MEANINGS } from "./words.js";
 
+const EDGE = 8; // Pixels that are left free beside it
+
 let n = 0;
+
+/** All of it is to be read: it begins further left where the page ends. @param {HTMLElement} box */
+function keepInside(box) {
+  box.style.insetInlineStart = "0";
+  const over = box.getBoundingClientRect().right - document.documentElement.clientWidth + EDGE;
+  if (over > 0) {
+    box.style.insetInlineStart = `${-over}px`;
+  }
+}
 
 /**
  * @param {keyof typeof MEANINGS} word
@@ -18,6 +29,7 @@ export function explain(word, text = word) {
   );
   const shown = (/** @type {boolean} */ is) => () => {
     meaning.hidden = !is;
+    keepInside(meaning);
   };
   const asked = make(
     "button",

@@ -11,6 +11,8 @@ import { sendFile } from "./file.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { capital, count, sign } from "./words.js";
 
+const DROPPED = "/"; // No session is called so
+
 const KINDS = { midi: "MIDI", musicxml: "MusicXML", wav: "WAV", pdf: "PDF" };
 
 export class LookBack {
@@ -28,13 +30,11 @@ export class LookBack {
       change: () => this.take(this.file.files?.[0]),
     });
     this.body = make("div", { class: "session" });
+    /** @type {File | undefined} what was brought in last */
+    this.dropped = undefined;
     this.element = make(
       "div",
-      {
-        class: "page look-back",
-        dragover: (/** @type {Event} */ e) => e.preventDefault(),
-        drop: (/** @type {DragEvent} */ e) => this.drop(e),
-      },
+      { class: "page look-back" },
       make(
         "div",
         { class: "row" },
@@ -57,9 +57,13 @@ export class LookBack {
         make("option", { value: name }, `${when(name)}: ${chart}${key && ` in ${sign(key)}`}`),
       ),
     );
-    set(this.list, { hidden: sessions.length === 0 });
+    this.offerDropped();
     const now = this.app.store.state.session.name;
-    if (sessions.length > 0) {
+    const { brought } = this.app;
+    if (brought) {
+      this.app.brought = undefined;
+      this.take(brought);
+    } else if (sessions.length > 0) {
       this.list.value = now ?? sessions[0].name;
       this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
       this.open(this.list.value);
@@ -73,15 +77,22 @@ export class LookBack {
     this.exchanges.hush();
   }
 
-  /** @param {DragEvent} event */
-  drop(event) {
-    event.preventDefault();
-    this.take(event.dataTransfer?.files[0]);
+  /** It stands among the sessions, that it can be had again. */
+  offerDropped() {
+    this.list.querySelector(`[value="${DROPPED}"]`)?.remove();
+    if (this.dropped) {
+      this.list.prepend(make("option", { value: DROPPED }, this.dropped.name));
+    }
+    set(this.list, { hidden: this.list.options.length === 0 });
   }
 
   /** @param {File | undefined} file */
   take(file) {
     if (file) {
+      this.exchanges.hush();
+      this.dropped = file;
+      this.offerDropped();
+      this.list.value = DROPPED;
       const asked = sendFile(this.app, file);
       showAnswer(this.app, this.body, asked, (s) => this.show(s));
     }
@@ -89,6 +100,10 @@ export class LookBack {
 
   /** @param {string} name */
   open(name) {
+    if (name === DROPPED) {
+      this.take(this.dropped);
+      return;
+    }
     this.exchanges.hush();
     const asked = this.app.ask("session", { name });
     showAnswer(this.app, this.body, asked, (s) => this.show(s));

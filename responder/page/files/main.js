@@ -56,6 +56,7 @@ const app = {
   go: (place) => {
     location.hash = `${key}/${place}`;
   },
+  brought: undefined,
   ask: async (name, fields, progress) => {
     if (!app.wire) {
       throw new Error("Barter does not run any more.");
@@ -110,6 +111,21 @@ window.addEventListener("hashchange", () =>
   show(...address()),
 );
 
+// Else the browser would leave the page for what is dropped on it
+window.addEventListener("dragover", (e) => e.preventDefault());
+window.addEventListener("drop", (event) => {
+  event.preventDefault();
+  const file = event.dataTransfer?.files[0];
+  if (file && (here === "look-back" || /\.midi?$/i.test(file.name))) {
+    app.brought = file;
+    if (here === "look-back") {
+      views.get(here)?.enter?.();
+    } else {
+      app.go("look-back");
+    }
+  }
+});
+
 notices.watch(app);
 app.store.watch(["people", "form"], ({ people, form }) => {
   const who = people.list.find((p) => p.id === people.chosen)?.name;
@@ -135,6 +151,7 @@ function closed(why) {
   app.wire = null;
   const words = why || "Barter does not run any more. Start it again to go on.";
   app.store.hear({ tell: "place", ...app.store.state.place, running: false });
+  app.store.hear({ tell: "cut", is: true });
   const again = button("Look again", () => {
     line.remove();
     connect();
@@ -152,6 +169,7 @@ async function connect() {
   app.wire = wire;
   try {
     await wire.ask("open", { key: key ?? "", version: 1 });
+    app.store.hear({ tell: "cut", is: false });
     for (let i = 0; i < CLOCK_FIRST; ++i) {
       await keepTime();
     }

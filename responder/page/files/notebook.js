@@ -46,13 +46,17 @@ export class Notebook {
     const { number, name, from, when, staff } = kept;
     const title = name || capital(sign(from));
     const row = make("div", { class: "row" });
+    const show = (/** @type {HTMLElement[]} */ elements) => {
+      fill(row, ...elements); // And one may go on by the keyboard
+      elements.find((e) => e.matches("input, button"))?.focus();
+    };
     const one = (/** @type {string} */ words, /** @type {() => void} */ click) =>
       button(words, click, { "aria-label": `${words}: ${title}` });
     const usual = [
       one("Go on from it", () => this.goOn(number)),
-      one("Name", () => fill(row, ...this.naming(kept))),
+      one("Name", () => show(this.naming(kept))),
       one("Remove", () => {
-        fill(row, ...this.sure(number), button("No", () => fill(row, ...usual)));
+        show([...this.sure(number), button("No", () => show(usual))]);
       }),
     ];
     fill(row, ...usual);

@@ -30,6 +30,7 @@ export class Notices {
     }
     const line = make("p", {}, make("span", {}, text));
     line.append(act ?? button("Close", () => line.remove()));
+    line.classList.toggle("acts", act !== undefined);
     this.element.append(line);
     return line;
   }
@@ -82,8 +83,10 @@ export class Notices {
       this.renew("sound", sound.works ? null : sound.text),
     );
     store.watch(["keyboard"], ({ keyboard }) =>
-      this.renew("keyboard", keyboard.text),
+      this.renew("keyboard", document.body.dataset.plays === "true" ? null : keyboard.text),
     );
+    store.watch(["said"], (state) => this.hear(state));
+    store.watch(["aside"], ({ aside }) => aside && this.say(aside.text));
     store.watch(["care"], ({ care }) => this.renew("care", care.text));
     store.watch(["me"], ({ me }) => {
       const here = button("Play here", () =>
@@ -99,6 +102,18 @@ export class Notices {
   }
 
   /**
+   * News that the sentence in Play does not show.
+   *
+   * @param {import("./state.js").State} state
+   */
+  hear({ said, session }) {
+    const isElsewhere = document.body.dataset.place !== "play";
+    if (said?.kind === "news" && (isElsewhere || session.stands === "over")) {
+      this.pass(said.text);
+    }
+  }
+
+  /**
    * When one begins to play, what was read makes room.
    *
    * @param {boolean} plays
@@ -108,6 +123,7 @@ export class Notices {
       ["sound", "keyboard", "care"].forEach((name) =>
         this.lines[name]?.remove(),
       );
+      this.leave();
     }
     document.body.dataset.plays = String(plays);
   }

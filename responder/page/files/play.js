@@ -70,7 +70,7 @@ export class Play {
     );
     store.watch(["said", "session", "form"], (state) => this.say(state));
     store.watch(["turns", "staves", "form", "session"], (state) => this.turns.show(state));
-    store.watch(["form", "place", "session", "tones", "choices"], () =>
+    store.watch(["form", "place", "session", "tones", "choices", "cut"], () =>
       this.draw(),
     );
     store.watch(["form", "place", "session"], () => this.run());
@@ -164,10 +164,6 @@ export class Play {
 
   /** @param {State} state */
   say({ said, session, form }) {
-    if (said?.kind === "care") {
-      this.app.remind(said.text);
-      return;
-    }
     const last = [session.worked?.[0], session.work_on].filter(Boolean);
     const isOver = session.stands === "over" && last.length > 0;
     const isRead = session.kind === "warm-up" && session.exercise?.staff?.svg;

@@ -31,7 +31,7 @@ export class Progress {
       "div",
       { class: "page" },
       head("Progress", "What changed, and how much was practised."),
-      make("div", { class: "row" }, this.span, explain("landed"), explain("came off"), explain("space"), explain("rung")),
+      make("div", { class: "row" }, this.span, explain("landed"), explain("came off"), explain("space"), explain("swing ratio"), explain("rung")),
       this.body,
     );
   }

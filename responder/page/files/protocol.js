@@ -71,6 +71,8 @@
  *   hears: Place,
  *   keys: {on: number[], off: number[]},
  *   said: {text: string, kind: string} | null,
+ *   cut: boolean,
+ *   aside: {text: string, kind: string} | null,
  * }} State
  */
 

@@ -52,7 +52,7 @@ export class Sheets {
     const page = {
       name: "page", type: "text", help: "what stands on it",
       among: [
-        { value: "sheet", words: "form, tones, scale and fingering" },
+        { value: "sheet", words: "form, tones and scales" },
         { value: "rhythms", words: "ten rhythms of the rung" },
       ],
     };

@@ -24,6 +24,8 @@ export function emptyState() {
     hears: { tick: 0, at: 0, tempo: 100, running: false },
     keys: { on: [], off: [] },
     said: null,
+    aside: null,
+    cut: false,
   };
 }
 
@@ -82,12 +84,30 @@ export function change(state, message) {
     case "keys":
       state.keys = { on: message.on, off: message.off };
       return ["keys"];
+    case "cut":
+      state.cut = message.is;
+      return ["cut"];
     case "says":
-      state.said = { text: message.text, kind: message.kind };
-      return ["said"];
+      return changeSaid(state, message);
     default:
       return [];
   }
+}
+
+/**
+ * The sentence to the player, or what is said beside it.
+ *
+ * @param {State} state
+ * @param {any} message
+ * @returns {Member[]}
+ */
+function changeSaid(state, { text, kind }) {
+  if (kind === "care" || kind === "trouble") {
+    state.aside = { text, kind };
+    return ["aside"];
+  }
+  state.said = { text, kind };
+  return ["said"];
 }
 
 /**

@@ -77,7 +77,7 @@ Test(say_plan, ends_stand_in_many_places)
     cr_assert_lt(counts[i], SEEDS / 3, "place %u: %u", i, counts[i]);
     before += i < BAR / (BEAT / 2) ? counts[i] : 0;
   }
-  cr_assert_gt(before, SEEDS / 5);
+  cr_assert_gt(before, SEEDS / 12);
   cr_assert_gt(counts[(BAR + BEAT) / (BEAT / 2)], 0);
 }
 
@@ -114,4 +114,35 @@ Test(say_plan, a_piece_is_as_short_as_asked)
     cr_assert_eq(prompt_choose_cell(&call, BEAT, &rng), &call.cells[1]);
     cr_assert_not_null(prompt_choose_cell(&call, BEAT / 2, &rng));
   }
+}
+
+/// In two bars there is no time to wait: few begin after the second beat.
+Test(say_plan, a_short_answer_does_not_wait)
+{
+  unsigned late = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng  rng;
+    Plan plan;
+    open(top, seed, &rng);
+    frame.end           = frame.start + 2 * BAR;
+    const Intent intent = plan_intent(&frame, &call, &rng);
+    cr_assert(plan_draw(&plan, &frame, &call, &intent, &rng));
+    late += plan.spans[0].from > frame.start + BEAT + BEAT / 2;
+  }
+  cr_assert_gt(late, 0);
+  cr_assert_lt(late, SEEDS * 15 / 100, "%u", late);
+}
+
+/// Most notes of the call are sixteenths: so are the answer's, oftener.
+Test(say_plan, sixteenths_answer_sixteenths)
+{
+  unsigned fine[2] = {0, 0};
+  for (unsigned seed = 0; seed < 2 * SEEDS; ++seed) {
+    Rng rng;
+    open(top, seed, &rng);
+    call.is_fine = seed % 2 == 1;
+    fine[seed % 2] +=
+      plan_intent(&frame, &call, &rng).texture == TEXTURE_SIXTEENTHS;
+  }
+  cr_assert_gt(fine[1], fine[0] * 3 / 2, "%u, %u", fine[0], fine[1]);
 }

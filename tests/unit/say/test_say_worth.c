@@ -1,0 +1,72 @@
+// What a drawn line gains and loses, one rule at a time (read blind; no
+// source). Lines are compared that differ in nothing else.
+
+#include "fixture.h"
+
+#include "responder/say/worth.h"
+
+#include <criterion/criterion.h>
+
+enum {
+  BEAT      = TICKS_PER_QUARTER,
+  EIGHTH    = BEAT / 2,
+  SIXTEENTH = BEAT / 4,
+  MOST      = 16,
+};
+
+static Fixture fixture;
+static Frame   frame;
+static Prompt  call;
+static Draft   draft;
+
+/// Return the worth of a line over C7 at the top, `gaps` ticks apart.
+static double
+worth(const uint8_t* const pitches, const Tick* const gaps, const unsigned n)
+{
+  static const Source nothing = {.n_notes = 0};
+  const Intent        intent  = {.notes = n};
+  Rng                 rng     = rng_seed(1, 1);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, (Rung){{8, 7, 6, 4}}, 1);
+  frame_open(&frame, &fixture.request, &rng);
+  prompt_open(&call, &frame, &nothing);
+  draft     = (Draft){.n_notes = 0};
+  Tick tick = frame.start;
+  for (unsigned i = 0; i < n; ++i) {
+    draft_add(&draft, tick, 0);
+    tick += i + 1 < n ? gaps[i] : 0;
+  }
+  draft_close(&draft, &frame);
+  return worth_of(&(Candidate){&frame, &call, &intent, &draft, pitches});
+}
+
+Test(say_worth, the_quickest_notes_run_one_way)
+{
+  static const uint8_t straight[] = {60, 62, 64, 65, 67, 64};
+  static const uint8_t turning[]  = {60, 62, 65, 64, 67, 64};
+  static const Tick    quick[]    = {
+          BEAT, SIXTEENTH, SIXTEENTH, SIXTEENTH, SIXTEENTH};
+  static const Tick even[] = {BEAT, EIGHTH, EIGHTH, EIGHTH, EIGHTH};
+  const double      slow   = worth(straight, even, 6) - worth(turning, even, 6);
+  const double      fast = worth(straight, quick, 6) - worth(turning, quick, 6);
+  cr_expect_gt(fast, slow + 0.5);
+}
+
+Test(say_worth, sixteenths_do_not_follow_crotchets)
+{
+  static const uint8_t run[]    = {60, 64, 67, 69, 70, 72, 67};
+  static const Tick    sudden[] = {
+       BEAT, BEAT, SIXTEENTH, SIXTEENTH, SIXTEENTH, SIXTEENTH};
+  static const Tick led[] = {
+    BEAT + EIGHTH, EIGHTH, SIXTEENTH, SIXTEENTH, SIXTEENTH, SIXTEENTH};
+  cr_expect_gt(worth(run, led, 7), worth(run, sudden, 7) + 0.5);
+}
+
+Test(say_worth, a_passing_note_does_not_stand)
+{
+  static const uint8_t home[]    = {60, 62, 64, 64, 67, 60};
+  static const uint8_t passing[] = {60, 62, 62, 64, 67, 60};
+  static const uint8_t onward[]  = {60, 62, 64, 65, 67, 60};
+  static const Tick    even[]    = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
+  cr_expect_gt(worth(home, even, 6), worth(passing, even, 6));
+  cr_expect_gt(worth(onward, even, 6), worth(home, even, 6));
+}
