@@ -272,6 +272,24 @@ Test(ways, echo_grows_with_whoever_gives_all_back, .init = load)
     cr_assert_eq(log_a.n_turns, 18);
     cr_assert_eq(count_met(&log_a, GOAL_WHOLE, true), 9, "seed %u", seed);
     cr_assert_geq(session.standing.echo.n_notes, 7, "seed %u", seed);
+    for (unsigned t = 0; t < log_a.n_turns; t += 2) { // From two notes to eight
+      const unsigned n = log_a.turns[t].phrase.n_notes;
+      cr_assert(n >= 2 && n <= 2 + t / 2 && n <= 8, "seed %u: %u", seed, n);
+    }
+  }
+}
+
+// ... and is no longer after three misses
+Test(ways, echo_grows_for_nobody_else, .init = load)
+{
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_ECHO);
+    options.rung           = (Rung){{8, 7, 6, 1}};
+    options.seed           = seed;
+    run(&log_a, &options, go_astray, 5000);
+    for (unsigned t = 0; t < log_a.n_turns; t += 2) {
+      cr_assert_eq(log_a.turns[t].phrase.n_notes, 2, "seed %u", seed);
+    }
   }
 }
 
