@@ -856,6 +856,37 @@ take_turns_once(Player* const it, const Turn* const turn)
   }
 }
 
+// ... of which the third has some notes of the first changed
+static unsigned n_changed;
+
+static void
+take_turns_nearly(Player* const it, const Turn* const turn)
+{
+  static const int first[]  = {60, 64, 67, 64, 60, 62, 64, 67, 69, 72};
+  static const int second[] = {72, 71, 69, 74, 72, 67, 65, 64, 62, 60};
+  const bool       is_first = turn->index == 1 || turn->index == 5;
+  for (unsigned i = 0; i < 10 && turn->index <= 5; ++i) {
+    const int change = turn->index == 5 && i < n_changed ? 1 : 0;
+    strike(it,
+           turn->start + i * (is_first ? 480 : 640),
+           300,
+           (is_first ? first[i] : second[i]) + change);
+  }
+}
+
+// Nine notes of ten are enough, eight are not
+Test(ways, know_a_phrase_by_nine_notes_of_ten, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.bars_per_turn  = 2;
+  options.choruses       = 1;
+  for (n_changed = 0; n_changed < 3; ++n_changed) {
+    run(&log_a, &options, take_turns_nearly, 5000);
+    cr_assert_eq(log_a.turns[4].turn.index, 5);
+    cr_assert_eq(session.standing.comes_back, n_changed < 2, "%u", n_changed);
+  }
+}
+
 // A phrase that was left comes back: that is heard, and told
 Test(ways, know_a_phrase_that_comes_back, .init = load)
 {
