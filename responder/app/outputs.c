@@ -1,6 +1,7 @@
 #include "responder/app/outputs.h"
 
 #include "core/files/file.h"
+#include "core/settings/places.h"
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
 
@@ -53,6 +54,27 @@ is_apart(const Output* const output,
   return EXIT_DONE;
 }
 
+// What has no folder to lie in is not practised: done again it would count
+// twice
+static int
+has_folder(const Output* const output)
+{
+  const char* const slash = strrchr(output->path, '/');
+  char              folder[PLACE_PATH_CAPACITY];
+  struct stat       about;
+  Fault             fault;
+  if (!slash || slash == output->path) {
+    return EXIT_DONE;
+  }
+  (void)snprintf(
+    folder, sizeof(folder), "%.*s", (int)(slash - output->path), output->path);
+  if (stat(folder, &about) == 0) {
+    return EXIT_DONE;
+  }
+  (void)file_fault(&fault, output->path, "cannot be written");
+  return command_fail(&fault);
+}
+
 int
 outputs_apart(const char* const source, const Options* const options)
 {
@@ -70,6 +92,9 @@ outputs_apart(const char* const source, const Options* const options)
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
     code =
       outputs[i].path ? is_apart(&outputs[i], source, outputs, i) : EXIT_DONE;
+    if (!code && outputs[i].path && options_have(options, OPTION_PRACTICE)) {
+      code = has_folder(&outputs[i]);
+    }
   }
   return code ? code : endings_check_all(options);
 }

@@ -70,6 +70,16 @@ last_note(const Answer* const answer)
   return last;
 }
 
+static bool
+has_ornaments(const Answer* const answer)
+{
+  bool has = false;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    has = has || answer->is_ornament[i];
+  }
+  return has;
+}
+
 /// Return the first pitch that is no ornament; there must be one.
 static int
 first_pitch(const Answer* const answer)
@@ -423,7 +433,9 @@ why_write(Answer* const          answer,
   const int last = last_note(answer);
   answer->is     = what_is(facts);
   if (facts->is_plain) {
-    text_add(&text, "The root, plain and simple");
+    text_add(&text,
+             has_ornaments(answer) ? "The root, and a crushed note to it"
+                                   : "The root, plain and simple");
   } else if (facts->is_opening) {
     text_add(&text, "A first idea to begin with");
   } else if (facts->is_again) {

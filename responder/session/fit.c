@@ -253,7 +253,9 @@ fit_cell(Answer* const        answer,
       answer->grid_ticks[n]  = answer->grid_ticks[i];
       answer->is_ornament[n] = false;
       ++n;
-      is_home = n >= n_notes && answer->heard.notes[i].role <= ROLE_CHORD_TONE;
+      // What is given back is so long and no longer: its end is settled
+      is_home = n >= n_notes &&
+                (turn->later || answer->heard.notes[i].role <= ROLE_CHORD_TONE);
     }
   }
   answer->n_notes = n;

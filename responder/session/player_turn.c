@@ -1,9 +1,11 @@
 #include "responder/session/player_turn.h"
 
+#include "core/music/pitch.h"
 #include "responder/session/fit.h"
 #include "responder/session/partner_turn.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 // When a player is lost, found, or asked whether to stop; common practice, no
 // source.
@@ -21,10 +23,13 @@ static const unsigned easiest           = 2; // Steps
 
 // From where on a phrase is the one before said again: above what makes an idea
 // come back (ideas.c), since here it is to be heard as a repetition.
-static const float    said_again  = 0.75F;
-static const float    the_same    = 0.9F; // More alike than this, in all
-static const unsigned own_notes   = 3;    // Fewer are nobody's own
-static const float    other_notes = 0.6F; // Less alike in pitch than this
+static const float said_again  = 0.75F;
+static const float other_notes = 0.6F; // Less alike in pitch than this
+
+// ... and from where on it is any other one that was said before
+static const double   the_same   = 0.9; // Share of its notes
+static const Tick     same_place = TICKS_PER_QUARTER / 4;
+static const unsigned own_notes  = 3; // Fewer are nobody's own
 
 // Notes so near to the first are one chord; common practice, no source.
 static const Tick together = TICKS_PER_QUARTER / 16;
@@ -131,16 +136,30 @@ know_player(Standing* const             standing,
   }
 }
 
-// Whether a phrase is one that the player said before, in rhythm and notes
+// Whether most notes of a phrase are those of another, in their places
+static bool
+is_same(const Idea* const a, const Idea* const b)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; a->n_notes == b->n_notes && i < a->n_notes; ++i) {
+    const Tick at    = a->ticks[i] - a->ticks[0];
+    const Tick other = b->ticks[i] - b->ticks[0];
+    n += a->pitches[i] % OCTAVE == b->pitches[i] % OCTAVE &&
+         llabs(at - other) <= same_place;
+  }
+  return a->n_notes >= own_notes && n >= the_same * a->n_notes;
+}
+
+// Whether a phrase is one that the player said before; looked at whenever there
+// is a moment to think, so it is not searched for as an idea is
 static bool
 is_known(const Session* const session, const Idea* const idea)
 {
   const unsigned n =
     session->n_own < OWN_CAPACITY ? session->n_own : OWN_CAPACITY;
   bool is = false;
-  for (unsigned i = 0; i < n && idea->n_notes >= own_notes; ++i) {
-    const Likeness as = idea_likeness(&session->own[i], idea);
-    is                = is || (as.rhythm >= the_same && as.pitch >= the_same);
+  for (unsigned i = 0; i < n && !is; ++i) {
+    is = is_same(&session->own[i], idea);
   }
   return is;
 }

@@ -442,8 +442,16 @@ tells_what_was_good(const RemarkView* const view)
          miss == MISS_FEW_ROOT || miss == MISS_SING_LANDING;
 }
 
+static bool
+tells_of_notes(const SentenceKind kind)
+{
+  return kind == SENTENCE_PRAISE_ROOT || kind == SENTENCE_PRAISE_TONE ||
+         kind == SENTENCE_PRAISE_MOVED || kind == SENTENCE_PRAISE_LED;
+}
+
 // Whoever filled the bar to sing in left no room; what is given back, or played
-// along, is not to begin where the partner ended
+// along, is not to begin where the partner ended; where a rhythm alone is asked
+// for the notes are of no matter
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
@@ -455,6 +463,7 @@ part_fits(const SentenceKind      kind,
                        goal == GOAL_ALONG || goal == GOAL_ALONE;
   return praise_fits(kind, view, words) &&
          !(filled && kind == SENTENCE_PRAISE_ROOM) &&
+         !(goal == GOAL_RHYTHM && tells_of_notes(kind)) &&
          !(repeats && kind == SENTENCE_PRAISE_BEGAN);
 }
 

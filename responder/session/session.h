@@ -17,7 +17,7 @@
 /// after it was judged belongs to the record, and is known of from the next turn
 /// on.
 ///
-/// Memory: Session is about 1.3 MiB, fixed; keep it in place. Nothing is
+/// Memory: Session is about 1.5 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
 
 #ifndef RESPONDER_SESSION_SESSION_H

@@ -10,6 +10,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+enum { BARS_NAME = 32 };
+
 void
 tell_words(FILE* const stream, const unsigned indent, const char* const words)
 {
@@ -209,14 +211,17 @@ tell_target(FILE* const         stream,
   char name[PITCH_TEXT_CAPACITY];
   char symbol[CHORD_TEXT_CAPACITY];
   char place[NOTES_PLACE_CAPACITY];
-  (void)fprintf(stream,
-                "    aims at %s (bar %u, beat %s): %s%s%s\n",
-                note_name(chart, phrase, phrase->target, name),
-                bar_number(chart, note->grid_tick),
-                notes_place(chart->meter, note->grid_tick, place),
-                role_name(note->role),
-                note->role == ROLE_OUTSIDE ? " against " : " of ",
-                chord_text(chord, symbol));
+  char words[160];
+  (void)snprintf(words,
+                 sizeof(words),
+                 "aims at %s (bar %u, beat %s): %s%s%s",
+                 note_name(chart, phrase, phrase->target, name),
+                 bar_number(chart, note->grid_tick),
+                 notes_place(chart->meter, note->grid_tick, place),
+                 role_name(note->role),
+                 note->role == ROLE_OUTSIDE ? " against " : " of ",
+                 chord_text(chord, symbol));
+  tell_words(stream, 4, words);
 }
 
 static void
@@ -260,18 +265,22 @@ tell_partner(FILE* const             stream,
 }
 
 // `bars 3-4`, or `bar 3` for a single one
-static void
-tell_bars(FILE* const stream, const Chart* const chart, const Turn* const turn)
+static const char*
+name_bars(const Chart* const chart,
+          const Turn* const  turn,
+          char               name[BARS_NAME])
 {
   const Tick n_bars = (turn->end - turn->start) / meter_bar_ticks(chart->meter);
   if (n_bars > 1) {
-    (void)fprintf(stream,
-                  "bars %u-%u",
-                  turn->first_bar,
-                  turn->first_bar + (unsigned)n_bars - 1);
+    (void)snprintf(name,
+                   BARS_NAME,
+                   "bars %u-%u",
+                   turn->first_bar,
+                   turn->first_bar + (unsigned)n_bars - 1);
   } else {
-    (void)fprintf(stream, "bar %u", turn->first_bar);
+    (void)snprintf(name, BARS_NAME, "bar %u", turn->first_bar);
   }
+  return name;
 }
 
 void
@@ -280,14 +289,18 @@ tell_turn(FILE* const             stream,
           const TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
-  (void)fprintf(stream, "Turn %u, ", turn->index);
-  tell_bars(stream, chart, turn);
   const char* const name = session_turn_name(record);
-  (void)fprintf(stream,
-                ", %s%s%s\n",
-                turn->by_player ? "you" : "partner",
-                *name ? ": " : "",
-                name);
+  char              bars[BARS_NAME];
+  char              head[128];
+  (void)snprintf(head,
+                 sizeof(head),
+                 "Turn %u, %s, %s%s%s",
+                 turn->index,
+                 name_bars(chart, turn, bars),
+                 turn->by_player ? "you" : "partner",
+                 *name ? ": " : "",
+                 name);
+  tell_words(stream, 0, head);
   if (turn->by_player) {
     tell_player(stream, chart, record);
   } else {
@@ -307,9 +320,11 @@ tell_phrases(FILE* const             stream,
 {
   const Phrase* const phrase = &record->phrase;
   unsigned            first  = 0;
-  (void)fprintf(stream, "In ");
-  tell_bars(stream, chart, &record->turn);
-  (void)fprintf(stream, phrase->n_notes ? "\n" : ", silence\n");
+  char                bars[BARS_NAME];
+  (void)fprintf(stream,
+                "In %s%s\n",
+                name_bars(chart, &record->turn, bars),
+                phrase->n_notes ? "" : ", silence");
   while (first < phrase->n_notes) {
     unsigned last = first + 1;
     while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {

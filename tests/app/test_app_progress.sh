@@ -7,6 +7,10 @@ phrases 3 4 | take "$work/take.mid"
 cd "$work" || exit 1
 journal=$XDG_DATA_HOME/barter/learners/me/journal.db
 
+# What cannot be kept is not begun
+refused 3 'nowhere/x.mid: cannot be written' answer take.mid --practice --out nowhere/x.mid
+check "nothing was practised for it" test ! -e "$journal"
+
 quiet answer take.mid --practice
 quiet answer take.mid --practice
 quiet progress

@@ -90,6 +90,14 @@ check "it pauses" shown 'Paused\. Space goes on\.'
 printf 'q' >&3
 leave
 
+# What is told of a take is as narrow as the screen
+phrases 3 4 | take take.mid
+terminal 40 answer take.mid
+check "it tells" shown '^Afterwards'
+leave
+check "in its width, too" test "$(tr '\r' '\n' <screen |
+  sed '/^Script/d' | awk 'length > 40 { n++ } END { print n + 0 }')" -eq 0
+
 # A pipe has no line of beats, and no keys
 seconds=20
 run 0 trade $live --chart one-chord --tempo 320 --choruses 1 --bars 1

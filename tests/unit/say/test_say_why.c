@@ -160,6 +160,20 @@ Test(say_why, heading_says_what_the_words_say)
   }
 }
 
+/// What is decorated is not plain.
+Test(say_why, a_plain_root_has_no_grace_note)
+{
+  static const uint8_t pitches[] = {60, 59, 60};
+  const MoveFacts      facts     = {.move = MOVE_REPEAT, .is_plain = true};
+  for (unsigned grace = 0; grace < 2; ++grace) {
+    Answer* const answer   = heard(pitches);
+    answer->is_ornament[1] = grace;
+    why_write(answer, &fixture.chart, &facts, TREAT_ANSWER, INT64_MAX);
+    cr_assert_eq(
+      strstr(answer->why, "plain") == NULL, grace, "%s", answer->why);
+  }
+}
+
 /// A piece that goes another way is there in its rhythm alone; it moves with
 /// the chords only where they move.
 Test(say_why, a_piece_again_is_one)

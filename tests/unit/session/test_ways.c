@@ -272,6 +272,24 @@ Test(ways, echo_grows_with_whoever_gives_all_back, .init = load)
     cr_assert_eq(log_a.n_turns, 18);
     cr_assert_eq(count_met(&log_a, GOAL_WHOLE, true), 9, "seed %u", seed);
     cr_assert_geq(session.standing.echo.n_notes, 7, "seed %u", seed);
+    for (unsigned t = 0; t < log_a.n_turns; t += 2) { // From two notes to eight
+      const unsigned n = log_a.turns[t].phrase.n_notes;
+      cr_assert(n >= 2 && n <= 2 + t / 2 && n <= 8, "seed %u: %u", seed, n);
+    }
+  }
+}
+
+// ... and is no longer after three misses
+Test(ways, echo_grows_for_nobody_else, .init = load)
+{
+  for (unsigned seed = 1; seed <= 8; ++seed) {
+    SessionOptions options = usual(WAY_ECHO);
+    options.rung           = (Rung){{8, 7, 6, 1}};
+    options.seed           = seed;
+    run(&log_a, &options, go_astray, 5000);
+    for (unsigned t = 0; t < log_a.n_turns; t += 2) {
+      cr_assert_eq(log_a.turns[t].phrase.n_notes, 2, "seed %u", seed);
+    }
   }
 }
 
@@ -714,40 +732,47 @@ is_between(const Tick tick)
   return tick % 960 > 240 && tick % 960 < 720;
 }
 
+// Return how many of the partner's notes of the second half of a chorus lie
+// between the beats
+static unsigned
+count_between(const unsigned chorus)
+{
+  static PartNote notes[1000];
+  const unsigned  n    = partner_notes(&log_a, chorus, notes);
+  const Tick      half = chart_ticks(&chart.chart) / 2;
+  unsigned        sum  = 0;
+  for (unsigned i = 0; i < n; ++i) {
+    sum += notes[i].note.tick >= half && is_between(notes[i].note.tick);
+  }
+  return sum;
+}
+
 // Three turns missed: less of the chorus is played along, and less is enough;
 // who takes over all of it is not held to less
 Test(ways, handing_over_gets_smaller, .init = load)
 {
-  SessionOptions options = usual(WAY_HANDING_OVER);
-  options.bars_per_turn  = 2;
-  options.rung           = (Rung){{4, 4, 3, 1}};
-  run(&log_a, &options, go_astray, 5000);
-  static PartNote shown[1000];
-  static PartNote along[1000];
-  const Tick      half       = chart_ticks(&chart.chart) / 2;
-  const unsigned  n          = partner_notes(&log_a, 0, shown);
-  const unsigned  n_along    = partner_notes(&log_a, 1, along);
-  unsigned        between[2] = {0, 0};
-  unsigned        told       = 0;
-  for (unsigned i = 0; i < n; ++i) {
-    between[0] += shown[i].note.tick >= half && is_between(shown[i].note.tick);
+  SessionOptions options    = usual(WAY_HANDING_OVER);
+  unsigned       between[2] = {0, 0};
+  options.bars_per_turn     = 2;
+  for (options.seed = 1; options.seed <= 8; ++options.seed) {
+    run(&log_a, &options, go_astray, 5000);
+    between[0] += count_between(0);
+    between[1] += count_between(1);
+    unsigned told = 0;
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_STRONG);
+    }
+    const bool went_along = count_met(&log_a, GOAL_ALONG, true) > 0;
+    cr_assert(told == 2 || (told == 1 && went_along), "%u", told);
+    run(&log_a, &options, find_beats, 5000);
+    cr_assert_eq(count_met(&log_a, GOAL_ALONG, false), 3);
+    cr_assert_eq(count_met(&log_a, GOAL_ALONE, false), 0);
+    run(&log_a, &options, find_all, 5000);
+    cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
+    cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 6);
   }
-  for (unsigned i = 0; i < n_along; ++i) {
-    between[1] += along[i].note.tick >= half && is_between(along[i].note.tick);
-  }
-  cr_assert_gt(between[0], 3);
-  cr_assert_leq(between[1], 1); // A line may have nothing on a beat
-  for (unsigned t = 0; t < log_a.n_turns; ++t) {
-    told += is_wording(log_a.turns[t].asks, SENTENCE_TURN_STRONG);
-  }
-  cr_assert_eq(told, 2);
-  cr_assert(is_wording(log_a.turns[6 + 2].asks, SENTENCE_TURN_STRONG));
-  run(&log_a, &options, find_beats, 5000);
-  cr_assert_geq(count_met(&log_a, GOAL_ALONG, true), 2);
-  cr_assert_geq(count_met(&log_a, GOAL_ALONE, true), 3);
-  run(&log_a, &options, find_all, 5000);
-  cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
-  cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 6);
+  cr_assert_gt(between[0], 5);
+  cr_assert_lt(4 * between[1], between[0]); // A line may have none on a beat
 }
 
 static void
@@ -828,6 +853,37 @@ take_turns_once(Player* const it, const Turn* const turn)
   if (turn->index > 4) { // Neither again
     it->n_keys = 0;
     walk_to(it, turn, 60 + (int)turn->index);
+  }
+}
+
+// ... of which the third has some notes of the first changed
+static unsigned n_changed;
+
+static void
+take_turns_nearly(Player* const it, const Turn* const turn)
+{
+  static const int first[]  = {60, 64, 67, 64, 60, 62, 64, 67, 69, 72};
+  static const int second[] = {72, 71, 69, 74, 72, 67, 65, 64, 62, 60};
+  const bool       is_first = turn->index == 1 || turn->index == 5;
+  for (unsigned i = 0; i < 10 && turn->index <= 5; ++i) {
+    const int change = turn->index == 5 && i < n_changed ? 1 : 0;
+    strike(it,
+           turn->start + i * (is_first ? 480 : 640),
+           300,
+           (is_first ? first[i] : second[i]) + change);
+  }
+}
+
+// Nine notes of ten are enough, eight are not
+Test(ways, know_a_phrase_by_nine_notes_of_ten, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.bars_per_turn  = 2;
+  options.choruses       = 1;
+  for (n_changed = 0; n_changed < 3; ++n_changed) {
+    run(&log_a, &options, take_turns_nearly, 5000);
+    cr_assert_eq(log_a.turns[4].turn.index, 5);
+    cr_assert_eq(session.standing.comes_back, n_changed < 2, "%u", n_changed);
   }
 }
 
