@@ -113,13 +113,12 @@ weigh(const Frame* const frame, const Cell* const cell)
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
   weight += cell->twice ? w->twice : 0.0F;
-  const bool  riff  = cell->twice && cell->begins;
-  const bool  plain = frame->freedom <= 0.0;
-  const float more  = (float)cell->n_notes - (plain ? 0.0F : 2.0F);
-  const bool  motto = cell->begins && plain;
-  weight += riff    ? w->riff * more * more // All of it, not its beginning
-            : motto ? w->motto * more * more
-                    : 0.0F;
+  const bool  motto = prompt_is_motto(cell, frame);
+  const float more  = (float)cell->n_notes - (motto ? 0.0F : 2.0F);
+  // All of it, not its beginning
+  weight += prompt_is_riff(cell) ? w->riff * more * more
+            : motto              ? w->motto * more * more
+                                 : 0.0F;
   weight += leaps ? w->leap : 0.0F;
   weight *= stays ? w->repeat : 1.0F;
   weight += mixed ? w->mixed : 0.0F;
@@ -173,7 +172,7 @@ add_cell(Prompt* const      call,
   }
   if (is_allowed(frame, &cell) && !is_known(call, &cell)) {
     cell.twice                   = n > 2 && comes_twice(source, first, n);
-    call->is_riff                = call->is_riff || (cell.twice && begins);
+    call->is_riff                = call->is_riff || prompt_is_riff(&cell);
     call->weights[call->n_cells] = weigh(frame, &cell);
     call->cells[call->n_cells++] = cell;
   }

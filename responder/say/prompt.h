@@ -49,6 +49,21 @@ typedef struct {
   float         weights[CELL_CAPACITY];
 } Prompt;
 
+/// Whether the player begins a phrase with a cell, and says it again.
+static inline bool
+prompt_is_riff(const Cell* const cell)
+{
+  return cell->twice && cell->begins;
+}
+
+/// Whether a cell begins a phrase at a rung of chord tones: so few tones are
+/// known again by the bar that they make, said once more with a change.
+static inline bool
+prompt_is_motto(const Cell* const cell, const Frame* const frame)
+{
+  return cell->begins && frame->freedom <= 0.0;
+}
+
 /// Listen to what is to be answered. With nothing to take from it, cells of
 /// the trade stand in.
 void

@@ -28,27 +28,6 @@ treat_moves(void)
                    1U << MOVE_TURN_OVER | 1U << MOVE_SHIFT);
 }
 
-static bool
-is_said_again(const Cell* const cell)
-{
-  return cell->twice && cell->begins;
-}
-
-/// Whether a cell begins a phrase at a rung of chord tones: so few tones are
-/// known again by the bar that they make, said once more with a change.
-static bool
-is_motto(const Cell* const cell, const Frame* const frame)
-{
-  return cell->begins && frame->freedom <= 0.0;
-}
-
-/// Whether a cell is a riff at a rung of chord tones: there it is riffed.
-static bool
-is_riff(const Cell* const cell, const Frame* const frame)
-{
-  return is_said_again(cell) && frame->freedom <= 0.0;
-}
-
 Planting
 treat_planting(const Cell* const  cell,
                const Move         move,
@@ -58,8 +37,8 @@ treat_planting(const Cell* const  cell,
   const CellWeights* const w = &say_weights.cell;
   const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
   const bool  twice = rng_unit(rng) < (double)often;
-  const bool  motto = is_motto(cell, frame);
-  const bool  riff  = is_said_again(cell) || motto;
+  const bool  motto = prompt_is_motto(cell, frame);
+  const bool  riff  = prompt_is_riff(cell) || motto;
   return (Planting){
     .cell      = cell,
     .twice     = twice || riff || move == MOVE_FRAGMENT,
@@ -91,9 +70,10 @@ treat_wish(Draft* const       draft,
            const Move         move)
 {
   const CellWeights* const w = &say_weights.cell;
-  const float fall = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
+  const float fall  = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
+  const bool  motto = prompt_is_motto(cell, frame);
   const bool  comes_back =
-    is_riff(cell, frame) &&
+    motto && cell->twice &&
     (move == MOVE_FRAGMENT || move == MOVE_QUESTION_AND_ANSWER);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     DraftNote* const note = &draft->notes[i];
@@ -103,8 +83,8 @@ treat_wish(Draft* const       draft,
     }
     if (i > 0 && note->plant != NO_PLANT && note->nth > 0 &&
         note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
-      const bool turned = move == MOVE_NEW_NOTES && is_motto(cell, frame) &&
-                          note->plant == 1 && note->nth + 1U == cell->n_notes;
+      const bool turned = motto && move == MOVE_NEW_NOTES && note->plant == 1 &&
+                          note->nth + 1U == cell->n_notes;
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
       const bool  leaps   = abs(note->interval) > THIRD_MOST;
       const float usual   = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
