@@ -254,10 +254,8 @@ add_fragment(Text* const            text,
 {
   const Again    as    = compare_statements(answer, chart, facts->n_notes);
   const unsigned times = facts->n_times < N_NUMBERS ? facts->n_times : 0;
-  const char*    what =
-    facts->of_idea ? "iece of the idea, " : "iece of your phrase, ";
-  text_add(text, as.keeps_shape ? "A p" : "The rhythm of a p");
-  text_add(text, what);
+  text_add(text, as.keeps_shape ? "A piece" : "The rhythm of a piece");
+  text_add(text, facts->of_idea ? " of the idea, " : " of your phrase, ");
   text_add(text, numbers[times]);
   text_add(text,
            times < 2 || !as.keeps_shape || !as.moves ? ""
@@ -283,6 +281,13 @@ add_shift(Text* const text, const MoveFacts* const facts)
   text_add(text, shift > 0 ? "later" : "earlier");
 }
 
+static void
+add_own(Text* const text, const MoveFacts* const facts)
+{
+  text_add(text, "A cell of my own");
+  text_add(text, facts->of_idea ? "" : " beside your phrase");
+}
+
 /// Say what became of a cell of the call.
 static void
 add_cell(Text* const text, const MoveFacts* const facts)
@@ -291,11 +296,6 @@ add_cell(Text* const text, const MoveFacts* const facts)
                            : facts->at_start ? "your opening"
                            : facts->at_end   ? "your ending"
                                              : "a piece of your phrase";
-  if (facts->is_own) {
-    text_add(text, "A cell of my own");
-    text_add(text, facts->of_idea ? "" : " beside your phrase");
-    return;
-  }
   switch (facts->move) {
     case MOVE_NEW_NOTES:
       text_add(text, "The rhythm of ");
@@ -422,6 +422,41 @@ what_is(const MoveFacts* const facts)
                                            : ANSWER_BY_MOVE;
 }
 
+/// Say what the answer is, or what was done to what.
+static void
+add_matter(Text* const            text,
+           const Answer* const    answer,
+           const Chart* const     chart,
+           const MoveFacts* const facts)
+{
+  switch (answer->is) {
+    case ANSWER_PLAIN:
+      text_add(text,
+               has_ornaments(answer) ? "The root, and a crushed note to it"
+                                     : "The root, plain and simple");
+      break;
+    case ANSWER_FIRST:
+      text_add(text, "A first idea to begin with");
+      break;
+    case ANSWER_AGAIN:
+      text_add(text, "My answer again");
+      text_add(text, facts->is_fitted ? ", fitted to the chords now" : "");
+      break;
+    case ANSWER_OWN:
+      add_own(text, facts);
+      break;
+    case ANSWER_BEST: // The session's own words
+      break;
+    case ANSWER_BY_MOVE:
+      if (facts->of_cell) {
+        add_cell(text, facts);
+      } else {
+        add_deed(text, facts, answer, chart);
+      }
+      break;
+  }
+}
+
 void
 why_write(Answer* const          answer,
           const Chart* const     chart,
@@ -432,20 +467,7 @@ why_write(Answer* const          answer,
   Text      text = text_begin(answer->why, sizeof(answer->why));
   const int last = last_note(answer);
   answer->is     = what_is(facts);
-  if (facts->is_plain) {
-    text_add(&text,
-             has_ornaments(answer) ? "The root, and a crushed note to it"
-                                   : "The root, plain and simple");
-  } else if (facts->is_opening) {
-    text_add(&text, "A first idea to begin with");
-  } else if (facts->is_again) {
-    text_add(&text, "My answer again");
-    text_add(&text, facts->is_fitted ? ", fitted to the chords now" : "");
-  } else if (facts->of_cell) {
-    add_cell(&text, facts);
-  } else {
-    add_deed(&text, facts, answer, chart);
-  }
+  add_matter(&text, answer, chart, facts);
   if (treatment != TREAT_ANSWER) {
     text_add(&text, ", with room for you");
   }
