@@ -128,12 +128,13 @@ planting_draw(Plants* const         plants,
   if (spots.n == 0) {
     return false;
   }
-  const bool starts = planting->at_start && spots.phrases[0] == 0 &&
-                      spots.ticks[0] == plan->spans[0].from;
+  const bool starts =
+    spots.phrases[0] == 0 && spots.ticks[0] == plan->spans[0].from;
   if (planting->at_start && !starts) {
     return false;
   }
-  const unsigned first = starts ? 0 : rng_pick(rng, spots.weights, spots.n);
+  const unsigned first =
+    planting->at_start ? 0 : rng_pick(rng, spots.weights, spots.n);
   add_plant(plants, &spots, first);
   if (weigh_again(&spots, frame, planting, first) > 0.0F && planting->twice) {
     add_plant(plants, &spots, rng_pick(rng, spots.weights, spots.n));
