@@ -7,7 +7,6 @@
 
 enum {
   N_OTHERS = 19,
-  N_MOVES  = 64,
   CELL     = 3, // Notes
   WIDE     = 15,
   // Beats of four sixteenths: .05 of solos' beats at 140-180 bpm, .015 up to
@@ -17,8 +16,8 @@ enum {
   LOWEST  = 60,
   HIGHEST = 84,
   HAND    = 12,
-  // What an answer may be called: by its move, or as what it is beside one
-  N_NAMES = N_MOVES + 5,
+  // More than an answer may be called: by its move, or as what it is beside one
+  N_NAMES = 64,
 };
 
 typedef struct {
