@@ -53,51 +53,65 @@ hovers_at(const Candidate* const c, const unsigned i)
   return n >= 2;
 }
 
+/// What bores in a line, counted.
+typedef struct {
+  unsigned repeats;
+  unsigned stalls; ///< ... of what is not at home
+  unsigned three;  ///< One pitch three times running
+  unsigned aba;
+  unsigned idle; ///< ... by way of a note outside, or to the end
+  unsigned abab;
+  unsigned zigzag;
+  unsigned turns;
+  unsigned hovers;
+} Monotony;
+
+static Monotony
+count_monotony(const Candidate* const c)
+{
+  const unsigned n = c->draft->n_notes;
+  Monotony       m = {0};
+  for (unsigned i = 1; i < n; ++i) {
+    // This step, the last one, the one before that
+    const int  a      = worth_step(c, i);
+    const int  b      = i > 1 ? worth_step(c, i - 1) : 0;
+    const int  e      = i > 2 ? worth_step(c, i - 2) : 0;
+    const bool again  = a == 0 && !is_planted(c, i);
+    const bool back   = i > 1 && a == -b && a != 0;
+    const bool turns  = a != 0 && worth_sign(a) == -worth_sign(b);
+    const bool turned = worth_sign(b) == -worth_sign(e);
+    const bool idle   = i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE;
+    m.repeats += again ? 1 : 0;
+    m.stalls += again && !worth_is_home(c, i) ? 1 : 0;
+    m.three += i > 1 && a == 0 && b == 0 ? 1 : 0;
+    m.aba += back ? 1 : 0;
+    m.idle += back && idle ? 1 : 0;
+    m.abab += back && i > 2 && b == -e ? 1 : 0;
+    m.zigzag += turns && turned ? 1 : 0;
+    m.turns += turns ? 1 : 0;
+    m.hovers += hovers_at(c, i) ? 1 : 0;
+  }
+  return m;
+}
+
 /// What bores: to and fro, the same again.
 static double
 monotony_worth(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
+  const Monotony            m     = count_monotony(c);
   const unsigned            n     = c->draft->n_notes;
   const double              tones = c->frame->notes->chord_tones;
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
-  unsigned     repeats = 0;
-  unsigned     stalls  = 0;
-  unsigned     aba     = 0;
-  unsigned     idle    = 0;
-  unsigned     abab    = 0;
-  unsigned     three   = 0;
-  unsigned     zigzag  = 0;
-  unsigned     turns   = 0;
-  unsigned     hovers  = 0;
-  for (unsigned i = 1; i < n; ++i) {
-    const int a = worth_step(c, i);
-    const int b = i > 1 ? worth_step(c, i - 1) : 0;
-    const int e = i > 2 ? worth_step(c, i - 2) : 0;
-    repeats += a == 0 && !is_planted(c, i) ? 1 : 0;
-    stalls += a == 0 && !is_planted(c, i) && !worth_is_home(c, i) ? 1 : 0;
-    three += i > 1 && a == 0 && b == 0 ? 1 : 0;
-    const bool back = i > 1 && a == -b && a != 0;
-    aba += back ? 1 : 0;
-    idle +=
-      back && (i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE) ? 1 : 0;
-    abab += i > 2 && a == -b && b == -e && a != 0 ? 1 : 0;
-    zigzag += worth_sign(a) == -worth_sign(b) &&
-                  worth_sign(b) == -worth_sign(e) && a != 0
-                ? 1
-                : 0;
-    turns += i > 1 && a != 0 && worth_sign(a) == -worth_sign(b) ? 1 : 0;
-    hovers += hovers_at(c, i) ? 1 : 0;
-  }
-  const double wavers = (double)turns / fmax(n - 2.0, 1.0);
+  const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const double calm =
     c->frame->freedom > 0.0 ? (double)w->wavers_free : (double)w->wavers_plain;
-  return -own * ((double)w->repeats * repeats + (double)w->stalls * stalls +
-                 (double)w->three_running * three +
-                 (double)w->aba * fmax(aba - fmax(n / 7.0, 1.0), 0.0) +
-                 (double)w->idle * idle + (double)w->abab * abab +
-                 (double)w->hovering * hovers +
-                 (double)w->zigzag * fmax(zigzag - n * w->zigzag_free, 0.0) +
+  return -own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
+                 (double)w->three_running * m.three +
+                 (double)w->aba * fmax(m.aba - fmax(n / 7.0, 1.0), 0.0) +
+                 (double)w->idle * m.idle + (double)w->abab * m.abab +
+                 (double)w->hovering * m.hovers +
+                 (double)w->zigzag * fmax(m.zigzag - n * w->zigzag_free, 0.0) +
                  (double)w->wavering * fmax(wavers - calm, 0.0));
 }
 
@@ -225,8 +239,8 @@ worth_of_idioms(const Candidate* const c)
          (double)w->long_run * (longest > 6 ? longest - 6.0 : 0.0);
 }
 
-/// A leap beyond a fifth turns back by step, a tritone goes on by step; else
-/// its note hangs in the air.
+/// A leap beyond a fifth turns back by step, a tritone goes on by step, else
+/// its note hangs in the air; and one leap is enough.
 double
 worth_of_leaps(const Candidate* const c)
 {

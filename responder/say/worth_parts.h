@@ -57,7 +57,7 @@ worth_of_width(const Candidate* candidate);
 double
 worth_of_idioms(const Candidate* candidate);
 
-/// Leaps that are left hanging.
+/// Leaps that are left hanging, or too many.
 double
 worth_of_leaps(const Candidate* candidate);
 
