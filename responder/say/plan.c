@@ -330,10 +330,8 @@ breathe(Plan* const plan, const Frame* const frame, Rng* const rng)
 static bool
 holds(const Plan* const plan, const Frame* const frame, const Form form)
 {
-  const PlanWeights* const w = &say_weights.plan;
-  const float              beats =
-    frame->freedom > 0.0 ? w->longest_rest : w->longest_rest_plain;
-  const Tick most = (Tick)(beats * (float)frame->beat);
+  const PlanWeights* const w    = &say_weights.plan;
+  const Tick               most = (Tick)(w->longest_rest * (float)frame->beat);
   for (unsigned i = 0; i < plan->n_spans; ++i) {
     const Span span = plan->spans[i];
     const Tick rest = i > 0 ? span.from - plan->spans[i - 1].goal : frame->beat;

@@ -127,8 +127,7 @@ typedef struct {
   float  slips[PLAN_HALVES];
   float  breath;
   float  longest_rest; ///< Beats between phrases, or the thread breaks
-  float  longest_rest_plain;
-  float  uneven_goal; ///< The third goal, in bars without a half: times
+  float  uneven_goal;  ///< The third goal, in bars without a half: times
 } PlanWeights;
 
 /// Rhythm, beat by beat.
