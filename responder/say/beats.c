@@ -117,7 +117,7 @@ draw_zone(Beats* const beats)
   const uint32_t     long_one =
     frame_ms(frame, frame->beat) > say_weights.beat.slow_ms ? 3 : 2;
   const bool brief = frame->end - frame->start <= 2 * frame->bar;
-  const Tick fine  = beats->intent->is_fine ? 2 : 0;
+  const Tick fine  = beats->intent->is_fine ? say_weights.beat.fine_more : 0;
   const Tick n =
     across ? (brief ? 3 : 4) : 1 + fine + (Tick)rng_below(beats->rng, long_one);
   uint32_t n_places = 0;

@@ -146,9 +146,9 @@ add_graces(Score* const         score,
     const bool     inner  = i + 1 < sketch->n_notes;
     if (strong && (inner || rng_unit(rng) < say_weights.graced_end) &&
         add_grace(score, frame, sketch, line, i, most_notes, rng)) {
-      const bool one = score->graces[i].n_notes == 1;
-      left           = one && left > 1 && rng_below(rng, 4) == 0 ? 1 : 0;
-      most_notes     = 1; // Two in all
+      const bool may = left > 1 && score->graces[i].n_notes == 1;
+      left       = may && rng_below(rng, say_weights.graced_twice) == 0 ? 1 : 0;
+      most_notes = 1; // Two in all
     }
   }
   bool any = false;

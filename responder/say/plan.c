@@ -57,8 +57,8 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
            : notes * (double)say_weights.sparse_onsets;
 }
 
-/// The newest division that the rung has comes in half of the answers; what is
-/// too quick at the tempo comes less, and sixteenths are answered by such.
+/// The newest division that the rung has comes in most answers; what is too
+/// quick at the tempo comes less, and sixteenths are answered by such.
 static Texture
 draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
 {

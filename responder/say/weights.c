@@ -93,6 +93,7 @@ const SayWeights say_weights =
                                      {1.0F, 1.0F}},
                  .before_goal     = {0.8F, 1.3F, 0.5F, 0.25F, 1.3F, 1.3F},
                  .slow_ms         = 520.0,
+                 .fine_more       = 2,
                  .count_by_chance = 0.4},
     .skeleton = {.root            = 0.7F,
                  .third           = 1.0F,
@@ -238,6 +239,9 @@ const SayWeights say_weights =
                  .sudden             = 0.8F,
                  .late               = 0.9F,
                  .late_free          = 1.5,
+                 .begins_within      = 4.0,
+                 .begins_beyond      = 9.0,
+                 .parroted_free      = 3.0,
                  .lone_off_beats     = 0.5F,
                  .breathless         = 0.6F,
                  .no_syncopation     = 0.5F,
@@ -326,8 +330,9 @@ const SayWeights say_weights =
     .ornament_room_ms = 90.0,
     .approach_share   = 0.3F,
     .turn_share       = 0.4F,
-    .graced           = 0.5F, // None in two answers of five
+    .graced           = 0.5F,
     .graced_end       = 0.35,
+    .graced_twice     = 4,
     .richer_ornament  = 0.35F,
     .ornament_move    = 0.3F,
 

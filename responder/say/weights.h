@@ -132,12 +132,13 @@ typedef struct {
 
 /// Rhythm, beat by beat.
 typedef struct {
-  float  few; ///< Notes a bar of the plainest rung
-  float  many;
-  Band   gains[N_ALL_READINGS]; ///< From there to there: times
-  float  before_goal[N_ALL_READINGS];
-  double slow_ms;         ///< A beat so long that a third one may be divided
-  double count_by_chance; ///< Notes that a rhythm's count may be off
+  float    few; ///< Notes a bar of the plainest rung
+  float    many;
+  Band     gains[N_ALL_READINGS]; ///< From there to there: times
+  float    before_goal[N_ALL_READINGS];
+  double   slow_ms;         ///< A beat so long that a third one may be divided
+  unsigned fine_more;       ///< Beats more, where sixteenths answer sixteenths
+  double   count_by_chance; ///< Notes that a rhythm's count may be off
 } BeatWeights;
 
 /// The last note of all.
@@ -224,7 +225,7 @@ typedef struct {
   float  figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 
-/// What a line gains and loses; see worth.c.
+/// What a line gains and loses; see worth.c and its parts.
 typedef struct {
   float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
   float worn_end, no_step_home;
@@ -245,8 +246,11 @@ typedef struct {
   float  long_run;
   float  quick_turns, sudden, late;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
-  double late_free; ///< Beats that one may wait
-  double peak_from; ///< Where a line is highest, of its notes
+  double late_free;     ///< Beats that one may wait
+  double begins_within; ///< Semitones from the call's last pitch that are near
+  double begins_beyond; ///< ... beyond which it is far
+  double parroted_free; ///< Notes running that may be the call's
+  double peak_from;     ///< Where a line is highest, of its notes
   double peak_to;
   double traced_free; ///< Share of onsets that may stand where the call's do
   double zigzag_free; ///< Share of notes that may
@@ -332,14 +336,15 @@ typedef struct {
   float interval_bound;   ///< The interval asked for
   float shapes[N_SHAPES]; ///< Shares of the curves
   // Ornaments
-  double crushed_ms;       ///< How long one note of an ornament lasts
-  double ornament_room_ms; ///< What the note before must keep
-  float  approach_share;   ///< Of ornaments, where the rung allows them
-  float  turn_share;
-  float  richer_ornament; ///< More of them for each rung above the crushed
-  float  graced;          ///< Chance that an answer has any, at most
-  double graced_end;      ///< ... that its last note may be the one
-  float  ornament_move;   ///< Ornaments a note where they are the move
+  double   crushed_ms;       ///< How long one note of an ornament lasts
+  double   ornament_room_ms; ///< What the note before must keep
+  float    approach_share;   ///< Of ornaments, where the rung allows them
+  float    turn_share;
+  float    richer_ornament; ///< More of them for each rung above the crushed
+  float    graced;          ///< Chance that an answer has any, at most
+  double   graced_end;      ///< ... that its last note may be the one
+  unsigned graced_twice;    ///< One in so many has two, where turns are allowed
+  float    ornament_move;   ///< Ornaments a note where they are the move
   // Performance
   float    legato;        ///< Share of its slot that an inner note sounds
   float    group_end;     ///< ... and one before a rest

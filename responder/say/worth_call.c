@@ -119,9 +119,9 @@ worth_of_call(const Candidate* const c)
     taken = taken || (c->call->classes >> pc & 1U && !worth_is_home(c, i));
   }
   return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
-         (away <= 4 ? (double)w->begins_near : 0.0) -
-         (away > 9 ? (double)w->begins_far : 0.0) -
-         (double)w->parroted * fmax(parroted(c) - 3.0, 0.0) +
+         (away <= w->begins_within ? (double)w->begins_near : 0.0) -
+         (away > w->begins_beyond ? (double)w->begins_far : 0.0) -
+         (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
          (taken ? (double)w->colour_taken : 0.0);
 }
 
