@@ -146,17 +146,6 @@ draw_lines(Thinking* const t, const Cell* const cell)
   }
 }
 
-static bool
-begins_twice(const Draft* const draft)
-{
-  for (unsigned i = 0; i < draft->n_notes; ++i) {
-    if (draft->notes[i].plant == 1) {
-      return true;
-    }
-  }
-  return false;
-}
-
 void
 candidates_of_cell(Thinking* const t)
 {
@@ -168,16 +157,17 @@ candidates_of_cell(Thinking* const t)
     return;
   }
   treat_wish(&t->draft, &t->frame, cell, t->move);
-  t->sketch.facts = (MoveFacts){.move       = t->move,
-                                .is_opening = t->source.n_notes == 0,
-                                .is_own     = cell->is_own,
-                                .of_idea    = t->source.is_idea,
-                                .of_cell    = true,
-                                .at_start   = cell->begins,
-                                .at_end     = cell->ends,
-                                .from_pitch = cell->first_pitch,
-                                .n_times    = begins_twice(&t->draft) ? 2 : 1,
-                                .n_notes    = cell->n_notes};
+  t->sketch.facts =
+    (MoveFacts){.move       = t->move,
+                .is_opening = t->source.n_notes == 0,
+                .is_own     = cell->is_own,
+                .of_idea    = t->source.is_idea,
+                .of_cell    = true,
+                .at_start   = cell->begins,
+                .at_end     = cell->ends,
+                .from_pitch = cell->first_pitch,
+                .n_times    = draft_is_planted_twice(&t->draft) ? 2 : 1,
+                .n_notes    = cell->n_notes};
   if (melody_solve(&t->melody,
                    &t->frame,
                    &t->draft,

@@ -67,6 +67,22 @@ draft_of_sketch(Draft* const        draft,
   }
 }
 
+unsigned
+draft_plant_begin(const Draft* const draft, const unsigned plant)
+{
+  unsigned i = 0;
+  while (i < draft->n_notes && draft->notes[i].plant != plant) {
+    ++i;
+  }
+  return i;
+}
+
+bool
+draft_is_planted_twice(const Draft* const draft)
+{
+  return draft_plant_begin(draft, 1) < draft->n_notes;
+}
+
 bool
 draft_is_home(const DraftNote* const note, const int pitch)
 {

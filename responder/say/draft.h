@@ -52,6 +52,15 @@ draft_close(Draft* draft, Frame* frame);
 void
 draft_of_sketch(Draft* draft, Frame* frame, const Sketch* sketch);
 
+/// Return the place of the first note of a planting, 0 or 1; n_notes if there
+/// is none.
+unsigned
+draft_plant_begin(const Draft* draft, unsigned plant);
+
+/// Return whether a cell stands twice.
+bool
+draft_is_planted_twice(const Draft* draft);
+
 /// Return whether a pitch is the root or a chord tone of a place.
 bool
 draft_is_home(const DraftNote* note, int pitch);

@@ -114,17 +114,6 @@ goes_along(const Draft* const   draft,
   return true;
 }
 
-/// Return the place of the first note of a planting; n_notes if there is none.
-static unsigned
-begin_of(const Draft* const draft, const unsigned plant)
-{
-  unsigned i = 0;
-  while (i < draft->n_notes && draft->notes[i].plant != plant) {
-    ++i;
-  }
-  return i;
-}
-
 bool
 treat_holds(const Draft* const   draft,
             const Frame* const   frame,
@@ -132,8 +121,8 @@ treat_holds(const Draft* const   draft,
             const Move           move,
             const uint8_t* const line)
 {
-  const unsigned first = begin_of(draft, 0);
-  const unsigned again = begin_of(draft, 1);
+  const unsigned first = draft_plant_begin(draft, 0);
+  const unsigned again = draft_plant_begin(draft, 1);
   const bool     along =
     first < draft->n_notes && goes_along(draft, cell, move, 0, line) &&
     (again == draft->n_notes || goes_along(draft, cell, move, 1, line));

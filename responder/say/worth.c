@@ -141,17 +141,6 @@ colour_worth(const Candidate* const c)
   return !may ? 0.0 : worth - (any ? 0.0 : (double)w->no_seventh);
 }
 
-static bool
-has_second_plant(const Draft* const draft)
-{
-  for (unsigned i = 0; i < draft->n_notes; ++i) {
-    if (draft->notes[i].plant == 1) {
-      return true;
-    }
-  }
-  return false;
-}
-
 double
 worth_of(const Candidate* const c)
 {
@@ -172,7 +161,7 @@ worth_of(const Candidate* const c)
     worth += worth_of_rhythm(c) + worth_of_call(c) + colour_worth(c) +
              worth_of_width(c);
     worth -= (double)w->count_off * fmax(off - 1.0, 0.0);
-    worth += has_second_plant(c->draft) ? (double)w->said_twice : 0.0;
+    worth += draft_is_planted_twice(c->draft) ? (double)w->said_twice : 0.0;
     worth += c->frame->freedom <= 0.0 ? worth_of_plain(c) : 0.0;
   }
   return worth;

@@ -140,25 +140,14 @@ life_of(const Frame* const frame, const Tick* const ticks, const unsigned n)
   return n > 0 ? (double)lively / n : 0.0;
 }
 
-/// Return the place of the first note of a planting; the count if none.
-static unsigned
-plant_begin(const Candidate* const c, const unsigned plant)
-{
-  unsigned i = 0;
-  while (i < c->draft->n_notes && c->draft->notes[i].plant != plant) {
-    ++i;
-  }
-  return i;
-}
-
 /// What is lost where the cell comes again note for note, and where that is
 /// the end of the answer: nothing was done to it.
 static double
 again_worth(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
-  const unsigned            first = plant_begin(c, 0);
-  unsigned                  i     = plant_begin(c, 1);
+  const unsigned            first = draft_plant_begin(c->draft, 0);
+  unsigned                  i     = draft_plant_begin(c->draft, 1);
   bool                      same  = i < c->draft->n_notes;
   for (unsigned k = 0; i < c->draft->n_notes && c->draft->notes[i].plant == 1;
        ++k) {
