@@ -127,6 +127,33 @@ is_flat_five(const DraftNote* const note, const int key)
   return note->chord.is_dominant && draft_degree(note, key) == BLUE_FIFTH;
 }
 
+/// Return the worth of a note outside; `blues` as blues_worth() has it.
+static double
+outside_worth(const Pose* const      pose,
+              const DraftNote* const note,
+              const int              key,
+              const double           blues)
+{
+  const PathWeights* const w      = &say_weights.path;
+  const Frame* const       frame  = pose->frame;
+  const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
+  const bool               beat   = frame_in_beat(frame, note->tick) == 0;
+  const bool               called = pose->call->classes >> pc & 1U;
+  const bool               bold   = frame->notes->outside_share > 0.0F;
+  const bool own = note->chord.own[pc] && bold && !is_avoided(note, pc);
+  const bool may = (bold || called) && (frame->notes->scale_share > 0.0F ||
+                                        !note->chord.foreign[pc]);
+  const bool led = note->gap < frame->beat * 3 / 4 && !note->ends &&
+                   (!beat || (own && note->place != PLACE_STRONG_BEAT));
+  const double push =
+    pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
+  return !may || !led  ? 0.0
+         : blues >= 0  ? push * blues
+         : own && beat ? mix(w->scale_beat, pose->boldness)
+         : own         ? mix(w->scale_off, pose->boldness)
+                       : push * (double)w->outside;
+}
+
 /// Return the worth of a scale tone, or of a note outside.
 static double
 passing_worth(const Pose* const      pose,
@@ -139,28 +166,13 @@ passing_worth(const Pose* const      pose,
   const unsigned           degree  = draft_degree(note, key);
   const bool               beat    = frame_in_beat(frame, note->tick) == 0;
   const bool               is_long = note->gap >= frame->beat * 3 / 4;
-  const bool               outside = note->chord.roles[pc] == ROLE_OUTSIDE;
-  const bool               called  = pose->call->classes >> pc & 1U;
   const double             share =
     fmin((double)frame->notes->scale_share / (double)w->scale_whole, 1.0);
   const double blues = frame->is_blues && note->chord.is_dominant
                          ? blues_worth(note, degree, beat)
                          : -1.0;
-  if (outside) {
-    const bool may = (frame->notes->outside_share > 0.0F || called) &&
-                     (share > 0.0 || !note->chord.foreign[pc]);
-    const bool own = note->chord.own[pc] &&
-                     frame->notes->outside_share > 0.0F &&
-                     !is_avoided(note, pc);
-    const bool led = note->gap <= frame->beat && !note->ends &&
-                     (!beat || (own && note->place != PLACE_STRONG_BEAT));
-    const double push =
-      pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
-    return !may || !led || is_long ? 0.0
-           : blues >= 0            ? push * blues
-           : own && beat           ? mix(w->scale_beat, pose->boldness)
-           : own                   ? mix(w->scale_off, pose->boldness)
-                                   : push * (double)w->outside;
+  if (note->chord.roles[pc] == ROLE_OUTSIDE) {
+    return outside_worth(pose, note, key, blues);
   }
   if (blues >= 0.0) {
     return share * blues;
