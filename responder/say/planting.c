@@ -71,7 +71,7 @@ find_spots(Spots* const          spots,
     float weight = t == span.from ? w->at_start : w->inside;
     weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
     weight *= !traces              ? 1.0F
-              : planting->at_start ? w->riff_place
+              : planting->at_start ? w->first_place
                                    : w->same_place;
     weight *= frame_in_beat(frame, t - frame->start - cell->at) == 0
                 ? 1.0F

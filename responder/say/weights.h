@@ -67,7 +67,7 @@ typedef struct {
   float  at_end;
   float  inside;
   float  same_place;  ///< Where it stood in the call's bar: times
-  float  riff_place;  ///< ... of what is to begin the answer
+  float  first_place; ///< ... of what is to begin the answer
   float  other_phase; ///< Elsewhere in the beat: times
   float  bar_apart;   ///< A riff, a bar from its first statement: times
   float  half_apart;  ///< ... any cell, half a bar

@@ -17,11 +17,11 @@ quick_worth(const Candidate* const c)
     const bool             ran  = note[-1].gap <= third && worth_joins(c, i);
     const int              into = worth_step(c, i);
     const int              on   = worth_step(c, i + 1);
-    const bool             own  = note->plant != NO_PLANT;
-    worth -= runs && ran && !own && worth_sign(into) != worth_sign(on)
+    const bool             planted = note->plant != NO_PLANT;
+    worth -= runs && ran && !planted && worth_sign(into) != worth_sign(on)
                ? (double)w->quick_turns
                : 0.0;
-    worth -= runs && !own && i > 1 && note[-1].gap >= c->frame->beat &&
+    worth -= runs && !planted && i > 1 && note[-1].gap >= c->frame->beat &&
                  note[-2].gap >= c->frame->beat
                ? (double)w->sudden
                : 0.0;
