@@ -11,7 +11,7 @@
 
 enum {
   STEP_MS     = 20,
-  SIGNAL_MS   = 150, ///< Until one that was told to end knows it
+  SIGNAL_MS   = 400,  ///< Until one that was told to end knows it
   PATIENCE_MS = 15000 ///< For one that is ending
 };
 

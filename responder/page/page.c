@@ -5,6 +5,7 @@
 #include "profiles/choices/choices_file.h"
 #include "responder/page/beacon.h"
 #include "responder/page/choosing.h"
+#include "responder/page/devices.h"
 #include "responder/page/drop.h"
 #include "responder/page/face.h"
 #include "responder/page/hear.h"
@@ -193,67 +194,13 @@ look_for_strangers(Page* const page)
   }
 }
 
-static void
-word_no_sound(Page* const page, const Fault* const fault)
-{
-  char       words[FAULT_TEXT_CAPACITY];
-  const bool is_device = fault->status == STATUS_SYSTEM;
-  (void)fault_text(fault, words, sizeof(words));
-  page->has_sound = false;
-  (void)snprintf(page->sound,
-                 sizeof(page->sound),
-                 "No sound: %.*s.%s",
-                 is_device
-                   ? (int)strcspn(words, ";") // Then the command's words
-                   : (int)strlen(words),
-                 words,
-                 is_device ? " Connect a device, or end what holds it, and "
-                             "start Barter again."
-                           : "");
-}
-
-static void
-look_for_sound(Page* const page)
-{
-  const Fault* const fault = stage_no_font(page->playing.stage);
-  if (page->has_sound && fault) {
-    word_no_sound(page, fault);
-    face_tell_state(page, STATE_SOUND);
-  }
-}
-
-static void
-word_keyboard(Page* const page, const char* const there)
-{
-  (void)snprintf(page->keyboard,
-                 sizeof(page->keyboard),
-                 "%s",
-                 page->hears_keyboard
-                   ? there
-                   : "No MIDI keyboard is connected: play by the computer's "
-                     "keys, by mouse or finger.");
-}
-
-// Which one it is the news tell
-static void
-look_for_keyboard(Page* const page)
-{
-  const bool hears = stage_hears_keyboard(page->playing.stage);
-  if (hears != page->hears_keyboard) {
-    page->hears_keyboard = hears;
-    word_keyboard(page, "");
-    face_tell_state(page, STATE_KEYBOARD);
-  }
-}
-
 static unsigned
 looks(void* const context)
 {
   Page* const page = context;
   worker_finish(page->worker, page);
   worker_finish(page->keeper, page);
-  look_for_sound(page);
-  look_for_keyboard(page);
+  devices_look(page);
   play_look(page);
   hear_look(page);
   look_for_strangers(page);
@@ -298,29 +245,13 @@ open_stage(Page* const page, Notices* const notices, Faults* const faults)
     playing_open(&page->playing, &wish, &page->next.choices, notices, &fault);
   page->has_sound = !status;
   if (status && !wish.equipment.out) {
-    word_no_sound(page, &fault);
+    devices_no_sound(page, &fault);
     wish.equipment.out = "none";
     notices->n         = n_said;
     status =
       playing_open(&page->playing, &wish, &page->next.choices, notices, &fault);
   }
   return status ? faults_note(faults, &fault) : STATUS_OK;
-}
-
-static void
-word_equipment(Page* const page)
-{
-  const Wiring* const wiring = &page->playing.equipment.wiring;
-  page->has_sound = page->has_sound && (wiring->has_sound || wiring->has_out);
-  if (!page->sound[0]) {
-    (void)snprintf(page->sound,
-                   sizeof(page->sound),
-                   "%s",
-                   page->has_sound ? stage_text(page->playing.stage)
-                                   : "No sound was asked for.");
-  }
-  page->hears_keyboard = stage_hears_keyboard(page->playing.stage);
-  word_keyboard(page, stage_text(page->playing.stage));
 }
 
 static Status
@@ -383,7 +314,7 @@ open_all(Page* const page, Notices* const notices, Faults* const faults)
   if (status) {
     return status;
   }
-  word_equipment(page);
+  devices_word(page);
   if ((status = open_server(page, faults))) {
     worker_close(page->worker);
     scratch_close(page->scratch);

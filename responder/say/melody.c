@@ -185,9 +185,13 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
-  const bool               avoid =
+  const unsigned           degree = draft_degree(note, key);
+  const bool               stands =
+    note->place == PLACE_STRONG_BEAT || note->gap >= pose->frame->beat;
+  const bool avoid =
     (is_avoided(note, pc) && beat) ||
-    (note->chord.is_dominant && draft_degree(note, key) == NATURAL_SEVEN);
+    (note->chord.is_dominant &&
+     (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && stands)));
   if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
       (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
     return 0.0;

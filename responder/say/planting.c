@@ -70,7 +70,9 @@ find_spots(Spots* const          spots,
     }
     float weight = t == span.from ? w->at_start : w->inside;
     weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
-    weight *= traces ? w->same_place : 1.0F;
+    weight *= !traces              ? 1.0F
+              : planting->at_start ? w->riff_place
+                                   : w->same_place;
     weight *= frame_in_beat(frame, t - frame->start - cell->at) == 0
                 ? 1.0F
                 : w->other_phase;
@@ -128,6 +130,9 @@ planting_draw(Plants* const         plants,
   }
   const bool starts = planting->at_start && spots.phrases[0] == 0 &&
                       spots.ticks[0] == plan->spans[0].from;
+  if (planting->at_start && !starts) {
+    return false;
+  }
   const unsigned first = starts ? 0 : rng_pick(rng, spots.weights, spots.n);
   add_plant(plants, &spots, first);
   if (weigh_again(&spots, frame, planting, first) > 0.0F && planting->twice) {

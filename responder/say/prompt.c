@@ -113,14 +113,36 @@ weigh(const Frame* const frame, const Cell* const cell)
   weight += cell->begins ? w->begins : 0.0F;
   weight += cell->ends ? w->ends : 0.0F;
   weight += cell->twice ? w->twice : 0.0F;
-  const bool  riff = cell->twice && cell->begins;
-  const float more = (float)cell->n_notes - 2.0F;
-  weight += riff ? w->riff * more * more : 0.0F; // All of it, not its beginning
+  const bool  riff  = cell->twice && cell->begins;
+  const bool  plain = frame->freedom <= 0.0;
+  const float more  = (float)cell->n_notes - (plain ? 0.0F : 2.0F);
+  const bool  motto = cell->begins && plain;
+  weight += riff    ? w->riff * more * more // All of it, not its beginning
+            : motto ? w->motto * more * more
+                    : 0.0F;
   weight += leaps ? w->leap : 0.0F;
-  weight += stays ? w->repeat : 0.0F;
+  weight *= stays ? w->repeat : 1.0F;
   weight += mixed ? w->mixed : 0.0F;
   weight += quick ? w->quick : 0.0F;
   return even && !mixed && !quick ? weight * w->even : weight;
+}
+
+/// Whether the call has such a cell already, from before.
+static bool
+is_known(const Prompt* const call, const Cell* const cell)
+{
+  for (unsigned i = 0; i < call->n_cells; ++i) {
+    const Cell* const other = &call->cells[i];
+    bool              same  = other->n_notes == cell->n_notes;
+    for (unsigned k = 1; same && k < cell->n_notes; ++k) {
+      same = other->offsets[k] == cell->offsets[k] &&
+             other->intervals[k] == cell->intervals[k];
+    }
+    if (same) {
+      return true;
+    }
+  }
+  return false;
 }
 
 static void
@@ -149,7 +171,7 @@ add_cell(Prompt* const      call,
     cell.intervals[i] =
       (int8_t)(source->pitches[first + i] - source->pitches[first + i - 1]);
   }
-  if (is_allowed(frame, &cell)) {
+  if (is_allowed(frame, &cell) && !is_known(call, &cell)) {
     cell.twice                   = n > 2 && comes_twice(source, first, n);
     call->is_riff                = call->is_riff || (cell.twice && begins);
     call->weights[call->n_cells] = weigh(frame, &cell);

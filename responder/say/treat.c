@@ -34,6 +34,14 @@ is_said_again(const Cell* const cell)
   return cell->twice && cell->begins;
 }
 
+/// Whether a cell begins a phrase at a rung of chord tones: so few tones are
+/// known again by the bar that they make, said once more with a change.
+static bool
+is_motto(const Cell* const cell, const Frame* const frame)
+{
+  return cell->begins && frame->freedom <= 0.0;
+}
+
 /// Whether a cell is a riff at a rung of chord tones: there it is riffed.
 static bool
 is_riff(const Cell* const cell, const Frame* const frame)
@@ -50,11 +58,12 @@ treat_planting(const Cell* const  cell,
   const CellWeights* const w = &say_weights.cell;
   const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
   const bool  twice = rng_unit(rng) < (double)often;
-  const bool  riff  = is_said_again(cell);
+  const bool  motto = is_motto(cell, frame);
+  const bool  riff  = is_said_again(cell) || motto;
   return (Planting){
     .cell      = cell,
     .twice     = twice || riff || move == MOVE_FRAGMENT,
-    .at_start  = is_riff(cell, frame) || move == MOVE_QUESTION_AND_ANSWER,
+    .at_start  = motto || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
     .riffed    = riff,
   };
@@ -94,7 +103,7 @@ treat_wish(Draft* const       draft,
     }
     if (i > 0 && note->plant != NO_PLANT && note->nth > 0 &&
         note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
-      const bool turned = move == MOVE_NEW_NOTES && is_riff(cell, frame) &&
+      const bool turned = move == MOVE_NEW_NOTES && is_motto(cell, frame) &&
                           note->plant == 1 && note->nth + 1U == cell->n_notes;
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
       const bool  leaps   = abs(note->interval) > THIRD_MOST;

@@ -53,12 +53,13 @@ typedef struct {
   float by_size[N_CELL_SIZES];
   float begins;
   float ends;
-  float twice;       ///< Said twice by the player
-  float riff;        ///< ... from the beginning: times the square of the notes
-                     ///< beyond two
+  float twice;  ///< Said twice by the player
+  float riff;   ///< ... from the beginning: times the square of its notes, at
+                ///< free rungs of those beyond two
+  float  motto; ///< ... said once, at rungs of chord tones
   float  riff_pitch; ///< What a semitone away from its own pitch leaves
   float  leap;
-  float  repeat;
+  float  repeat;   ///< With one pitch twice running: times
   float  mixed;    ///< Of unlike lengths
   float  quick;    ///< With triplets or sixteenths
   float  even;     ///< All quavers or quicker: times
@@ -66,6 +67,7 @@ typedef struct {
   float  at_end;
   float  inside;
   float  same_place;  ///< Where it stood in the call's bar: times
+  float  riff_place;  ///< ... of what is to begin the answer
   float  other_phase; ///< Elsewhere in the beat: times
   float  bar_apart;   ///< A riff, a bar from its first statement: times
   float  half_apart;  ///< ... any cell, half a bar
@@ -238,12 +240,13 @@ typedef struct {
     wavering;
   float  wavers_free, wavers_plain;
   float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
-  float  leapy;
+  float  leapy, leapy_plain;
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
   float  long_run;
-  float  quick_turns, sudden;
+  float  quick_turns, sudden, late;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
+  double late_free; ///< Beats that one may wait
   double peak_from; ///< Where a line is highest, of its notes
   double peak_to;
   double traced_free; ///< Share of onsets that may stand where the call's do

@@ -12,8 +12,8 @@
 const char*
 why_name(AnswerIs is, Move move);
 
-/// Write `answer->why`, and what it is; from `home` on the band is at home, whatever the chart
-/// has where its form comes round.
+/// Write `answer->why`, and what it is; from `home` on the band is at home,
+/// whatever the chart has where its form comes round.
 void
 why_write(Answer*          answer,
           const Chart*     chart,

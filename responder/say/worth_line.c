@@ -232,6 +232,7 @@ worth_of_leaps(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
   double                    worth = 0.0;
+  unsigned                  leaps = 0;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
     const int  d    = worth_step(c, i);
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
@@ -242,6 +243,7 @@ worth_of_leaps(const Candidate* const c)
                : 0.0;
     worth -=
       worth_joins(c, i) && abs(d) == 6 && !step ? (double)w->tritone_left : 0.0;
+    leaps += worth_joins(c, i) && abs(d) > 5 ? 1 : 0;
   }
-  return worth;
+  return worth - (double)w->leapy_plain * (leaps > 1 ? leaps - 1.0 : 0.0);
 }

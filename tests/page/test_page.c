@@ -1132,24 +1132,36 @@ check_second_start(const Program* const first)
   must(wait_for_end(&second) == 0, "... and is done");
 }
 
-// Told to end, it is found no more, though it still has leave to take; and what
-// is killed leaves nothing that a start would believe
+// Told to end, it is found no more, though it still has leave to take
 static void
 check_next_start(Program* const first)
 {
-  static const int ends[] = {SIGTERM, SIGKILL};
-  for (unsigned i = 0; i < 2; ++i) {
-    Program next;
-    (void)kill(first->process, ends[i]);
-    begin(&next, NULL, NULL);
-    must(next.port && strcmp(next.key, first->key) != 0,
-         "a start right after an end is a page of its own");
-    must(kill(next.process, 0) == 0 &&
-           waitpid(next.process, NULL, WNOHANG) == 0,
-         "... and stays");
-    (void)wait_for_end(first);
-    *first = next;
-  }
+  Program next;
+  Channel channel;
+  json_decref(open_page(&channel, first));
+  must(is_done(channel_ask(&channel, "take over", NULL)) &&
+         is_done(channel_ask(&channel, "close", NULL)),
+       "it is told to end");
+  begin(&next, NULL, NULL);
+  must(next.port && strcmp(next.key, first->key) != 0,
+       "a start right after is a page of its own");
+  must(waitpid(next.process, NULL, WNOHANG) == 0, "... and stays");
+  channel_close(&channel);
+  (void)wait_for_end(first);
+  *first = next;
+}
+
+// What is killed leaves nothing that a start would believe
+static void
+check_start_after_kill(Program* const first)
+{
+  Program next;
+  (void)kill(first->process, SIGKILL);
+  (void)wait_for_end(first);
+  begin(&next, NULL, NULL);
+  must(next.port && strcmp(next.key, first->key) != 0,
+       "a start after a kill is a page of its own");
+  *first = next;
 }
 
 static void
@@ -1260,6 +1272,7 @@ main(void)
     check_second_start(&program);
     check_taken_port(&program);
     check_next_start(&program);
+    check_start_after_kill(&program);
     must(end(&program) == 0, "it ends well by a signal");
     check_scratch();
     check_missing_browser();

@@ -1,6 +1,6 @@
 // While the sound font is still being read the page is there already: what is
 // asked to begin does when there is sound, and what is wrong with the font is
-// told. So is a keyboard that comes or goes.
+// told. So is a keyboard that comes or goes, and that the hands are to rest.
 
 #include "channel.h"
 #include "core/files/folder.h"
@@ -175,6 +175,45 @@ Test(page_sound, a_page_that_is_loaded_again_may_ask_again)
   cr_expect(is_answered(200));
   cr_expect(is_done(channel_ask(&channel, "stop", NULL)), "it is played");
   teardown();
+}
+
+// Whether so many nanoseconds before it began are enough to be told to rest
+static bool
+is_told_to_rest(const int64_t played_ns)
+{
+  bool    is   = false;
+  json_t* said = NULL;
+  setup();
+  page->played_ns = played_ns;
+  cr_expect(is_done(channel_ask(&channel, "begin", NULL)));
+  cr_expect(is_done(channel_ask(&channel, "stop", NULL)));
+  while (!is && (said = channel_hear(&channel, PATIENT_MS))) {
+    const json_t* const session =
+      json_object_get(json_object_get(said, "set"), "session");
+    const char* const kind = json_string_value(json_object_get(said, "kind"));
+    const char* const stands =
+      json_string_value(json_object_get(session, "stands"));
+    is                 = kind && strcmp(kind, "care") == 0;
+    const bool is_over = stands && strcmp(stands, "over") == 0;
+    json_decref(said);
+    if (is_over) {
+      break;
+    }
+  }
+  teardown();
+  return is;
+}
+
+Test(page_sound, after_half_an_hour_of_playing_hands_rest)
+{
+  const int64_t half_hour_ns = INT64_C(30) * 60 * 1000000000;
+  cr_expect(is_told_to_rest(half_hour_ns));
+}
+
+Test(page_sound, before_half_an_hour_nobody_is_told_to_rest)
+{
+  const int64_t twenty_minutes_ns = INT64_C(20) * 60 * 1000000000;
+  cr_expect_not(is_told_to_rest(twenty_minutes_ns));
 }
 
 // What a page is told next of the keyboard

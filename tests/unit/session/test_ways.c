@@ -771,7 +771,7 @@ Test(ways, handing_over_gets_smaller, .init = load)
     cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
     cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 6);
   }
-  cr_assert_gt(between[0], 20);
+  cr_assert_gt(between[0], 5);
   cr_assert_lt(4 * between[1], between[0]); // A line may have none on a beat
 }
 
