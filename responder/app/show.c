@@ -70,10 +70,8 @@ change_words(const Choices* const choices,
     (void)snprintf(
       words, SUPERVISOR_LINE, "The tempo is %.0f.", choices->tempo_bpm);
   } else {
-    (void)snprintf(words,
-                   SUPERVISOR_LINE,
-                   "Rungs: %s.",
-                   rung_words(choices->rung, rung));
+    (void)snprintf(
+      words, SUPERVISOR_LINE, "Rungs: %s.", rung_words(choices->rung, rung));
   }
 }
 

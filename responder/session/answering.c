@@ -1,6 +1,7 @@
 #include "responder/session/answering.h"
 
 #include "responder/session/accompany.h"
+#include "responder/session/asked.h"
 #include "responder/session/coming.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
@@ -111,7 +112,7 @@ give_reply(Session* const session, const bool is_thought, SessionOut* const out)
     TurnRecord* const record = new_record(out);
     say_reply(session, is_thought, record);
     coming_say(session, record);
-  } else if (turn->start < session->end && partner_recalls(turn)) {
+  } else if (turn->start < session->end && asked_is_recalled(turn)) {
     partner_turn_recall(session);
     if (turn->task == TASK_ALONG) {
       sounding_answer(session);

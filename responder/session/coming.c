@@ -1,7 +1,7 @@
 #include "responder/session/coming.h"
 
+#include "responder/session/asked.h"
 #include "responder/session/facts.h"
-#include "responder/session/partner_turn.h"
 #include "responder/session/way_words.h"
 
 #include <assert.h>
@@ -120,10 +120,10 @@ kind_of_simpler(Session* const session, const TurnRecord* const record)
   const unsigned eased = session->standing.eased;
   const Turn     next =
     turn_at(session_turn_plan(&session->options), record->turn.index + 1);
-  const bool recalls    = partner_recalls(&next) && next.start < session->end;
+  const bool recalls    = asked_is_recalled(&next) && next.start < session->end;
   const bool simplifies = !next.by_player && next.end < session->end &&
                           next.task != TASK_AGAIN &&
-                          partner_is_simpler(&next, &session->standing);
+                          asked_is_simpler(&next, &session->standing);
   const bool tells = eased > session->eased_told && (recalls || simplifies);
   if (tells || eased < session->eased_told) {
     session->eased_told = eased;

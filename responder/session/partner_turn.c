@@ -1,50 +1,15 @@
 #include "responder/session/partner_turn.h"
 
+#include "responder/session/asked.h"
 #include "responder/session/facts.h"
 #include "responder/session/fit.h"
 
 #include <stdio.h>
 
-// When a turn is overfull; common practice, no source.
-static const double   overfull_space       = 0.06; // Less rest than this
-static const double   overfull_onsets      = 6.0;  // ... in a bar of four
-static const unsigned silent_for_fragments = 3;
-
-// What a cell to be given back may have at least, beside even eighths
-static const unsigned cell_chord_tones = 3;
-
 // Of a line; common practice, no source
 static const unsigned line_least = 3; ///< Notes, and one more for each bar
 
-// Of rhythm, that a step makes it simpler by; common practice, no source
-static const unsigned simpler_rungs = 2;
-
 enum { STREAM_FIRST_TURN = 16, LINES = 3 };
-
-static bool
-is_overfull(const Session* const session, const Phrase* const call)
-{
-  const Measures* const measures = &call->measures;
-  const Tick            bar = meter_bar_ticks(session->options.chart->meter);
-  const double          bars_of_four = (double)bar / (4.0 * TICKS_PER_QUARTER);
-  return (double)measures->space < overfull_space &&
-         (double)measures->onsets_per_bar > overfull_onsets * bars_of_four;
-}
-
-static Treatment
-treatment(const Session* const session, const Standing* const standing)
-{
-  if (session->reply.turn.task == TASK_SHOW) {
-    return TREAT_ANSWER; // To nobody but itself
-  }
-  if (standing->silent_turns >= silent_for_fragments) {
-    return TREAT_FRAGMENTS;
-  }
-  if (!standing->call.n_notes) {
-    return TREAT_SIMPLER;
-  }
-  return is_overfull(session, &standing->call) ? TREAT_SPACE : TREAT_ANSWER;
-}
 
 /// Whether a line of a chorus that is shown is the one before: A A B.
 static bool
@@ -60,139 +25,6 @@ is_first_line_again(const Turn* const turn)
   return turn->turn_in_chorus > 0 &&
          turn->turn_in_chorus + 1 == turn->turns_in_chorus &&
          turn->turns_in_chorus % LINES == 1;
-}
-
-/// Return how a call is answered: A A B, and anew.
-static AnswersAs
-answers_as(const Session* const session, const Standing* const standing)
-{
-  const Turn* const turn = &session->reply.turn;
-  if (turn->task == TASK_SHOW) {
-    return turn->begins_chorus ? ANSWERS_FRESH : ANSWERS_DEPARTING;
-  }
-  if (turn->task == TASK_CELL) {
-    return ANSWERS_DEPARTING; // Not the one before
-  }
-  if (turn->task != TASK_FREE) {
-    return ANSWERS_FRESH;
-  }
-  if (session->answers_as == ANSWERS_AGAIN) {
-    return ANSWERS_DEPARTING;
-  }
-  const bool is_again = standing->times_said > 1 &&
-                        session->answers_as == ANSWERS_FRESH &&
-                        session->history.n_answers > 0;
-  return is_again ? ANSWERS_AGAIN : ANSWERS_FRESH;
-}
-
-/// Return where an answer must have ended: the last one closes with the band,
-/// in the bar after its turn.
-static Tick
-end_of(const Session* const session, const Turn* const turn)
-{
-  return turn->end == session->end ? session_closing_end(session) : turn->end;
-}
-
-// Who shows a chorus goes on from what was said last
-static const Phrase*
-call_of(const Session* const session, const Standing* const standing)
-{
-  const bool goes_on =
-    session->reply.turn.task == TASK_SHOW && session->history.n_answers > 0;
-  return goes_on ? &session->answer.heard : &standing->call;
-}
-
-/// Raise a rung to where the ladder allows what a cell has.
-static void
-allow_cell(Rung* const rung, const Ladder* const ladder)
-{
-  uint8_t* const notes  = &rung->level[DIMENSION_NOTES];
-  uint8_t* const rhythm = &rung->level[DIMENSION_RHYTHM];
-  while (*notes < N_NOTES_RUNGS &&
-         ladder->notes[*notes - 1].chord_tones < cell_chord_tones) {
-    ++*notes;
-  }
-  while (*rhythm < N_RHYTHM_RUNGS && !ladder->rhythm[*rhythm - 1].eighths) {
-    ++*rhythm;
-  }
-}
-
-bool
-partner_is_simpler(const Turn* const turn, const Standing* const standing)
-{
-  return standing->eased > 0 &&
-         standing->climb.rung.level[DIMENSION_RHYTHM] > 1 &&
-         turn->task != TASK_FREE && turn->task != TASK_CELL &&
-         !partner_recalls(turn);
-}
-
-static Rung
-rung_of(const Session* const session, const Standing* const standing)
-{
-  Rung              rung = standing->climb.rung;
-  const Turn* const turn = &session->reply.turn;
-  if (turn->task == TASK_FEW) {
-    rung.level[DIMENSION_NOTES]    = (uint8_t)pattern_few(turn->chorus);
-    rung.level[DIMENSION_ORNAMENT] = 1;
-  } else if (turn->task == TASK_CELL) { // Hard by its length alone
-    allow_cell(&rung, session->options.ladder);
-    rung.level[DIMENSION_ORNAMENT] = 1;
-  }
-  if (partner_is_simpler(turn, standing)) {
-    uint8_t* const rhythm = &rung.level[DIMENSION_RHYTHM];
-    const unsigned down   = standing->eased * simpler_rungs;
-    *rhythm               = (uint8_t)(*rhythm > down ? *rhythm - down : 1);
-    rung.level[DIMENSION_ORNAMENT] = 1;
-  }
-  return rung;
-}
-
-static FitTurn
-fit_of(const Session* const session)
-{
-  const Turn* const turn = &session->reply.turn;
-  const Turn        next =
-    turn_at(session_turn_plan(&session->options), turn->index + 1);
-  return (FitTurn){.ear     = session_ear(&session->options),
-                   .start   = turn->start,
-                   .end     = end_of(session, turn),
-                   .lowest  = session->options.lowest,
-                   .highest = session->options.highest,
-                   .later =
-                     turn->task == TASK_CELL ? next.start - turn->start : 0};
-}
-
-static SayRequest
-request_of(const Session* const session, const Standing* const standing)
-{
-  const SessionOptions* const options = &session->options;
-  const Turn* const           turn    = &session->reply.turn;
-  const Treatment             treats  = treatment(session, standing);
-  const AnswersAs             as =
-    treats == TREAT_ANSWER ? answers_as(session, standing) : ANSWERS_FRESH;
-  const Tick start = reply_start(&session->reply, options->chart->meter);
-  const Tick first = session->reply.earliest;
-  return (SayRequest){
-    .ear             = session_ear(options),
-    .rung            = rung_of(session, standing),
-    .start           = start,
-    .earliest        = first < start ? first : start,
-    .end             = end_of(session, turn),
-    .call            = call_of(session, standing),
-    .ideas           = &standing->ideas,
-    .history         = &session->history,
-    .lowest          = options->lowest,
-    .highest         = options->highest,
-    .hand_span       = options->hand_span,
-    .swing_ratio     = feel_swing_ratio(options->feel, options->tempo_bpm),
-    .treatment       = treats,
-    .turn_in_chorus  = turn->turn_in_chorus,
-    .turns_in_chorus = turn->turns_in_chorus,
-    .ends_chorus     = turn->ends_chorus || turn->task == TASK_ASK,
-    .ends_piece      = turn->end == session->end,
-    .departs         = as == ANSWERS_DEPARTING,
-    .before          = as == ANSWERS_AGAIN ? &session->answer : NULL,
-  };
 }
 
 static bool
@@ -232,7 +64,7 @@ static void
 say_best(Session* const session)
 {
   const SessionOptions* const options = &session->options;
-  const FitTurn               room    = fit_of(session);
+  const FitTurn               room    = asked_fit(session);
   fit_idea(&session->answer,
            options->opens,
            feel_swing_ratio(options->feel, options->tempo_bpm),
@@ -250,16 +82,10 @@ partner_has_words(const Session* const session, const Standing* const standing)
          follows_script(session, standing) || again(session, standing);
 }
 
-bool
-partner_recalls(const Turn* const turn)
-{
-  return turn->task == TASK_ALONG || turn->task == TASK_ALONE;
-}
-
 void
 partner_turn_think(Session* const session, const Standing* const standing)
 {
-  const SayRequest request = request_of(session, standing);
+  const SayRequest request = asked_request(session, standing);
   const unsigned   index   = session->reply.turn.index;
   think_begin(&session->thinking,
               &request,
@@ -279,7 +105,7 @@ hear_whole(const Session* const session, Answer* const answer)
                answer->is_ornament,
                answer->n_notes,
                turn->start,
-               end_of(session, turn));
+               asked_end(session, turn));
 }
 
 static void
@@ -329,7 +155,7 @@ fit(Session* const session)
     "Three notes over each chord, at most.",
   };
   const Turn* const turn = &session->reply.turn;
-  const FitTurn     room = fit_of(session);
+  const FitTurn     room = asked_fit(session);
   switch (turn->task) {
     case TASK_ASK:
       fit_end(&session->answer, true, &room);
@@ -370,7 +196,7 @@ fit(Session* const session)
 static void
 answer_call(Session* const session)
 {
-  const SayRequest request = request_of(session, &session->standing);
+  const SayRequest request = asked_request(session, &session->standing);
   think_end(&session->thinking, &session->next_answer);
   session->answer     = session->next_answer;
   session->answers_as = request.before    ? ANSWERS_AGAIN
@@ -470,7 +296,7 @@ partner_turn_recall(Session* const session)
       ++said.n_notes;
     }
   }
-  FitTurn room = fit_of(session);
+  FitTurn room = asked_fit(session);
   room.end     = turn->end;
   hear_recalled(&said, &room);
   session->cell = said.heard;
@@ -506,7 +332,7 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   } else if (opens_with_best(session, standing)) {
     say_best(session);
   } else if (same) {
-    const FitTurn room = fit_of(session);
+    const FitTurn room = asked_fit(session);
     fit_again(&session->next_answer, same, &room);
     session->answer = session->next_answer;
     if (turn.task == TASK_SHOW && is_first_line_again(&turn)) {
@@ -524,7 +350,7 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   record->phrase    = answer->heard;
   record->move      = answer->move;
   record->is        = answer->is;
-  record->treatment = treatment(session, standing);
+  record->treatment = asked_treatment(session, standing);
   record->answers   = answer->likeness;
   (void)snprintf(record->why, sizeof(record->why), "%s", answer->why);
   partner_turn_remember(session, record);

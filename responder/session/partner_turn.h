@@ -1,4 +1,4 @@
-/// @file responder/session/partner_turn.h What the partner is asked, and says.
+/// @file responder/session/partner_turn.h What the partner says in its turn.
 
 #ifndef RESPONDER_SESSION_PARTNER_TURN_H
 #define RESPONDER_SESSION_PARTNER_TURN_H
@@ -9,15 +9,6 @@
 /// beforehand, or something is said again.
 bool
 partner_has_words(const Session* session, const Standing* standing);
-
-/// Return whether a turn of the player's has what the partner showed a chorus
-/// or two before to go by.
-bool
-partner_recalls(const Turn* turn);
-
-/// Return whether a turn of the partner's is made simpler than the rung.
-bool
-partner_is_simpler(const Turn* turn, const Standing* standing);
 
 /// Let what was shown at the place of the session's reply be the partner's last
 /// phrase.

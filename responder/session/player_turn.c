@@ -1,8 +1,8 @@
 #include "responder/session/player_turn.h"
 
 #include "core/music/pitch.h"
+#include "responder/session/asked.h"
 #include "responder/session/fit.h"
-#include "responder/session/partner_turn.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -59,7 +59,7 @@ static Tick
 first_heard(const Session* const session, const Turn* const turn)
 {
   const TurnPlan plan    = session_turn_plan(&session->options);
-  const bool     goes_on = partner_recalls(turn) && turn->index > 1 &&
+  const bool     goes_on = asked_is_recalled(turn) && turn->index > 1 &&
                        turn_at(plan, turn->index - 1).by_player;
   return goes_on
            ? turn->start
@@ -246,8 +246,9 @@ judge(const Session* const  session,
          .goal      = goal_of(&record->turn, &session->standing),
          .against   = {.chart = options->chart,
                        .said  = said,
-                       .whole = partner_recalls(&record->turn) ? &session->cell : NULL,
-                       .line  = &session->standing.line,
+                       .whole =
+                  asked_is_recalled(&record->turn) ? &session->cell : NULL,
+                       .line       = &session->standing.line,
                        .n_notes    = pattern_few(record->turn.chorus),
                        .was_silent = record->n_early == 0,
                        .was_said   = after->comes_back ||

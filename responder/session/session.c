@@ -2,6 +2,7 @@
 
 #include "responder/say/why.h"
 #include "responder/session/answering.h"
+#include "responder/session/asked.h"
 #include "responder/session/partner_turn.h"
 #include "responder/session/player_turn.h"
 #include "responder/session/sounding.h"
@@ -103,7 +104,7 @@ leave_partner_turn(Session* const session)
 static bool
 leaves_time(const Turn* const turn)
 {
-  return turn->by_player && !partner_recalls(turn);
+  return turn->by_player && !asked_is_recalled(turn);
 }
 
 static void
