@@ -27,7 +27,7 @@ static const float said_again  = 0.75F;
 static const float other_notes = 0.6F; // Less alike in pitch than this
 
 // ... and from where on it is any other one that was said before
-static const double   the_same   = 0.9; // Share of its notes
+static const unsigned other_in   = 10; // One note in so many may be another
 static const Tick     same_place = TICKS_PER_QUARTER / 4;
 static const unsigned own_notes  = 3; // Fewer are nobody's own
 
@@ -147,7 +147,7 @@ is_same(const Idea* const a, const Idea* const b)
     n += a->pitches[i] % OCTAVE == b->pitches[i] % OCTAVE &&
          llabs(at - other) <= same_place;
   }
-  return a->n_notes >= own_notes && n >= the_same * a->n_notes;
+  return a->n_notes >= own_notes && other_in * (a->n_notes - n) <= a->n_notes;
 }
 
 // Whether a phrase is one that the player said before; looked at whenever there
