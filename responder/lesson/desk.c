@@ -188,7 +188,7 @@ desk_develop(Desk* const desk, const unsigned wanted)
 }
 
 static_assert((int)SENTENCE_PRACTISE_ORNAMENT - (int)SENTENCE_PRACTISE_REPEAT ==
-                (int)MOVE_ORNAMENT,
+                (int)N_MOVES - 1,
               "each move has its sentence");
 
 const char*

@@ -215,7 +215,7 @@ Test(warmup, goes_from_easy_to_where_they_stand, .init = load)
 /// scale tones, and the same seed makes the same one.
 Test(warmup, drills_are_what_they_say, .init = load)
 {
-  for (unsigned kind = 0; kind <= DRILL_LEFT_CHORDS; ++kind) {
+  for (unsigned kind = 0; kind < N_DRILLS; ++kind) {
     for (unsigned rhythm = 1; rhythm <= N_RHYTHM_RUNGS; ++rhythm) {
       const DrillRoom room = room_at(rhythm, 4);
       const Tick      end  = drill_bars(kind, &room) * 3840;
