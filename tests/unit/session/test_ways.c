@@ -522,6 +522,19 @@ Test(ways, ask_for_nothing_smaller_at_the_end, .init = load)
   }
 }
 
+// Room is left for a turn that comes: the partner's last words promise none
+Test(ways, leave_room_for_no_turn_after_the_last, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.choruses       = 2; // Six turns
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_eq(log_a.n_turns, 6);
+  for (unsigned t = 1; t < log_a.n_turns; t += 2) {
+    const bool leaves = strstr(log_a.turns[t].why, "with room for you");
+    cr_assert_eq(leaves, t < 5, "%s", log_a.turns[t].why);
+  }
+}
+
 // ... and comes back where they are met
 Test(ways, get_on_again_where_goals_are_met, .init = load)
 {

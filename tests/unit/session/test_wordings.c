@@ -184,3 +184,23 @@ Test(wordings, advice_is_left_to_work, .init = load)
     cr_assert_eq(strstr(text, late) != NULL, turn % 2 == 0, "%s", text);
   }
 }
+
+// What is said of a turn may be said of the last: it promises no turn after it
+Test(wordings, promise_nothing_of_a_turn)
+{
+  static const char* const promises[] = {"I will", "let us"};
+  const Sentences* const   plain      = sentences_plain();
+  for (unsigned kind = SENTENCE_MET_ASK; kind <= SENTENCE_MISSED_SING_LANDING;
+       ++kind) {
+    for (unsigned i = 0; i < 2; ++i) {
+      for (unsigned k = 0; k < plain->of[kind].n; ++k) {
+        const char* const words = plain->of[kind].words[k];
+        cr_assert_null(strstr(words, promises[i]), "%s", words);
+      }
+      for (unsigned k = 0; k < plain->of[SENTENCE_PRAISE_PLAYED].n; ++k) {
+        cr_assert_null(
+          strstr(plain->of[SENTENCE_PRAISE_PLAYED].words[k], promises[i]));
+      }
+    }
+  }
+}
