@@ -210,17 +210,21 @@ top_of_first(const Note* const notes, const unsigned n)
   return top;
 }
 
-// Whoever comes in with a pick-up is silent
+// Whoever comes in with a pick-up is silent; of who plays on, what came a shade
+// before the first beat is the first
 static void
 hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
-  record->n_early        = hearing_span(&session->hearing,
-                                 turn->silence,
-                                 turn->start - half,
-                                 turn->start,
-                                 session->notes);
+  const Tick        froms[] = {turn->silence, turn->silence - half / 4};
+  for (unsigned i = 0; i < 2 && (i == 0 || record->n_early); ++i) {
+    record->n_early = hearing_span(&session->hearing,
+                                   froms[i],
+                                   turn->start - half,
+                                   turn->start,
+                                   session->notes);
+  }
   record->early =
     record->n_early ? top_of_first(session->notes, record->n_early) : (Note){0};
 }
