@@ -204,3 +204,23 @@ Test(wordings, promise_nothing_of_a_turn)
     }
   }
 }
+
+static void
+says_none_of(const SentenceKind kind, const char* const words[2])
+{
+  const Wordings* const of = &sentences_plain()->of[kind];
+  cr_assert_gt(of->n, 1);
+  for (unsigned i = 0; i < of->n; ++i) {
+    cr_assert_null(strstr(of->words[i], words[0]), "%s", of->words[i]);
+    cr_assert_null(strstr(of->words[i], words[1]), "%s", of->words[i]);
+  }
+}
+
+// Where a part of the ends came off it may be that none was open, or none at
+// home; where notes from outside were led, the phrase may have ended elsewhere
+Test(wordings, look_back_on_no_more_than_there_was)
+{
+  says_none_of(SENTENCE_WAY_SOME_QUESTION,
+               (const char* const[]){"home", "open"});
+  says_none_of(SENTENCE_WORKED_LED, (const char* const[]){"ended", "landed"});
+}
