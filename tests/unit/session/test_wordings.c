@@ -224,3 +224,10 @@ Test(wordings, look_back_on_no_more_than_there_was)
                (const char* const[]){"home", "open"});
   says_none_of(SENTENCE_WORKED_LED, (const char* const[]){"ended", "landed"});
 }
+
+// What to try is no report of what was played
+Test(wordings, advise_where_a_note_may_go)
+{
+  says_none_of(SENTENCE_ADVICE_MOVED,
+               (const char* const[]){"becomes", "became"});
+}
