@@ -980,6 +980,23 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   }
 }
 
+// Whoever plays in the bar to sing in alone is not told that he listened
+static void
+strike_and_stop(Player* const it, const Turn* const turn)
+{
+  if (turn->index == 3) {
+    strike(it, turn->silence + 960, 300, 65);
+  }
+}
+
+Test(ways, tell_no_listening_of_who_struck, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, strike_and_stop, 5000);
+  cr_assert(is_wording(log_a.turns[0].remark, SENTENCE_SILENCE_PASSING));
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_SILENCE_WAITING));
+}
+
 // What nobody can give back is no cell, but an end
 Test(ways, echo_ends_on_no_cell, .init = load)
 {
