@@ -150,7 +150,8 @@ give(Thinking* const t, Answer* const answer)
   why_write(answer,
             t->frame.chart,
             &t->facts,
-            t->request.treatment,
+            t->request.ends_piece ? TREAT_ANSWER // No turn is left to fill it
+                                  : t->request.treatment,
             t->request.ends_piece ? t->request.end - bar : INT64_MAX);
 }
 

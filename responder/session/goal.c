@@ -61,6 +61,7 @@ goal_echo(const Phrase* const phrase, const Phrase* const cell)
                                                   : ECHO_RHYTHM;
 }
 
+// Where the piece is at home no question is heard, be the chord another one
 static bool
 is_home(const Phrase* const phrase, const Chart* const chart)
 {
@@ -196,7 +197,7 @@ goal_miss(const Goal            goal,
                : unless(facts_last(phrase).role != ROLE_OUTSIDE,
                         MISS_ASK_OUTSIDE);
     case GOAL_CLOSE:
-      return unless(is_home(phrase, view->chart), MISS_CLOSE);
+      return unless(facts_last(phrase).role == ROLE_ROOT, MISS_CLOSE);
     case GOAL_RHYTHM:
     case GOAL_LANDING:
     case GOAL_WHOLE:

@@ -210,17 +210,21 @@ top_of_first(const Note* const notes, const unsigned n)
   return top;
 }
 
-// Whoever comes in with a pick-up is silent
+// Whoever comes in with a pick-up is silent; of who plays on, what came a shade
+// before the first beat is the first
 static void
 hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
-  record->n_early        = hearing_span(&session->hearing,
-                                 turn->silence,
-                                 turn->start - half,
-                                 turn->start,
-                                 session->notes);
+  const Tick        froms[] = {turn->silence, turn->silence - half / 4};
+  for (unsigned i = 0; i < 2 && (i == 0 || record->n_early); ++i) {
+    record->n_early = hearing_span(&session->hearing,
+                                   froms[i],
+                                   turn->start - half,
+                                   turn->start,
+                                   session->notes);
+  }
   record->early =
     record->n_early ? top_of_first(session->notes, record->n_early) : (Note){0};
 }
@@ -395,13 +399,15 @@ player_turn_complete(Session* const    session,
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
-// Silence is met by something short, unless the turn had its own task
+// Silence is met by something short, unless the turn had its own task; whoever
+// played in the bar to sing in, and then no more, did not just listen
 static SentenceKind
-silence_of(const Turn* const turn)
+silence_of(const TurnRecord* const record)
 {
-  return turn->task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
-         : turn->task != TASK_FREE    ? SENTENCE_SILENCE_PASSING
-                                      : SENTENCE_SILENCE_WAITING;
+  const TurnTask task = record->turn.task;
+  return task == TASK_GIVE_BACK                  ? SENTENCE_ECHO_SILENT
+         : task != TASK_FREE && !record->n_early ? SENTENCE_SILENCE_PASSING
+                                                 : SENTENCE_SILENCE_WAITING;
 }
 
 static bool
@@ -427,7 +433,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .outcome = outcome->is_judged ? outcome : NULL,
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
                   .silent_turns = session->standing.silent_turns,
-                  .silence      = silence_of(&record->turn),
+                  .silence      = silence_of(record),
                   .is_last      = is_last_of_player(session, &record->turn),
                   .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,

@@ -449,9 +449,9 @@ tells_of_notes(const SentenceKind kind)
          kind == SENTENCE_PRAISE_MOVED || kind == SENTENCE_PRAISE_LED;
 }
 
-// Whoever filled the bar to sing in left no room; what is given back, or played
-// along, is not to begin where the partner ended; where a rhythm alone is asked
-// for the notes are of no matter
+// Whoever filled the bar to sing in left no room, and came in too soon; what is
+// given back, or played along, is not to begin where the partner ended; where a
+// rhythm alone is asked for the notes are of no matter
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
@@ -462,7 +462,8 @@ part_fits(const SentenceKind      kind,
   const bool repeats = (goal >= GOAL_RHYTHM && goal <= GOAL_WHOLE) ||
                        goal == GOAL_ALONG || goal == GOAL_ALONE;
   return praise_fits(kind, view, words) &&
-         !(filled && kind == SENTENCE_PRAISE_ROOM) &&
+         !(filled &&
+           (kind == SENTENCE_PRAISE_ROOM || kind == SENTENCE_PRAISE_STEADY)) &&
          !(goal == GOAL_RHYTHM && tells_of_notes(kind)) &&
          !(repeats && kind == SENTENCE_PRAISE_BEGAN);
 }

@@ -306,6 +306,23 @@ Test(goal, lines_have_a_size, .init = load)
   }
 }
 
+// To close is to end on the root of the chord, as is asked for; the tonic over
+// another chord closes nothing, but is no question either
+Test(goal, root_of_the_chord_closes, .init = load)
+{
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const GoalView  view = {.chart = &chart.chart};
+  for (unsigned pitch = 60; pitch <= 65; pitch += 5) { // Over F7
+    const Note note = {4 * BAR, 1800, (uint8_t)pitch, 80};
+    hear_phrase(&phrase, &work, &ear, &note, 1, 4 * BAR, 6 * BAR);
+    cr_assert_eq(goal_miss(GOAL_CLOSE, &phrase, &view),
+                 pitch == 65 ? MISS_NOTHING : MISS_CLOSE);
+    cr_assert_eq(goal_miss(GOAL_ASK, &phrase, &view), MISS_ASK);
+  }
+}
+
 // Each cause has its own words: home, outside, the same line, no landing, too
 // soon
 Test(goal, tells_what_was_missed, .init = load)

@@ -571,6 +571,36 @@ Test(remark, room_is_praised_where_some_was_left, .init = load)
   }
 }
 
+// Steady time is praised, but not in one breath with "you were early"
+Test(remark, time_is_praised_of_who_waited, .init = load)
+{
+  static const struct {
+    Goal goal;
+    Miss miss;
+  } rows[]            = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  const Ear ear       = ear_usual(&chart.chart, &ladder, 120.0);
+  Note      notes[16] = {{0}};
+  char      text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned i = 0; i < 16; ++i) { // C sharps: no room, no landing
+    notes[i] = (Note){i * BAR / 8, BAR / 8, 61, 80};
+  }
+  hear_phrase(&phrase, &work, &ear, notes, 16, 0, 2 * BAR);
+  for (unsigned i = 0; i < 2; ++i) {
+    const Outcome outcome = {.is_judged = true,
+                             .in_time   = true,
+                             .goal      = rows[i].goal,
+                             .miss      = rows[i].miss};
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_STEADY), i == 0, "%s", text);
+  }
+}
+
 // Where it was to ask, to come home is no praise; nor is air in a turn whose
 // bar to sing in was filled
 Test(remark, praises_no_goal_that_was_missed, .init = load)

@@ -522,6 +522,19 @@ Test(ways, ask_for_nothing_smaller_at_the_end, .init = load)
   }
 }
 
+// Room is left for a turn that comes: the partner's last words promise none
+Test(ways, leave_room_for_no_turn_after_the_last, .init = load)
+{
+  SessionOptions options = usual(WAY_ANSWER);
+  options.choruses       = 2; // Six turns
+  run(&log_a, &options, NULL, 5000);
+  cr_assert_eq(log_a.n_turns, 6);
+  for (unsigned t = 1; t < log_a.n_turns; t += 2) {
+    const bool leaves = strstr(log_a.turns[t].why, "with room for you");
+    cr_assert_eq(leaves, t < 5, "%s", log_a.turns[t].why);
+  }
+}
+
 // ... and comes back where they are met
 Test(ways, get_on_again_where_goals_are_met, .init = load)
 {
@@ -935,8 +948,8 @@ Test(ways, sing_first_leaves_the_bar_free, .init = load)
   }
 }
 
-// A key in the bar to sing in is known by its place, from its first beat on; a
-// pick-up is none
+// A key in the bar to sing in is known by its place, from its first beat on, be
+// that struck a shade early; a pick-up is none, nor is what ends before
 static void
 strike_too_soon(Player* const it, const Turn* const turn)
 {
@@ -949,6 +962,10 @@ strike_too_soon(Player* const it, const Turn* const turn)
   }
   strike(it, turn->start - 300, 300, 62);
   come_home(it, turn);
+  if (turn->index == 3 || turn->index == 5) { // Before the next one
+    strike(it, turn->end + 4 * BAR - 240, 80, 72);
+    strike(it, turn->end + 4 * BAR - 100, 80, 71);
+  }
 }
 
 Test(ways, know_what_was_struck_too_soon, .init = load)
@@ -957,10 +974,27 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   run(&log_a, &options, strike_too_soon, 5000);
   for (unsigned i = 0; i < log_a.n_turns; i += 2) {
     const TurnRecord* const record = &log_a.turns[i];
-    cr_assert_eq(record->n_early, i == 2 ? 3 : i == 4 ? 1 : 0);
+    cr_assert_eq(record->n_early, i == 2 ? 3 : i == 4 ? 2 : 0);
     cr_assert_eq(record->outcome.miss == MISS_SING, i == 2 || i == 4);
-    cr_assert_eq(record->early.pitch, i == 2 ? 69 : i == 4 ? 64 : 0);
+    cr_assert_eq(record->early.pitch, i == 2 ? 69 : i == 4 ? 71 : 0);
   }
+}
+
+// Whoever plays in the bar to sing in alone is not told that he listened
+static void
+strike_and_stop(Player* const it, const Turn* const turn)
+{
+  if (turn->index == 3) {
+    strike(it, turn->silence + 960, 300, 65);
+  }
+}
+
+Test(ways, tell_no_listening_of_who_struck, .init = load)
+{
+  SessionOptions options = usual(WAY_SING_FIRST);
+  run(&log_a, &options, strike_and_stop, 5000);
+  cr_assert(is_wording(log_a.turns[0].remark, SENTENCE_SILENCE_PASSING));
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_SILENCE_WAITING));
 }
 
 // What nobody can give back is no cell, but an end

@@ -184,3 +184,50 @@ Test(wordings, advice_is_left_to_work, .init = load)
     cr_assert_eq(strstr(text, late) != NULL, turn % 2 == 0, "%s", text);
   }
 }
+
+// What is said of a turn may be said of the last: it promises no turn after it
+Test(wordings, promise_nothing_of_a_turn)
+{
+  static const char* const promises[] = {"I will", "let us"};
+  const Sentences* const   plain      = sentences_plain();
+  for (unsigned kind = SENTENCE_MET_ASK; kind <= SENTENCE_MISSED_SING_LANDING;
+       ++kind) {
+    for (unsigned i = 0; i < 2; ++i) {
+      for (unsigned k = 0; k < plain->of[kind].n; ++k) {
+        const char* const words = plain->of[kind].words[k];
+        cr_assert_null(strstr(words, promises[i]), "%s", words);
+      }
+      for (unsigned k = 0; k < plain->of[SENTENCE_PRAISE_PLAYED].n; ++k) {
+        cr_assert_null(
+          strstr(plain->of[SENTENCE_PRAISE_PLAYED].words[k], promises[i]));
+      }
+    }
+  }
+}
+
+static void
+says_none_of(const SentenceKind kind, const char* const words[2])
+{
+  const Wordings* const of = &sentences_plain()->of[kind];
+  cr_assert_gt(of->n, 1);
+  for (unsigned i = 0; i < of->n; ++i) {
+    cr_assert_null(strstr(of->words[i], words[0]), "%s", of->words[i]);
+    cr_assert_null(strstr(of->words[i], words[1]), "%s", of->words[i]);
+  }
+}
+
+// Where a part of the ends came off it may be that none was open, or none at
+// home; where notes from outside were led, the phrase may have ended elsewhere
+Test(wordings, look_back_on_no_more_than_there_was)
+{
+  says_none_of(SENTENCE_WAY_SOME_QUESTION,
+               (const char* const[]){"home", "open"});
+  says_none_of(SENTENCE_WORKED_LED, (const char* const[]){"ended", "landed"});
+}
+
+// What to try is no report of what was played
+Test(wordings, advise_where_a_note_may_go)
+{
+  says_none_of(SENTENCE_ADVICE_MOVED,
+               (const char* const[]){"becomes", "became"});
+}
