@@ -74,7 +74,10 @@ zmodload zsh/zpty
 zpty shell zsh -f -i
 zpty -w shell "PS1=; fpath=($1 \$fpath); autoload -Uz compinit; compinit -u -d $PWD/dump"
 zpty -w shell 'compadd() { builtin compadd -O found "$@"; (( $#found )) && print -rl -- "<"${^found}">"; builtin compadd "$@"; }'
-zpty -w shell "zstyle ':completion:*' list-prompt ''; LISTMAX=9999; print READ''Y"
+zpty -w shell "zstyle ':completion:*' list-prompt ''; LISTMAX=9999"
+# Not before its editor reads keys: until then the terminal takes them, and its
+# kill key takes back the line
+zpty -w shell "zle-line-init() { zle -I; print READ''Y }; zle -N zle-line-init"
 zpty -m -r shell line '*READY*'
 zpty -w -n shell "$2"$'\t'
 zpty -w -n shell $'\x15print EN''D\n'
