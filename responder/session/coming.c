@@ -3,6 +3,7 @@
 #include "responder/session/asked.h"
 #include "responder/session/facts.h"
 #include "responder/session/way_words.h"
+#include "responder/session/wording.h"
 
 #include <assert.h>
 #include <stdio.h>
@@ -74,9 +75,9 @@ add_words(Session* const     session,
                  sizeof(record->asks) - n,
                  "%s%s",
                  n ? " " : "",
-                 remark_wording(&session->remarks,
-                                session_sentences(&session->options),
-                                kind));
+                 wording_next(&session->remarks,
+                              session_sentences(&session->options),
+                              kind));
 }
 
 // The chorus is over: whether it reached its goal, and the next one's

@@ -2,6 +2,7 @@
 
 #include "responder/hear/ideas.h"
 #include "responder/session/facts.h"
+#include "responder/session/wording.h"
 
 #include <assert.h>
 #include <stddef.h>
@@ -21,51 +22,6 @@ static const unsigned said_twice        = 2;
 static const float    came_again        = 0.9F; // Likeness of what is an echo
 
 static const FactWords nothing = {"", ""};
-
-// Appends a sentence, or nothing if the whole of it has no room
-static void
-fill(char* const text, const char* words_of, const FactWords* const words)
-{
-  const size_t begin = strlen(text);
-  size_t       n     = begin;
-  while (*words_of && n < REMARK_CAPACITY) {
-    const bool  is_note = strncmp(words_of, "{note}", 6) == 0;
-    const bool  is_tone = strncmp(words_of, "{tone}", 6) == 0;
-    const char* word    = is_note ? words->note : words->tone;
-    if (is_note || is_tone) {
-      n += (size_t)snprintf(text + n, REMARK_CAPACITY - n, "%s", word);
-      words_of += 6;
-    } else {
-      text[n++] = *words_of++;
-    }
-  }
-  text[n < REMARK_CAPACITY ? n : begin] = '\0';
-}
-
-const char*
-remark_wording(Remarks* const         remarks,
-               const Sentences* const sentences,
-               const SentenceKind     kind)
-{
-  remarks->said_at[kind] = remarks->n_said + 1;
-  return sentence(sentences, kind, remarks->first + remarks->times[kind]++);
-}
-
-static void
-say(Remarks* const         remarks,
-    const Sentences* const sentences,
-    const SentenceKind     kind,
-    const FactWords* const words,
-    char                   text[REMARK_CAPACITY])
-{
-  char spaced[SENTENCE_CAPACITY + 1];
-  (void)snprintf(spaced,
-                 sizeof(spaced),
-                 "%s%s",
-                 text[0] ? " " : "",
-                 remark_wording(remarks, sentences, kind));
-  fill(text, spaced, words);
-}
 
 // What holds of a turn; the words for it are written where there are any
 
@@ -364,13 +320,13 @@ say_of_phrase(Remarks* const          remarks,
   const FactWords bad    = advice_words(why, view);
   const FactWords next   = advice_words(try, view);
   if (!fails || (again == NOTHING && !contradicts(&bad, &good))) {
-    say(remarks, sentences, (SentenceKind)praise, &good, text);
+    wording_say(remarks, sentences, (SentenceKind)praise, &good, text);
   }
   if (why != NOTHING) {
-    say(remarks, sentences, (SentenceKind)why, &bad, text);
+    wording_say(remarks, sentences, (SentenceKind)why, &bad, text);
   }
   if (try != NOTHING && (fails || !contradicts(&next, &good))) {
-    say(remarks, sentences, (SentenceKind)try, &next, text);
+    wording_say(remarks, sentences, (SentenceKind)try, &next, text);
   }
 }
 
@@ -382,7 +338,7 @@ remark_turn(Remarks* const          remarks,
 {
   text[0] = '\0';
   if (!view->phrase->n_notes) {
-    say(remarks, sentences, silence_kind(view), &nothing, text);
+    wording_say(remarks, sentences, silence_kind(view), &nothing, text);
   } else {
     say_of_phrase(remarks, sentences, view, text);
   }
@@ -416,7 +372,7 @@ remark_echo(Remarks* const         remarks,
 {
   const SentenceKind kind = echo_kind(phrase, said);
   text[0]                 = '\0';
-  say(remarks, sentences, kind, &nothing, text);
+  wording_say(remarks, sentences, kind, &nothing, text);
   ++remarks->n_said;
 }
 
@@ -513,8 +469,8 @@ remark_goal(Remarks* const          remarks,
   text[0]             = '\0';
   if (part != NOTHING) {
     const FactWords words = praise_words(part, view);
-    say(remarks, sentences, (SentenceKind)part, &words, text);
+    wording_say(remarks, sentences, (SentenceKind)part, &words, text);
   }
-  say(remarks, sentences, (SentenceKind)kind, &nothing, text);
+  wording_say(remarks, sentences, (SentenceKind)kind, &nothing, text);
   ++remarks->n_said;
 }

@@ -42,10 +42,6 @@ typedef struct {
   bool           is_fewer;     ///< Fewer notes over a chord than before
 } RemarkView;
 
-/// Return the next wording of a kind.
-const char*
-remark_wording(Remarks* remarks, const Sentences* sentences, SentenceKind kind);
-
 /**
    Say one line about a turn. A suggestion that has no room in it is left out.
 

@@ -2,8 +2,7 @@
 
 #include "core/midi_message.h"
 #include "core/time/monotonic.h"
-#include "responder/stage/engine.h"
-#include "responder/stage/stopping.h"
+#include "responder/stage/stage_parts.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -13,32 +12,6 @@ enum {
   LOOK_MS    = 20,
   CLOSING_MS = 30, ///< For the last messages of a port
   CLICK_NS   = 50000000,
-  STAGE_SEEN = 256, ///< Messages; a power of two
-};
-
-struct Stage {
-  StageOptions options;
-  Pace         pace;
-  Outlet       outlet;
-  Supervisor   supervisor;
-  Sender       sender;
-  Engine       engine;
-  Keeper       keeper;
-  Tapping      tapping; ///< Between sessions
-  Ring         keys;    ///< MidiMessage; from the input
-  Ring         typed;   ///< ... from another face
-  Ring         seen;    ///< ... again, to be shown
-  MidiMessage  key_slots[ENGINE_KEYS];
-  MidiMessage  typed_slots[ENGINE_KEYS];
-  MidiMessage  seen_slots[STAGE_SEEN];
-  atomic_bool  thru;
-  Stopping     stopping;
-  char         text[SUPERVISOR_LINE];
-  char         system[16];
-  char         guarded[PORT_NAME_CAPACITY]; ///< An output of others; or empty
-  unsigned     n_skips; ///< Of this session, that were told of
-  TempoClock   clock;   ///< As far as it was told of
-  bool         goes_on;
 };
 
 // The input's thread
@@ -279,67 +252,6 @@ stage_hush(Stage* const stage)
 
 // Performing
 
-static bool
-take_trouble(Stage* const stage, StageNews* const news)
-{
-  const unsigned n_skips = atomic_load(&stage->engine.n_skips);
-  const bool     is_new  = n_skips != stage->n_skips;
-  stage->n_skips         = n_skips;
-  if (is_new) {
-    (void)snprintf(news->words,
-                   sizeof(news->words),
-                   "The machine held its breath; we go on from here.");
-  }
-  return is_new;
-}
-
-// The player's keys are passed on as they come; else to look twice within the
-// engine's notice is enough
-static void
-look_for_notes(Stage* const stage)
-{
-  const int64_t look_ns = engine_notice_ns(&stage->clock, &stage->pace) / 2;
-  const bool    hurries = atomic_load(&stage->thru) || look_ns < NS_PER_MS;
-  sender_look_every(&stage->sender, hurries ? NS_PER_MS : look_ns);
-}
-
-static bool
-take_time_change(Stage* const stage, TimeChange* const change)
-{
-  const bool is_new = ring_pop(&stage->engine.times, change);
-  if (is_new) {
-    stage->clock = change->clock;
-    look_for_notes(stage);
-  }
-  return is_new;
-}
-
-static bool
-take_otherwise(Stage* const stage, StageNews* const news)
-{
-  TimeChange change;
-  const bool is_new = take_time_change(stage, &change);
-  if (is_new) {
-    news->change    = change.change;
-    news->is_paused = change.is_paused;
-    news->words[0]  = '\0';
-  }
-  if (is_new && change.is_paused) {
-    sender_hush(&stage->sender);
-  }
-  return is_new;
-}
-
-bool
-stage_take_news(Stage* const stage, StageNews* const news)
-{
-  news->is_turn        = ring_pop(&stage->engine.told, &news->turn);
-  news->is_time_change = !news->is_turn && take_otherwise(stage, news);
-  return news->is_turn || news->is_time_change ||
-         ring_pop(&stage->supervisor.lines, news->words) ||
-         take_trouble(stage, news);
-}
-
 bool
 stage_take_words(Stage* const stage, char words[SUPERVISOR_LINE])
 {
@@ -481,7 +393,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
   if (!status && (status = engine_begin(&stage->engine))) {
     (void)keeper_end(&stage->keeper);
   }
-  stage->goes_on = !status && take_time_change(stage, &change);
+  stage->goes_on = !status && stage_take_time_change(stage, &change);
   return status;
 }
 

@@ -5,6 +5,7 @@
 #include "responder/session/facts.h"
 #include "responder/session/remark.h"
 #include "responder/session/summary.h"
+#include "responder/session/wording.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -433,9 +434,9 @@ Test(remark, goes_round_the_wordings_of_each)
   const Wordings* const wordings = &sentences_plain()->of[SENTENCE_PRAISE_ROOM];
   for (unsigned i = 0; i < wordings->n; ++i) {
     const char* const said =
-      remark_wording(&remarks, sentences_plain(), SENTENCE_PRAISE_ROOM);
+      wording_next(&remarks, sentences_plain(), SENTENCE_PRAISE_ROOM);
     cr_assert_str_eq(said, wordings->words[(3 + i) % wordings->n]);
-    (void)remark_wording(&remarks, sentences_plain(), SENTENCE_PRAISE_TONE);
+    (void)wording_next(&remarks, sentences_plain(), SENTENCE_PRAISE_TONE);
     remarks.n_said += 2;
   }
 }
