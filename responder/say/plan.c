@@ -197,9 +197,9 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   };
   intent.notes += (double)w->more_notes[intent.texture];
   const bool turns = ends_over_five(frame) || frame->must_end_open;
-  intent.closes =
-    asked->ends_piece ||
-    (!frame->must_end_open && (asked->departs || (intent.closes && !turns)));
+  intent.closes    = asked->ends_piece ||
+                  (!frame->must_end_open &&
+                   (asked->departs_from != NULL || (intent.closes && !turns)));
   intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);

@@ -439,6 +439,7 @@ const SayWeights say_weights =
     .fault_space         = 0.3F,
     .fault_complexity    = 0.7F,
     .fault_pendulum      = 0.4F,
+    .undeparted          = 8.0,
     .fault_repeats       = 0.4F,
     .fault_end_leap      = 0.2F,
     .fault_square_end    = 0.1F,

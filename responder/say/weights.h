@@ -377,6 +377,7 @@ typedef struct {
   double   scale_freest;
   float    fault_likeness; ///< Faults, for 0.1 beyond a band
   float blame_simplified; ///< ... where the rung made the rhythm plainer: times
+  double   undeparted;    ///< The rhythm of what is to be left
   float related;          ///< Likeness below this is none
   float fault_unrelated;
   float fault_space;
