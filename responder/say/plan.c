@@ -189,7 +189,10 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const PlanWeights* const w      = &say_weights.plan;
   const SayRequest* const  asked  = frame->request;
   Intent                   intent = {
-                      .closes = happens(rng, call->is_open ? w->close_open : w->close_closed),
+                      .closes  = happens(rng,
+                      call->is_open          ? w->close_open
+                                         : frame->freedom > 0.0 ? w->close_closed
+                                                                : w->close_plain),
                       .form    = draw_form(frame, rng),
                       .texture = draw_texture(frame, call, rng),
                       .notes   = note_count(frame, call, rng),
