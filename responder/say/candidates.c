@@ -240,8 +240,7 @@ copy_before(Thinking* const t)
                                     .length        = note->grid_length,
                                     .pitch         = note->note.pitch,
                                     .pitch_fall    = say_weights.again,
-                                    .interval_fall = NO_WISH,
-                                    .from_call     = true});
+                                    .interval_fall = NO_WISH});
       t->sketch.facts.is_fitted |=
         meets_another_chord(note, moved, t->frame.chart);
     }

@@ -46,10 +46,7 @@ finish_lengths(Sketch* const      sketch,
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap
                  : tick_least(note->gap, frame->beat + frame->off);
-    (void)sketch_add(
-      sketch,
-      (SketchNote){.tick      = note->tick,
-                   .length    = length,
-                   .from_call = draft->is_whole || note->plant != NO_PLANT});
+    (void)sketch_add(sketch,
+                     (SketchNote){.tick = note->tick, .length = length});
   }
 }
