@@ -1,5 +1,6 @@
 #include "responder/say/melody.h"
 
+#include "core/music/interval.h"
 #include "responder/say/counts.h"
 #include "responder/say/skeleton.h"
 #include "responder/say/weights.h"
@@ -330,11 +331,11 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
              : exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
   }
   if (note->interval_fall < NO_WISH) {
-    const int  wish = note->interval;
-    const bool same = (d > 0) == (wish > 0) && (d < 0) == (wish < 0);
-    return same ? (double)w->wished *
-                    pow((double)note->interval_fall, abs(size - abs(wish)))
-                : (double)w->other_way;
+    const int wish = note->interval;
+    return interval_way(d) == interval_way(wish)
+             ? (double)w->wished *
+                 pow((double)note->interval_fall, abs(size - abs(wish)))
+             : (double)w->other_way;
   }
   const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
                        : size > 7 ? mix(w->sixth, pose->boldness)

@@ -1,3 +1,4 @@
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -18,7 +19,7 @@ quick_worth(const Candidate* const c)
     const int              into = worth_step(c, i);
     const int              on   = worth_step(c, i + 1);
     const bool             planted = note->plant != NO_PLANT;
-    worth -= runs && ran && !planted && worth_sign(into) != worth_sign(on)
+    worth -= runs && ran && !planted && interval_way(into) != interval_way(on)
                ? (double)w->quick_turns
                : 0.0;
     worth -= runs && !planted && i > 1 && note[-1].gap >= c->frame->beat &&

@@ -1,3 +1,4 @@
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -78,8 +79,8 @@ count_monotony(const Candidate* const c)
     const int  e      = i > 2 ? worth_step(c, i - 2) : 0;
     const bool again  = a == 0 && !is_planted(c, i);
     const bool back   = i > 1 && a == -b && a != 0;
-    const bool turns  = a != 0 && worth_sign(a) == -worth_sign(b);
-    const bool turned = worth_sign(b) == -worth_sign(e);
+    const bool turns  = a != 0 && interval_way(a) == -interval_way(b);
+    const bool turned = interval_way(b) == -interval_way(e);
     const bool idle   = i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE;
     m.repeats += again ? 1 : 0;
     m.stalls += again && !worth_is_home(c, i) ? 1 : 0;
@@ -133,7 +134,7 @@ leap_worth(const Candidate* const c)
     worth -= abs(d) > 9 ? (double)w->big_leap : 0.0;
     worth -= abs(d) == 6 ? (double)w->tritone : 0.0;
     worth -= abs(d) >= 7 && fast ? (double)w->fast_leap : 0.0;
-    worth -= abs(d) > 5 && worth_sign(d) == worth_sign(on) && abs(on) > 2
+    worth -= abs(d) > 5 && interval_way(d) == interval_way(on) && abs(on) > 2
                ? (double)w->leap_on
                : 0.0;
     worth -= abs(d) > 4 && abs(on) > 4 ? (double)w->two_leaps : 0.0;
@@ -211,7 +212,7 @@ worth_of_idioms(const Candidate* const c)
     const bool blue =
       c->frame->is_blues && c->draft->notes[i - 1].chord.is_dominant;
     run     = worth_joins(c, i) && d != 0 && abs(d) <= 2
-                ? (run > 0 && worth_sign(d) != worth_sign(b) ? 1 : run + 1)
+                ? (run > 0 && interval_way(d) != interval_way(b) ? 1 : run + 1)
                 : 0;
     longest = run > longest ? run : longest;
     outside += worth_role(c, i) == ROLE_OUTSIDE ? 1 : 0;
@@ -251,7 +252,7 @@ worth_of_leaps(const Candidate* const c)
     const int  d    = worth_step(c, i);
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
     const bool step = on != 0 && abs(on) <= 2;
-    const bool back = step && worth_sign(on) == -worth_sign(d);
+    const bool back = step && interval_way(on) == -interval_way(d);
     worth -= (worth_joins(c, i) && abs(d) > 7 && !back) || abs(d) > 12
                ? (double)w->leap_left
                : 0.0;
