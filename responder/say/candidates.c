@@ -179,6 +179,24 @@ candidates_of_cell(Thinking* const t)
   }
 }
 
+/// Solve the lines that follow the sketch at hand, note by note.
+static bool
+solve_sketch(Thinking* const t)
+{
+  const PathProblem* const problem = &t->melody.problem;
+  compass_set(&t->melody.problem, &t->sketch, &t->frame);
+  t->intent.lowest  = (int)problem->lowest;
+  t->intent.highest = t->intent.lowest + (int)problem->n_pitches - 1;
+  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
+  return melody_solve(&t->melody,
+                      &t->frame,
+                      &t->draft,
+                      &t->call,
+                      &t->intent,
+                      CONTOUR_ARCH,
+                      &t->rng);
+}
+
 bool
 candidates_of_whole(Thinking* const t)
 {
@@ -192,20 +210,7 @@ candidates_of_whole(Thinking* const t)
     return false;
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);
-  if (t->sketch.n_notes == 0) {
-    return true;
-  }
-  compass_set(&t->melody.problem, &t->sketch, &t->frame);
-  t->intent.lowest  = (int)t->melody.problem.lowest;
-  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
-  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
-  if (melody_solve(&t->melody,
-                   &t->frame,
-                   &t->draft,
-                   &t->call,
-                   &t->intent,
-                   CONTOUR_ARCH,
-                   &t->rng)) {
+  if (t->sketch.n_notes > 0 && solve_sketch(t)) {
     draw_lines(t, NULL);
   }
   return true;
@@ -251,20 +256,7 @@ void
 candidates_again(Thinking* const t)
 {
   copy_before(t);
-  if (t->sketch.n_notes < 2) {
-    return;
-  }
-  compass_set(&t->melody.problem, &t->sketch, &t->frame);
-  t->intent.lowest  = (int)t->melody.problem.lowest;
-  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
-  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
-  if (!melody_solve(&t->melody,
-                    &t->frame,
-                    &t->draft,
-                    &t->call,
-                    &t->intent,
-                    CONTOUR_ARCH,
-                    &t->rng)) {
+  if (t->sketch.n_notes < 2 || !solve_sketch(t)) {
     return;
   }
   const Candidate candidate = {
