@@ -160,7 +160,7 @@ static bool
 is_blue(const Frame* const frame, const RoleRow* const row, const unsigned pc)
 {
   enum { THIRD = 3, FIFTH = 6 };
-  const unsigned degree = (pc + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+  const unsigned degree = role_row_degree(row, pc);
   return frame->is_blues && row->is_dominant &&
          (degree == THIRD || degree == FIFTH);
 }

@@ -45,6 +45,20 @@ typedef struct {
   bool    is_major; ///< A major third, and no minor seventh
 } RoleRow;
 
+/// Return how far a pitch stands above the root, 0..11.
+static inline unsigned
+role_row_degree(const RoleRow* const row, const unsigned pitch)
+{
+  return (pitch + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+}
+
+/// Whether a degree colours a chord: the ninth or the thirteenth.
+static inline bool
+degree_is_colour(const unsigned degree)
+{
+  return degree == 2 || degree == 9;
+}
+
 typedef struct {
   const SayRequest* request;
   const Chart*      chart;

@@ -231,9 +231,8 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
   if (pose->frame->freedom <= 0.0) {
     return plain_worth(pose, note, key);
   }
-  const double worth = passing_worth(pose, note, key);
-  const bool   colour =
-    draft_degree(note, key) == 2 || draft_degree(note, key) == 9;
+  const double worth  = passing_worth(pose, note, key);
+  const bool   colour = degree_is_colour(draft_degree(note, key));
   return note->ends ? (colour ? say_weights.path.colour_end * worth : 0.0)
                     : worth;
 }

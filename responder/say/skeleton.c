@@ -105,7 +105,7 @@ bone_worth(const Bones* const bones, const DraftNote* const note, const int key)
   const unsigned               pc     = (unsigned)key % N_PITCH_CLASSES;
   if (!chord->bears[pc]) {
     const bool colour =
-      chord->roles[pc] == ROLE_SCALE_TONE && (degree == 2 || degree == 9);
+      chord->roles[pc] == ROLE_SCALE_TONE && degree_is_colour(degree);
     return colour ? (double)w->colour * bones->frame->freedom : 0.0;
   }
   const bool   guide = degree == chord->third || degree == chord->seventh;

@@ -83,7 +83,7 @@ chord_worth_of(const Candidate* const c, const unsigned i)
              !(blue && d == BLUE_THIRD)) {
     worth -= (double)w->outside_on_beat;
   }
-  const bool colour = d == 2 || d == 9;
+  const bool colour = degree_is_colour(d);
   worth -= (note->gap >= c->frame->beat * 3 / 4 || note->ends) && !colour
              ? (double)w->long_clash
              : 0.0;
