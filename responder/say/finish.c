@@ -10,14 +10,13 @@ end_length(const Frame* const     frame,
            const Tick             before,
            Rng* const             rng)
 {
-  const FinishWeights* const w    = &say_weights.finish;
-  const bool                 free = frame->freedom > 0.0;
-  const float* const         row  = !is_last ? w->inner_ends
-                                    : free   ? w->free_ends
-                                             : w->plain_ends;
-  const Tick halves               = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
-  const Tick drawn                = halves * frame->beat / 2;
-  const Tick breath               = frame->beat - frame->off;
+  const FinishWeights* const w   = &say_weights.finish;
+  const float* const         row = !is_last                ? w->inner_ends
+                                   : frame_is_plain(frame) ? w->plain_ends
+                                                           : w->free_ends;
+  const Tick halves              = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
+  const Tick drawn               = halves * frame->beat / 2;
+  const Tick breath              = frame->beat - frame->off;
   const Tick room   = is_last ? frame->end - note->tick : note->gap - breath;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;

@@ -95,6 +95,20 @@ frame_open(Frame* frame, const SayRequest* request, Rng* rng);
 const RoleRow*
 frame_roles(Frame* frame, Tick chord_tick);
 
+/// Whether the rung has chord tones alone.
+static inline bool
+frame_is_plain(const Frame* const frame)
+{
+  return frame->freedom <= 0.0;
+}
+
+/// Whether the last note of all is to be come to by step.
+static inline bool
+frame_steps_home(const Frame* const frame)
+{
+  return frame->must_end_on_root && !frame_is_plain(frame);
+}
+
 /// Whether the rung lets a note stand at a tick.
 bool
 frame_allows(const Frame* frame, Tick tick);

@@ -228,7 +228,7 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
        note->ends || note->gap > TICKS_PER_EIGHTH)) {
     return 0.0; // It only passes
   }
-  if (pose->frame->freedom <= 0.0) {
+  if (frame_is_plain(pose->frame)) {
     return plain_worth(pose, note, key);
   }
   const double worth  = passing_worth(pose, note, key);
@@ -320,8 +320,8 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
   }
-  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
-      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+  if (place + 1 == pose->draft->n_notes && frame_steps_home(pose->frame) &&
+      (size == 0 || size > 2)) {
     return (double)w->no_step_home;
   }
   if (note->begins) {
@@ -471,7 +471,7 @@ melody_solve(Melody* const       melody,
         (float)interval_worth(&pose, i, d);
     }
   }
-  if (frame->freedom > 0.0 && !draft->is_whole) {
+  if (!frame_is_plain(frame) && !draft->is_whole) {
     pose_figures(problem, &pose, rng);
   }
   return path_solve(&melody->solver, problem) == STATUS_OK;

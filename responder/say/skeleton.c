@@ -131,7 +131,7 @@ is_bone(const Bones* const bones, const unsigned i, Rng* const rng)
   }
   const bool slow =
     frame_ms(frame, frame->beat) > say_weights.skeleton.slow_ms &&
-    frame->freedom > 0.0;
+    !frame_is_plain(frame);
   const Tick   step = slow ? frame->beat : frame->half;
   const Tick   past = note->tick - tick_floor(note->tick, step);
   const Tick   lead = frame->beat - frame->off;

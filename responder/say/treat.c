@@ -30,7 +30,7 @@ treat_planting(const Cell* const  cell,
                Rng* const         rng)
 {
   const CellWeights* const w = &say_weights.cell;
-  const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
+  const float often = frame_is_plain(frame) ? w->twice_plain : w->twice_free;
   const bool  twice = rng_unit(rng) < (double)often;
   const bool  motto = prompt_is_motto(cell, frame);
   const bool  riff  = prompt_is_riff(cell) || motto;
@@ -65,7 +65,7 @@ treat_wish(Draft* const       draft,
            const Move         move)
 {
   const CellWeights* const w = &say_weights.cell;
-  const float fall  = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
+  const float fall  = frame_is_plain(frame) ? w->fall_plain : w->fall_free;
   const bool  motto = prompt_is_motto(cell, frame);
   const bool  comes_back =
     motto && cell->twice &&

@@ -106,7 +106,7 @@ monotony_worth(const Candidate* const c)
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const double calm =
-    c->frame->freedom > 0.0 ? (double)w->wavers_free : (double)w->wavers_plain;
+    frame_is_plain(c->frame) ? (double)w->wavers_plain : (double)w->wavers_free;
   return -own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
                  (double)w->three_running * m.three +
                  (double)w->aba * fmax(m.aba - fmax(n / 7.0, 1.0), 0.0) +
@@ -171,7 +171,7 @@ standing_worth(const Candidate* const c)
   }
   const unsigned tones = c->frame->notes->chord_tones;
   const double   often =
-    fmax(3.0, n * (c->frame->freedom > 0.0 ? w->often_free : w->often_plain));
+    fmax(3.0, n * (frame_is_plain(c->frame) ? w->often_plain : w->often_free));
   for (unsigned key = 0; key < 128; ++key) {
     worth -= (double)w->same_often * fmax(counts[key] - often, 0.0);
   }
