@@ -273,7 +273,6 @@ lead(const Pose* const pose,
   const bool blues = pose->frame->is_blues && note->chord.is_dominant;
   const bool last  = place + 1 == pose->draft->n_notes;
   pitch->is_rest   = role <= ROLE_CHORD_TONE;
-  pitch->is_new    = note->begins && place > 0;
   if (role <= ROLE_CHORD_TONE || last) {
     return;
   }
@@ -440,6 +439,16 @@ pose_figures(PathProblem* const problem, const Pose* const pose, Rng* const rng)
   }
 }
 
+void
+melody_open(Melody* const       melody,
+            const Frame* const  frame,
+            const Prompt* const call)
+{
+  write_ways(&melody->problem);
+  write_habits(
+    &melody->problem, frame, call->stays || frame->notes->chord_tones < 2);
+}
+
 bool
 melody_solve(Melody* const       melody,
              const Frame* const  frame,
@@ -462,9 +471,8 @@ melody_solve(Melody* const       melody,
                       .anchors  = melody->anchors,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
-  write_ways(problem);
-  write_habits(problem, frame, call->stays || frame->notes->chord_tones < 2);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
+    problem->begins[i] = draft->notes[i].begins;
     pose_place(problem, &pose, i);
     for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {
       problem->intervals[i][d + PATH_LEAP_MAX] =

@@ -148,8 +148,9 @@ pose_bone(PathProblem* const     problem,
           const DraftNote* const note,
           const bool             is_goal)
 {
-  const double height = height_at(bones, note->tick);
-  const double width  = (double)say_weights.skeleton.contour_width;
+  problem->begins[place] = true; // No habit leads from bone to bone
+  const double height    = height_at(bones, note->tick);
+  const double width     = (double)say_weights.skeleton.contour_width;
   for (unsigned i = 0; i < problem->n_pitches; ++i) {
     const int    key = (int)(problem->lowest + i);
     const double worth =
@@ -164,16 +165,6 @@ pose_bone(PathProblem* const     problem,
   for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
     problem->intervals[place][d + PATH_LEAP_MAX] =
       say_weights.skeleton.steps[abs(d)];
-  }
-}
-
-static void
-forget_habits(PathProblem* const problem)
-{
-  for (unsigned came = 0; came < PATH_CAMES; ++came) {
-    for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
-      problem->habits[came][i] = 1.0F;
-    }
   }
 }
 
@@ -192,7 +183,6 @@ skeleton_draw(Melody* const       melody,
   unsigned places[DRAFT_CAPACITY];
   bones.profile    = draw_profile(&bones, contour, rng);
   problem->n_notes = 0;
-  forget_habits(problem);
   memset(melody->anchors, 0, sizeof(melody->anchors));
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     const bool is_goal = i + 1 == draft->n_notes;

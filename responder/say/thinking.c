@@ -96,6 +96,7 @@ open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
   t->rng = mix_in(rng, &t->source);
   frame_open(&t->frame, &t->request, &t->rng);
   prompt_open(&t->call, &t->frame, &t->source);
+  melody_open(&t->melody, &t->frame, &t->call);
 }
 
 void
