@@ -152,8 +152,13 @@ candidates_of_cell(Thinking* const t)
   const Cell* const cell  = &t->call.cells[t->cell];
   const Planting planting = treat_planting(cell, t->move, &t->frame, &t->rng);
   if (!plan_draw(&t->plan, &t->frame, &t->call, &t->intent, &t->rng) ||
-      !beats_draw(
-        &t->draft, &t->frame, &t->plan, &t->intent, &planting, &t->rng)) {
+      !beats_draw(&t->draft,
+                  &t->frame,
+                  &t->beats,
+                  &t->plan,
+                  &t->intent,
+                  &planting,
+                  &t->rng)) {
     return;
   }
   treat_wish(&t->draft, &t->frame, cell, t->move);

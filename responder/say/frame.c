@@ -207,10 +207,9 @@ make_row(const Frame* const frame, const Tick tick)
   const Scale        scale = chart_scale_at(frame->chart, tick);
   const unsigned     root =
     spelling_pitch_class(chord_is_silence(chord) ? scale.tonic : chord->root);
-  const Tick in_bar =
-    (tick % frame->bar + frame->bar) % frame->bar; // Scales go by the bar
-  const Tick next_bar = tick - in_bar + frame->bar;
-  const Tick change   = chart_next_change(frame->chart, tick);
+  const Tick next_bar = // Scales go by the bar
+    tick_floor(tick, frame->bar) + frame->bar;
+  const Tick change = chart_next_change(frame->chart, tick);
 
   RoleRow row = {.from  = tick,
                  .until = change < next_bar ? change : next_bar,
@@ -331,7 +330,7 @@ frame_ms(const Frame* const frame, const Tick ticks)
 Tick
 frame_in_beat(const Frame* const frame, const Tick tick)
 {
-  return (tick % frame->beat + frame->beat) % frame->beat;
+  return tick - tick_floor(tick, frame->beat);
 }
 
 bool

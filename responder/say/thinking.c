@@ -70,6 +70,7 @@ take_move(Thinking* const t)
   if (t->n_slices > 0) {
     t->intent.texture = TEXTURE_PLAIN; // What is wanted has no room
   }
+  beats_open(&t->beats, &t->frame, t->intent.texture);
   t->of_cell = t->source.n_notes > 0 &&
                ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
