@@ -61,6 +61,13 @@ draft_plant_begin(const Draft* draft, unsigned plant);
 bool
 draft_is_planted_twice(const Draft* draft);
 
+/// Return whether a note stands on a beat.
+static inline bool
+draft_is_on_beat(const DraftNote* const note)
+{
+  return note->place <= PLACE_BEAT;
+}
+
 /// Return whether a pitch is the root or a chord tone of a place.
 static inline bool
 draft_is_home(const DraftNote* const note, const int pitch)

@@ -21,8 +21,7 @@ end_length(const Frame* const     frame,
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =
-    frame_in_beat(frame, note->tick) != 0 && wished < frame->beat ? frame->beat
-                                                                  : wished;
+    !draft_is_on_beat(note) && wished < frame->beat ? frame->beat : wished;
   const Tick least  = frame->beat / 4;
   const Tick length = tick_least(held, room);
   return length > least ? length : least;

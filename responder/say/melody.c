@@ -138,7 +138,7 @@ outside_worth(const Pose* const      pose,
   const PathWeights* const w      = &say_weights.path;
   const Frame* const       frame  = pose->frame;
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
-  const bool               beat   = frame_in_beat(frame, note->tick) == 0;
+  const bool               beat   = draft_is_on_beat(note);
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               bold   = frame->notes->outside_share > 0.0F;
   const bool own = note->chord.own[pc] && bold && !is_avoided(note, pc);
@@ -165,7 +165,7 @@ passing_worth(const Pose* const      pose,
   const Frame* const       frame   = pose->frame;
   const unsigned           pc      = (unsigned)key % N_PITCH_CLASSES;
   const unsigned           degree  = draft_degree(note, key);
-  const bool               beat    = frame_in_beat(frame, note->tick) == 0;
+  const bool               beat    = draft_is_on_beat(note);
   const bool               is_long = note->gap >= frame->beat * 3 / 4;
   const double             share =
     fmin((double)frame->notes->scale_share / (double)w->scale_whole, 1.0);
@@ -197,7 +197,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const PathWeights* const w      = &say_weights.path;
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
-  const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
+  const bool               beat   = draft_is_on_beat(note);
   const unsigned           degree = draft_degree(note, key);
   const bool               stands =
     note->place == PLACE_STRONG_BEAT || note->gap >= pose->frame->beat;
@@ -223,9 +223,8 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
   }
-  if (is_flat_five(note, key) &&
-      (frame_in_beat(pose->frame, note->tick) == 0 || note->begins ||
-       note->ends || note->gap > TICKS_PER_EIGHTH)) {
+  if (is_flat_five(note, key) && (draft_is_on_beat(note) || note->begins ||
+                                  note->ends || note->gap > TICKS_PER_EIGHTH)) {
     return 0.0; // It only passes
   }
   if (frame_is_plain(pose->frame)) {
@@ -294,28 +293,40 @@ lead(const Pose* const pose,
   pitch->leave  = (uint8_t)(PATH_LEAVE_BY_WAYS + way);
 }
 
+/// What a pitch is worth and how it is led is alike in all octaves; wishes are
+/// of a single pitch.
 static void
 pose_place(PathProblem* const problem,
            const Pose* const  pose,
            const unsigned     place)
 {
+  PathPitch* const pitches = problem->pitches[place];
+  double           worths[PATH_PITCH_CAPACITY];
   for (unsigned i = 0; i < problem->n_pitches; ++i) {
-    const int key   = (int)(problem->lowest + i);
-    PathPitch pitch = {.weight = (float)(pitch_worth(pose, place, key) *
-                                         wish_worth(pose, place, key))};
-    lead(pose, place, key, &pitch);
-    problem->pitches[place][i] = pitch;
+    const int key = (int)(problem->lowest + i);
+    if (i < N_PITCH_CLASSES) {
+      worths[i]  = pitch_worth(pose, place, key);
+      pitches[i] = (PathPitch){.weight = 0.0F};
+      lead(pose, place, key, &pitches[i]);
+    } else {
+      worths[i]  = worths[i - N_PITCH_CLASSES];
+      pitches[i] = pitches[i - N_PITCH_CLASSES];
+    }
+    pitches[i].weight = worths[i] > 0.0
+                          ? (float)(worths[i] * wish_worth(pose, place, key))
+                          : 0.0F;
   }
 }
 
 static double
-interval_worth(const Pose* const pose, const unsigned place, const int d)
+interval_worth(const Pose* const pose,
+               const unsigned    place,
+               const int         d,
+               const double      ms)
 {
   const PathWeights* const w    = &say_weights.path;
   const DraftNote* const   note = &pose->draft->notes[place];
-  const Tick               gap  = note[-1].gap;
   const int                size = abs(d);
-  const double             ms   = frame_ms(pose->frame, gap);
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
   }
@@ -345,6 +356,24 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   return quick * (size == 0   ? mix(w->repeat, pose->boldness)
                   : size == 6 ? (double)w->tritone
                               : wide);
+}
+
+/// Without a wish an interval is worth the same up and down.
+static void
+pose_intervals(PathProblem* const problem,
+               const Pose* const  pose,
+               const unsigned     place)
+{
+  const DraftNote* const note      = &pose->draft->notes[place];
+  const double           ms        = frame_ms(pose->frame, note[-1].gap);
+  float* const           intervals = problem->intervals[place];
+  for (int d = 0; d <= PATH_LEAP_MAX; ++d) {
+    const float up               = (float)interval_worth(pose, place, d, ms);
+    intervals[PATH_LEAP_MAX + d] = up;
+    intervals[PATH_LEAP_MAX - d] =
+      note->interval_fall < NO_WISH ? (float)interval_worth(pose, place, -d, ms)
+                                    : up;
+  }
 }
 
 static void
@@ -474,9 +503,8 @@ melody_solve(Melody* const       melody,
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     problem->begins[i] = draft->notes[i].begins;
     pose_place(problem, &pose, i);
-    for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {
-      problem->intervals[i][d + PATH_LEAP_MAX] =
-        (float)interval_worth(&pose, i, d);
+    if (i > 0) {
+      pose_intervals(problem, &pose, i);
     }
   }
   if (!frame_is_plain(frame) && !draft->is_whole) {

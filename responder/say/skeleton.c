@@ -157,7 +157,8 @@ pose_bone(PathProblem* const     problem,
       is_goal ? goal_worth(bones, note, key) : bone_worth(bones, note, key);
     const double away = (key - height) / width;
     const double wish =
-      note->pitch_fall < NO_WISH
+      worth <= 0.0 ? 0.0
+      : note->pitch_fall < NO_WISH
         ? pow((double)note->pitch_fall, fmin(abs(key - note->pitch), 12.0))
         : exp(-away * away);
     problem->pitches[place][i] = (PathPitch){.weight = (float)(worth * wish)};

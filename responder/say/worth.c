@@ -78,7 +78,7 @@ chord_worth_of(const Candidate* const c, const unsigned i)
     worth -= role == ROLE_SCALE_TONE
                ? bold * (double)(led ? w->strong_led : w->strong_clash)
                : (double)(led ? w->strong_outside_led : w->strong_outside);
-  } else if (frame_in_beat(c->frame, note->tick) == 0 && role == ROLE_OUTSIDE &&
+  } else if (draft_is_on_beat(note) && role == ROLE_OUTSIDE &&
              !(blue && d == BLUE_THIRD)) {
     worth -= (double)w->outside_on_beat;
   }

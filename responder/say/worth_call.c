@@ -44,7 +44,7 @@ worth_of_rhythm(const Candidate* const c)
   double                    worth = 0.0;
   for (unsigned i = 0; i < n; ++i) {
     const DraftNote* const note = &c->draft->notes[i];
-    const bool             off  = frame_in_beat(f, note->tick) != 0;
+    const bool             off  = !draft_is_on_beat(note);
     const bool             sync = off && note->gap >= f->beat * 3 / 4;
     held += sync ? 1 : 0;
     lone = sync ? lone + 1 : 0;

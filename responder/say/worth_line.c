@@ -130,7 +130,7 @@ leap_worth(const Candidate* const c)
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
     const Tick gap  = c->draft->notes[i - 1].gap;
     const bool fast = gap < c->frame->beat / 2;
-    const bool off  = frame_in_beat(c->frame, c->draft->notes[i].tick) != 0;
+    const bool off  = !draft_is_on_beat(&c->draft->notes[i]);
     worth -= abs(d) > 9 ? (double)w->big_leap : 0.0;
     worth -= abs(d) == 6 ? (double)w->tritone : 0.0;
     worth -= abs(d) >= 7 && fast ? (double)w->fast_leap : 0.0;
@@ -191,8 +191,7 @@ is_enclosed(const Candidate* const c, const unsigned i)
 {
   const int up   = c->line[i - 2] - c->line[i];
   const int down = c->line[i - 1] - c->line[i];
-  return worth_is_home(c, i) &&
-         frame_in_beat(c->frame, c->draft->notes[i].tick) == 0 &&
+  return worth_is_home(c, i) && draft_is_on_beat(&c->draft->notes[i]) &&
          up * down < 0 && abs(up) <= 2 && abs(down) <= 2 &&
          (up == -1 || down == -1);
 }
