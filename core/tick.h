@@ -19,7 +19,8 @@ enum {
 static inline Tick
 tick_floor(const Tick tick, const Tick step)
 {
-  return tick - (tick % step + step) % step;
+  const Tick past = tick % step;
+  return tick - (past < 0 ? past + step : past);
 }
 
 /// Return the earlier of two ticks, or the shorter of two lengths.

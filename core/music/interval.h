@@ -17,4 +17,11 @@ typedef struct {
 int
 interval_major(unsigned number);
 
+/// Return which way so many semitones go: -1 down, 1 up, 0 nowhere.
+static inline int
+interval_way(const int semitones)
+{
+  return (semitones > 0) - (semitones < 0);
+}
+
 #endif // CORE_MUSIC_INTERVAL_H

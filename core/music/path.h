@@ -23,6 +23,7 @@
 #include "core/rng.h"
 #include "core/status.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum {
@@ -62,7 +63,6 @@ typedef struct {
   uint8_t leave;   ///< A PathLeave; of no matter at the last place
   uint8_t is_rest; ///< 1 if a PATH_LEAVE_TO_REST may end here, else 0
   uint8_t enter;   ///< 0 freely; else as row `enter - 1` of `ways` weighs it
-  uint8_t is_new;  ///< 1 if no habit leads here: a phrase begins
 } PathPitch;
 
 /// Intervals are counted from an octave down: index 0 is -12, 12 is a repeat.
@@ -71,6 +71,8 @@ typedef struct {
   unsigned  n_pitches; ///< 1..PATH_PITCH_CAPACITY
   unsigned  lowest;    ///< MIDI key of the first pitch; none is above 127
   PathPitch pitches[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY];
+  /// Whether no habit leads to a place: a phrase begins. The first one does.
+  bool begins[PATH_NOTE_CAPACITY];
   /// The weight of the interval that leads *to* a place; row 0 is not used.
   float intervals[PATH_NOTE_CAPACITY][PATH_INTERVALS];
   /// The weight of an interval after having come in a certain way.
@@ -80,11 +82,18 @@ typedef struct {
   float ways[PATH_WAYS][PATH_INTERVALS];
 } PathProblem;
 
+/// The pitches of a place that weigh more than 0, rising.
+typedef struct {
+  unsigned n;
+  uint8_t  pitches[PATH_PITCH_CAPACITY];
+} PathOpen;
+
 /// The messages of a problem, made by path_solve(): for a place, a pitch and
 /// how the line came to it, the weight of the pitch and of all that may follow
-/// (in a scale of that place's own).
+/// (in a scale of that place's own). Only those of pitches above 0 are there.
 typedef struct {
-  double messages[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY][PATH_CAMES];
+  PathOpen open[PATH_NOTE_CAPACITY];
+  double   messages[PATH_NOTE_CAPACITY][PATH_PITCH_CAPACITY][PATH_CAMES];
 } PathSolver;
 
 /// Return how an interval of -12..12 semitones comes to its pitch.

@@ -1,5 +1,6 @@
 #include "responder/hear/ideas.h"
 
+#include "core/music/interval.h"
 #include "core/music/pitch.h"
 
 #include <math.h>
@@ -235,9 +236,8 @@ typedef struct {
 static void
 compare_steps(Stretch* const same, const int mine, const int theirs)
 {
-  const bool same_way =
-    (mine > 0) == (theirs > 0) && (mine < 0) == (theirs < 0);
-  same->notes = same->notes && mine == theirs;
+  const bool same_way = interval_way(mine) == interval_way(theirs);
+  same->notes         = same->notes && mine == theirs;
   same->shape = same->shape && same_way && abs(mine - theirs) <= STRETCH_STEPS;
   same->moves = same->moves || mine != 0;
 }

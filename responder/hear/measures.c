@@ -6,10 +6,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum {
-  STEP_MOST  = 2, ///< Semitones
-  THIRD_MOST = 4
-};
+enum { THIRD_MOST = 4 };
 
 /// The melody without its ornaments.
 typedef struct {
@@ -147,23 +144,19 @@ static void
 take_intervals(Measures* const measures, const Line* const line)
 {
   unsigned repeats = 0;
-  unsigned steps   = 0;
-  unsigned thirds  = 0;
+  unsigned wider   = 0;
   for (unsigned i = 1; i < line->n; ++i) {
     const int move = line->pitches[i] - line->pitches[i - 1];
     const int size = abs(move);
     repeats += size == 0;
-    steps += size > 0 && size <= STEP_MOST;
-    thirds += size > STEP_MOST && size <= THIRD_MOST;
+    wider += size > THIRD_MOST;
   }
   if (line->n < 2) {
     return;
   }
   const float n     = (float)(line->n - 1);
   measures->repeats = (float)repeats / n;
-  measures->steps   = (float)steps / n;
-  measures->thirds  = (float)thirds / n;
-  measures->wider   = (n - (float)(repeats + steps + thirds)) / n;
+  measures->wider   = (float)wider / n;
 }
 
 static void
@@ -171,17 +164,12 @@ take_range(Measures* const measures, const Line* const line)
 {
   unsigned lowest  = 127;
   unsigned highest = 0;
-  unsigned classes = 0;
   for (unsigned i = 0; i < line->n; ++i) {
     const unsigned pitch = line->pitches[i];
     lowest               = pitch < lowest ? pitch : lowest;
     highest              = pitch > highest ? pitch : highest;
-    classes |= 1U << pitch % 12U;
   }
   measures->range = highest > lowest ? highest - lowest : 0;
-  for (; classes; classes &= classes - 1) {
-    ++measures->n_pitch_classes;
-  }
 }
 
 static void

@@ -75,8 +75,8 @@ typedef struct {
   float    space;          ///< Share of the turn with nothing sounding
   Tick     longest_rest;   ///< Ticks
   unsigned range;          ///< Highest less lowest, semitones
-  float    repeats, steps, thirds, wider; ///< Shares of the intervals
-  unsigned n_pitch_classes;
+  float    repeats;        ///< Share of the intervals
+  float    wider;          ///< ... that are wider than a third
   unsigned n_ornaments;
   float    chord_share; ///< Root and chord tones, share of notes
   float    scale_share;

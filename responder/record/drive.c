@@ -100,10 +100,12 @@ drive_session(Conversation* const         conversation,
   if (!run) {
     return STATUS_MEMORY;
   }
-  *conversation     = (Conversation){.notes = NULL};
-  run->conversation = conversation;
-  run->player       = player;
-  session_begin(&run->session, options);
+  SessionOptions offline  = *options;
+  offline.thinks_when_due = true;
+  *conversation           = (Conversation){.notes = NULL};
+  run->conversation       = conversation;
+  run->player             = player;
+  session_begin(&run->session, &offline);
   conversation->first = session_first_tick(&run->session);
   conversation->last  = session_last_tick(&run->session);
 

@@ -3,6 +3,7 @@
 #include "responder/say/counts.h"
 #include "responder/say/weights.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stddef.h>
 
@@ -35,7 +36,7 @@ static const Figure figures[] = {
   {READING_SIXTEENTHS, TEXTURE_SIXTEENTHS, 0.2F, 2, {6, 9}},
 };
 
-enum { N_FIGURES = sizeof(figures) / sizeof(*figures) };
+static_assert(sizeof(figures) / sizeof(*figures) == N_FIGURES, "all of them");
 
 typedef struct {
   Tick    tick;
@@ -56,13 +57,14 @@ typedef struct {
 } Stretch;
 
 typedef struct {
-  Frame*          frame;
-  const Plan*     plan;
-  const Intent*   intent;
-  const Planting* planting;
-  Rng*            rng;
-  Plants          plants;
-  Stretch         zone; ///< Beats of another division
+  Frame*           frame;
+  const BeatTable* table;
+  const Plan*      plan;
+  const Intent*    intent;
+  const Planting*  planting;
+  Rng*             rng;
+  Plants           plants;
+  Stretch          zone; ///< Beats of another division
 } Beats;
 
 static bool
@@ -93,12 +95,11 @@ may_divide(const Beats* const beats, const Tick from, const Tick to)
 {
   const Frame* const frame = beats->frame;
   if (beats->intent->texture != TEXTURE_ACROSS) {
-    return !planting_covers(&beats->plants, beats->frame, from) &&
-           !planting_covers(
-             &beats->plants, beats->frame, from + frame->beat / 3);
+    return !planting_covers(&beats->plants, from) &&
+           !planting_covers(&beats->plants, from + frame->beat / 3);
   }
   for (Tick t = from; t <= to; t += frame->beat - frame->off) {
-    if (planting_covers(&beats->plants, beats->frame, t)) {
+    if (planting_covers(&beats->plants, t)) {
       return false;
     }
   }
@@ -141,19 +142,18 @@ draw_zone(Beats* const beats)
 }
 
 static float
-figure_weight(const Beats* const  beats,
+figure_weight(const Frame* const  frame,
+              const Texture       texture,
               const Figure* const figure,
               const Reading       before,
               const bool          in_zone)
 {
   const BeatWeights* const w     = &say_weights.beat;
-  const Frame* const       frame = beats->frame;
   const RhythmRung* const  rung  = frame->rhythm;
   const float              along = fminf(
     fmaxf((rung->onsets_per_bar - w->few) / (w->many - w->few), 0.0F), 1.0F);
   const bool special = figure->texture != TEXTURE_PLAIN;
-  if (special != in_zone ||
-      (special && figure->texture != beats->intent->texture) ||
+  if (special != in_zone || (special && figure->texture != texture) ||
       (figure->reading == READING_QUAVERS && !rung->eighths) ||
       (figure->reading == READING_OFF_BEAT && !rung->off_beats)) {
     return 0.0F;
@@ -161,6 +161,24 @@ figure_weight(const Beats* const  beats,
   const Band gain = w->gains[figure->reading];
   return figure->share * (gain.least + along * (gain.most - gain.least)) *
          counts_after(before, figure->reading, frame->is_blues);
+}
+
+void
+beats_open(BeatTable* const   table,
+           const Frame* const frame,
+           const Texture      texture)
+{
+  for (unsigned before = 0; before < N_READINGS; ++before) {
+    for (unsigned i = 0; i < N_FIGURES; ++i) {
+      const float near = say_weights.beat.before_goal[figures[i].reading];
+      for (unsigned in_zone = 0; in_zone < 2; ++in_zone) {
+        const float weight = figure_weight(
+          frame, texture, &figures[i], (Reading)before, in_zone == 1);
+        table->weights[in_zone][0][before][i] = weight;
+        table->weights[in_zone][1][before][i] = weight * near;
+      }
+    }
+  }
 }
 
 static Tick
@@ -182,12 +200,11 @@ fill_across(const Beats* const beats,
     frame->beat +
     (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
   for (Tick t = beats->zone.from; t <= beats->zone.to; t += period) {
-    if (!planting_covers(&beats->plants, beats->frame, t)) {
+    if (!planting_covers(&beats->plants, t)) {
       insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
     }
-    if (pairs && !planting_covers(&beats->plants,
-                                  beats->frame,
-                                  t + frame->beat - frame->off)) {
+    if (pairs &&
+        !planting_covers(&beats->plants, t + frame->beat - frame->off)) {
       insert(
         onsets,
         (Onset){t + frame->beat - frame->off, (uint8_t)phrase, NO_PLANT, 0});
@@ -208,7 +225,7 @@ fill_beat(const Beats* const  beats,
     const Tick t      = beat + place_in_beat(frame, figure->twelfths[i]);
     const bool crowds = span.goal - t < frame->beat / 3 && t != span.goal;
     if (t >= span.from && t <= span.goal && !crowds &&
-        !planting_covers(&beats->plants, beats->frame, t)) {
+        !planting_covers(&beats->plants, t)) {
       insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
     }
   }
@@ -220,17 +237,13 @@ draw_figure(const Beats* const beats,
             const bool         in_zone,
             const bool         near_goal)
 {
-  const BeatWeights* const w = &say_weights.beat;
-  float                    weights[N_FIGURES];
-  float                    total = 0.0F;
+  const float* const weights =
+    beats->table->weights[in_zone ? 1 : 0][near_goal ? 1 : 0][before];
+  bool any = false;
   for (unsigned i = 0; i < N_FIGURES; ++i) {
-    const Reading reading = figures[i].reading;
-    weights[i]            = figure_weight(beats, &figures[i], before, in_zone);
-    weights[i] *= near_goal ? w->before_goal[reading] : 1.0F;
-    total += weights[i];
+    any = any || weights[i] > 0.0F;
   }
-  return total > 0.0F ? &figures[rng_pick(beats->rng, weights, N_FIGURES)]
-                      : &figures[0];
+  return any ? &figures[rng_pick(beats->rng, weights, N_FIGURES)] : &figures[0];
 }
 
 static void
@@ -257,7 +270,7 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
   if (across) {
     fill_across(beats, onsets, p, rng_below(beats->rng, 4) > 0);
   }
-  if (!planting_covers(&beats->plants, beats->frame, span.from)) {
+  if (!planting_covers(&beats->plants, span.from)) {
     insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});
   }
   insert(onsets, (Onset){span.goal, (uint8_t)p, NO_PLANT, 0});
@@ -374,14 +387,16 @@ write_draft(Draft* const draft, Frame* const frame, const Onsets* const onsets)
 }
 
 bool
-beats_draw(Draft* const          draft,
-           Frame* const          frame,
-           const Plan* const     plan,
-           const Intent* const   intent,
-           const Planting* const planting,
-           Rng* const            rng)
+beats_draw(Draft* const           draft,
+           Frame* const           frame,
+           const BeatTable* const table,
+           const Plan* const      plan,
+           const Intent* const    intent,
+           const Planting* const  planting,
+           Rng* const             rng)
 {
   Beats  beats = {.frame    = frame,
+                  .table    = table,
                   .plan     = plan,
                   .intent   = intent,
                   .planting = planting,

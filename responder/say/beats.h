@@ -4,12 +4,25 @@
 #define RESPONDER_SAY_BEATS_H
 
 #include "core/rng.h"
+#include "responder/say/counts.h"
 #include "responder/say/draft.h"
 #include "responder/say/frame.h"
 #include "responder/say/plan.h"
 #include "responder/say/planting.h"
 
 #include <stdbool.h>
+
+enum { N_FIGURES = 10 }; ///< What a beat may hold
+
+/// What each figure weighs outside a zone of another division (0) and in it
+/// (1), farther from a goal and near it, after each reading of the beat before.
+typedef struct {
+  float weights[2][2][N_READINGS][N_FIGURES];
+} BeatTable;
+
+/// Weigh the figures, for all rhythms of one texture.
+void
+beats_open(BeatTable* table, const Frame* frame, Texture texture);
 
 /**
    Draw the rhythm of a plan.
@@ -22,11 +35,12 @@
    @return Whether there is one.
 */
 bool
-beats_draw(Draft*          draft,
-           Frame*          frame,
-           const Plan*     plan,
-           const Intent*   intent,
-           const Planting* planting,
-           Rng*            rng);
+beats_draw(Draft*           draft,
+           Frame*           frame,
+           const BeatTable* table,
+           const Plan*      plan,
+           const Intent*    intent,
+           const Planting*  planting,
+           Rng*             rng);
 
 #endif // RESPONDER_SAY_BEATS_H

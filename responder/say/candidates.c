@@ -169,8 +169,13 @@ candidates_of_cell(Thinking* const t)
   const Cell* const cell  = &t->call.cells[t->cell];
   const Planting planting = treat_planting(cell, t->move, &t->frame, &t->rng);
   if (!plan_draw(&t->plan, &t->frame, &t->call, &t->intent, &t->rng) ||
-      !beats_draw(
-        &t->draft, &t->frame, &t->plan, &t->intent, &planting, &t->rng)) {
+      !beats_draw(&t->draft,
+                  &t->frame,
+                  &t->beats,
+                  &t->plan,
+                  &t->intent,
+                  &planting,
+                  &t->rng)) {
     return;
   }
   treat_wish(&t->draft, &t->frame, cell, t->move);
@@ -196,6 +201,24 @@ candidates_of_cell(Thinking* const t)
   }
 }
 
+/// Solve the lines that follow the sketch at hand, note by note.
+static bool
+solve_sketch(Thinking* const t)
+{
+  const PathProblem* const problem = &t->melody.problem;
+  compass_set(&t->melody.problem, &t->sketch, &t->frame);
+  t->intent.lowest  = (int)problem->lowest;
+  t->intent.highest = t->intent.lowest + (int)problem->n_pitches - 1;
+  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
+  return melody_solve(&t->melody,
+                      &t->frame,
+                      &t->draft,
+                      &t->call,
+                      &t->intent,
+                      CONTOUR_ARCH,
+                      &t->rng);
+}
+
 bool
 candidates_of_whole(Thinking* const t)
 {
@@ -209,20 +232,7 @@ candidates_of_whole(Thinking* const t)
     return false;
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);
-  if (t->sketch.n_notes == 0) {
-    return true;
-  }
-  compass_set(&t->melody.problem, &t->sketch, &t->frame);
-  t->intent.lowest  = (int)t->melody.problem.lowest;
-  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
-  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
-  if (melody_solve(&t->melody,
-                   &t->frame,
-                   &t->draft,
-                   &t->call,
-                   &t->intent,
-                   CONTOUR_ARCH,
-                   &t->rng)) {
+  if (t->sketch.n_notes > 0 && solve_sketch(t)) {
     draw_lines(t, NULL);
   }
   return true;
@@ -257,8 +267,7 @@ copy_before(Thinking* const t)
                                     .length        = note->grid_length,
                                     .pitch         = note->note.pitch,
                                     .pitch_fall    = say_weights.again,
-                                    .interval_fall = NO_WISH,
-                                    .from_call     = true});
+                                    .interval_fall = NO_WISH});
       t->sketch.facts.is_fitted |=
         meets_another_chord(note, moved, t->frame.chart);
     }
@@ -269,20 +278,7 @@ void
 candidates_again(Thinking* const t)
 {
   copy_before(t);
-  if (t->sketch.n_notes < 2) {
-    return;
-  }
-  compass_set(&t->melody.problem, &t->sketch, &t->frame);
-  t->intent.lowest  = (int)t->melody.problem.lowest;
-  t->intent.highest = t->intent.lowest + (int)t->melody.problem.n_pitches - 1;
-  draft_of_sketch(&t->draft, &t->frame, &t->sketch);
-  if (!melody_solve(&t->melody,
-                    &t->frame,
-                    &t->draft,
-                    &t->call,
-                    &t->intent,
-                    CONTOUR_ARCH,
-                    &t->rng)) {
+  if (t->sketch.n_notes < 2 || !solve_sketch(t)) {
     return;
   }
   const Candidate candidate = {

@@ -82,16 +82,3 @@ draft_is_planted_twice(const Draft* const draft)
 {
   return draft_plant_begin(draft, 1) < draft->n_notes;
 }
-
-bool
-draft_is_home(const DraftNote* const note, const int pitch)
-{
-  return note->chord.roles[pitch % N_PITCH_CLASSES] <= ROLE_CHORD_TONE;
-}
-
-unsigned
-draft_degree(const DraftNote* const note, const int pitch)
-{
-  return ((unsigned)pitch + N_PITCH_CLASSES - note->chord.root) %
-         N_PITCH_CLASSES;
-}

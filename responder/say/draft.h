@@ -61,12 +61,25 @@ draft_plant_begin(const Draft* draft, unsigned plant);
 bool
 draft_is_planted_twice(const Draft* draft);
 
+/// Return whether a note stands on a beat.
+static inline bool
+draft_is_on_beat(const DraftNote* const note)
+{
+  return note->place <= PLACE_BEAT;
+}
+
 /// Return whether a pitch is the root or a chord tone of a place.
-bool
-draft_is_home(const DraftNote* note, int pitch);
+static inline bool
+draft_is_home(const DraftNote* const note, const int pitch)
+{
+  return note->chord.roles[pitch % N_PITCH_CLASSES] <= ROLE_CHORD_TONE;
+}
 
 /// Return how far a pitch stands above the root of a place, 0..11.
-unsigned
-draft_degree(const DraftNote* note, int pitch);
+static inline unsigned
+draft_degree(const DraftNote* const note, const int pitch)
+{
+  return role_row_degree(&note->chord, (unsigned)pitch);
+}
 
 #endif // RESPONDER_SAY_DRAFT_H

@@ -10,21 +10,21 @@ end_length(const Frame* const     frame,
            const Tick             before,
            Rng* const             rng)
 {
-  const FinishWeights* const w    = &say_weights.finish;
-  const bool                 free = frame->freedom > 0.0;
-  const float* const         row  = !is_last ? w->inner_ends
-                                    : free   ? w->free_ends
-                                             : w->plain_ends;
-  const Tick halves               = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
-  const Tick drawn                = halves * frame->beat / 2;
-  const Tick breath               = frame->beat - frame->off;
-  const Tick rest = free || note->gap > frame->beat ? breath : 0; // No clipping
-  const Tick room = is_last ? frame->end - note->tick : note->gap - rest;
+  const FinishWeights* const w     = &say_weights.finish;
+  const bool                 plain = frame_is_plain(frame);
+  const float* const         row   = !is_last ? w->inner_ends
+                                     : plain  ? w->plain_ends
+                                              : w->free_ends;
+  const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
+  const Tick drawn                 = halves * frame->beat / 2;
+  const Tick breath                = frame->beat - frame->off;
+  const Tick rest =
+    plain && note->gap <= frame->beat ? 0 : breath; // No clipping
+  const Tick room   = is_last ? frame->end - note->tick : note->gap - rest;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =
-    frame_in_beat(frame, note->tick) != 0 && wished < frame->beat ? frame->beat
-                                                                  : wished;
+    !draft_is_on_beat(note) && wished < frame->beat ? frame->beat : wished;
   const Tick least  = frame->beat / 4;
   const Tick length = tick_least(held, room);
   return length > least ? length : least;
@@ -47,10 +47,7 @@ finish_lengths(Sketch* const      sketch,
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap
                  : tick_least(note->gap, frame->beat + frame->off);
-    (void)sketch_add(
-      sketch,
-      (SketchNote){.tick      = note->tick,
-                   .length    = length,
-                   .from_call = draft->is_whole || note->plant != NO_PLANT});
+    (void)sketch_add(sketch,
+                     (SketchNote){.tick = note->tick, .length = length});
   }
 }

@@ -181,7 +181,7 @@ static bool
 is_blue(const Frame* const frame, const RoleRow* const row, const unsigned pc)
 {
   enum { THIRD = 3, FIFTH = 6 };
-  const unsigned degree = (pc + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+  const unsigned degree = role_row_degree(row, pc);
   return frame->is_blues && row->is_dominant &&
          (degree == THIRD || degree == FIFTH);
 }
@@ -228,10 +228,9 @@ make_row(const Frame* const frame, const Tick tick)
   const Scale        scale = chart_scale_at(frame->chart, tick);
   const unsigned     root =
     spelling_pitch_class(chord_is_silence(chord) ? scale.tonic : chord->root);
-  const Tick in_bar =
-    (tick % frame->bar + frame->bar) % frame->bar; // Scales go by the bar
-  const Tick next_bar = tick - in_bar + frame->bar;
-  const Tick change   = chart_next_change(frame->chart, tick);
+  const Tick next_bar = // Scales go by the bar
+    tick_floor(tick, frame->bar) + frame->bar;
+  const Tick change = chart_next_change(frame->chart, tick);
 
   RoleRow row = {.from  = tick,
                  .until = change < next_bar ? change : next_bar,
@@ -352,7 +351,7 @@ frame_ms(const Frame* const frame, const Tick ticks)
 Tick
 frame_in_beat(const Frame* const frame, const Tick tick)
 {
-  return (tick % frame->beat + frame->beat) % frame->beat;
+  return tick - tick_floor(tick, frame->beat);
 }
 
 bool

@@ -45,6 +45,20 @@ typedef struct {
   bool    is_major; ///< A major third, and no minor seventh
 } RoleRow;
 
+/// Return how far a pitch stands above the root, 0..11.
+static inline unsigned
+role_row_degree(const RoleRow* const row, const unsigned pitch)
+{
+  return (pitch + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+}
+
+/// Whether a degree colours a chord: the ninth or the thirteenth.
+static inline bool
+degree_is_colour(const unsigned degree)
+{
+  return degree == 2 || degree == 9;
+}
+
 typedef struct {
   const SayRequest* request;
   const Chart*      chart;
@@ -80,6 +94,20 @@ frame_open(Frame* frame, const SayRequest* request, Rng* rng);
 /// Return the roles at a tick; the answer stands until the next question.
 const RoleRow*
 frame_roles(Frame* frame, Tick chord_tick);
+
+/// Whether the rung has chord tones alone.
+static inline bool
+frame_is_plain(const Frame* const frame)
+{
+  return frame->freedom <= 0.0;
+}
+
+/// Whether the last note of all is to be come to by step.
+static inline bool
+frame_steps_home(const Frame* const frame)
+{
+  return frame->must_end_on_root && !frame_is_plain(frame);
+}
 
 /// Whether the rung lets a note stand at a tick.
 bool

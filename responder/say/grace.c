@@ -41,8 +41,7 @@ is_playable(const Frame* const frame, const unsigned pitch)
 static Grace
 blues_grace(const RoleRow* const row, const unsigned pitch)
 {
-  const unsigned degree =
-    (pitch + N_PITCH_CLASSES - row->root) % N_PITCH_CLASSES;
+  const unsigned degree = role_row_degree(row, pitch);
   const bool known = degree == 0 || degree == 4 || degree == 7 || degree == 10;
   return known ? (Grace){1, {(uint8_t)(pitch - 1)}} : (Grace){0};
 }

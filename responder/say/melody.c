@@ -1,5 +1,6 @@
 #include "responder/say/melody.h"
 
+#include "core/music/interval.h"
 #include "responder/say/counts.h"
 #include "responder/say/skeleton.h"
 #include "responder/say/weights.h"
@@ -137,7 +138,7 @@ outside_worth(const Pose* const      pose,
   const PathWeights* const w      = &say_weights.path;
   const Frame* const       frame  = pose->frame;
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
-  const bool               beat   = frame_in_beat(frame, note->tick) == 0;
+  const bool               beat   = draft_is_on_beat(note);
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               bold   = frame->notes->outside_share > 0.0F;
   const bool own = note->chord.own[pc] && bold && !is_avoided(note, pc);
@@ -164,7 +165,7 @@ passing_worth(const Pose* const      pose,
   const Frame* const       frame   = pose->frame;
   const unsigned           pc      = (unsigned)key % N_PITCH_CLASSES;
   const unsigned           degree  = draft_degree(note, key);
-  const bool               beat    = frame_in_beat(frame, note->tick) == 0;
+  const bool               beat    = draft_is_on_beat(note);
   const bool               is_long = note->gap >= frame->beat * 3 / 4;
   const double             share =
     fmin((double)frame->notes->scale_share / (double)w->scale_whole, 1.0);
@@ -196,7 +197,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const PathWeights* const w      = &say_weights.path;
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
   const bool               called = pose->call->classes >> pc & 1U;
-  const bool               beat   = frame_in_beat(pose->frame, note->tick) == 0;
+  const bool               beat   = draft_is_on_beat(note);
   const unsigned           degree = draft_degree(note, key);
   const bool               stands =
     note->place == PLACE_STRONG_BEAT || note->gap >= pose->frame->beat;
@@ -222,17 +223,15 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
       note->chord.bears[pc] && note->place == PLACE_STRONG_BEAT;
     return square ? (double)say_weights.path.strong_home : 1.0;
   }
-  if (is_flat_five(note, key) &&
-      (frame_in_beat(pose->frame, note->tick) == 0 || note->begins ||
-       note->ends || note->gap > TICKS_PER_EIGHTH)) {
+  if (is_flat_five(note, key) && (draft_is_on_beat(note) || note->begins ||
+                                  note->ends || note->gap > TICKS_PER_EIGHTH)) {
     return 0.0; // It only passes
   }
-  if (pose->frame->freedom <= 0.0) {
+  if (frame_is_plain(pose->frame)) {
     return plain_worth(pose, note, key);
   }
-  const double worth = passing_worth(pose, note, key);
-  const bool   colour =
-    draft_degree(note, key) == 2 || draft_degree(note, key) == 9;
+  const double worth  = passing_worth(pose, note, key);
+  const bool   colour = degree_is_colour(draft_degree(note, key));
   return note->ends ? (colour ? say_weights.path.colour_end * worth : 0.0)
                     : worth;
 }
@@ -273,7 +272,6 @@ lead(const Pose* const pose,
   const bool blues = pose->frame->is_blues && note->chord.is_dominant;
   const bool last  = place + 1 == pose->draft->n_notes;
   pitch->is_rest   = role <= ROLE_CHORD_TONE;
-  pitch->is_new    = note->begins && place > 0;
   if (role <= ROLE_CHORD_TONE || last) {
     return;
   }
@@ -295,33 +293,45 @@ lead(const Pose* const pose,
   pitch->leave  = (uint8_t)(PATH_LEAVE_BY_WAYS + way);
 }
 
+/// What a pitch is worth and how it is led is alike in all octaves; wishes are
+/// of a single pitch.
 static void
 pose_place(PathProblem* const problem,
            const Pose* const  pose,
            const unsigned     place)
 {
+  PathPitch* const pitches = problem->pitches[place];
+  double           worths[PATH_PITCH_CAPACITY];
   for (unsigned i = 0; i < problem->n_pitches; ++i) {
-    const int key   = (int)(problem->lowest + i);
-    PathPitch pitch = {.weight = (float)(pitch_worth(pose, place, key) *
-                                         wish_worth(pose, place, key))};
-    lead(pose, place, key, &pitch);
-    problem->pitches[place][i] = pitch;
+    const int key = (int)(problem->lowest + i);
+    if (i < N_PITCH_CLASSES) {
+      worths[i]  = pitch_worth(pose, place, key);
+      pitches[i] = (PathPitch){.weight = 0.0F};
+      lead(pose, place, key, &pitches[i]);
+    } else {
+      worths[i]  = worths[i - N_PITCH_CLASSES];
+      pitches[i] = pitches[i - N_PITCH_CLASSES];
+    }
+    pitches[i].weight = worths[i] > 0.0
+                          ? (float)(worths[i] * wish_worth(pose, place, key))
+                          : 0.0F;
   }
 }
 
 static double
-interval_worth(const Pose* const pose, const unsigned place, const int d)
+interval_worth(const Pose* const pose,
+               const unsigned    place,
+               const int         d,
+               const double      ms)
 {
   const PathWeights* const w    = &say_weights.path;
   const DraftNote* const   note = &pose->draft->notes[place];
-  const Tick               gap  = note[-1].gap;
   const int                size = abs(d);
-  const double             ms   = frame_ms(pose->frame, gap);
   if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
     return 0.0;
   }
-  if (place + 1 == pose->draft->n_notes && pose->frame->must_end_on_root &&
-      pose->frame->freedom > 0.0 && (size == 0 || size > 2)) {
+  if (place + 1 == pose->draft->n_notes && frame_steps_home(pose->frame) &&
+      (size == 0 || size > 2)) {
     return (double)w->no_step_home;
   }
   if (note->begins) {
@@ -330,11 +340,11 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
              : exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
   }
   if (note->interval_fall < NO_WISH) {
-    const int  wish = note->interval;
-    const bool same = (d > 0) == (wish > 0) && (d < 0) == (wish < 0);
-    return same ? (double)w->wished *
-                    pow((double)note->interval_fall, abs(size - abs(wish)))
-                : (double)w->other_way;
+    const int wish = note->interval;
+    return interval_way(d) == interval_way(wish)
+             ? (double)w->wished *
+                 pow((double)note->interval_fall, abs(size - abs(wish)))
+             : (double)w->other_way;
   }
   const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
                        : size > 7 ? mix(w->sixth, pose->boldness)
@@ -346,6 +356,24 @@ interval_worth(const Pose* const pose, const unsigned place, const int d)
   return quick * (size == 0   ? mix(w->repeat, pose->boldness)
                   : size == 6 ? (double)w->tritone
                               : wide);
+}
+
+/// Without a wish an interval is worth the same up and down.
+static void
+pose_intervals(PathProblem* const problem,
+               const Pose* const  pose,
+               const unsigned     place)
+{
+  const DraftNote* const note      = &pose->draft->notes[place];
+  const double           ms        = frame_ms(pose->frame, note[-1].gap);
+  float* const           intervals = problem->intervals[place];
+  for (int d = 0; d <= PATH_LEAP_MAX; ++d) {
+    const float up               = (float)interval_worth(pose, place, d, ms);
+    intervals[PATH_LEAP_MAX + d] = up;
+    intervals[PATH_LEAP_MAX - d] =
+      note->interval_fall < NO_WISH ? (float)interval_worth(pose, place, -d, ms)
+                                    : up;
+  }
 }
 
 static void
@@ -440,6 +468,16 @@ pose_figures(PathProblem* const problem, const Pose* const pose, Rng* const rng)
   }
 }
 
+void
+melody_open(Melody* const       melody,
+            const Frame* const  frame,
+            const Prompt* const call)
+{
+  write_ways(&melody->problem);
+  write_habits(
+    &melody->problem, frame, call->stays || frame->notes->chord_tones < 2);
+}
+
 bool
 melody_solve(Melody* const       melody,
              const Frame* const  frame,
@@ -462,16 +500,14 @@ melody_solve(Melody* const       melody,
                       .anchors  = melody->anchors,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
-  write_ways(problem);
-  write_habits(problem, frame, call->stays || frame->notes->chord_tones < 2);
   for (unsigned i = 0; i < draft->n_notes; ++i) {
+    problem->begins[i] = draft->notes[i].begins;
     pose_place(problem, &pose, i);
-    for (int d = -PATH_LEAP_MAX; i > 0 && d <= PATH_LEAP_MAX; ++d) {
-      problem->intervals[i][d + PATH_LEAP_MAX] =
-        (float)interval_worth(&pose, i, d);
+    if (i > 0) {
+      pose_intervals(problem, &pose, i);
     }
   }
-  if (frame->freedom > 0.0 && !draft->is_whole) {
+  if (!frame_is_plain(frame) && !draft->is_whole) {
     pose_figures(problem, &pose, rng);
   }
   return path_solve(&melody->solver, problem) == STATUS_OK;

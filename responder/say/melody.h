@@ -20,9 +20,14 @@ typedef struct {
   uint8_t     drawn[PATH_NOTE_CAPACITY];
 } Melody;
 
+/// Write what is alike for all lines of an answer.
+void
+melody_open(Melody* melody, const Frame* frame, const Prompt* call);
+
 /**
    Draw the skeleton of a draft and solve the path through it.
 
+   @param melody Opened for this frame and call.
    @return Whether there is any line; path_draw() then draws them.
 */
 bool

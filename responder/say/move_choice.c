@@ -76,7 +76,7 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
     case MOVE_FRAGMENT:
       return call->is_riff ? w->riffed : has_few(frame) ? w->pieced : 1.0F;
     case MOVE_NEW_NOTES:
-      return call->is_riff && frame->freedom <= 0.0 ? w->unriffed : 1.0F;
+      return call->is_riff && frame_is_plain(frame) ? w->unriffed : 1.0F;
     default:
       return 1.0F;
   }
@@ -101,7 +101,7 @@ move_choice_offer(const Frame* const frame, const Prompt* const call)
   const SayRequest* const request = frame->request;
   const MoveSet           easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
   const bool              pieces =
-    has_few(frame) || (call->is_riff && frame->freedom <= 0.0);
+    has_few(frame) || (call->is_riff && frame_is_plain(frame));
   const MoveSet rung =
     (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
   const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
@@ -126,7 +126,7 @@ move_choice_pick(const MoveSet       moves,
                  Rng* const          rng)
 {
   const unsigned phase    = form_phase(frame->request);
-  const bool     free     = frame->freedom > 0.0;
+  const bool     free     = !frame_is_plain(frame);
   const bool     has_cell = (moves & treat_moves()) != 0;
   const MoveSet  spared   = has_cell ? tracing_moves(free) : 0;
   const float    left     = free ? say_weights.tracing : say_weights.copying;

@@ -239,7 +239,6 @@ state(Sketch* const         sketch,
         (int16_t)curve_step(shop->frame, tick, source->pitches[i], steps),
       .pitch_fall    = say_weights.pitch_loose,
       .interval_fall = i > cell->first ? say_weights.interval_bound : NO_WISH,
-      .from_call     = true,
     };
     sketch_insert(sketch, note);
   }

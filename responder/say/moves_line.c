@@ -27,7 +27,6 @@ move_copy(Sketch* const         sketch,
       .pitch         = source->pitches[i],
       .pitch_fall    = pitch_fall,
       .interval_fall = interval_fall,
-      .from_call     = true,
     };
     if (note.tick < frame->end && !sketch_add(sketch, note)) {
       return;

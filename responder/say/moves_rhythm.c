@@ -106,7 +106,6 @@ lay_pitches(Sketch* const sketch, const Source* const source)
     note->pitch            = source->pitches[i];
     note->pitch_fall       = say_weights.pitch_bound;
     note->interval_fall    = say_weights.interval_bound;
-    note->from_call        = true;
   }
 }
 

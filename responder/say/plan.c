@@ -39,13 +39,13 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double rung  = (double)frame->rhythm->onsets_per_bar * quarters / 4.0;
   const double other = (double)w->contrast * quarters / 4.0 - call->per_bar;
   const double free =
-    (double)(frame->freedom > 0.0 ? w->follows : w->follows_plain);
+    (double)(frame_is_plain(frame) ? w->follows_plain : w->follows);
   const double like = (double)w->denser * call->per_bar;
   const double fuller =
     (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
-  const double dense = frame->freedom > 0.0
-                         ? fmax(pow(fuller, w->fuller), (double)w->sparsest)
-                         : fuller * fuller * (double)w->plain_fuller;
+  const double dense = frame_is_plain(frame)
+                         ? fuller * fuller * (double)w->plain_fuller
+                         : fmax(pow(fuller, w->fuller), (double)w->sparsest);
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
   const double drawn = aim * exp(wide * pulse_deviate(rng));
@@ -95,9 +95,9 @@ draw_form(const Frame* const frame, Rng* const rng)
 {
   const double       bars  = bars_of(frame);
   const unsigned     row   = bars < 1.5 ? 0 : bars < 3.0 ? 1 : 2;
-  const float* const forms = frame->freedom > 0.0
-                               ? say_weights.plan.forms[row]
-                               : say_weights.plan.plain_forms[row];
+  const float* const forms = frame_is_plain(frame)
+                               ? say_weights.plan.plain_forms[row]
+                               : say_weights.plan.forms[row];
   return (Form)rng_pick(rng, forms, N_FORMS);
 }
 
@@ -183,16 +183,22 @@ draw_goal(const Frame* const frame, Rng* const rng)
   return ticks[rng_pick(rng, weights, N_GOALS)];
 }
 
+static float
+chance_to_close(const Frame* const frame, const Prompt* const call)
+{
+  const PlanWeights* const w = &say_weights.plan;
+  return call->is_open           ? w->close_open
+         : frame_is_plain(frame) ? w->close_plain
+                                 : w->close_closed;
+}
+
 Intent
 plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
 {
   const PlanWeights* const w      = &say_weights.plan;
   const SayRequest* const  asked  = frame->request;
   Intent                   intent = {
-                      .closes  = happens(rng,
-                      call->is_open          ? w->close_open
-                                         : frame->freedom > 0.0 ? w->close_closed
-                                                                : w->close_plain),
+                      .closes  = happens(rng, chance_to_close(frame, call)),
                       .form    = draw_form(frame, rng),
                       .texture = draw_texture(frame, call, rng),
                       .notes   = note_count(frame, call, rng),
@@ -233,9 +239,9 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
     const Tick at  = i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
     const bool off = i % 2 != 0;
     weights[i]     = off && !frame->rhythm->off_beats ? 0.0F : w->starts[i];
-    weights[i] *= !off && frame->freedom <= 0.0 ? w->plain_on_beat : 1.0F;
+    weights[i] *= !off && frame_is_plain(frame) ? w->plain_on_beat : 1.0F;
     weights[i] *= at != own                                ? 1.0F
-                  : call->is_riff && frame->freedom <= 0.0 ? w->riff_start
+                  : call->is_riff && frame_is_plain(frame) ? w->riff_start
                                                            : w->same_start;
     weights[i] *= at > frame->bar ? 0.0F : 1.0F;
     weights[i] *= at <= frame->beat + frame->off ? 1.0F

@@ -107,10 +107,22 @@ weigh_again(Spots* const          spots,
 }
 
 static void
-add_plant(Plants* const plants, const Spots* const spots, const unsigned i)
+add_plant(Plants* const      plants,
+          const Frame* const frame,
+          const Cell* const  cell,
+          const Spots* const spots,
+          const unsigned     i)
 {
-  plants->ticks[plants->n]     = spots->ticks[i];
-  plants->phrases[plants->n++] = spots->phrases[i];
+  const CellWeights* const w    = &say_weights.cell;
+  const Tick               from = spots->ticks[i];
+  const Tick tail    = (double)cell->last_length > w->held * (double)frame->beat
+                         ? tick_least(cell->last_length, frame->beat)
+                         : (Tick)(w->kept_after * (double)frame->off);
+  const unsigned n   = plants->n++;
+  plants->ticks[n]   = from;
+  plants->after[n]   = from - (Tick)(w->kept_before * (double)frame->beat);
+  plants->before[n]  = from + length_of(cell) + tail;
+  plants->phrases[n] = spots->phrases[i];
 }
 
 bool
@@ -121,7 +133,7 @@ planting_draw(Plants* const         plants,
               Rng* const            rng)
 {
   Spots spots = {.n = 0};
-  *plants     = (Plants){.cell = planting->cell, .n = 0};
+  *plants     = (Plants){.n = 0};
   for (unsigned p = 0; p < plan->n_spans; ++p) {
     find_spots(&spots, frame, planting, plan->spans[p], p);
   }
@@ -135,30 +147,13 @@ planting_draw(Plants* const         plants,
   }
   const unsigned first =
     planting->at_start ? 0 : rng_pick(rng, spots.weights, spots.n);
-  add_plant(plants, &spots, first);
+  add_plant(plants, frame, planting->cell, &spots, first);
   if (weigh_again(&spots, frame, planting, first) > 0.0F && planting->twice) {
-    add_plant(plants, &spots, rng_pick(rng, spots.weights, spots.n));
+    add_plant(plants,
+              frame,
+              planting->cell,
+              &spots,
+              rng_pick(rng, spots.weights, spots.n));
   }
   return true;
-}
-
-bool
-planting_covers(const Plants* const plants,
-                const Frame* const  frame,
-                const Tick          tick)
-{
-  const CellWeights* const w      = &say_weights.cell;
-  const Cell* const        cell   = plants->cell;
-  const double             before = w->kept_before * (double)frame->beat;
-  const double             after  = w->kept_after * (double)frame->off;
-  for (unsigned k = 0; k < plants->n; ++k) {
-    const Tick from = plants->ticks[k];
-    const Tick tail = (double)cell->last_length > w->held * (double)frame->beat
-                        ? tick_least(cell->last_length, frame->beat)
-                        : (Tick)after;
-    if (tick > from - (Tick)before && tick < from + length_of(cell) + tail) {
-      return true;
-    }
-  }
-  return false;
 }

@@ -22,10 +22,11 @@ typedef struct {
 
 /// Where it stands.
 typedef struct {
-  const Cell* cell;
-  unsigned    n;
-  Tick        ticks[2];
-  unsigned    phrases[2]; ///< Of the plan
+  unsigned n;
+  Tick     ticks[2];
+  Tick     after[2]; ///< Between these a note would be heard as one of it
+  Tick     before[2];
+  unsigned phrases[2]; ///< Of the plan
 } Plants;
 
 /// Put a cell somewhere in the phrases of a plan, and once more half a bar or a
@@ -39,7 +40,14 @@ planting_draw(Plants*         plants,
 
 /// Whether a tick lies within a planted cell, or so near that a note there
 /// would be heard as one of it.
-bool
-planting_covers(const Plants* plants, const Frame* frame, Tick tick);
+static inline bool
+planting_covers(const Plants* const plants, const Tick tick)
+{
+  bool covers = false;
+  for (unsigned k = 0; k < plants->n; ++k) {
+    covers = covers || (tick > plants->after[k] && tick < plants->before[k]);
+  }
+  return covers;
+}
 
 #endif // RESPONDER_SAY_PLANTING_H

@@ -1,5 +1,6 @@
 #include "responder/say/prompt.h"
 
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 
 #include <stdlib.h>
@@ -17,12 +18,6 @@ static const int8_t OWN_INTERVALS[4][3] = {
   {0, -3, 5},
 };
 enum { N_OWN = 4 };
-
-static int
-sign(const int x)
-{
-  return (x > 0) - (x < 0);
-}
 
 /// Whether a rest or a long note parts a note from the one before.
 static bool
@@ -54,8 +49,8 @@ is_same(const Source* const source,
   for (unsigned i = 1; i < n; ++i) {
     if (source->ticks[a + i] - source->ticks[a + i - 1] !=
           source->ticks[b + i] - source->ticks[b + i - 1] ||
-        sign(source->pitches[a + i] - source->pitches[a + i - 1]) !=
-          sign(source->pitches[b + i] - source->pitches[b + i - 1])) {
+        interval_way(source->pitches[a + i] - source->pitches[a + i - 1]) !=
+          interval_way(source->pitches[b + i] - source->pitches[b + i - 1])) {
       return false;
     }
   }

@@ -61,7 +61,7 @@ prompt_is_riff(const Cell* const cell)
 static inline bool
 prompt_is_motto(const Cell* const cell, const Frame* const frame)
 {
-  return cell->begins && frame->freedom <= 0.0;
+  return cell->begins && frame_is_plain(frame);
 }
 
 /// Listen to what is to be answered. With nothing to take from it, cells of

@@ -82,9 +82,9 @@ goal_worth(const Bones* const bones, const DraftNote* const note, const int key)
     return 0.0;
   }
   const EndWeights* const end = bones->intent->closes ? &w->closing
-                                : bones->frame->freedom > 0.0
-                                  ? &w->opening
-                                  : &w->plain_opening;
+                                : frame_is_plain(bones->frame)
+                                  ? &w->plain_opening
+                                  : &w->opening;
   const double            gain =
     bones->intent->closes && tonic && bones->frame->is_blues ? 1.5 : 1.0;
   return gain * (double)(degree == 0              ? end->root
@@ -107,7 +107,7 @@ bone_worth(const Bones* const bones, const DraftNote* const note, const int key)
   const unsigned               pc     = (unsigned)key % N_PITCH_CLASSES;
   if (!chord->bears[pc]) {
     const bool colour =
-      chord->roles[pc] == ROLE_SCALE_TONE && (degree == 2 || degree == 9);
+      chord->roles[pc] == ROLE_SCALE_TONE && degree_is_colour(degree);
     return colour ? (double)w->colour * bones->frame->freedom : 0.0;
   }
   const bool   guide = degree == chord->third || degree == chord->seventh;
@@ -133,7 +133,7 @@ is_bone(const Bones* const bones, const unsigned i, Rng* const rng)
   }
   const bool slow =
     frame_ms(frame, frame->beat) > say_weights.skeleton.slow_ms &&
-    frame->freedom > 0.0;
+    !frame_is_plain(frame);
   const Tick   step = slow ? frame->beat : frame->half;
   const Tick   past = note->tick - tick_floor(note->tick, step);
   const Tick   lead = frame->beat - frame->off;
@@ -150,15 +150,17 @@ pose_bone(PathProblem* const     problem,
           const DraftNote* const note,
           const bool             is_goal)
 {
-  const double height = height_at(bones, note->tick);
-  const double width  = (double)say_weights.skeleton.contour_width;
+  problem->begins[place] = true; // No habit leads from bone to bone
+  const double height    = height_at(bones, note->tick);
+  const double width     = (double)say_weights.skeleton.contour_width;
   for (unsigned i = 0; i < problem->n_pitches; ++i) {
     const int    key = (int)(problem->lowest + i);
     const double worth =
       is_goal ? goal_worth(bones, note, key) : bone_worth(bones, note, key);
     const double away = (key - height) / width;
     const double wish =
-      note->pitch_fall < NO_WISH
+      worth <= 0.0 ? 0.0
+      : note->pitch_fall < NO_WISH
         ? pow((double)note->pitch_fall, fmin(abs(key - note->pitch), 12.0))
         : exp(-away * away);
     problem->pitches[place][i] = (PathPitch){.weight = (float)(worth * wish)};
@@ -166,16 +168,6 @@ pose_bone(PathProblem* const     problem,
   for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
     problem->intervals[place][d + PATH_LEAP_MAX] =
       say_weights.skeleton.steps[abs(d)];
-  }
-}
-
-static void
-forget_habits(PathProblem* const problem)
-{
-  for (unsigned came = 0; came < PATH_CAMES; ++came) {
-    for (unsigned i = 0; i < PATH_INTERVALS; ++i) {
-      problem->habits[came][i] = 1.0F;
-    }
   }
 }
 
@@ -194,7 +186,6 @@ skeleton_draw(Melody* const       melody,
   unsigned places[DRAFT_CAPACITY];
   bones.profile    = draw_profile(&bones, contour, rng);
   problem->n_notes = 0;
-  forget_habits(problem);
   memset(melody->anchors, 0, sizeof(melody->anchors));
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     const bool is_goal = i + 1 == draft->n_notes;

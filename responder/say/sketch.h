@@ -25,7 +25,6 @@ typedef struct {
   int16_t pitch;  ///< The one wished for; may lie outside any range
   float   pitch_fall;
   float   interval_fall; ///< For the interval from the wish before to this one
-  bool    from_call;     ///< Else it is of the partner's own making
 } SketchNote;
 
 /// What a move did, for the sentence about it.

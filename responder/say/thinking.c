@@ -70,6 +70,7 @@ take_move(Thinking* const t)
   if (t->n_slices > 0) {
     t->intent.texture = TEXTURE_PLAIN; // What is wanted has no room
   }
+  beats_open(&t->beats, &t->frame, t->intent.texture);
   t->of_cell = t->source.n_notes > 0 &&
                ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
@@ -99,6 +100,7 @@ open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
   t->rng = mix_in(rng, &t->source);
   frame_open(&t->frame, &t->request, &t->rng);
   prompt_open(&t->call, &t->frame, &t->source);
+  melody_open(&t->melody, &t->frame, &t->call);
 }
 
 void

@@ -10,6 +10,7 @@
 #include "core/attributes.h"
 #include "core/rng.h"
 #include "responder/say/answer.h"
+#include "responder/say/beats.h"
 #include "responder/say/draft.h"
 #include "responder/say/frame.h"
 #include "responder/say/melody.h"
@@ -30,11 +31,12 @@ typedef struct {
   Idea        old; ///< What is departed from, if anything
   Prompt      call;
   // Of the whole answer
-  MoveSet  moves; ///< That may still be tried
-  Move     move;
-  bool     of_cell; ///< The move works on a cell, not on the whole phrase
-  unsigned cell;
-  Intent   intent;
+  MoveSet   moves; ///< That may still be tried
+  Move      move;
+  bool      of_cell; ///< The move works on a cell, not on the whole phrase
+  unsigned  cell;
+  Intent    intent;
+  BeatTable beats;
   // Of one candidate
   Plan    plan;
   Draft   draft;

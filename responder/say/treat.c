@@ -1,5 +1,6 @@
 #include "responder/say/treat.h"
 
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
@@ -13,12 +14,6 @@ enum {
 
 // What a phrase must keep to be called itself; the chords take the remainder
 static const double MOSTLY = 0.8;
-
-static int
-sign(const int x)
-{
-  return (x > 0) - (x < 0);
-}
 
 MoveSet
 treat_moves(void)
@@ -35,7 +30,7 @@ treat_planting(const Cell* const  cell,
                Rng* const         rng)
 {
   const CellWeights* const w = &say_weights.cell;
-  const float often = frame->freedom > 0.0 ? w->twice_free : w->twice_plain;
+  const float often = frame_is_plain(frame) ? w->twice_plain : w->twice_free;
   const bool  twice = rng_unit(rng) < (double)often;
   const bool  motto = prompt_is_motto(cell, frame);
   const bool  riff  = prompt_is_riff(cell) || motto;
@@ -70,7 +65,7 @@ treat_wish(Draft* const       draft,
            const Move         move)
 {
   const CellWeights* const w = &say_weights.cell;
-  const float fall  = frame->freedom > 0.0 ? w->fall_free : w->fall_plain;
+  const float fall  = frame_is_plain(frame) ? w->fall_plain : w->fall_free;
   const bool  motto = prompt_is_motto(cell, frame);
   const bool  comes_back =
     motto && cell->twice &&
@@ -106,8 +101,8 @@ goes_along(const Draft* const   draft,
   for (unsigned i = 1; i < draft->n_notes; ++i) {
     const DraftNote* const note = &draft->notes[i];
     if (note->plant == plant && note->nth > 0 &&
-        sign(line[i] - line[i - 1]) !=
-          sign(interval_of(cell, move, plant, note->nth))) {
+        interval_way(line[i] - line[i - 1]) !=
+          interval_way(interval_of(cell, move, plant, note->nth))) {
       return false;
     }
   }
@@ -206,7 +201,7 @@ treat_keeps_shape(const Draft* const     draft,
       const int asks = way * (source->pitches[b] - source->pitches[a]);
       const int is   = line[i] - line[i - 1];
       ++n;
-      n_along += sign(is) == sign(asks) ? 1 : 0;
+      n_along += interval_way(is) == interval_way(asks) ? 1 : 0;
       n_sized += abs(abs(is) - abs(asks)) <= SIZE_SLACK ? 1 : 0;
     }
   }

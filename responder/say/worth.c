@@ -45,9 +45,8 @@ end_worth(const Candidate* const c)
   if (last > 0) {
     const int step = worth_step(c, last);
     worth -= abs(step) > 4 ? (double)w->leap_into_end : 0.0;
-    worth -= f->must_end_on_root && f->freedom > 0.0 && abs(step) > 2
-               ? (double)w->no_step_home
-               : 0.0;
+    worth -=
+      frame_steps_home(f) && abs(step) > 2 ? (double)w->no_step_home : 0.0;
     worth -= step == 0 ? (double)w->repeat_into_end : 0.0;
     worth -= note->tick - note[-1].tick > f->beat ? (double)w->unled_end : 0.0;
     worth -= is_worn(c) ? (double)w->worn_end : 0.0;
@@ -79,11 +78,11 @@ chord_worth_of(const Candidate* const c, const unsigned i)
     worth -= role == ROLE_SCALE_TONE
                ? bold * (double)(led ? w->strong_led : w->strong_clash)
                : (double)(led ? w->strong_outside_led : w->strong_outside);
-  } else if (frame_in_beat(c->frame, note->tick) == 0 && role == ROLE_OUTSIDE &&
+  } else if (draft_is_on_beat(note) && role == ROLE_OUTSIDE &&
              !(blue && d == BLUE_THIRD)) {
     worth -= (double)w->outside_on_beat;
   }
-  const bool colour = d == 2 || d == 9;
+  const bool colour = degree_is_colour(d);
   worth -= (note->gap >= c->frame->beat * 3 / 4 || note->ends) && !colour
              ? (double)w->long_clash
              : 0.0;
@@ -150,19 +149,15 @@ worth_of(const Candidate* const c)
     worth += chord_worth_of(c, i) + change_worth(c, i);
   }
   worth += worth_of_line(c);
-  if (c->frame->freedom > 0.0) {
-    worth += worth_of_idioms(c);
-  }
-  if (c->frame->freedom <= 0.0) {
-    worth += worth_of_leaps(c);
-  }
+  const bool plain = frame_is_plain(c->frame);
+  worth += plain ? worth_of_leaps(c) : worth_of_idioms(c);
   if (!c->draft->is_whole) {
     const double off = fabs(c->draft->n_notes - c->intent->notes);
     worth += worth_of_rhythm(c) + worth_of_call(c) + colour_worth(c) +
              worth_of_width(c);
     worth -= (double)w->count_off * fmax(off - 1.0, 0.0);
     worth += draft_is_planted_twice(c->draft) ? (double)w->said_twice : 0.0;
-    worth += c->frame->freedom <= 0.0 ? worth_of_plain(c) : 0.0;
+    worth += plain ? worth_of_plain(c) : 0.0;
   }
   return worth;
 }

@@ -1,3 +1,4 @@
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -18,7 +19,7 @@ quick_worth(const Candidate* const c)
     const int              into = worth_step(c, i);
     const int              on   = worth_step(c, i + 1);
     const bool             planted = note->plant != NO_PLANT;
-    worth -= runs && ran && !planted && worth_sign(into) != worth_sign(on)
+    worth -= runs && ran && !planted && interval_way(into) != interval_way(on)
                ? (double)w->quick_turns
                : 0.0;
     worth -= runs && !planted && i > 1 && note[-1].gap >= c->frame->beat &&
@@ -43,7 +44,7 @@ worth_of_rhythm(const Candidate* const c)
   double                    worth = 0.0;
   for (unsigned i = 0; i < n; ++i) {
     const DraftNote* const note = &c->draft->notes[i];
-    const bool             off  = frame_in_beat(f, note->tick) != 0;
+    const bool             off  = !draft_is_on_beat(note);
     const bool             sync = off && note->gap >= f->beat * 3 / 4;
     held += sync ? 1 : 0;
     lone = sync ? lone + 1 : 0;

@@ -1,3 +1,4 @@
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -78,8 +79,8 @@ count_monotony(const Candidate* const c)
     const int  e      = i > 2 ? worth_step(c, i - 2) : 0;
     const bool again  = a == 0 && !is_planted(c, i);
     const bool back   = i > 1 && a == -b && a != 0;
-    const bool turns  = a != 0 && worth_sign(a) == -worth_sign(b);
-    const bool turned = worth_sign(b) == -worth_sign(e);
+    const bool turns  = a != 0 && interval_way(a) == -interval_way(b);
+    const bool turned = interval_way(b) == -interval_way(e);
     const bool idle   = i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE;
     m.repeats += again ? 1 : 0;
     m.stalls += again && !worth_is_home(c, i) ? 1 : 0;
@@ -105,7 +106,7 @@ monotony_worth(const Candidate* const c)
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const double calm =
-    c->frame->freedom > 0.0 ? (double)w->wavers_free : (double)w->wavers_plain;
+    frame_is_plain(c->frame) ? (double)w->wavers_plain : (double)w->wavers_free;
   return -own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
                  (double)w->three_running * m.three +
                  (double)w->aba * fmax(m.aba - fmax(n / 7.0, 1.0), 0.0) +
@@ -129,11 +130,11 @@ leap_worth(const Candidate* const c)
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
     const Tick gap  = c->draft->notes[i - 1].gap;
     const bool fast = gap < c->frame->beat / 2;
-    const bool off  = frame_in_beat(c->frame, c->draft->notes[i].tick) != 0;
+    const bool off  = !draft_is_on_beat(&c->draft->notes[i]);
     worth -= abs(d) > 9 ? (double)w->big_leap : 0.0;
     worth -= abs(d) == 6 ? (double)w->tritone : 0.0;
     worth -= abs(d) >= 7 && fast ? (double)w->fast_leap : 0.0;
-    worth -= abs(d) > 5 && worth_sign(d) == worth_sign(on) && abs(on) > 2
+    worth -= abs(d) > 5 && interval_way(d) == interval_way(on) && abs(on) > 2
                ? (double)w->leap_on
                : 0.0;
     worth -= abs(d) > 4 && abs(on) > 4 ? (double)w->two_leaps : 0.0;
@@ -170,7 +171,7 @@ standing_worth(const Candidate* const c)
   }
   const unsigned tones = c->frame->notes->chord_tones;
   const double   often =
-    fmax(3.0, n * (c->frame->freedom > 0.0 ? w->often_free : w->often_plain));
+    fmax(3.0, n * (frame_is_plain(c->frame) ? w->often_plain : w->often_free));
   for (unsigned key = 0; key < 128; ++key) {
     worth -= (double)w->same_often * fmax(counts[key] - often, 0.0);
   }
@@ -190,8 +191,7 @@ is_enclosed(const Candidate* const c, const unsigned i)
 {
   const int up   = c->line[i - 2] - c->line[i];
   const int down = c->line[i - 1] - c->line[i];
-  return worth_is_home(c, i) &&
-         frame_in_beat(c->frame, c->draft->notes[i].tick) == 0 &&
+  return worth_is_home(c, i) && draft_is_on_beat(&c->draft->notes[i]) &&
          up * down < 0 && abs(up) <= 2 && abs(down) <= 2 &&
          (up == -1 || down == -1);
 }
@@ -211,7 +211,7 @@ worth_of_idioms(const Candidate* const c)
     const bool blue =
       c->frame->is_blues && c->draft->notes[i - 1].chord.is_dominant;
     run     = worth_joins(c, i) && d != 0 && abs(d) <= 2
-                ? (run > 0 && worth_sign(d) != worth_sign(b) ? 1 : run + 1)
+                ? (run > 0 && interval_way(d) != interval_way(b) ? 1 : run + 1)
                 : 0;
     longest = run > longest ? run : longest;
     outside += worth_role(c, i) == ROLE_OUTSIDE ? 1 : 0;

@@ -9,12 +9,6 @@
 #include <stdbool.h>
 
 static inline int
-worth_sign(const int x)
-{
-  return (x > 0) - (x < 0);
-}
-
-static inline int
 worth_step(const Candidate* const c, const unsigned i)
 {
   return c->line[i] - c->line[i - 1];

@@ -1,3 +1,4 @@
+#include "core/music/interval.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -17,7 +18,7 @@ worth_of_leaps(const Candidate* const c)
     const int  d    = worth_step(c, i);
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
     const bool step = on != 0 && abs(on) <= 2;
-    const bool back = step && worth_sign(on) == -worth_sign(d);
+    const bool back = step && interval_way(on) == -interval_way(d);
     worth -= (worth_joins(c, i) && abs(d) > 7 && !back) || abs(d) > 12
                ? (double)w->leap_left
                : 0.0;
@@ -82,7 +83,7 @@ skips_worth(const Candidate* const c)
     const int  d     = worth_step(c, i);
     const bool joins = worth_joins(c, i);
     const int  on    = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
-    const bool back  = worth_sign(on) == -worth_sign(d);
+    const bool back  = interval_way(on) == -interval_way(d);
     const bool steps = back && abs(on) <= 2;
     worth -= joins && d == 0 && c->draft->notes[i].plant == NO_PLANT
                ? (double)w->plain_repeat

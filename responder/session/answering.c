@@ -40,6 +40,23 @@ begin_to_think(Session* const session, const Standing* const standing)
   } else {
     session->reply.has_thought = true;
   }
+  session->reply.n_owed = 0;
+}
+
+static void
+think_on(Session* const session)
+{
+  session->reply.has_thought = !think_slice(&session->thinking);
+}
+
+// Think as much as there were moments for
+static void
+catch_up(Session* const session)
+{
+  while (session->reply.n_owed > 0 && !session->reply.has_thought) {
+    think_on(session);
+    --session->reply.n_owed;
+  }
 }
 
 static bool
@@ -129,6 +146,9 @@ answering_step(Session* const session, SessionOut* const out)
                                     SESSION_LEAD,
                                     session->options.chart->meter);
   const bool      is_thought = !step.begins && is_answered(session);
+  if (step.gives && is_thought) {
+    catch_up(session);
+  }
   if (step.gives && session->now < session->reply.turn.start - SESSION_LEAD) {
     come_in(session, is_thought);
   } else if (step.gives) {
@@ -136,7 +156,11 @@ answering_step(Session* const session, SessionOut* const out)
   } else if (step.begins && is_answered(session)) {
     begin_to_think(session, presume(session));
   } else if (step.goes_on && is_answered(session)) {
-    session->reply.has_thought = !think_slice(&session->thinking);
+    if (session->options.thinks_when_due) {
+      ++session->reply.n_owed;
+    } else {
+      think_on(session);
+    }
   }
 }
 

@@ -39,6 +39,7 @@ typedef struct {
   bool     has_thought; ///< Enough
   Tick     earliest;    ///< That is thought for
   unsigned n_struck;    ///< Keys, when the thinking began
+  unsigned n_owed;      ///< Moments to think that are yet to be made use of
 } Reply;
 
 /// What a moment to think is for, in this order.

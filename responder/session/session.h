@@ -14,8 +14,8 @@
 /// Whose note it is: one struck up to half a beat before a player's turn is a
 /// pick-up and belongs to that turn. A turn is judged SESSION_LEAD ticks before
 /// it ends, or later, and may be answered sooner, as reply.h says; what sounds
-/// after it was judged belongs to the record, and is known of from the next turn
-/// on.
+/// after it was judged belongs to the record, and is known of from the next
+/// turn on.
 ///
 /// Memory: Session is about 1.5 MiB, fixed; keep it in place. Nothing is
 /// allocated. Threads: one at a time.
@@ -86,6 +86,7 @@ typedef struct {
   const Idea* kept; ///< Of the learner's notebook, to come back to; NULL: none
   const Script* script; ///< What the partner plays; NULL: it answers
   Tick listens_behind;  ///< A key is heard so long after its tick; 0: at once
+  bool thinks_when_due; ///< All at once, and nothing in vain: nobody waits
 } SessionOptions;
 
 /// One turn, whole in itself.

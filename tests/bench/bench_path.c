@@ -41,7 +41,6 @@ make_problem(PathProblem* const problem, Rng* const rng, const unsigned n_notes)
         (float)(0.1 + rng_unit(rng)),
         rng_below(rng, 6) == 0 ? PATH_LEAVE_TO_REST : PATH_LEAVE_FREE,
         (uint8_t)rng_below(rng, 2),
-        0,
         0};
     }
     for (unsigned i = 0; i < PATH_INTERVALS; ++i) {

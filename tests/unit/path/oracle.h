@@ -16,7 +16,7 @@ oracle_came(const PathProblem* const problem,
             const unsigned* const    line,
             const unsigned           place)
 {
-  if (place == 0 || problem->pitches[place][line[place]].is_new) {
+  if (place == 0 || problem->begins[place]) {
     return PATH_CAME_FIRST;
   }
   const int  d    = (int)line[place] - (int)line[place - 1];
@@ -52,8 +52,9 @@ oracle_factor(const PathProblem* const problem,
   const double entered =
     to.enter > 0 ? problem->ways[to.enter - 1][12 + d] : 1.0;
   const double habit =
-    to.is_new ? 1.0
-              : problem->habits[oracle_came(problem, line, place - 1)][12 + d];
+    problem->begins[place]
+      ? 1.0
+      : problem->habits[oracle_came(problem, line, place - 1)][12 + d];
   return (double)to.weight * problem->intervals[place][12 + d] * left *
          entered * habit;
 }
@@ -158,6 +159,7 @@ oracle_random(PathProblem* const problem,
 {
   oracle_plain(problem, n_notes, n_pitches);
   for (unsigned place = 0; place < n_notes; ++place) {
+    problem->begins[place] = rng_below(rng, 6) == 0;
     for (unsigned pitch = 0; pitch < n_pitches; ++pitch) {
       const uint32_t leave = rng_below(rng, 5);
       problem->pitches[place][pitch] =
@@ -166,8 +168,7 @@ oracle_random(PathProblem* const problem,
                     : leave == 1 ? PATH_LEAVE_TO_REST
                                  : PATH_LEAVE_FREE,
                     (uint8_t)rng_below(rng, 2),
-                    (uint8_t)rng_below(rng, 3),
-                    rng_below(rng, 6) == 0};
+                    (uint8_t)rng_below(rng, 3)};
       if (leave == 2) {
         problem->pitches[place][pitch].leave =
           (uint8_t)(PATH_LEAVE_BY_WAYS + rng_below(rng, PATH_WAYS));

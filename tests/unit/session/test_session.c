@@ -190,6 +190,45 @@ Test(session, plays_the_same_however_time_is_cut_up, .init = load)
   }
 }
 
+// Where nobody waits, nothing is thought before an answer is due; it is the
+// same one, whenever keys were struck while there were moments to think
+Test(session, thinks_the_same_all_at_once, .init = load)
+{
+  SessionOptions options = usual();
+  for (uint64_t seed = 1; seed < 7; ++seed) {
+    Rng      rng = rng_seed(seed, 1);
+    unsigned n   = 0;
+    for (Tick at = 0; at < 24 * BAR; at += 60 + rng_below(&rng, 1500)) {
+      const uint8_t pitch = (uint8_t)(60 + rng_below(&rng, 20));
+      keys[n++]           = (HeardKey){at, pitch, 80};
+      keys[n++]           = (HeardKey){at + 50, pitch, 0};
+    }
+    options.seed            = seed;
+    options.thinks_when_due = false;
+    run(&log_a, &options, keys, n, &rng, BAR);
+    options.thinks_when_due = true;
+    run(&log_b, &options, keys, n, &rng, BAR);
+    cr_assert(same_notes(&log_a, &log_b), "seed %u", (unsigned)seed);
+  }
+}
+
+Test(session, thinks_when_an_answer_is_due, .init = load)
+{
+  SessionOptions options = usual();
+  const HeardKey key     = {0, 64, 80};
+  const Tick     due     = 2 * BAR - SESSION_LEAD;
+  for (unsigned when_due = 0; when_due < 2; ++when_due) {
+    options.thinks_when_due = when_due;
+    session_begin(&session, &options);
+    advance(&log_a, key.tick);
+    cr_assert_eq(session_hear(&session, key), key.tick);
+    advance(&log_a, due);
+    cr_assert_eq(session.thinking.n_slices == 0, when_due);
+    advance(&log_a, due + 1);
+    cr_assert_gt(session.thinking.n_slices, 0);
+  }
+}
+
 Test(session, plays_otherwise_with_another_seed, .init = load)
 {
   SessionOptions options = usual();
