@@ -547,58 +547,47 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
 }
 
-// A turn of one note has room, but not if the bar to sing in had none
-Test(remark, room_is_praised_where_some_was_left, .init = load)
+// Room and steady time are praised, but neither of who struck in the bar to sing
+// in, nor in one breath with "you were early"
+Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
 {
   static const struct {
     Goal goal;
     Miss miss;
-  } rows[]        = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
-  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
-  const Note note = {0, 900, 66, 80};
+  } rows[]         = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  const Ear  ear   = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note one[] = {{0, 900, 66, 80}};
+  Note       many[16]; // C sharps: no room, no landing
   char       text[REMARK_CAPACITY];
   mark_sentences();
-  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
-  for (unsigned i = 0; i < 2; ++i) {
-    const Outcome outcome = {
-      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
-    remark_goal(&(Remarks){0},
-                &worded,
-                &(RemarkView){.chart   = &chart.chart,
-                              .phrase  = &phrase,
-                              .outcome = &outcome},
-                text);
-    cr_assert_eq(says(text, SENTENCE_PRAISE_ROOM), i == 0, "%s", text);
+  for (unsigned i = 0; i < 16; ++i) {
+    many[i] = (Note){i * BAR / 8, BAR / 8, 61, 80};
   }
-}
-
-// Steady time is praised, but not in one breath with "you were early"
-Test(remark, time_is_praised_of_who_waited, .init = load)
-{
-  static const struct {
-    Goal goal;
-    Miss miss;
-  } rows[]            = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
-  const Ear ear       = ear_usual(&chart.chart, &ladder, 120.0);
-  Note      notes[16] = {{0}};
-  char      text[REMARK_CAPACITY];
-  mark_sentences();
-  for (unsigned i = 0; i < 16; ++i) { // C sharps: no room, no landing
-    notes[i] = (Note){i * BAR / 8, BAR / 8, 61, 80};
-  }
-  hear_phrase(&phrase, &work, &ear, notes, 16, 0, 2 * BAR);
-  for (unsigned i = 0; i < 2; ++i) {
+  const struct {
+    const Note*  notes;
+    unsigned     n;
+    SentenceKind praise;
+  } played[] = {{one, 1, SENTENCE_PRAISE_ROOM},
+                {many, 16, SENTENCE_PRAISE_STEADY}};
+  for (unsigned i = 0; i < 4; ++i) {
     const Outcome outcome = {.is_judged = true,
                              .in_time   = true,
-                             .goal      = rows[i].goal,
-                             .miss      = rows[i].miss};
+                             .goal      = rows[i / 2].goal,
+                             .miss      = rows[i / 2].miss};
+    hear_phrase(&phrase,
+                &work,
+                &ear,
+                played[i % 2].notes,
+                played[i % 2].n,
+                0,
+                2 * BAR);
     remark_goal(&(Remarks){0},
                 &worded,
                 &(RemarkView){.chart   = &chart.chart,
                               .phrase  = &phrase,
                               .outcome = &outcome},
                 text);
-    cr_assert_eq(says(text, SENTENCE_PRAISE_STEADY), i == 0, "%s", text);
+    cr_assert_eq(says(text, played[i % 2].praise), i < 2, "%s", text);
   }
 }
 
