@@ -538,17 +538,18 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
   mark_sentences();
   cr_assert_not(
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
-  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING));
+  cr_assert_not(
+    says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING_ALL));
   sum.n_met[GOAL_CLOSE] = 1;
-  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_ALL_QUESTION));
   sum.n_silent = 7; // Nothing was played through
   cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
   cr_assert_not(
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
 }
 
-// Room and steady time are praised, but neither of who struck in the bar to sing
-// in, nor in one breath with "you were early"
+// Room and steady time are praised, but neither of who struck in the bar to
+// sing in, nor in one breath with "you were early"
 Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
 {
   static const struct {
@@ -574,13 +575,8 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
                              .in_time   = true,
                              .goal      = rows[i / 2].goal,
                              .miss      = rows[i / 2].miss};
-    hear_phrase(&phrase,
-                &work,
-                &ear,
-                played[i % 2].notes,
-                played[i % 2].n,
-                0,
-                2 * BAR);
+    hear_phrase(
+      &phrase, &work, &ear, played[i % 2].notes, played[i % 2].n, 0, 2 * BAR);
     remark_goal(&(Remarks){0},
                 &worded,
                 &(RemarkView){.chart   = &chart.chart,
@@ -620,6 +616,39 @@ Test(remark, praises_no_goal_that_was_missed, .init = load)
   }
 }
 
+// All is told from most, of goals and of landings; a silent turn is a part, too
+Test(remark, tells_all_from_most, .init = load)
+{
+  static const struct {
+    unsigned     n_met;
+    unsigned     n_silent;
+    SentenceKind goal;
+    SentenceKind landing;
+  } rows[] = {
+    {10, 0, SENTENCE_WAY_ALL_FEW_NOTES, SENTENCE_WORKED_LANDING_ALL},
+    {9, 0, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING},
+    {10, 1, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING_ALL},
+    {6, 0, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING},
+    {5, 0, SENTENCE_WAY_SOME_FEW_NOTES, SENTENCE_WORKED_HOME},
+  };
+  mark_sentences();
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const Summary      sum   = {.sentences = &worded,
+                                .way       = WAY_FEW_NOTES,
+                                .n_turns   = 10 + rows[i].n_silent,
+                                .n_silent  = rows[i].n_silent,
+                                .n_landed  = rows[i].n_met,
+                                .n_at_home = 1,
+                                .n_notes   = 40,
+                                .spread_ms = 10 * 60.0,
+                                .n_goals   = {[GOAL_FEW] = 10},
+                                .n_met     = {[GOAL_FEW] = rows[i].n_met}};
+    const SummaryWords words = summary_words(&sum);
+    cr_assert(says(words.worked[0], rows[i].goal), "row %u", i);
+    cr_assert(says(words.worked[1], rows[i].landing), "row %u", i);
+  }
+}
+
 // Lines that never came again are no story
 Test(remark, a_story_has_its_line_again, .init = load)
 {
@@ -630,9 +659,9 @@ Test(remark, a_story_has_its_line_again, .init = load)
                  .n_goals   = {[GOAL_LINE] = 4, [GOAL_AGAIN] = 2},
                  .n_met     = {[GOAL_LINE] = 4}};
   mark_sentences();
-  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_SOME_STORY));
   sum.n_met[GOAL_AGAIN] = 2;
-  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_ALL_STORY));
 }
 
 // Nothing invites to what does not come: no turn of the player's, no answer
