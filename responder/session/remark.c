@@ -315,7 +315,9 @@ say_of_phrase(Remarks* const          remarks,
   const unsigned  again  = advice_for_again(view);
   const unsigned  praise = choose_praise(remarks, view);
   const unsigned  why    = fails ? why_not(view) : NOTHING;
-  const unsigned  try    = fails ? again : choose_advice(remarks, view);
+  const unsigned  try    = view->is_last ? NOTHING // No turn to try it in
+                           : fails       ? again
+                                         : choose_advice(remarks, view);
   const FactWords good   = praise_words(praise, view);
   const FactWords bad    = advice_words(why, view);
   const FactWords next   = advice_words(try, view);

@@ -701,6 +701,47 @@ Test(remark, invites_to_nothing_at_the_end, .init = load)
   }
 }
 
+// What is only to be tried is kept back where no turn comes to try it in; why a
+// turn did not come off is said all the same
+Test(remark, asks_for_no_try_at_the_end, .init = load)
+{
+  static const struct {
+    bool         succeeds;
+    unsigned     times;
+    SentenceKind advice;
+    bool         at_end;
+  } rows[]           = {{true, 1, SENTENCE_ADVICE_FLAT, false},
+                        {true, 3, SENTENCE_AGAIN_THIRD, false},
+                        {false, 1, SENTENCE_ADVICE_CONNECT, true}};
+  const Ear ear      = ear_usual(&chart.chart, &ladder, 120.0);
+  Note      notes[8] = {{0}};
+  char      text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned i = 0; i < 8; ++i) {
+    notes[i] = (Note){i * 480, 400, i % 2 ? 67 : 60, 80};
+  }
+  hear_phrase(&phrase, &work, &ear, notes, 8, 0, 2 * BAR);
+  for (unsigned i = 0; i < 6; ++i) {
+    const bool    last    = i % 2;
+    const Outcome outcome = {.is_judged = true,
+                             .landed    = true,
+                             .in_time   = true,
+                             .is_led    = true,
+                             .has_space = true,
+                             .connected = rows[i / 2].succeeds};
+    remark_turn(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart      = &chart.chart,
+                              .phrase     = &phrase,
+                              .outcome    = &outcome,
+                              .times_said = rows[i / 2].times,
+                              .is_last    = last},
+                text);
+    cr_assert_eq(
+      says(text, rows[i / 2].advice), !last || rows[i / 2].at_end, "%s", text);
+  }
+}
+
 // Whoever falls silent at the end is not praised for going on to it
 Test(remark, form_is_praised_of_who_plays_to_the_end, .init = load)
 {
