@@ -3,6 +3,7 @@
 #include "responder/session/asked.h"
 #include "responder/session/facts.h"
 #include "responder/session/fit.h"
+#include "responder/session/same.h"
 
 #include <stdio.h>
 
@@ -50,6 +51,16 @@ again(const Session* const session, const Standing* const standing)
   }
   return turn->task == TASK_AGAIN && standing->call.n_notes ? &standing->call
                                                             : NULL;
+}
+
+// In other words where the same comes again and again
+static const char*
+same_name(const Turn* const turn)
+{
+  return turn->task == TASK_SHOW && is_first_line_again(turn)
+           ? "The first line again"
+         : turn->index / 2 % 2 ? "Once more the same"
+                               : "The same again";
 }
 
 // Whether the reply is the first thing that is said, and that is set
@@ -334,11 +345,8 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   } else if (same) {
     const FitTurn room = asked_fit(session);
     fit_again(&session->next_answer, same, &room);
+    same_say(&session->next_answer, same_name(&turn), same);
     session->answer = session->next_answer;
-    if (turn.task == TASK_SHOW && is_first_line_again(&turn)) {
-      say_why(&session->answer,
-              "The first line again, as the chords there have it.");
-    }
   } else {
     answer_call(session);
   }

@@ -664,7 +664,7 @@ Test(ways, show_a_chorus_of_lines, .init = load)
       cr_assert_eq(idea_likeness(&first, &line).rhythm < 0.99F, is_new);
       cr_assert(is_new || moves_like(&line, &first), "seed %u", seed);
     }
-    cr_assert_eq(strncmp(log_a.turns[1].why, "The same again", 14), 0);
+    cr_assert_eq(strncmp(log_a.turns[1].why, "Once more the same", 18), 0);
     cr_assert_eq(strncmp(log_a.turns[3].why, "The first line again", 20), 0);
   }
 }
