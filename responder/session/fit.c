@@ -58,9 +58,38 @@ typedef struct {
   const Phrase*    phrase;
   const FitTurn*   turn;
   Tick             later;
+  int              up;     ///< Octaves, in semitones, into the range there
   const HeardNote* before; ///< The written note before; NULL: none
   uint8_t          key;    ///< ... and what became of it
 } Again;
+
+/// Return by how many octaves a phrase moves as one into the range, 0 if it
+/// does not fit as one; in semitones.
+static int
+octaves_up(const Phrase* const phrase, const FitTurn* const turn)
+{
+  int low  = CHART_NOTHING;
+  int high = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const int pitch = phrase->notes[i].note.pitch;
+    low             = pitch < low ? pitch : low;
+    high            = pitch > high ? pitch : high;
+  }
+  int up = 0;
+  while (low + up < (int)turn->lowest) {
+    up += OCTAVE;
+  }
+  while (high + up > (int)turn->highest) {
+    up -= OCTAVE;
+  }
+  return low + up < (int)turn->lowest ? 0 : up;
+}
+
+static uint8_t
+key_within(const Again* const again, const unsigned pitch)
+{
+  return tones_within((unsigned)((int)pitch + again->up), again->turn);
+}
 
 /// Return what a written note becomes: what rises or falls goes on doing so.
 static uint8_t
@@ -70,7 +99,7 @@ key_again(const Again* const again, const HeardNote* const note)
   const uint16_t goes    = goes_again(note, again->later, is_last, again->turn);
   const uint8_t  pitch   = note->note.pitch;
   const uint8_t  key =
-    tones_nearest(tones_within(pitch, again->turn), goes, again->turn);
+    tones_nearest(key_within(again, pitch), goes, again->turn);
   if (!again->before || again->before->note.pitch == pitch ||
       key != again->key) {
     return key;
@@ -128,9 +157,11 @@ fit_again(Answer* const        answer,
           const Phrase* const  phrase,
           const FitTurn* const turn)
 {
-  Again again = {
-    .phrase = phrase, .turn = turn, .later = turn->start - phrase->start_tick};
-  Answer said = {.move = MOVE_REPEAT};
+  Again  again = {.phrase = phrase,
+                  .turn   = turn,
+                  .later  = turn->start - phrase->start_tick,
+                  .up     = octaves_up(phrase, turn)};
+  Answer said  = {.move = MOVE_REPEAT};
   for (unsigned i = 0; i < phrase->n_notes && i < ANSWER_CAPACITY; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     Note                   note  = heard->note;

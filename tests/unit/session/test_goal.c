@@ -284,6 +284,41 @@ Test(goal, cells_keep_moving, .init = load)
   }
 }
 
+// A line that dips below the partner's range goes up as one, and rises and
+// falls as it did; one too wide for the range is folded into it
+Test(goal, lines_move_by_octaves_as_one, .init = load)
+{
+  static Phrase   line;
+  static HearWork work;
+  static Answer   again;
+  static const struct {
+    uint8_t highest;
+    uint8_t was[4];
+    uint8_t is[4];
+  } rows[]      = {{84, {60, 58, 64, 60}, {72, 70, 76, 72}},
+                   {84, {60, 64, 67, 60}, {60, 64, 67, 60}},
+                   {84, {84, 88, 82, 84}, {72, 76, 70, 72}},
+                   {71, {60, 58, 64, 60}, {60, 70, 64, 60}}};
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned row = 0; row < 4; ++row) {
+    const Tick    start    = 12 * BAR; // Over C7 once more
+    const FitTurn turn     = {.ear     = ear,
+                              .start   = start,
+                              .end     = start + 2 * BAR,
+                              .lowest  = 60,
+                              .highest = rows[row].highest};
+    Note          notes[4] = {{0}};
+    for (unsigned i = 0; i < 4; ++i) {
+      notes[i] = (Note){(Tick)i * 960, 900, rows[row].was[i], 80};
+    }
+    hear_phrase(&line, &work, &ear, notes, 4, 0, 2 * BAR);
+    fit_again(&again, &line, &turn);
+    for (unsigned i = 0; i < 4; ++i) {
+      cr_assert_eq(again.notes[i].pitch, rows[row].is[i], "%u, %u", row, i);
+    }
+  }
+}
+
 // A line that can be said again: three notes to twelve
 Test(goal, lines_have_a_size, .init = load)
 {
