@@ -248,7 +248,9 @@ settle(Answer* const answer, const FitTurn* const turn)
     const Tick     tick = chord_tick(answer, i, turn);
     const uint16_t goes =
       turn->later ? tones_for_both(tick, i + 1 == n, turn)
-                  : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
+      : tones_is_home(tick, turn)
+        ? tones_closing(tick, turn)
+        : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
     answer->notes[i].pitch = tones_nearest(answer->notes[i].pitch, goes, turn);
   }
 }
@@ -319,11 +321,12 @@ few_over(const Answer* const  answer,
          const unsigned       note,
          const FitTurn* const turn)
 {
-  const Chart* const chart = turn->ear.chart;
-  const uint16_t     root  = tones_root(chart, chord_tick(answer, note, turn));
-  uint16_t           classes = root;
+  const Chart* const chart   = turn->ear.chart;
+  const Tick         tick    = chord_tick(answer, note, turn);
+  const unsigned     most    = tones_is_home(tick, turn) ? 1 : n_notes;
+  uint16_t           classes = tones_closing(tick, turn);
   unsigned           n       = 1;
-  for (unsigned i = 0; i < answer->n_notes && n < n_notes; ++i) {
+  for (unsigned i = 0; i < answer->n_notes && n < most; ++i) {
     const uint8_t  key = answer->notes[i].pitch;
     const uint16_t own = tones_bit(key);
     if (share_chord(answer, note, i, turn) && !(classes & own) &&
@@ -361,7 +364,7 @@ fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
     return;
   }
   const Tick     tick  = chord_tick(answer, last - 1, turn);
-  const uint16_t root  = tones_root(chart, tick);
+  const uint16_t root  = tones_closing(tick, turn);
   const uint16_t tones = tones_up_to(chart, tick, ROLE_CHORD_TONE);
   const uint16_t home =
     tones_bit(spelling_pitch_class(chart->key.tonic)) | root;

@@ -1,5 +1,6 @@
 #include "responder/session/partner_turn.h"
 
+#include "core/music/pitch.h"
 #include "responder/session/asked.h"
 #include "responder/session/facts.h"
 #include "responder/session/fit.h"
@@ -135,8 +136,17 @@ say_end(Session* const session, const char* const words)
     say_why(answer, words);
     return;
   }
-  const HeardNote end = facts_last(&answer->heard);
-  facts_name(session->options.chart, &answer->heard, &end, &last);
+  const Chart* const chart = session->options.chart;
+  const HeardNote    end   = facts_last(&answer->heard);
+  facts_name(chart, &answer->heard, &end, &last);
+  if (heard_note_chord_tick(&end, chart) >= session->end &&
+      end.note.pitch % OCTAVE == spelling_pitch_class(chart->key.tonic)) {
+    char key[KEY_TEXT_CAPACITY];
+    (void)snprintf(last.tone,
+                   sizeof(last.tone),
+                   "the tonic of %s",
+                   key_text(chart->key, key));
+  }
   (void)snprintf(answer->why,
                  sizeof(answer->why),
                  "%s on %s, %s.",

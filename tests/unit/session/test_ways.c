@@ -374,6 +374,36 @@ Test(ways, question_ends_open_and_answer_closed, .init = load)
   }
 }
 
+// Where the form comes round there is Dm7; the piece ends at home, in C, as the
+// band does
+Test(ways, close_the_piece_at_home, .init = load)
+{
+  static const Way ways[] = {WAY_QUESTION, WAY_FEW_NOTES};
+  Faults           faults = {.n_faults = 0};
+  unsigned         n_over = 0;
+  cr_assert_eq(
+    chart_file_load(&chart, CONFIG "charts/two-five-one.cfg", &faults), 0);
+  for (unsigned seed = 1; seed <= 16; ++seed) {
+    SessionOptions options = usual(ways[seed % 2]);
+    options.choruses       = ways[seed % 2] == WAY_QUESTION ? 2 : 1;
+    options.bars_per_turn  = 2;
+    options.seed           = seed;
+    run(&log_a, &options, come_home, 5000);
+    const TurnRecord* const last = &log_a.turns[log_a.n_turns - 1];
+    cr_assert_not(last->turn.by_player);
+    if (last->phrase.n_notes &&
+        last_of(last)->grid_tick >= options.choruses * 16 * BAR) {
+      cr_assert_eq(last_of(last)->note.pitch % OCTAVE, 0, "seed %u", seed);
+      cr_assert(ways[seed % 2] != WAY_QUESTION ||
+                  strstr(last->why, "the tonic of C major"),
+                "%s",
+                last->why);
+      ++n_over;
+    }
+  }
+  cr_assert_gt(n_over, 4);
+}
+
 static unsigned
 most_notes(const TurnRecord* const record)
 {
