@@ -202,7 +202,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
   const Chord* const here  = chart_chord_at(chart, tick);
   const Tick         form  = chart_ticks(chart);
   const Tick         place = (tick % form + form) % form;
-  const Chord*       last  = NULL; // Of the form, where none stands before
+  const Chord*       last  = NULL; // Of the form, for the choruses after it
   const Chord*       found = NULL;
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
@@ -211,7 +211,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
       found = change->tick <= place ? last : found;
     }
   }
-  found = found ? found : last;
+  found = found || tick < form ? found : last;
   return found && is_tone(found, pitch);
 }
 

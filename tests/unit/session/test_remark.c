@@ -318,6 +318,12 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
   hear(&phrase, home, 1, 4 * BAR);
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
+  // B over C7 is of the G7 that the form ends on, but not before it was heard
+  for (unsigned chorus = 0; chorus < 2; ++chorus) {
+    const Note b[] = {{chorus * 12 * BAR, 900, 71, 80}};
+    hear(&phrase, b, 1, chorus * 12 * BAR);
+    cr_assert_eq(facts_should_move(&phrase, &chart.chart, &words), chorus);
+  }
 }
 
 // The sixth may hang more than the fourth, which is asked to go on
