@@ -124,6 +124,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_MISSED_LINE_LONG]     = {"missed", "line_long", false, false},
   [SENTENCE_MISSED_LINE]          = {"missed", "line", false, false},
   [SENTENCE_MISSED_AGAIN]         = {"missed", "again", false, false},
+  [SENTENCE_MISSED_AGAIN_OTHER]   = {"missed", "again_other", false, false},
   [SENTENCE_MISSED_LAST]          = {"missed", "last", false, false},
   [SENTENCE_MISSED_LAST_SAME]     = {"missed", "last_same", false, false},
   [SENTENCE_MISSED_ALONG]         = {"missed", "along", false, false},

@@ -208,7 +208,7 @@ goal_miss(const Goal            goal,
       return line_miss(phrase);
     case GOAL_AGAIN:
       return unless(likeness_to(phrase, view->line).whole >= said_again,
-                    MISS_AGAIN);
+                    view->was_said ? MISS_AGAIN_OTHER : MISS_AGAIN);
     case GOAL_LAST:
       return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;
@@ -259,6 +259,7 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_LINE_LONG]    = "It was too long for a line.",
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
+    [MISS_AGAIN_OTHER]  = "It was a line said before, but not the first.",
     [MISS_LAST]         = "It left the line, but did not land.",
     [MISS_LAST_SAME]    = "It was a line said before.",
     [MISS_ALONG]        = "It went apart from what was played.",

@@ -46,7 +46,8 @@ typedef enum {
   MISS_LINE_LONG, ///< More than can be said again
   MISS_LINE,
   MISS_AGAIN,
-  MISS_LAST, ///< It did not land
+  MISS_AGAIN_OTHER, ///< It was one that was said before, not the first
+  MISS_LAST,        ///< It did not land
   MISS_LAST_SAME,
   MISS_ALONG,
   MISS_ALONE,
@@ -54,7 +55,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 21 };
+enum { N_MISSES = 22 };
 
 /// What a phrase is held against.
 typedef struct {

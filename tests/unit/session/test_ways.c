@@ -625,11 +625,43 @@ Test(ways, story_knows_a_last_line_again, .init = load)
   cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 2);
 }
 
+static unsigned
+count_missed(const Log* const log, const Miss miss)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < log->n_turns; ++i) {
+    n += log->turns[i].outcome.miss == miss;
+  }
+  return n;
+}
+
 Test(ways, story_hears_another_line_as_another, .init = load)
 {
   SessionOptions options = usual(WAY_STORY);
   run(&log_a, &options, go_astray, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_AGAIN, true), 0);
+  cr_assert_geq(count_missed(&log_a, MISS_AGAIN), 1);
+}
+
+// A new line, and that once more where the first was to come again
+static void
+stay_with_the_last(Player* const it, const Turn* const turn)
+{
+  Turn last  = *turn;
+  last.index = 3;
+  last.task  = TASK_LAST;
+  tell_story(it, &last);
+}
+
+Test(ways, story_knows_an_old_line_from_the_first, .init = load)
+{
+  Faults         faults  = {.n_faults = 0};
+  SessionOptions options = usual(WAY_STORY);
+  cr_assert_eq( // Four lines: A A B A
+    chart_file_load(&chart, CONFIG "charts/sixteen-bar.cfg", &faults),
+    0);
+  run(&log_a, &options, stay_with_the_last, 5000);
+  cr_assert_geq(count_missed(&log_a, MISS_AGAIN_OTHER), 2);
 }
 
 static unsigned
