@@ -83,7 +83,9 @@ along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
 Test(goal, going_along_needs_some_of_it_in_place, .init = load)
 {
   cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
-  cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(4, 2, 8), MISS_NEAR);
+  cr_assert_eq(along_with(5, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(2, 1, 8), MISS_ALONG); // Of one note nothing is near
   cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
   cr_assert_eq(along_with(1, 1, 8), MISS_SOME);
   cr_assert_eq(along_with(8, 2, 2), MISS_MORE);
