@@ -743,6 +743,31 @@ play_what_was_shown(Player* const it, const Turn* const turn)
   }
 }
 
+// ... each note a shade too soon, so that the first of a turn is struck in the
+// one before
+static void
+play_a_shade_ahead(Player* const it, const Turn* const turn)
+{
+  const Tick length = turn->end - turn->start;
+  for (unsigned i = 0; i < 2 * log_a.n_turns; ++i) {
+    const unsigned          next   = i / log_a.n_turns;
+    const TurnRecord* const record = &log_a.turns[i % log_a.n_turns];
+    const unsigned          at     = turn->index + next;
+    if (record->turn.by_player || (at - record->turn.index) % 3 != 0 ||
+        at > 9) {
+      continue;
+    }
+    for (unsigned n = 0; n < record->phrase.n_notes; ++n) {
+      const Note note  = record->phrase.notes[n].note;
+      const Tick later = turn->start - record->turn.start + next * length;
+      const Tick tick  = note.tick + later - 60;
+      if (tick >= turn->start ? tick < turn->end : turn->index == 4) {
+        strike(it, tick, 200, note.pitch);
+      }
+    }
+  }
+}
+
 static void
 play_some_of_it(Player* const it, const Turn* const turn)
 {
@@ -787,6 +812,25 @@ find_back(Player* const it, const Turn* const turn, const bool to_all)
     }
     say_back(it, turn, &some, 0);
   }
+}
+
+// What is struck a shade before a line is heard behind it
+Test(ways, handing_over_hears_first_notes, .init = load)
+{
+  unsigned n_first = 0;
+  for (unsigned seed = 1; seed <= 6; ++seed) {
+    SessionOptions options = usual(WAY_HANDING_OVER);
+    options.seed           = seed;
+    run(&log_a, &options, play_a_shade_ahead, 5000);
+    for (unsigned i = 3; i < log_a.n_turns; ++i) {
+      const Phrase* const shown = &log_a.turns[i % 3].phrase;
+      const Phrase* const mine  = &log_a.turns[i].phrase;
+      cr_assert_eq(mine->n_notes, shown->n_notes, "%u of %u", i, seed);
+      cr_assert_not(mine->landing.is_there);
+      n_first += shown->notes[0].grid_tick == shown->start_tick;
+    }
+  }
+  cr_assert_gt(n_first, 6);
 }
 
 static void
