@@ -26,16 +26,13 @@ has_aim(const SessionOptions* const options)
 const char*
 session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
 {
-  const TurnPlan plan   = session_turn_plan(options);
-  const Turn     first  = turn_at(plan, 1);
   const unsigned number = (unsigned)options->seed;
   if (!has_aim(options)) {
-    Turn last = first;
-    while (!last.ends_chorus) {
-      last = turn_at(plan, last.index + 1);
-    }
-    return way_words_opening(
-      session_sentences(options), options->way, &first, &last, number, text);
+    return way_words_opening(session_sentences(options),
+                             session_turn_plan(options),
+                             options->choruses * chart_ticks(options->chart),
+                             number,
+                             text);
   }
   const AimStand aim = session_first_aim(options);
   (void)snprintf(text,

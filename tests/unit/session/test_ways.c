@@ -1217,6 +1217,48 @@ Test(ways, say_how_the_story_goes, .init = load)
   }
 }
 
+// Of a session too short for all of a way its first turn is told alone: nobody
+// plays a third chorus of two
+Test(ways, promise_what_the_session_has, .init = load)
+{
+  static const struct {
+    Way      way;
+    unsigned bars_per_turn;
+    unsigned choruses;
+    unsigned says;
+  } rows[] = {
+    {WAY_HANDING_OVER, 4, 3, SENTENCE_WAY_HANDING_OVER},
+    {WAY_HANDING_OVER, 4, 2, SENTENCE_TURN_SHOW},
+    {WAY_FEW_NOTES, 4, 3, SENTENCE_WAY_FEW_NOTES},
+    {WAY_FEW_NOTES, 4, 2, SENTENCE_TURN_FEW_ONE},
+    {WAY_QUESTION, 2, 2, SENTENCE_WAY_QUESTION},
+    {WAY_QUESTION, 2, 1, SENTENCE_TURN_CLOSE},
+    {WAY_STORY, 4, 1, SENTENCE_WAY_STORY},
+  };
+  char opening[REMARK_CAPACITY];
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    SessionOptions options = usual(rows[i].way);
+    options.bars_per_turn  = rows[i].bars_per_turn;
+    options.choruses       = rows[i].choruses;
+    (void)session_opening(&options, opening);
+    cr_assert(
+      is_wording(opening, (SentenceKind)rows[i].says), "%u: %s", i, opening);
+  }
+}
+
+// A third note is said to come in once: in a fourth chorus it is nothing new
+Test(ways, tell_of_a_third_note_once, .init = load)
+{
+  SessionOptions options = usual(WAY_FEW_NOTES);
+  unsigned       n       = 0;
+  options.choruses       = 5;
+  run(&log_a, &options, come_home, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    n += is_wording(log_a.turns[i].asks, SENTENCE_TURN_FEW_THREE);
+  }
+  cr_assert_eq(n, 1);
+}
+
 // As usual, a chorus has one goal: it is looked back on, and the next is said
 Test(ways, have_one_goal_a_chorus, .init = load)
 {
