@@ -340,6 +340,24 @@ add_return(Text* const text, const MoveFacts* const facts)
            facts->of_kept ? "an idea of your notebook" : "an idea from before");
 }
 
+static void
+add_thinned(Text* const            text,
+            const MoveFacts* const facts,
+            const Answer* const    answer)
+{
+  unsigned    written[ANSWER_CAPACITY];
+  const char* what = facts->of_idea ? "The idea" : what_of(facts);
+  if (written_notes(answer, written) == 1) { // No rhythm is left of it
+    text_add(text, facts->of_idea ? what : "Your phrase");
+    text_add(text, ", in one note");
+    return;
+  }
+  text_add(text, what);
+  text_add(text,
+           facts->is_simplified ? " thinned out, and made plainer"
+                                : " with its strongest notes only");
+}
+
 /// Say what the move did with what.
 static void
 add_deed(Text* const            text,
@@ -375,8 +393,7 @@ add_deed(Text* const            text,
       add_fragment(text, facts, answer, chart);
       break;
     case MOVE_THIN_OUT:
-      text_add(text, facts->of_idea ? "The idea" : what_of(facts));
-      text_add(text, " with its strongest notes only");
+      add_thinned(text, facts, answer);
       break;
     case MOVE_FILL_IN:
       text_add(text, "Your phrase with steps filled in between");
