@@ -439,6 +439,19 @@ what_is(const MoveFacts* const facts)
                                            : ANSWER_BY_MOVE;
 }
 
+/// Return how roots alone are told, in other words where they come again.
+static const char*
+plain_words(const Answer* const answer, const MoveFacts* const facts)
+{
+  const bool is_again = facts->n_plain % 2;
+  return has_ornaments(answer)
+           ? is_again ? "The root once more, with a crushed note to it"
+                      : "The root, and a crushed note to it"
+         : is_again           ? "The root once more"
+         : facts->n_plain > 0 ? "The root again, and that is all"
+                              : "The root, plain and simple";
+}
+
 /// Say what the answer is, or what was done to what.
 static void
 add_matter(Text* const            text,
@@ -448,9 +461,7 @@ add_matter(Text* const            text,
 {
   switch (answer->is) {
     case ANSWER_PLAIN:
-      text_add(text,
-               has_ornaments(answer) ? "The root, and a crushed note to it"
-                                     : "The root, plain and simple");
+      text_add(text, plain_words(answer, facts));
       break;
     case ANSWER_FIRST:
       text_add(text, "A first idea to begin with");

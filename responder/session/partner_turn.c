@@ -170,17 +170,22 @@ line_notes(const Session* const session, const Turn* const turn)
 static void
 fit(Session* const session)
 {
-  static const char* const few[PATTERN_FEW_MOST] = {
-    "One note over each chord, at most.",
-    "Two notes over each chord, at most.",
-    "Three notes over each chord, at most.",
+  static const char* const few[2][PATTERN_FEW_MOST] = {
+    {"One note over each chord, at most.",
+     "Two notes over each chord, at most.",
+     "Three notes over each chord, at most."},
+    {"The root of each chord, and no other note.",
+     "At most one note beside the root of each chord.",
+     "At most two notes beside the root of each chord."},
   };
   const Turn* const turn = &session->reply.turn;
   const FitTurn     room = asked_fit(session);
   switch (turn->task) {
     case TASK_ASK:
       fit_end(&session->answer, true, &room);
-      say_end(session, "A question: it stays open,");
+      say_end(session,
+              session->answer.n_notes > 1 ? "A question: it stays open,"
+                                          : "One note, and it stays open,");
       break;
     case TASK_CLOSE:
       fit_end(&session->answer, false, &room);
@@ -207,7 +212,8 @@ fit(Session* const session)
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
-      say_why(&session->answer, few[pattern_few(turn->chorus) - 1]);
+      say_why(&session->answer,
+              few[turn->index / 2 % 2][pattern_few(turn->chorus) - 1]);
       break;
     default:
       break;

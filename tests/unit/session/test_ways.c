@@ -432,6 +432,9 @@ Test(ways, few_notes_are_few_for_both, .init = load)
       const TurnRecord* const record = &log_a.turns[i];
       if (!record->turn.by_player) {
         cr_assert_leq(most_notes(record), record->turn.chorus + 1);
+        cr_assert(i < 2 || strcmp(record->why, log_a.turns[i - 2].why),
+                  "%s",
+                  record->why);
         three += most_notes(record) == 3;
       }
     }
