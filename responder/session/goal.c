@@ -142,12 +142,14 @@ along_miss(const Phrase* const   phrase,
                phrase, whole, goes && there >= near_it ? MISS_NEAR : miss);
 }
 
+// A note or two are like anything, and no line
 static bool
 leaves(const Phrase* const phrase, const GoalView* const view)
 {
-  return !view->was_said &&
-         (!view->line->n_notes ||
-          likeness_to(phrase, view->line).whole < said_again);
+  return phrase->n_notes - phrase->measures.n_ornaments < line_least ||
+         (!view->was_said &&
+          (!view->line->n_notes ||
+           likeness_to(phrase, view->line).whole < said_again));
 }
 
 // Of an echo what comes first is missed first

@@ -368,12 +368,12 @@ player_turn_hear(Session* const    session,
     after->comes_again = false;
     after->comes_back  = false;
   }
-  record->is_lost       = player_is_lost(after);
-  record->asks_to_stop  = after->silent_turns == silent_for_asking;
-  record->offers_longer = session->crowded_turns == crowded_for_offer &&
-                          !options->script && // Who sets his turns
-                          options->way == WAY_ANSWER &&
-                          session->aim.aim != AIM_ROOM; // Asks for less
+  record->is_lost      = player_is_lost(after);
+  record->asks_to_stop = after->silent_turns == silent_for_asking;
+  record->offers_longer =
+    session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
+    !options->script && // Who sets his turns
+    options->way == WAY_ANSWER && session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
   judge(session, after, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);

@@ -383,13 +383,15 @@ Test(bounds, crowded, .init = load)
 {
   const Tick half = (2 * BAR - 480) / 2;
   for (unsigned more = 0; more < 2; ++more) {
-    HeardKey keys[8];
+    HeardKey keys[6];
     unsigned n = 0;
     for (unsigned turn = 1; turn < 4; turn += 2) {
       const Tick from = (Tick)turn * 2 * BAR + 960;
       keys[n++]       = (HeardKey){from, 64, 80};
       keys[n++]       = (HeardKey){from + half + more, 64, 0};
     }
+    keys[n++] = (HeardKey){8 * BAR, 64, 80}; // The turn after is not silent
+    keys[n++] = (HeardKey){8 * BAR + 900, 64, 0};
     cr_assert_geq(run(keys, n), 6U);
     cr_assert_eq(records[4].offers_longer, more == 1);
   }

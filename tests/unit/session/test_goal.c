@@ -177,6 +177,26 @@ missed_of(const Goal goal, const int last, const bool was_silent)
   return goal_miss(goal, &phrase, &view);
 }
 
+// One note, and two, are like any: no line said before
+Test(goal, a_note_or_two_are_no_line_again, .init = load)
+{
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note      notes[] = {{0, 400, 67, 80},
+                             {480, 400, 64, 80},
+                             {1440, 400, 67, 80},
+                             {1920, 1800, 60, 80}};
+  for (unsigned n = 1; n <= 4; ++n) {
+    hear_phrase(&phrase, &work, &ear, notes + 4 - n, n, 0, 2 * BAR);
+    const Idea     line = idea_of(&phrase, true);
+    const GoalView view = {
+      .chart = &chart.chart, .line = &line, .was_said = true};
+    cr_assert_eq(goal_miss(GOAL_LAST, &phrase, &view),
+                 n < 3 ? MISS_NOTHING : MISS_LAST_SAME);
+  }
+}
+
 // A root that is major first and minor then: two chords
 static const Chart*
 same_roots(void)
