@@ -60,7 +60,8 @@ bool
 facts_begins_from(const Phrase* const phrase, const Phrase* const said)
 {
   return phrase->n_notes > 0 && said->n_notes > 0 &&
-         phrase->notes[0].note.pitch == phrase_last_written(said)->note.pitch;
+         phrase->notes[0].note.pitch % OCTAVE ==
+           phrase_last_written(said)->note.pitch % OCTAVE;
 }
 
 unsigned

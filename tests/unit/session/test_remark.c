@@ -397,8 +397,11 @@ Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
   hear(&apart, other, 2, 0);
   cr_assert(facts_takes_rhythm(&phrase, &said));
   cr_assert_not(facts_takes_rhythm(&apart, &said));
-  cr_assert_not(facts_begins_from(&apart, &said)); // F from E
-  said.notes[3].note.pitch = 65;
+  cr_assert_not(facts_begins_from(&apart, &said));  // F from E
+  for (unsigned pitch = 53; pitch <= 77; ++pitch) { // Of any octave
+    said.notes[3].note.pitch = (uint8_t)pitch;
+    cr_assert_eq(facts_begins_from(&apart, &said), pitch % 12 == 65 % 12);
+  }
   cr_assert(facts_begins_from(&apart, &said));
   cr_assert_not(facts_begins_from(&phrase, &said));
 }
