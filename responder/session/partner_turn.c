@@ -178,25 +178,28 @@ fit(Session* const session)
      "At most one note beside the root of each chord.",
      "At most two notes beside the root of each chord."},
   };
-  const Turn* const turn = &session->reply.turn;
-  const FitTurn     room = asked_fit(session);
+  const Turn* const turn  = &session->reply.turn;
+  const FitTurn     room  = asked_fit(session);
+  const bool        other = turn->index / 2 % 2; // Not the same words running
   switch (turn->task) {
     case TASK_ASK:
       fit_end(&session->answer, true, &room);
       say_end(session,
-              session->answer.n_notes > 1 ? "A question: it stays open,"
-                                          : "One note, and it stays open,");
+              session->answer.n_notes == 1 ? "One note, and it stays open,"
+              : other                      ? "I leave it open,"
+                                           : "A question: it stays open,");
       break;
     case TASK_CLOSE:
       fit_end(&session->answer, false, &room);
-      say_end(session, "It closes");
+      say_end(session, other ? "It comes home" : "It closes");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
       say_why(&session->answer,
               session->answer.n_notes < session->cell.n_notes
                 ? "Something shorter to give back."
-                : "Something short to give back.");
+              : other ? "A short one to give back."
+                      : "Something short to give back.");
       session->cell = session->answer.heard;
       break;
     case TASK_LINE:
@@ -212,8 +215,7 @@ fit(Session* const session)
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
-      say_why(&session->answer,
-              few[turn->index / 2 % 2][pattern_few(turn->chorus) - 1]);
+      say_why(&session->answer, few[other][pattern_few(turn->chorus) - 1]);
       break;
     default:
       break;

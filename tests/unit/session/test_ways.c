@@ -374,6 +374,27 @@ Test(ways, question_ends_open_and_answer_closed, .init = load)
   }
 }
 
+// What is said of the partner's turns is not said twice running
+Test(ways, say_nothing_twice_running, .init = load)
+{
+  static const Way ways[] = {
+    WAY_QUESTION, WAY_ECHO, WAY_FEW_NOTES, WAY_HANDING_OVER, WAY_SING_FIRST};
+  for (unsigned i = 0; i < sizeof(ways) / sizeof(*ways); ++i) {
+    SessionOptions options = usual(ways[i]);
+    const char*    last    = "";
+    options.rung           = (Rung){{1, 2, 1, 1}};
+    options.bars_per_turn  = 2;
+    run(&log_a, &options, one_note, 5000);
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const TurnRecord* const record = &log_a.turns[t];
+      if (!record->turn.by_player) {
+        cr_assert_str_neq(record->why, last, "way %u, turn %u", ways[i], t + 1);
+        last = record->why;
+      }
+    }
+  }
+}
+
 // Where the form comes round there is Dm7; the piece ends at home, in C, as the
 // band does
 Test(ways, close_the_piece_at_home, .init = load)
