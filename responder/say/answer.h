@@ -45,6 +45,7 @@ enum { N_ANSWER_IS = 6 };
 typedef struct {
   unsigned n_answers; ///< Of the session
   Move last_moves[2]; ///< The latest first; of no matter while n_answers < 2
+  unsigned n_plain;   ///< Roots alone, running
   unsigned n_digests; ///< Of the present chorus
   uint32_t digests[SAY_HISTORY_CAPACITY]; ///< Of written notes and pitches
 } SayHistory;

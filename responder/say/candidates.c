@@ -304,8 +304,9 @@ candidates_plain(Thinking* const t)
       break;
     }
   }
-  t->best        = t->candidate;
-  t->best.faults = 0.0F;
-  t->facts       = t->sketch.facts;
-  t->any         = true;
+  t->best          = t->candidate;
+  t->best.faults   = 0.0F;
+  t->facts         = t->sketch.facts;
+  t->facts.n_plain = t->request.history->n_plain;
+  t->any           = true;
 }

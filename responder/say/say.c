@@ -35,6 +35,7 @@ say_remember(SayHistory* const   history,
   }
   history->last_moves[1] = history->last_moves[0];
   history->last_moves[0] = answer->move;
+  history->n_plain = answer->is == ANSWER_PLAIN ? history->n_plain + 1 : 0;
   ++history->n_answers;
   if (history->n_digests == SAY_HISTORY_CAPACITY) {
     for (unsigned i = 1; i < SAY_HISTORY_CAPACITY; ++i) {

@@ -42,6 +42,7 @@ typedef struct {
   bool     is_whole;   ///< Question and answer: all of the call is the question
   bool     is_opening; ///< Made from nothing
   bool     is_plain;   ///< The root and no more
+  unsigned n_plain;    ///< ... so many times before, running
   bool     of_cell;    ///< Made about a cell of the call
   bool     at_start;   ///< ... with which a phrase of it began
   bool     at_end;     ///< ... or ended

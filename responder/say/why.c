@@ -1,37 +1,17 @@
 #include "responder/say/why.h"
 
 #include "core/music/chord.h"
-#include "core/music/interval.h"
-#include "core/music/spelling.h"
 #include "core/music/text.h"
 #include "responder/hear/hear.h"
+#include "responder/say/why_end.h"
 
 #include <assert.h>
 #include <stdlib.h>
 
 enum {
-  N_DEGREES     = 14,
-  N_SIZES       = 13,
-  N_NUMBERS     = 6,
-  OCTAVE        = 12,
-  NOTABLE_DRIFT = 3, // Semitones from the first note to the last
-};
-
-static const char* const degrees[N_DEGREES] = {
-  "",
-  "root",
-  "second",
-  "third",
-  "fourth",
-  "fifth",
-  "sixth",
-  "seventh",
-  "octave",
-  "ninth",
-  "tenth",
-  "eleventh",
-  "twelfth",
-  "thirteenth",
+  N_SIZES   = 13,
+  N_NUMBERS = 6,
+  OCTAVE    = 12,
 };
 
 static const char* const sizes[N_SIZES] = {
@@ -59,17 +39,6 @@ static const char* const numbers[N_NUMBERS] = {
   "five times",
 };
 
-/// Return the index of the last note that is no ornament, -1 if there is none.
-static int
-last_note(const Answer* const answer)
-{
-  int last = (int)answer->n_notes - 1;
-  while (last >= 0 && answer->is_ornament[last]) {
-    --last;
-  }
-  return last;
-}
-
 static bool
 has_ornaments(const Answer* const answer)
 {
@@ -78,107 +47,6 @@ has_ornaments(const Answer* const answer)
     has = has || answer->is_ornament[i];
   }
   return has;
-}
-
-/// Return the first pitch that is no ornament; there must be one.
-static int
-first_pitch(const Answer* const answer)
-{
-  unsigned first = 0;
-  while (answer->is_ornament[first]) {
-    ++first;
-  }
-  return answer->notes[first].pitch;
-}
-
-/// Return how the line comes to its last note: led there, where the last move
-/// goes the way that the whole has gone.
-static const char*
-arrival(const Answer* const answer, const int last)
-{
-  const int to     = answer->notes[last].pitch;
-  const int drift  = to - first_pitch(answer);
-  int       before = last - 1;
-  while (before >= 0 &&
-         (answer->is_ornament[before] || answer->notes[before].pitch == to)) {
-    --before;
-  }
-  const int move = before >= 0 ? to - answer->notes[before].pitch : 0;
-  return drift >= NOTABLE_DRIFT && move > 0    ? ", leading up to "
-         : drift <= -NOTABLE_DRIFT && move < 0 ? ", leading down to "
-                                               : ", landing on ";
-}
-
-/// Whether a chord has a tone of another size at an interval's number: of
-/// C#m7 the Bb is not the seventh.
-static bool
-has_another(const Chord* const chord, const unsigned degree, const int pitch)
-{
-  const unsigned root = spelling_pitch_class(chord->root);
-  const unsigned over = ((unsigned)pitch + OCTAVE - root) % OCTAVE;
-  bool           has  = false;
-  for (unsigned i = 0; i < chord->n_tones; ++i) {
-    const unsigned size = (unsigned)chord->tones[i].semitones % OCTAVE;
-    if (chord->tones[i].number == degree) {
-      if (size == over) {
-        return false;
-      }
-      has = true;
-    }
-  }
-  return has;
-}
-
-/// Add `leading down to E, the third of C7`.
-static void
-add_landing(Text* const         text,
-            const Answer* const answer,
-            const Chart* const  chart,
-            const char* const   verb,
-            const Tick          home)
-{
-  const int last = last_note(answer);
-  if (last < 0) {
-    return;
-  }
-  const HeardNote* const heard    = &answer->heard.notes[last];
-  const Tick             tick     = heard->is_anticipation
-                                      ? chart_next_change(chart, heard->grid_tick)
-                                      : heard->grid_tick;
-  const Chord* const     chord    = chart_chord_at(chart, tick);
-  const Spelling         spelling = chart_spell(chart, tick, heard->note.pitch);
-  char                   name[SPELLING_TEXT_CAPACITY];
-  text_add(text, verb);
-  text_add(text,
-           spelling_text(
-             chart_spell_leading(chart, tick, heard->note.pitch, CHART_NOTHING),
-             name));
-  if (tick >= home) {
-    char           key[KEY_TEXT_CAPACITY];
-    const Interval from = spelling_interval(chart->key.tonic, spelling);
-    text_add(text, ", the ");
-    text_add(text,
-             from.number == 1          ? "tonic"
-             : from.number < N_DEGREES ? degrees[from.number]
-                                       : degrees[0]);
-    text_add(text, " of ");
-    text_add(text, key_text(chart->key, key));
-    return;
-  }
-  if (chord_is_silence(chord)) {
-    return;
-  }
-  char           symbol[CHORD_TEXT_CAPACITY];
-  const Interval interval = spelling_interval(chord->root, spelling);
-  const unsigned degree   = interval.number < N_DEGREES ? interval.number : 0;
-  if (has_another(chord, degree, heard->note.pitch)) {
-    text_add(text, ", over ");
-  } else {
-    text_add(text, ", the ");
-    text_add(text, degrees[degree]);
-    text_add(text, " of ");
-  }
-  text_add(text, chord_text(chord, symbol));
 }
 
 static void
@@ -340,6 +208,24 @@ add_return(Text* const text, const MoveFacts* const facts)
            facts->of_kept ? "an idea of your notebook" : "an idea from before");
 }
 
+static void
+add_thinned(Text* const            text,
+            const MoveFacts* const facts,
+            const Answer* const    answer)
+{
+  unsigned    written[ANSWER_CAPACITY];
+  const char* what = facts->of_idea ? "The idea" : what_of(facts);
+  if (written_notes(answer, written) == 1) { // No rhythm is left of it
+    text_add(text, facts->of_idea ? what : "Your phrase");
+    text_add(text, ", in one note");
+    return;
+  }
+  text_add(text, what);
+  text_add(text,
+           facts->is_simplified ? " thinned out, and made plainer"
+                                : " with its strongest notes only");
+}
+
 /// Say what the move did with what.
 static void
 add_deed(Text* const            text,
@@ -347,7 +233,7 @@ add_deed(Text* const            text,
          const Answer* const    answer,
          const Chart* const     chart)
 {
-  const int first = last_note(answer) >= 0 ? first_pitch(answer) : 0;
+  const int first = why_end_last(answer) >= 0 ? why_end_first_pitch(answer) : 0;
   switch (facts->move) {
     case MOVE_REPEAT:
       add_repeat(text, facts);
@@ -375,8 +261,7 @@ add_deed(Text* const            text,
       add_fragment(text, facts, answer, chart);
       break;
     case MOVE_THIN_OUT:
-      text_add(text, facts->of_idea ? "The idea" : what_of(facts));
-      text_add(text, " with its strongest notes only");
+      add_thinned(text, facts, answer);
       break;
     case MOVE_FILL_IN:
       text_add(text, "Your phrase with steps filled in between");
@@ -422,6 +307,19 @@ what_is(const MoveFacts* const facts)
                                            : ANSWER_BY_MOVE;
 }
 
+/// Return how roots alone are told, in other words where they come again.
+static const char*
+plain_words(const Answer* const answer, const MoveFacts* const facts)
+{
+  const bool is_again = facts->n_plain % 2;
+  return has_ornaments(answer)
+           ? is_again ? "The root once more, with a crushed note to it"
+                      : "The root, and a crushed note to it"
+         : is_again           ? "The root once more"
+         : facts->n_plain > 0 ? "The root again, and that is all"
+                              : "The root, plain and simple";
+}
+
 /// Say what the answer is, or what was done to what.
 static void
 add_matter(Text* const            text,
@@ -431,9 +329,7 @@ add_matter(Text* const            text,
 {
   switch (answer->is) {
     case ANSWER_PLAIN:
-      text_add(text,
-               has_ornaments(answer) ? "The root, and a crushed note to it"
-                                     : "The root, plain and simple");
+      text_add(text, plain_words(answer, facts));
       break;
     case ANSWER_FIRST:
       text_add(text, "A first idea to begin with");
@@ -464,15 +360,12 @@ why_write(Answer* const          answer,
           const Treatment        treatment,
           const Tick             home)
 {
-  Text      text = text_begin(answer->why, sizeof(answer->why));
-  const int last = last_note(answer);
-  answer->is     = what_is(facts);
+  Text text  = text_begin(answer->why, sizeof(answer->why));
+  answer->is = what_is(facts);
   add_matter(&text, answer, chart, facts);
   if (treatment != TREAT_ANSWER) {
     text_add(&text, ", with room for you");
   }
-  if (last >= 0) {
-    add_landing(&text, answer, chart, arrival(answer, last), home);
-  }
+  why_end_add(&text, answer, chart, home);
   text_add(&text, ".");
 }

@@ -12,26 +12,40 @@ aim_begin(const NotesRung* const notes, const uint64_t seed)
 }
 
 void
-aim_add(AimStand* const stand, const bool reached[N_AIMS])
+aim_add(AimStand* const stand, const AimTurn* const turn)
 {
-  ++stand->n_turns;
+  stand->n_turns += turn->has_notes;
   for (unsigned i = 0; i < N_AIMS; ++i) {
-    stand->n_met[i] += reached[i];
+    stand->n_could[i] += turn->could[i];
+    stand->n_met[i] += turn->could[i] && turn->reached[i];
   }
 }
 
 bool
-aim_is_met(const AimStand* const stand)
+aim_is_heard(const AimStand* const stand)
 {
-  const unsigned n = stand->n_met[stand->aim];
-  return stand->aim == AIM_TWICE ? n > 0 : n >= often * stand->n_turns;
+  return stand->n_turns > 0 && stand->n_could[stand->aim] > 0;
+}
+
+AimGrade
+aim_grade(const AimStand* const stand)
+{
+  const unsigned n     = stand->n_met[stand->aim];
+  const unsigned could = stand->n_could[stand->aim];
+  return n == 0                                  ? AIM_NOT
+         : n == could || stand->aim == AIM_TWICE ? AIM_WHOLLY
+         : n >= often * could                    ? AIM_MOSTLY
+                                                 : AIM_IN_PART;
 }
 
 AimStand
 aim_next(const AimStand* const stand)
 {
-  const bool is_heard = stand->n_turns > 0;
-  if (!is_heard || (!aim_is_met(stand) && !stand->is_again)) {
+  const bool is_heard = aim_is_heard(stand);
+  if (stand->n_turns == 0 && stand->aim == AIM_ROOM) {
+    return (AimStand){.aim = AIM_TAKE_UP};
+  }
+  if (!is_heard || (aim_grade(stand) < AIM_MOSTLY && !stand->is_again)) {
     return (AimStand){.aim = stand->aim, .is_again = is_heard};
   }
   AimStand next = {.aim = (Aim)((stand->aim + 1) % N_AIMS)};

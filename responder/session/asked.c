@@ -137,7 +137,8 @@ asked_fit(const Session* const session)
                    .lowest  = session->options.lowest,
                    .highest = session->options.highest,
                    .later =
-                     turn->task == TASK_CELL ? next.start - turn->start : 0};
+                     turn->task == TASK_CELL ? next.start - turn->start : 0,
+                   .home = turn->end == session->end ? session->end : 0};
 }
 
 SayRequest

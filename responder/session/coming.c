@@ -9,11 +9,13 @@
 #include <stdio.h>
 #include <string.h>
 
-static_assert(SENTENCE_AIM_TWICE - SENTENCE_AIM_LAND == N_AIMS - 1 &&
-                SENTENCE_AIM_MET_TWICE - SENTENCE_AIM_MET_LAND == N_AIMS - 1 &&
-                SENTENCE_AIM_MISSED_TWICE - SENTENCE_AIM_MISSED_LAND ==
-                  N_AIMS - 1,
-              "each aim has its sentences, in their order");
+static_assert(
+  SENTENCE_AIM_TWICE - SENTENCE_AIM_LAND == N_AIMS - 1 &&
+    SENTENCE_AIM_MET_TWICE - SENTENCE_AIM_MET_LAND == N_AIMS - 1 &&
+    SENTENCE_AIM_MOST_TAKE_UP - SENTENCE_AIM_MOST_LAND == AIM_TWICE - 1 &&
+    SENTENCE_AIM_SOME_TAKE_UP - SENTENCE_AIM_SOME_LAND == AIM_TWICE - 1 &&
+    SENTENCE_AIM_MISSED_TWICE - SENTENCE_AIM_MISSED_LAND == N_AIMS - 1,
+  "each aim has its sentences, in their order");
 
 static bool
 has_aim(const SessionOptions* const options)
@@ -24,16 +26,13 @@ has_aim(const SessionOptions* const options)
 const char*
 session_opening(const SessionOptions* const options, char text[REMARK_CAPACITY])
 {
-  const TurnPlan plan   = session_turn_plan(options);
-  const Turn     first  = turn_at(plan, 1);
   const unsigned number = (unsigned)options->seed;
   if (!has_aim(options)) {
-    Turn last = first;
-    while (!last.ends_chorus) {
-      last = turn_at(plan, last.index + 1);
-    }
-    return way_words_opening(
-      session_sentences(options), options->way, &first, &last, number, text);
+    return way_words_opening(session_sentences(options),
+                             session_turn_plan(options),
+                             options->choruses * chart_ticks(options->chart),
+                             number,
+                             text);
   }
   const AimStand aim = session_first_aim(options);
   (void)snprintf(text,
@@ -51,17 +50,23 @@ coming_count(Session* const session, const TurnRecord* const record)
   const Phrase* const phrase = &record->phrase;
   const Phrase* const said =
     session->answer.n_notes ? &session->answer.heard : NULL;
-  if (!record->outcome.is_judged) {
-    return;
-  }
-  const bool reached[N_AIMS] = {
-    [AIM_LAND]    = record->outcome.landed,
-    [AIM_ROOM]    = facts_leaves_room(phrase->measures.space),
-    [AIM_TAKE_UP] = said && record->outcome.connected,
-    [AIM_TWICE]   = session->standing.comes_again,
+  const bool    plays = record->outcome.is_judged;
+  const AimTurn turn  = {
+     .has_notes = plays,
+     .could     = {[AIM_LAND]    = plays,
+                   [AIM_ROOM]    = true,
+                   [AIM_TAKE_UP] = plays && said,
+                   [AIM_TWICE]   = plays},
+     .reached   = {[AIM_LAND] = record->outcome.landed,
+                   [AIM_ROOM] =
+                     !plays || facts_leaves_room(phrase->measures.space),
+                   [AIM_TAKE_UP] = record->outcome.connected,
+                   [AIM_TWICE]   = session->standing.comes_again},
   };
-  aim_add(&session->aim, reached);
-  best_keep(&session->best, phrase, &record->outcome, said);
+  aim_add(&session->aim, &turn);
+  if (plays) {
+    best_keep(&session->best, phrase, &record->outcome, said);
+  }
 }
 
 // The next wording of a kind, after what stands there
@@ -86,9 +91,14 @@ say_of_chorus(Session* const session, TurnRecord* const record)
 {
   const AimStand was = session->aim;
   session->aim       = aim_next(&was);
-  if (was.n_turns > 0) {
-    const unsigned first =
-      aim_is_met(&was) ? SENTENCE_AIM_MET_LAND : SENTENCE_AIM_MISSED_LAND;
+  if (aim_is_heard(&was)) {
+    static const unsigned firsts[] = {
+      [AIM_NOT]     = SENTENCE_AIM_MISSED_LAND,
+      [AIM_IN_PART] = SENTENCE_AIM_SOME_LAND,
+      [AIM_MOSTLY]  = SENTENCE_AIM_MOST_LAND,
+      [AIM_WHOLLY]  = SENTENCE_AIM_MET_LAND,
+    };
+    const unsigned first = firsts[aim_grade(&was)];
     add_words(session, record, (SentenceKind)(first + was.aim));
   }
   if (record->turn.end < session->end) {

@@ -60,7 +60,8 @@ bool
 facts_begins_from(const Phrase* const phrase, const Phrase* const said)
 {
   return phrase->n_notes > 0 && said->n_notes > 0 &&
-         phrase->notes[0].note.pitch == phrase_last_written(said)->note.pitch;
+         phrase->notes[0].note.pitch % OCTAVE ==
+           phrase_last_written(said)->note.pitch % OCTAVE;
 }
 
 unsigned
@@ -202,7 +203,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
   const Chord* const here  = chart_chord_at(chart, tick);
   const Tick         form  = chart_ticks(chart);
   const Tick         place = (tick % form + form) % form;
-  const Chord*       last  = NULL; // Of the form, where none stands before
+  const Chord*       last  = NULL; // Of the form, for the choruses after it
   const Chord*       found = NULL;
   for (unsigned i = 0; i < chart->n_changes; ++i) {
     const ChordChange* const change = &chart->changes[i];
@@ -211,7 +212,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
       found = change->tick <= place ? last : found;
     }
   }
-  found = found ? found : last;
+  found = found || tick < form ? found : last;
   return found && is_tone(found, pitch);
 }
 

@@ -38,7 +38,7 @@ facts_left(const Phrase* phrase, const Chart* chart);
 bool
 facts_takes_rhythm(const Phrase* phrase, const Phrase* said);
 
-/// Whether a phrase begins on the note that another ended on.
+/// Whether a phrase begins on the note that another ended on, in any octave.
 bool
 facts_begins_from(const Phrase* phrase, const Phrase* said);
 

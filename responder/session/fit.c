@@ -6,7 +6,6 @@
 #include "core/music/swing.h"
 
 #include <stddef.h>
-#include <stdio.h>
 
 // Common practice, no source
 static const uint8_t idea_velocity = 80;
@@ -59,9 +58,38 @@ typedef struct {
   const Phrase*    phrase;
   const FitTurn*   turn;
   Tick             later;
+  int              up;     ///< Octaves, in semitones, into the range there
   const HeardNote* before; ///< The written note before; NULL: none
   uint8_t          key;    ///< ... and what became of it
 } Again;
+
+/// Return by how many octaves a phrase moves as one into the range, 0 if it
+/// does not fit as one; in semitones.
+static int
+octaves_up(const Phrase* const phrase, const FitTurn* const turn)
+{
+  int low  = CHART_NOTHING;
+  int high = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const int pitch = phrase->notes[i].note.pitch;
+    low             = pitch < low ? pitch : low;
+    high            = pitch > high ? pitch : high;
+  }
+  int up = 0;
+  while (low + up < (int)turn->lowest) {
+    up += OCTAVE;
+  }
+  while (high + up > (int)turn->highest) {
+    up -= OCTAVE;
+  }
+  return low + up < (int)turn->lowest ? 0 : up;
+}
+
+static uint8_t
+key_within(const Again* const again, const unsigned pitch)
+{
+  return tones_within((unsigned)((int)pitch + again->up), again->turn);
+}
 
 /// Return what a written note becomes: what rises or falls goes on doing so.
 static uint8_t
@@ -71,7 +99,7 @@ key_again(const Again* const again, const HeardNote* const note)
   const uint16_t goes    = goes_again(note, again->later, is_last, again->turn);
   const uint8_t  pitch   = note->note.pitch;
   const uint8_t  key =
-    tones_nearest(tones_within(pitch, again->turn), goes, again->turn);
+    tones_nearest(key_within(again, pitch), goes, again->turn);
   if (!again->before || again->before->note.pitch == pitch ||
       key != again->key) {
     return key;
@@ -129,9 +157,11 @@ fit_again(Answer* const        answer,
           const Phrase* const  phrase,
           const FitTurn* const turn)
 {
-  Again again = {
-    .phrase = phrase, .turn = turn, .later = turn->start - phrase->start_tick};
-  Answer said = {.move = MOVE_REPEAT};
+  Again  again = {.phrase = phrase,
+                  .turn   = turn,
+                  .later  = turn->start - phrase->start_tick,
+                  .up     = octaves_up(phrase, turn)};
+  Answer said  = {.move = MOVE_REPEAT};
   for (unsigned i = 0; i < phrase->n_notes && i < ANSWER_CAPACITY; ++i) {
     const HeardNote* const heard = &phrase->notes[i];
     Note                   note  = heard->note;
@@ -155,9 +185,7 @@ fit_again(Answer* const        answer,
   }
   const Idea as = idea_of(&said.heard, false);
   said.likeness = idea_likeness(&of, &as);
-  (void)snprintf(
-    said.why, sizeof(said.why), "The same again, as the chords there have it.");
-  *answer = said;
+  *answer       = said;
 }
 
 void
@@ -220,7 +248,9 @@ settle(Answer* const answer, const FitTurn* const turn)
     const Tick     tick = chord_tick(answer, i, turn);
     const uint16_t goes =
       turn->later ? tones_for_both(tick, i + 1 == n, turn)
-                  : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
+      : tones_is_home(tick, turn)
+        ? tones_closing(tick, turn)
+        : tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
     answer->notes[i].pitch = tones_nearest(answer->notes[i].pitch, goes, turn);
   }
 }
@@ -291,11 +321,12 @@ few_over(const Answer* const  answer,
          const unsigned       note,
          const FitTurn* const turn)
 {
-  const Chart* const chart = turn->ear.chart;
-  const uint16_t     root  = tones_root(chart, chord_tick(answer, note, turn));
-  uint16_t           classes = root;
+  const Chart* const chart   = turn->ear.chart;
+  const Tick         tick    = chord_tick(answer, note, turn);
+  const unsigned     most    = tones_is_home(tick, turn) ? 1 : n_notes;
+  uint16_t           classes = tones_closing(tick, turn);
   unsigned           n       = 1;
-  for (unsigned i = 0; i < answer->n_notes && n < n_notes; ++i) {
+  for (unsigned i = 0; i < answer->n_notes && n < most; ++i) {
     const uint8_t  key = answer->notes[i].pitch;
     const uint16_t own = tones_bit(key);
     if (share_chord(answer, note, i, turn) && !(classes & own) &&
@@ -333,7 +364,7 @@ fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
     return;
   }
   const Tick     tick  = chord_tick(answer, last - 1, turn);
-  const uint16_t root  = tones_root(chart, tick);
+  const uint16_t root  = tones_closing(tick, turn);
   const uint16_t tones = tones_up_to(chart, tick, ROLE_CHORD_TONE);
   const uint16_t home =
     tones_bit(spelling_pitch_class(chart->key.tonic)) | root;

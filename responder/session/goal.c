@@ -11,6 +11,7 @@
 /// When two phrases are heard as alike; common practice, no source.
 static const float    said_again = 0.75F; ///< As an idea is that comes again
 static const double   in_place   = 0.75;  ///< Of what is played along
+static const double   near_it    = 0.5;   ///< ... where it is missed
 static const double   some_of_it = 0.25;  ///< Of what it goes along with
 static const unsigned line_least = 3;     ///< Notes of what can be said again
 static const unsigned line_most  = 12;
@@ -133,18 +134,22 @@ along_miss(const Phrase* const   phrase,
 {
   const Phrase* const said  = view->said;
   const Phrase* const whole = view->whole ? view->whole : said;
-  return said && share_in_place(phrase, whole) >= in_place &&
-             share_in_place(said, phrase) >= some_of_it
+  const double        there = said ? share_in_place(phrase, whole) : 0.0;
+  const bool          goes = said && share_in_place(said, phrase) >= some_of_it;
+  return goes && there >= in_place
            ? MISS_NOTHING
-           : rhythm_miss(phrase, whole, miss);
+           : rhythm_miss(
+               phrase, whole, goes && there >= near_it ? MISS_NEAR : miss);
 }
 
+// A note or two are like anything, and no line
 static bool
 leaves(const Phrase* const phrase, const GoalView* const view)
 {
-  return !view->was_said &&
-         (!view->line->n_notes ||
-          likeness_to(phrase, view->line).whole < said_again);
+  return phrase->n_notes - phrase->measures.n_ornaments < line_least ||
+         (!view->was_said &&
+          (!view->line->n_notes ||
+           likeness_to(phrase, view->line).whole < said_again));
 }
 
 // Of an echo what comes first is missed first
@@ -208,7 +213,7 @@ goal_miss(const Goal            goal,
       return line_miss(phrase);
     case GOAL_AGAIN:
       return unless(likeness_to(phrase, view->line).whole >= said_again,
-                    MISS_AGAIN);
+                    view->was_said ? MISS_AGAIN_OTHER : MISS_AGAIN);
     case GOAL_LAST:
       return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;
@@ -253,12 +258,14 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_WHOLE]        = "Not all of it came back.",
     [MISS_MORE]         = "All places of the rhythm were kept, others added.",
     [MISS_SOME]         = "It was in its places, but much was left out.",
+    [MISS_NEAR]         = "Half of it or more was in its places.",
     [MISS_FEW]          = "It used more notes than were allowed.",
     [MISS_FEW_ROOT]     = "It kept to few notes, but left out a root.",
     [MISS_LINE_SHORT]   = "It was too short for a line.",
     [MISS_LINE_LONG]    = "It was too long for a line.",
     [MISS_LINE]         = "The line did not land.",
     [MISS_AGAIN]        = "It was another line.",
+    [MISS_AGAIN_OTHER]  = "It was a line said before, but not the first.",
     [MISS_LAST]         = "It left the line, but did not land.",
     [MISS_LAST_SAME]    = "It was a line said before.",
     [MISS_ALONG]        = "It went apart from what was played.",

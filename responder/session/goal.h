@@ -40,13 +40,15 @@ typedef enum {
   MISS_WHOLE,   ///< ... and the last note, but not the others
   MISS_MORE,    ///< All places of a rhythm were kept, and notes added
   MISS_SOME,    ///< What there was stood in its places, but much was left out
+  MISS_NEAR,    ///< Half or more of it stood in its places, but not enough
   MISS_FEW,
   MISS_FEW_ROOT, ///< The root was to be one of them
   MISS_LINE_SHORT,
   MISS_LINE_LONG, ///< More than can be said again
   MISS_LINE,
   MISS_AGAIN,
-  MISS_LAST, ///< It did not land
+  MISS_AGAIN_OTHER, ///< It was one that was said before, not the first
+  MISS_LAST,        ///< It did not land
   MISS_LAST_SAME,
   MISS_ALONG,
   MISS_ALONE,
@@ -54,7 +56,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 21 };
+enum { N_MISSES = 23 };
 
 /// What a phrase is held against.
 typedef struct {

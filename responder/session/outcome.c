@@ -1,5 +1,6 @@
 #include "responder/session/outcome.h"
 
+#include "core/music/pitch.h"
 #include "responder/hear/ideas.h"
 
 #include <stdio.h>
@@ -71,12 +72,13 @@ has_landed(const Phrase* const phrase)
   return role <= ROLE_CHORD_TONE;
 }
 
+// A note near by, or the very note in another octave
 static bool
 takes_up(const Phrase* const phrase, const Phrase* const said)
 {
   const int from = phrase_last_written(said)->note.pitch;
   const int to   = first_written(phrase)->note.pitch;
-  return abs(to - from) <= near_semitones;
+  return abs(to - from) <= near_semitones || (to - from) % OCTAVE == 0;
 }
 
 static bool

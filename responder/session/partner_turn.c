@@ -1,8 +1,10 @@
 #include "responder/session/partner_turn.h"
 
+#include "core/music/pitch.h"
 #include "responder/session/asked.h"
 #include "responder/session/facts.h"
 #include "responder/session/fit.h"
+#include "responder/session/same.h"
 
 #include <stdio.h>
 
@@ -50,6 +52,16 @@ again(const Session* const session, const Standing* const standing)
   }
   return turn->task == TASK_AGAIN && standing->call.n_notes ? &standing->call
                                                             : NULL;
+}
+
+// In other words where the same comes again and again
+static const char*
+same_name(const Turn* const turn)
+{
+  return turn->task == TASK_SHOW && is_first_line_again(turn)
+           ? "The first line again"
+         : turn->index / 2 % 2 ? "Once more the same"
+                               : "The same again";
 }
 
 // Whether the reply is the first thing that is said, and that is set
@@ -124,8 +136,17 @@ say_end(Session* const session, const char* const words)
     say_why(answer, words);
     return;
   }
-  const HeardNote end = facts_last(&answer->heard);
-  facts_name(session->options.chart, &answer->heard, &end, &last);
+  const Chart* const chart = session->options.chart;
+  const HeardNote    end   = facts_last(&answer->heard);
+  facts_name(chart, &answer->heard, &end, &last);
+  if (heard_note_chord_tick(&end, chart) >= session->end &&
+      end.note.pitch % OCTAVE == spelling_pitch_class(chart->key.tonic)) {
+    char key[KEY_TEXT_CAPACITY];
+    (void)snprintf(last.tone,
+                   sizeof(last.tone),
+                   "the tonic of %s",
+                   key_text(chart->key, key));
+  }
   (void)snprintf(answer->why,
                  sizeof(answer->why),
                  "%s on %s, %s.",
@@ -149,28 +170,36 @@ line_notes(const Session* const session, const Turn* const turn)
 static void
 fit(Session* const session)
 {
-  static const char* const few[PATTERN_FEW_MOST] = {
-    "One note over each chord, at most.",
-    "Two notes over each chord, at most.",
-    "Three notes over each chord, at most.",
+  static const char* const few[2][PATTERN_FEW_MOST] = {
+    {"One note over each chord, at most.",
+     "Two notes over each chord, at most.",
+     "Three notes over each chord, at most."},
+    {"The root of each chord, and no other note.",
+     "At most one note beside the root of each chord.",
+     "At most two notes beside the root of each chord."},
   };
-  const Turn* const turn = &session->reply.turn;
-  const FitTurn     room = asked_fit(session);
+  const Turn* const turn  = &session->reply.turn;
+  const FitTurn     room  = asked_fit(session);
+  const bool        other = turn->index / 2 % 2; // Not the same words running
   switch (turn->task) {
     case TASK_ASK:
       fit_end(&session->answer, true, &room);
-      say_end(session, "A question: it stays open,");
+      say_end(session,
+              session->answer.n_notes == 1 ? "One note, and it stays open,"
+              : other                      ? "I leave it open,"
+                                           : "A question: it stays open,");
       break;
     case TASK_CLOSE:
       fit_end(&session->answer, false, &room);
-      say_end(session, "It closes");
+      say_end(session, other ? "It comes home" : "It closes");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
       say_why(&session->answer,
               session->answer.n_notes < session->cell.n_notes
                 ? "Something shorter to give back."
-                : "Something short to give back.");
+              : other ? "A short one to give back."
+                      : "Something short to give back.");
       session->cell = session->answer.heard;
       break;
     case TASK_LINE:
@@ -186,7 +215,7 @@ fit(Session* const session)
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
-      say_why(&session->answer, few[pattern_few(turn->chorus) - 1]);
+      say_why(&session->answer, few[other][pattern_few(turn->chorus) - 1]);
       break;
     default:
       break;
@@ -334,11 +363,8 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   } else if (same) {
     const FitTurn room = asked_fit(session);
     fit_again(&session->next_answer, same, &room);
+    same_say(&session->next_answer, same_name(&turn), same);
     session->answer = session->next_answer;
-    if (turn.task == TASK_SHOW && is_first_line_again(&turn)) {
-      say_why(&session->answer,
-              "The first line again, as the chords there have it.");
-    }
   } else {
     answer_call(session);
   }

@@ -34,6 +34,9 @@ static const unsigned own_notes  = 3; // Fewer are nobody's own
 // Notes so near to the first are one chord; common practice, no source.
 static const Tick together = TICKS_PER_QUARTER / 16;
 
+// Of half a beat, that a first beat may be struck too soon by; likewise.
+static const Tick shade = 4;
+
 bool
 player_is_lost(const Standing* const standing)
 {
@@ -54,16 +57,16 @@ following_ear(const Session* const session)
   return ear;
 }
 
-// A turn begins with its pick-ups, unless it goes on with what is played along
+// A turn begins with its pick-ups, unless it goes on with what is played along:
+// then with what comes a shade before its first beat
 static Tick
 first_heard(const Session* const session, const Turn* const turn)
 {
+  const Tick     half    = meter_beat_ticks(session->options.chart->meter) / 2;
   const TurnPlan plan    = session_turn_plan(&session->options);
   const bool     goes_on = asked_is_recalled(turn) && turn->index > 1 &&
                        turn_at(plan, turn->index - 1).by_player;
-  return goes_on
-           ? turn->start
-           : turn->start - meter_beat_ticks(session->options.chart->meter) / 2;
+  return turn->start - (goes_on ? half / shade : half);
 }
 
 // Where the player goes on, the next turn's pick-ups are its own
@@ -217,7 +220,7 @@ hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
-  const Tick        froms[] = {turn->silence, turn->silence - half / 4};
+  const Tick        froms[] = {turn->silence, turn->silence - half / shade};
   for (unsigned i = 0; i < 2 && (i == 0 || record->n_early); ++i) {
     record->n_early = hearing_span(&session->hearing,
                                    froms[i],
@@ -365,12 +368,12 @@ player_turn_hear(Session* const    session,
     after->comes_again = false;
     after->comes_back  = false;
   }
-  record->is_lost       = player_is_lost(after);
-  record->asks_to_stop  = after->silent_turns == silent_for_asking;
-  record->offers_longer = session->crowded_turns == crowded_for_offer &&
-                          !options->script && // Who sets his turns
-                          options->way == WAY_ANSWER &&
-                          session->aim.aim != AIM_ROOM; // Asks for less
+  record->is_lost      = player_is_lost(after);
+  record->asks_to_stop = after->silent_turns == silent_for_asking;
+  record->offers_longer =
+    session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
+    !options->script && // Who sets his turns
+    options->way == WAY_ANSWER && session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
   judge(session, after, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);

@@ -315,7 +315,9 @@ say_of_phrase(Remarks* const          remarks,
   const unsigned  again  = advice_for_again(view);
   const unsigned  praise = choose_praise(remarks, view);
   const unsigned  why    = fails ? why_not(view) : NOTHING;
-  const unsigned  try    = fails ? again : choose_advice(remarks, view);
+  const unsigned  try    = view->is_last ? NOTHING // No turn to try it in
+                           : fails       ? again
+                                         : choose_advice(remarks, view);
   const FactWords good   = praise_words(praise, view);
   const FactWords bad    = advice_words(why, view);
   const FactWords next   = advice_words(try, view);
@@ -395,7 +397,8 @@ tells_what_was_good(const RemarkView* const view)
   const Miss miss = view->outcome->miss;
   return (miss == MISS_FEW && view->is_fewer) || miss == MISS_LANDING ||
          miss == MISS_WHOLE || miss == MISS_MORE || miss == MISS_SOME ||
-         miss == MISS_FEW_ROOT || miss == MISS_SING_LANDING;
+         miss == MISS_NEAR || miss == MISS_FEW_ROOT ||
+         miss == MISS_SING_LANDING;
 }
 
 static bool

@@ -105,6 +105,7 @@ typedef struct {
   bool     is_own;   ///< The player chose where it landed
   bool     has_goal; ///< The way of playing has one
   bool     was_met;
+  bool     was_met_all; ///< Each time, and no turn was silent
   bool     was_met_once;
   unsigned way; ///< That has a goal, from 0
 } Look;
@@ -132,6 +133,16 @@ was_met(const Summary* const summary)
 }
 
 static bool
+was_met_all(const Summary* const summary)
+{
+  bool met = summary->n_silent == 0;
+  for (unsigned i = 0; i < N_GOALS; ++i) {
+    met = met && summary->n_met[i] == summary->n_goals[i];
+  }
+  return met;
+}
+
+static bool
 was_met_once(const Summary* const summary)
 {
   bool met = false;
@@ -147,15 +158,16 @@ look_at(const Summary* const summary, const unsigned played)
   const double n        = played;
   const bool   has_goal = summary->way != WAY_ANSWER && had_goal(summary);
   return (Look){
-    .landed    = summary->n_landed / n,
-    .space     = summary->space / n,
-    .spread_ms = summary->spread_ms / n,
-    .offset_ms = summary->offset_ms / n,
-    .plays     = 2 * played >= summary->n_turns,
-    .is_led    = summary->n_outside > 0 && summary->n_left == 0,
-    .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
-    .has_goal  = has_goal,
-    .was_met   = 2 * played >= summary->n_turns && was_met(summary),
+    .landed      = summary->n_landed / n,
+    .space       = summary->space / n,
+    .spread_ms   = summary->spread_ms / n,
+    .offset_ms   = summary->offset_ms / n,
+    .plays       = 2 * played >= summary->n_turns,
+    .is_led      = summary->n_outside > 0 && summary->n_left == 0,
+    .is_own      = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
+    .has_goal    = has_goal,
+    .was_met     = 2 * played >= summary->n_turns && was_met(summary),
+    .was_met_all = was_met_all(summary),
     .was_met_once = was_met_once(summary),
     .way          = has_goal ? summary->way - WAY_QUESTION : 0,
   };
@@ -183,11 +195,14 @@ say_worked(const Summary* const summary,
     summary->n_notes > summary->n_turns - summary->n_silent;
   const Finding worked[] = {
     {look->has_goal && look->was_met,
-     of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
+     of_way(look->was_met_all ? SENTENCE_WAY_ALL_QUESTION
+                              : SENTENCE_WAY_WORKED_QUESTION,
+            look)},
     {look->has_goal && !look->was_met && look->was_met_once,
      of_way(SENTENCE_WAY_SOME_QUESTION, look)},
     {chose && summary->way != WAY_QUESTION && look->landed >= often,
-     SENTENCE_WORKED_LANDING},
+     look->landed < 1.0 ? SENTENCE_WORKED_LANDING
+                        : SENTENCE_WORKED_LANDING_ALL},
     {chose && roomy && facts_leaves_room(look->space), SENTENCE_WORKED_ROOM},
     {is_steady, SENTENCE_WORKED_TIME},
     {look->is_own && look->is_led, SENTENCE_WORKED_LED},

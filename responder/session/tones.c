@@ -1,6 +1,7 @@
 #include "responder/session/tones.h"
 
 #include "core/music/pitch.h"
+#include "core/music/spelling.h"
 
 static const int fifth = 7; // Semitones
 
@@ -26,6 +27,21 @@ uint16_t
 tones_root(const Chart* const chart, const Tick tick)
 {
   return tones_up_to(chart, tick, ROLE_ROOT);
+}
+
+bool
+tones_is_home(const Tick tick, const FitTurn* const turn)
+{
+  return turn->home && tick >= turn->home;
+}
+
+uint16_t
+tones_closing(const Tick tick, const FitTurn* const turn)
+{
+  const Chart* const chart = turn->ear.chart;
+  return tones_is_home(tick, turn)
+           ? tones_bit(spelling_pitch_class(chart->key.tonic))
+           : tones_root(chart, tick);
 }
 
 uint8_t

@@ -19,6 +19,7 @@ typedef struct {
   unsigned lowest; ///< Keys that the partner may use
   unsigned highest;
   Tick     later; ///< The player gives it back so much later; 0: does not
+  Tick     home;  ///< The piece is over, and the band at home; 0: not here
 } FitTurn;
 
 /// Return the bit of a key's pitch class.
@@ -32,6 +33,16 @@ tones_up_to(const Chart* chart, Tick tick, Role role);
 /// Return the class of the root at a tick.
 uint16_t
 tones_root(const Chart* chart, Tick tick);
+
+/// Whether the band is at home at a tick, whatever the chart has where its form
+/// comes round.
+bool
+tones_is_home(Tick tick, const FitTurn* turn);
+
+/// Return the class to close on at a tick: the root of its chord, or at home
+/// the tonic.
+uint16_t
+tones_closing(Tick tick, const FitTurn* turn);
 
 /// Return what goes both at a tick and where it is given back: no avoid note of
 /// either chord. A last note lands now, at least.

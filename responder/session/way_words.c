@@ -35,9 +35,10 @@ way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
                                    : NOTHING;
     case TASK_GIVE_BACK:
       return SENTENCE_TURN_ECHO_RHYTHM + (unsigned)(echo - GOAL_RHYTHM);
-    case TASK_FEW:
-      return begins_form ? SENTENCE_TURN_FEW_ONE + pattern_few(turn->chorus) - 1
-                         : NOTHING;
+    case TASK_FEW: // What was allowed before is not new
+      return begins_form && turn->chorus < PATTERN_FEW_MOST
+               ? SENTENCE_TURN_FEW_ONE + pattern_few(turn->chorus) - 1
+               : NOTHING;
     case TASK_LINE:
       return mine ? SENTENCE_TURN_LINE_YOURS : SENTENCE_TURN_LINE_MINE;
     case TASK_AGAIN:
@@ -61,27 +62,63 @@ way_words_turn(const Turn* const turn, const bool begins_form, const Goal echo)
   return NOTHING;
 }
 
+// Whether the player has turns for all that a way promises at its beginning
+static bool
+is_kept(const TurnPlan plan, const Tick end)
+{
+  bool     has[N_TASKS] = {false};
+  unsigned chorus       = 0;
+  for (Turn turn = turn_at(plan, 1); turn.start < end;
+       turn      = turn_at(plan, turn.index + 1)) {
+    has[turn.task] = has[turn.task] || turn.by_player;
+    chorus         = turn.by_player ? turn.chorus : chorus;
+  }
+  return plan.way == WAY_QUESTION       ? has[TASK_ASK] && has[TASK_CLOSE]
+         : plan.way == WAY_HANDING_OVER ? has[TASK_ALONG] && has[TASK_ALONE]
+         : plan.way == WAY_FEW_NOTES    ? chorus + 1 >= PATTERN_FEW_MOST
+                                        : true;
+}
+
+static Turn
+last_of_chorus(const TurnPlan plan)
+{
+  Turn last = turn_at(plan, 1);
+  while (!last.ends_chorus) {
+    last = turn_at(plan, last.index + 1);
+  }
+  return last;
+}
+
+static SentenceKind
+goal_of(const TurnPlan plan)
+{
+  const Turn last = last_of_chorus(plan);
+  return last.task == TASK_AGAIN && last.index > story_lines
+           ? SENTENCE_WAY_STORY_BACK
+           : (SentenceKind)(SENTENCE_WAY_QUESTION +
+                            (unsigned)(plan.way - WAY_QUESTION));
+}
+
 const char*
 way_words_opening(const Sentences* const sentences,
-                  const Way              way,
-                  const Turn* const      first,
-                  const Turn* const      last,
+                  const TurnPlan         plan,
+                  const Tick             end,
                   const unsigned         number,
                   char                   text[REMARK_CAPACITY])
 {
   text[0] = '\0';
-  if (way != WAY_ANSWER) {
-    const SentenceKind goal =
-      last->task == TASK_AGAIN && last->index > story_lines
-        ? SENTENCE_WAY_STORY_BACK
-        : (SentenceKind)(SENTENCE_WAY_QUESTION +
-                         (unsigned)(way - WAY_QUESTION));
-    const unsigned turn = way_words_turn(first, true, GOAL_RHYTHM);
+  if (plan.way != WAY_ANSWER) {
+    const Turn     first = turn_at(plan, 1);
+    const Turn     next  = turn_at(plan, 2);
+    const bool     keeps = is_kept(plan, end);
+    const unsigned of    = way_words_turn(&first, true, GOAL_RHYTHM);
+    const unsigned turn =
+      of == NOTHING && !keeps ? way_words_turn(&next, true, GOAL_RHYTHM) : of;
     (void)snprintf(text,
                    REMARK_CAPACITY,
                    "%s%s%s",
-                   sentence(sentences, goal, number),
-                   turn == NOTHING ? "" : " ",
+                   keeps ? sentence(sentences, goal_of(plan), number) : "",
+                   keeps && turn != NOTHING ? " " : "",
                    turn == NOTHING
                      ? ""
                      : sentence(sentences, (SentenceKind)turn, number + 1));

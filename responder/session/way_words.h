@@ -11,14 +11,14 @@
 
 #include <stdbool.h>
 
-/// Write the goal of a way and what its first turn is for; nothing of the usual
+/// Write the goal of a way and what its first turn is for, or where the session
+/// is too short for all that the way promises, that alone; nothing of the usual
 /// way. Return `text`.
-/// @param last The last turn of the first chorus.
+/// @param end Of the session's last turn.
 const char*
 way_words_opening(const Sentences* sentences,
-                  Way              way,
-                  const Turn*      first,
-                  const Turn*      last,
+                  TurnPlan         plan,
+                  Tick             end,
                   unsigned         number,
                   char             text[REMARK_CAPACITY]);
 

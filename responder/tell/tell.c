@@ -178,8 +178,11 @@ tell_rhythm(FILE* const stream, const Phrase* const phrase)
       ratio, sizeof(ratio), " (%.1f : 1)", (double)measures->swing_ratio);
   }
   if (phrase->n_comping) {
-    (void)snprintf(
-      hand, sizeof(hand), "; %u notes of your own chords", phrase->n_comping);
+    (void)snprintf(hand,
+                   sizeof(hand),
+                   "; %u note%s of your own chords",
+                   phrase->n_comping,
+                   phrase->n_comping == 1 ? "" : "s");
   }
   (void)snprintf(words,
                  sizeof(words),

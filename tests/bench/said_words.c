@@ -193,6 +193,7 @@ static const Words all[N_WORDS] = {
   {"Your opening as a question", "", has_opening, {0}},
   {"A piece of your phrase", "", has_piece, {0}},
   {"Your phrase with its strongest notes", "", is_thinned, {0}},
+  {"Your phrase thinned out", "", is_plainer, {0}},
   {"Your phrase with steps filled in", "", is_filled, {0}},
   {"Your phrase turned over", "", is_turned_over, {0}},
   {"Your phrase, ", "", is_shifted, {0}},

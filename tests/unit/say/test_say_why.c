@@ -78,6 +78,27 @@ ParameterizedTestParameters(say_why, sentences)
      {60, 62, 60},
      "The idea with its strongest notes only, with room for you, landing on C, "
      "the root of C7."},
+    {{.move = MOVE_THIN_OUT, .of_rhythm = true, .is_simplified = true},
+     TREAT_ANSWER, // Moved to the beats
+     {60, 62, 60},
+     "Your rhythm thinned out, and made plainer, landing on C, the root of "
+     "C7."},
+    {{.move = MOVE_THIN_OUT, .of_rhythm = true},
+     TREAT_ANSWER,
+     {60, 0, 0},
+     "Your phrase, in one note, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .is_plain = true},
+     TREAT_ANSWER,
+     {60, 60, 60},
+     "The root, plain and simple, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .is_plain = true, .n_plain = 1},
+     TREAT_ANSWER,
+     {60, 60, 60},
+     "The root once more, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .is_plain = true, .n_plain = 2},
+     TREAT_ANSWER,
+     {60, 60, 60},
+     "The root again, and that is all, landing on C, the root of C7."},
     {{.move = MOVE_NEW_NOTES, .is_opening = true},
      TREAT_ANSWER,
      {60, 62, 60},
@@ -104,12 +125,13 @@ ParameterizedTestParameters(say_why, sentences)
 }
 
 static Answer*
-heard(const uint8_t pitches[3])
+heard(const uint8_t pitches[3]) // 0: no more of them
 {
+  const unsigned n = pitches[1] ? 3 : 1;
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 0, 2, (Rung){{4, 4, 4, 1}}, 1);
   Answer* const answer = &fixture.answer;
-  answer->n_notes      = 3;
-  for (unsigned i = 0; i < 3; ++i) {
+  answer->n_notes      = n;
+  for (unsigned i = 0; i < n; ++i) {
     const Tick tick        = fixture.request.start + 960 * (Tick)i;
     answer->notes[i]       = (Note){tick, 800, pitches[i], 80};
     answer->grid_ticks[i]  = tick;
@@ -120,7 +142,7 @@ heard(const uint8_t pitches[3])
                answer->notes,
                answer->grid_ticks,
                answer->is_ornament,
-               3,
+               n,
                fixture.request.start,
                fixture.request.end);
   return answer;

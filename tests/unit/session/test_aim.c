@@ -4,15 +4,19 @@
 
 #include <criterion/criterion.h>
 
-static const bool none[N_AIMS] = {false, false, false, false};
+static const AimTurn none = {.has_notes = true,
+                             .could     = {true, true, true, true}};
 
 static AimStand
 after(const Aim aim, const unsigned n_met, const unsigned n_turns)
 {
   AimStand stand = {.aim = aim};
   for (unsigned i = 0; i < n_turns; ++i) {
-    const bool reached[N_AIMS] = {i < n_met, i < n_met, i < n_met, i < n_met};
-    aim_add(&stand, reached);
+    AimTurn turn = none;
+    for (unsigned j = 0; j < N_AIMS; ++j) {
+      turn.reached[j] = i < n_met;
+    }
+    aim_add(&stand, &turn);
   }
   return stand;
 }
@@ -27,13 +31,15 @@ Test(aim, landing_comes_first_until_all_chord_tones_are_played)
   }
 }
 
-Test(aim, is_met_by_three_turns_of_five)
+Test(aim, three_turns_of_five_are_most)
 {
+  static const AimGrade grades[] = {
+    AIM_NOT, AIM_IN_PART, AIM_IN_PART, AIM_MOSTLY, AIM_MOSTLY, AIM_WHOLLY};
   for (Aim aim = AIM_LAND; aim <= AIM_TAKE_UP; ++aim) {
-    const AimStand few    = after(aim, 2, 5);
-    const AimStand enough = after(aim, 3, 5);
-    cr_assert_not(aim_is_met(&few));
-    cr_assert(aim_is_met(&enough));
+    for (unsigned n = 0; n <= 5; ++n) {
+      const AimStand stand = after(aim, n, 5);
+      cr_assert_eq(aim_grade(&stand), grades[n], "%u of 5", n);
+    }
   }
 }
 
@@ -41,8 +47,39 @@ Test(aim, a_thing_said_twice_once_is_enough)
 {
   const AimStand never = after(AIM_TWICE, 0, 5);
   const AimStand once  = after(AIM_TWICE, 1, 5);
-  cr_assert_not(aim_is_met(&never));
-  cr_assert(aim_is_met(&once));
+  cr_assert_eq(aim_grade(&never), AIM_NOT);
+  cr_assert_eq(aim_grade(&once), AIM_WHOLLY);
+}
+
+// Who plays before the partner has said anything takes up nothing
+Test(aim, counts_what_could_be_reached)
+{
+  AimStand stand           = {.aim = AIM_TAKE_UP};
+  AimTurn  first           = none;
+  first.could[AIM_TAKE_UP] = false;
+  aim_add(&stand, &first);
+  cr_assert_not(aim_is_heard(&stand));
+  cr_assert_eq(aim_next(&stand).aim, AIM_TAKE_UP);
+  cr_assert_not(aim_next(&stand).is_again);
+  AimTurn second              = none;
+  second.reached[AIM_TAKE_UP] = true;
+  aim_add(&stand, &second);
+  cr_assert(aim_is_heard(&stand));
+  cr_assert_eq(aim_grade(&stand), AIM_WHOLLY);
+}
+
+// A silent turn leaves room, but asks for something else than silence
+Test(aim, silence_has_room)
+{
+  static const AimTurn silent = {.could   = {[AIM_ROOM] = true},
+                                 .reached = {[AIM_ROOM] = true}};
+  AimStand             stand  = {.aim = AIM_ROOM};
+  aim_add(&stand, &silent);
+  cr_assert_not(aim_is_heard(&stand));
+  cr_assert_eq(aim_next(&stand).aim, AIM_TAKE_UP);
+  aim_add(&stand, &none);
+  cr_assert(aim_is_heard(&stand));
+  cr_assert_eq(aim_grade(&stand), AIM_IN_PART);
 }
 
 Test(aim, stays_for_one_chorus_more_if_it_was_missed)
@@ -51,16 +88,18 @@ Test(aim, stays_for_one_chorus_more_if_it_was_missed)
   stand          = aim_next(&stand);
   cr_assert_eq(stand.aim, AIM_ROOM);
   cr_assert(stand.is_again);
-  aim_add(&stand, none);
+  aim_add(&stand, &none);
   stand = aim_next(&stand);
   cr_assert_neq(stand.aim, AIM_ROOM);
 }
 
 Test(aim, goes_on_to_what_fell_behind)
 {
-  AimStand   stand           = {.aim = AIM_LAND};
-  const bool reached[N_AIMS] = {true, true, false, true};
-  aim_add(&stand, reached);
+  AimStand stand         = {.aim = AIM_LAND};
+  AimTurn  turn          = none;
+  turn.reached[AIM_LAND] = turn.reached[AIM_ROOM] = turn.reached[AIM_TWICE] =
+    true;
+  aim_add(&stand, &turn);
   cr_assert_eq(aim_next(&stand).aim, AIM_TAKE_UP);
 }
 

@@ -83,7 +83,9 @@ along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
 Test(goal, going_along_needs_some_of_it_in_place, .init = load)
 {
   cr_assert_eq(along_with(4, 3, 8), MISS_NOTHING);
-  cr_assert_eq(along_with(4, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(4, 2, 8), MISS_NEAR);
+  cr_assert_eq(along_with(5, 2, 8), MISS_ALONG);
+  cr_assert_eq(along_with(2, 1, 8), MISS_ALONG); // Of one note nothing is near
   cr_assert_eq(along_with(2, 2, 8), MISS_NOTHING);
   cr_assert_eq(along_with(1, 1, 8), MISS_SOME);
   cr_assert_eq(along_with(8, 2, 2), MISS_MORE);
@@ -173,6 +175,26 @@ missed_of(const Goal goal, const int last, const bool was_silent)
   }
   hear_phrase(&phrase, &work, &ear, notes, last ? 2 : 4, 0, 2 * BAR);
   return goal_miss(goal, &phrase, &view);
+}
+
+// One note, and two, are like any: no line said before
+Test(goal, a_note_or_two_are_no_line_again, .init = load)
+{
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note      notes[] = {{0, 400, 67, 80},
+                             {480, 400, 64, 80},
+                             {1440, 400, 67, 80},
+                             {1920, 1800, 60, 80}};
+  for (unsigned n = 1; n <= 4; ++n) {
+    hear_phrase(&phrase, &work, &ear, notes + 4 - n, n, 0, 2 * BAR);
+    const Idea     line = idea_of(&phrase, true);
+    const GoalView view = {
+      .chart = &chart.chart, .line = &line, .was_said = true};
+    cr_assert_eq(goal_miss(GOAL_LAST, &phrase, &view),
+                 n < 3 ? MISS_NOTHING : MISS_LAST_SAME);
+  }
 }
 
 // A root that is major first and minor then: two chords
@@ -280,6 +302,41 @@ Test(goal, cells_keep_moving, .init = load)
       hear_phrase(&cell, &work, &ear, notes, 2, 0, 2 * BAR);
       fit_again(&again, &cell, &turn);
       cr_assert_neq(again.notes[0].pitch, again.notes[1].pitch, "%u", i);
+    }
+  }
+}
+
+// A line that dips below the partner's range goes up as one, and rises and
+// falls as it did; one too wide for the range is folded into it
+Test(goal, lines_move_by_octaves_as_one, .init = load)
+{
+  static Phrase   line;
+  static HearWork work;
+  static Answer   again;
+  static const struct {
+    uint8_t highest;
+    uint8_t was[4];
+    uint8_t is[4];
+  } rows[]      = {{84, {60, 58, 64, 60}, {72, 70, 76, 72}},
+                   {84, {60, 64, 67, 60}, {60, 64, 67, 60}},
+                   {84, {84, 88, 82, 84}, {72, 76, 70, 72}},
+                   {71, {60, 58, 64, 60}, {60, 70, 64, 60}}};
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned row = 0; row < 4; ++row) {
+    const Tick    start    = 12 * BAR; // Over C7 once more
+    const FitTurn turn     = {.ear     = ear,
+                              .start   = start,
+                              .end     = start + 2 * BAR,
+                              .lowest  = 60,
+                              .highest = rows[row].highest};
+    Note          notes[4] = {{0}};
+    for (unsigned i = 0; i < 4; ++i) {
+      notes[i] = (Note){(Tick)i * 960, 900, rows[row].was[i], 80};
+    }
+    hear_phrase(&line, &work, &ear, notes, 4, 0, 2 * BAR);
+    fit_again(&again, &line, &turn);
+    for (unsigned i = 0; i < 4; ++i) {
+      cr_assert_eq(again.notes[i].pitch, rows[row].is[i], "%u, %u", row, i);
     }
   }
 }

@@ -318,6 +318,12 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
   hear(&phrase, home, 1, 4 * BAR);
   cr_assert_not(facts_should_move(&phrase, &chart.chart, &words));
+  // B over C7 is of the G7 that the form ends on, but not before it was heard
+  for (unsigned chorus = 0; chorus < 2; ++chorus) {
+    const Note b[] = {{chorus * 12 * BAR, 900, 71, 80}};
+    hear(&phrase, b, 1, chorus * 12 * BAR);
+    cr_assert_eq(facts_should_move(&phrase, &chart.chart, &words), chorus);
+  }
 }
 
 // The sixth may hang more than the fourth, which is asked to go on
@@ -391,8 +397,11 @@ Test(remark, connection_is_a_rhythm_or_a_note, .init = load)
   hear(&apart, other, 2, 0);
   cr_assert(facts_takes_rhythm(&phrase, &said));
   cr_assert_not(facts_takes_rhythm(&apart, &said));
-  cr_assert_not(facts_begins_from(&apart, &said)); // F from E
-  said.notes[3].note.pitch = 65;
+  cr_assert_not(facts_begins_from(&apart, &said));  // F from E
+  for (unsigned pitch = 53; pitch <= 77; ++pitch) { // Of any octave
+    said.notes[3].note.pitch = (uint8_t)pitch;
+    cr_assert_eq(facts_begins_from(&apart, &said), pitch % 12 == 65 % 12);
+  }
   cr_assert(facts_begins_from(&apart, &said));
   cr_assert_not(facts_begins_from(&phrase, &said));
 }
@@ -538,67 +547,52 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
   mark_sentences();
   cr_assert_not(
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
-  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING));
+  cr_assert_not(
+    says(summary_words(&sum).worked[0], SENTENCE_WORKED_LANDING_ALL));
   sum.n_met[GOAL_CLOSE] = 1;
-  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_ALL_QUESTION));
   sum.n_silent = 7; // Nothing was played through
   cr_assert_not(says(summary_words(&sum).worked[1], SENTENCE_WORKED_FORM));
   cr_assert_not(
     says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_QUESTION));
 }
 
-// A turn of one note has room, but not if the bar to sing in had none
-Test(remark, room_is_praised_where_some_was_left, .init = load)
+// Room and steady time are praised, but neither of who struck in the bar to
+// sing in, nor in one breath with "you were early"
+Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
 {
   static const struct {
     Goal goal;
     Miss miss;
-  } rows[]        = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
-  const Ear  ear  = ear_usual(&chart.chart, &ladder, 120.0);
-  const Note note = {0, 900, 66, 80};
+  } rows[]         = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  const Ear  ear   = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note one[] = {{0, 900, 66, 80}};
+  Note       many[16]; // C sharps: no room, no landing
   char       text[REMARK_CAPACITY];
   mark_sentences();
-  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
-  for (unsigned i = 0; i < 2; ++i) {
-    const Outcome outcome = {
-      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
-    remark_goal(&(Remarks){0},
-                &worded,
-                &(RemarkView){.chart   = &chart.chart,
-                              .phrase  = &phrase,
-                              .outcome = &outcome},
-                text);
-    cr_assert_eq(says(text, SENTENCE_PRAISE_ROOM), i == 0, "%s", text);
+  for (unsigned i = 0; i < 16; ++i) {
+    many[i] = (Note){i * BAR / 8, BAR / 8, 61, 80};
   }
-}
-
-// Steady time is praised, but not in one breath with "you were early"
-Test(remark, time_is_praised_of_who_waited, .init = load)
-{
-  static const struct {
-    Goal goal;
-    Miss miss;
-  } rows[]            = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
-  const Ear ear       = ear_usual(&chart.chart, &ladder, 120.0);
-  Note      notes[16] = {{0}};
-  char      text[REMARK_CAPACITY];
-  mark_sentences();
-  for (unsigned i = 0; i < 16; ++i) { // C sharps: no room, no landing
-    notes[i] = (Note){i * BAR / 8, BAR / 8, 61, 80};
-  }
-  hear_phrase(&phrase, &work, &ear, notes, 16, 0, 2 * BAR);
-  for (unsigned i = 0; i < 2; ++i) {
+  const struct {
+    const Note*  notes;
+    unsigned     n;
+    SentenceKind praise;
+  } played[] = {{one, 1, SENTENCE_PRAISE_ROOM},
+                {many, 16, SENTENCE_PRAISE_STEADY}};
+  for (unsigned i = 0; i < 4; ++i) {
     const Outcome outcome = {.is_judged = true,
                              .in_time   = true,
-                             .goal      = rows[i].goal,
-                             .miss      = rows[i].miss};
+                             .goal      = rows[i / 2].goal,
+                             .miss      = rows[i / 2].miss};
+    hear_phrase(
+      &phrase, &work, &ear, played[i % 2].notes, played[i % 2].n, 0, 2 * BAR);
     remark_goal(&(Remarks){0},
                 &worded,
                 &(RemarkView){.chart   = &chart.chart,
                               .phrase  = &phrase,
                               .outcome = &outcome},
                 text);
-    cr_assert_eq(says(text, SENTENCE_PRAISE_STEADY), i == 0, "%s", text);
+    cr_assert_eq(says(text, played[i % 2].praise), i < 2, "%s", text);
   }
 }
 
@@ -631,6 +625,39 @@ Test(remark, praises_no_goal_that_was_missed, .init = load)
   }
 }
 
+// All is told from most, of goals and of landings; a silent turn is a part, too
+Test(remark, tells_all_from_most, .init = load)
+{
+  static const struct {
+    unsigned     n_met;
+    unsigned     n_silent;
+    SentenceKind goal;
+    SentenceKind landing;
+  } rows[] = {
+    {10, 0, SENTENCE_WAY_ALL_FEW_NOTES, SENTENCE_WORKED_LANDING_ALL},
+    {9, 0, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING},
+    {10, 1, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING_ALL},
+    {6, 0, SENTENCE_WAY_WORKED_FEW_NOTES, SENTENCE_WORKED_LANDING},
+    {5, 0, SENTENCE_WAY_SOME_FEW_NOTES, SENTENCE_WORKED_HOME},
+  };
+  mark_sentences();
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const Summary      sum   = {.sentences = &worded,
+                                .way       = WAY_FEW_NOTES,
+                                .n_turns   = 10 + rows[i].n_silent,
+                                .n_silent  = rows[i].n_silent,
+                                .n_landed  = rows[i].n_met,
+                                .n_at_home = 1,
+                                .n_notes   = 40,
+                                .spread_ms = 10 * 60.0,
+                                .n_goals   = {[GOAL_FEW] = 10},
+                                .n_met     = {[GOAL_FEW] = rows[i].n_met}};
+    const SummaryWords words = summary_words(&sum);
+    cr_assert(says(words.worked[0], rows[i].goal), "row %u", i);
+    cr_assert(says(words.worked[1], rows[i].landing), "row %u", i);
+  }
+}
+
 // Lines that never came again are no story
 Test(remark, a_story_has_its_line_again, .init = load)
 {
@@ -641,9 +668,9 @@ Test(remark, a_story_has_its_line_again, .init = load)
                  .n_goals   = {[GOAL_LINE] = 4, [GOAL_AGAIN] = 2},
                  .n_met     = {[GOAL_LINE] = 4}};
   mark_sentences();
-  cr_assert_not(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_SOME_STORY));
   sum.n_met[GOAL_AGAIN] = 2;
-  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_WORKED_STORY));
+  cr_assert(says(summary_words(&sum).worked[0], SENTENCE_WAY_ALL_STORY));
 }
 
 // Nothing invites to what does not come: no turn of the player's, no answer
@@ -680,6 +707,47 @@ Test(remark, invites_to_nothing_at_the_end, .init = load)
                               .is_end  = last},
                 text);
     cr_assert_eq(says(text, SENTENCE_PRAISE_OPEN), !last, "%s", text);
+  }
+}
+
+// What is only to be tried is kept back where no turn comes to try it in; why a
+// turn did not come off is said all the same
+Test(remark, asks_for_no_try_at_the_end, .init = load)
+{
+  static const struct {
+    bool         succeeds;
+    unsigned     times;
+    SentenceKind advice;
+    bool         at_end;
+  } rows[]           = {{true, 1, SENTENCE_ADVICE_FLAT, false},
+                        {true, 3, SENTENCE_AGAIN_THIRD, false},
+                        {false, 1, SENTENCE_ADVICE_CONNECT, true}};
+  const Ear ear      = ear_usual(&chart.chart, &ladder, 120.0);
+  Note      notes[8] = {{0}};
+  char      text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned i = 0; i < 8; ++i) {
+    notes[i] = (Note){i * 480, 400, i % 2 ? 67 : 60, 80};
+  }
+  hear_phrase(&phrase, &work, &ear, notes, 8, 0, 2 * BAR);
+  for (unsigned i = 0; i < 6; ++i) {
+    const bool    last    = i % 2;
+    const Outcome outcome = {.is_judged = true,
+                             .landed    = true,
+                             .in_time   = true,
+                             .is_led    = true,
+                             .has_space = true,
+                             .connected = rows[i / 2].succeeds};
+    remark_turn(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart      = &chart.chart,
+                              .phrase     = &phrase,
+                              .outcome    = &outcome,
+                              .times_said = rows[i / 2].times,
+                              .is_last    = last},
+                text);
+    cr_assert_eq(
+      says(text, rows[i / 2].advice), !last || rows[i / 2].at_end, "%s", text);
   }
 }
 

@@ -477,19 +477,23 @@ Test(session, answers_too_much_with_space, .init = load)
                log_a.turns[0].phrase.measures.space);
 }
 
-// The player goes on through the partner's turns 2 and 4
+// The player goes on through the partner's turns 2 and 4; in turn 5 silence
+// asks for no more
 Test(session, offers_longer_turns_to_who_needs_them, .init = load)
 {
   const SessionOptions options = usual();
   unsigned             n       = 0;
-  for (Tick tick = 0; tick < 8 * BAR; tick += 960) {
+  for (Tick tick = 0; tick <= 8 * BAR; tick += 960) {
     keys[n++] = (HeardKey){tick, 64, 80};
     keys[n++] = (HeardKey){tick + 900, 64, 0};
   }
   Rng rng = rng_seed(1, 1);
-  run(&log_a, &options, keys, n, &rng, BAR);
-  for (unsigned i = 0; i < log_a.n_turns; i += 2) {
-    cr_assert_eq(log_a.turns[i].offers_longer, i == 4, "turn %u", i + 1);
+  for (unsigned silent = 0; silent < 2; ++silent) {
+    run(&log_a, &options, keys, n - 2 * silent, &rng, BAR);
+    for (unsigned i = 0; i < log_a.n_turns; i += 2) {
+      cr_assert_eq(
+        log_a.turns[i].offers_longer, i == 4 && !silent, "turn %u", i + 1);
+    }
   }
 
   // ... but not in a chorus that is to leave room

@@ -374,6 +374,57 @@ Test(ways, question_ends_open_and_answer_closed, .init = load)
   }
 }
 
+// What is said of the partner's turns is not said twice running
+Test(ways, say_nothing_twice_running, .init = load)
+{
+  static const Way ways[] = {
+    WAY_QUESTION, WAY_ECHO, WAY_FEW_NOTES, WAY_HANDING_OVER, WAY_SING_FIRST};
+  for (unsigned i = 0; i < sizeof(ways) / sizeof(*ways); ++i) {
+    SessionOptions options = usual(ways[i]);
+    const char*    last    = "";
+    options.rung           = (Rung){{1, 2, 1, 1}};
+    options.bars_per_turn  = 2;
+    run(&log_a, &options, one_note, 5000);
+    for (unsigned t = 0; t < log_a.n_turns; ++t) {
+      const TurnRecord* const record = &log_a.turns[t];
+      if (!record->turn.by_player) {
+        cr_assert_str_neq(record->why, last, "way %u, turn %u", ways[i], t + 1);
+        last = record->why;
+      }
+    }
+  }
+}
+
+// Where the form comes round there is Dm7; the piece ends at home, in C, as the
+// band does
+Test(ways, close_the_piece_at_home, .init = load)
+{
+  static const Way ways[] = {WAY_QUESTION, WAY_FEW_NOTES};
+  Faults           faults = {.n_faults = 0};
+  unsigned         n_over = 0;
+  cr_assert_eq(
+    chart_file_load(&chart, CONFIG "charts/two-five-one.cfg", &faults), 0);
+  for (unsigned seed = 1; seed <= 16; ++seed) {
+    SessionOptions options = usual(ways[seed % 2]);
+    options.choruses       = ways[seed % 2] == WAY_QUESTION ? 2 : 1;
+    options.bars_per_turn  = 2;
+    options.seed           = seed;
+    run(&log_a, &options, come_home, 5000);
+    const TurnRecord* const last = &log_a.turns[log_a.n_turns - 1];
+    cr_assert_not(last->turn.by_player);
+    if (last->phrase.n_notes &&
+        last_of(last)->grid_tick >= options.choruses * 16 * BAR) {
+      cr_assert_eq(last_of(last)->note.pitch % OCTAVE, 0, "seed %u", seed);
+      cr_assert(ways[seed % 2] != WAY_QUESTION ||
+                  strstr(last->why, "the tonic of C major"),
+                "%s",
+                last->why);
+      ++n_over;
+    }
+  }
+  cr_assert_gt(n_over, 4);
+}
+
 static unsigned
 most_notes(const TurnRecord* const record)
 {
@@ -402,6 +453,9 @@ Test(ways, few_notes_are_few_for_both, .init = load)
       const TurnRecord* const record = &log_a.turns[i];
       if (!record->turn.by_player) {
         cr_assert_leq(most_notes(record), record->turn.chorus + 1);
+        cr_assert(i < 2 || strcmp(record->why, log_a.turns[i - 2].why),
+                  "%s",
+                  record->why);
         three += most_notes(record) == 3;
       }
     }
@@ -595,11 +649,43 @@ Test(ways, story_knows_a_last_line_again, .init = load)
   cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 2);
 }
 
+static unsigned
+count_missed(const Log* const log, const Miss miss)
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < log->n_turns; ++i) {
+    n += log->turns[i].outcome.miss == miss;
+  }
+  return n;
+}
+
 Test(ways, story_hears_another_line_as_another, .init = load)
 {
   SessionOptions options = usual(WAY_STORY);
   run(&log_a, &options, go_astray, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_AGAIN, true), 0);
+  cr_assert_geq(count_missed(&log_a, MISS_AGAIN), 1);
+}
+
+// A new line, and that once more where the first was to come again
+static void
+stay_with_the_last(Player* const it, const Turn* const turn)
+{
+  Turn last  = *turn;
+  last.index = 3;
+  last.task  = TASK_LAST;
+  tell_story(it, &last);
+}
+
+Test(ways, story_knows_an_old_line_from_the_first, .init = load)
+{
+  Faults         faults  = {.n_faults = 0};
+  SessionOptions options = usual(WAY_STORY);
+  cr_assert_eq( // Four lines: A A B A
+    chart_file_load(&chart, CONFIG "charts/sixteen-bar.cfg", &faults),
+    0);
+  run(&log_a, &options, stay_with_the_last, 5000);
+  cr_assert_geq(count_missed(&log_a, MISS_AGAIN_OTHER), 2);
 }
 
 static unsigned
@@ -664,7 +750,7 @@ Test(ways, show_a_chorus_of_lines, .init = load)
       cr_assert_eq(idea_likeness(&first, &line).rhythm < 0.99F, is_new);
       cr_assert(is_new || moves_like(&line, &first), "seed %u", seed);
     }
-    cr_assert_eq(strncmp(log_a.turns[1].why, "The same again", 14), 0);
+    cr_assert_eq(strncmp(log_a.turns[1].why, "Once more the same", 18), 0);
     cr_assert_eq(strncmp(log_a.turns[3].why, "The first line again", 20), 0);
   }
 }
@@ -677,6 +763,31 @@ play_what_was_shown(Player* const it, const Turn* const turn)
     if (!record->turn.by_player &&
         (turn->index - record->turn.index) % 3 == 0) {
       say_back(it, turn, &record->phrase, 0);
+    }
+  }
+}
+
+// ... each note a shade too soon, so that the first of a turn is struck in the
+// one before
+static void
+play_a_shade_ahead(Player* const it, const Turn* const turn)
+{
+  const Tick length = turn->end - turn->start;
+  for (unsigned i = 0; i < 2 * log_a.n_turns; ++i) {
+    const unsigned          next   = i / log_a.n_turns;
+    const TurnRecord* const record = &log_a.turns[i % log_a.n_turns];
+    const unsigned          at     = turn->index + next;
+    if (record->turn.by_player || (at - record->turn.index) % 3 != 0 ||
+        at > 9) {
+      continue;
+    }
+    for (unsigned n = 0; n < record->phrase.n_notes; ++n) {
+      const Note note  = record->phrase.notes[n].note;
+      const Tick later = turn->start - record->turn.start + next * length;
+      const Tick tick  = note.tick + later - 60;
+      if (tick >= turn->start ? tick < turn->end : turn->index == 4) {
+        strike(it, tick, 200, note.pitch);
+      }
     }
   }
 }
@@ -725,6 +836,25 @@ find_back(Player* const it, const Turn* const turn, const bool to_all)
     }
     say_back(it, turn, &some, 0);
   }
+}
+
+// What is struck a shade before a line is heard behind it
+Test(ways, handing_over_hears_first_notes, .init = load)
+{
+  unsigned n_first = 0;
+  for (unsigned seed = 1; seed <= 6; ++seed) {
+    SessionOptions options = usual(WAY_HANDING_OVER);
+    options.seed           = seed;
+    run(&log_a, &options, play_a_shade_ahead, 5000);
+    for (unsigned i = 3; i < log_a.n_turns; ++i) {
+      const Phrase* const shown = &log_a.turns[i % 3].phrase;
+      const Phrase* const mine  = &log_a.turns[i].phrase;
+      cr_assert_eq(mine->n_notes, shown->n_notes, "%u of %u", i, seed);
+      cr_assert_not(mine->landing.is_there);
+      n_first += shown->notes[0].grid_tick == shown->start_tick;
+    }
+  }
+  cr_assert_gt(n_first, 6);
 }
 
 static void
@@ -1109,6 +1239,48 @@ Test(ways, say_how_the_story_goes, .init = load)
                  opening);
     cr_assert_neq(is_wording(opening, SENTENCE_WAY_STORY), rows[i].comes_back);
   }
+}
+
+// Of a session too short for all of a way its first turn is told alone: nobody
+// plays a third chorus of two
+Test(ways, promise_what_the_session_has, .init = load)
+{
+  static const struct {
+    Way      way;
+    unsigned bars_per_turn;
+    unsigned choruses;
+    unsigned says;
+  } rows[] = {
+    {WAY_HANDING_OVER, 4, 3, SENTENCE_WAY_HANDING_OVER},
+    {WAY_HANDING_OVER, 4, 2, SENTENCE_TURN_SHOW},
+    {WAY_FEW_NOTES, 4, 3, SENTENCE_WAY_FEW_NOTES},
+    {WAY_FEW_NOTES, 4, 2, SENTENCE_TURN_FEW_ONE},
+    {WAY_QUESTION, 2, 2, SENTENCE_WAY_QUESTION},
+    {WAY_QUESTION, 2, 1, SENTENCE_TURN_CLOSE},
+    {WAY_STORY, 4, 1, SENTENCE_WAY_STORY},
+  };
+  char opening[REMARK_CAPACITY];
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    SessionOptions options = usual(rows[i].way);
+    options.bars_per_turn  = rows[i].bars_per_turn;
+    options.choruses       = rows[i].choruses;
+    (void)session_opening(&options, opening);
+    cr_assert(
+      is_wording(opening, (SentenceKind)rows[i].says), "%u: %s", i, opening);
+  }
+}
+
+// A third note is said to come in once: in a fourth chorus it is nothing new
+Test(ways, tell_of_a_third_note_once, .init = load)
+{
+  SessionOptions options = usual(WAY_FEW_NOTES);
+  unsigned       n       = 0;
+  options.choruses       = 5;
+  run(&log_a, &options, come_home, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    n += is_wording(log_a.turns[i].asks, SENTENCE_TURN_FEW_THREE);
+  }
+  cr_assert_eq(n, 1);
 }
 
 // As usual, a chorus has one goal: it is looked back on, and the next is said

@@ -185,14 +185,16 @@ Test(wordings, advice_is_left_to_work, .init = load)
   }
 }
 
-// What is said of a turn may be said of the last: it promises no turn after it
+// What is said of a turn may be said of the last, or before one that is for
+// something else: it promises no turn after it, and orders nothing for that
 Test(wordings, promise_nothing_of_a_turn)
 {
-  static const char* const promises[] = {"I will", "let us"};
-  const Sentences* const   plain      = sentences_plain();
-  for (unsigned kind = SENTENCE_MET_ASK; kind <= SENTENCE_MISSED_SING_LANDING;
+  static const char* const promises[] = {
+    "I will", "let us", "ext time", "nce more", "; now", "Again.", "next,"};
+  const Sentences* const plain = sentences_plain();
+  for (unsigned kind = SENTENCE_MET_ASK; kind <= SENTENCE_MISSED_FEW_YET;
        ++kind) {
-    for (unsigned i = 0; i < 2; ++i) {
+    for (unsigned i = 0; i < sizeof(promises) / sizeof(*promises); ++i) {
       for (unsigned k = 0; k < plain->of[kind].n; ++k) {
         const char* const words = plain->of[kind].words[k];
         cr_assert_null(strstr(words, promises[i]), "%s", words);

@@ -375,6 +375,31 @@ Test(tell, shows_where_a_turn_landed)
   free(own.text);
 }
 
+// One note of the player's own chords is not "1 notes"
+Test(tell, counts_notes_of_own_chords)
+{
+  load_form("blues", "swing", 1, false);
+  record = (TurnRecord){
+    .turn = {.index = 1, .by_player = true, .end = 3840, .first_bar = 1}};
+  record.phrase.end_tick = 3840;
+  record.phrase.target   = PHRASE_NO_TARGET;
+  record.phrase.n_notes  = 1;
+  record.phrase.notes[0] = (HeardNote){.note        = {960, 900, 60, 80},
+                                       .grid_tick   = 960,
+                                       .grid_length = 960,
+                                       .role        = ROLE_ROOT};
+  for (unsigned n = 1; n <= 2; ++n) {
+    record.phrase.n_comping = n;
+    Telling own;
+    telling_begin(&own);
+    tell_turn(own.stream, own.chart, &record);
+    telling_end(&own);
+    cr_assert_not_null(strstr(own.text, n == 1 ? "; 1 note" : "; 2 notes"));
+    cr_assert_null(strstr(own.text, "1 notes"));
+    free(own.text);
+  }
+}
+
 // What is blamed is shown
 Test(tell, shows_what_was_struck_too_soon)
 {
