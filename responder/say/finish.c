@@ -18,7 +18,8 @@ end_length(const Frame* const     frame,
   const Tick halves               = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
   const Tick drawn                = halves * frame->beat / 2;
   const Tick breath               = frame->beat - frame->off;
-  const Tick room   = is_last ? frame->end - note->tick : note->gap - breath;
+  const Tick rest = free || note->gap > frame->beat ? breath : 0; // No clipping
+  const Tick room = is_last ? frame->end - note->tick : note->gap - rest;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =
