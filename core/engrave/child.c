@@ -9,8 +9,8 @@
 #include <spawn.h>
 #include <stdbool.h>
 #include <stdint.h>
-#include <stdio.h>
 #include <stdlib.h>
+#include <sys/mman.h>
 #include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
@@ -36,15 +36,30 @@ now_ms(void)
   return (int64_t)time.tv_sec * 1000 + time.tv_nsec / 1000000;
 }
 
-// A file of the input, without a name; it cannot block as a pipe might
-static FILE*
+static bool
+write_all(const int file, const char* bytes, size_t n)
+{
+  while (n > 0) {
+    const ssize_t n_written = write(file, bytes, n);
+    if (n_written < 0 && errno != EINTR) {
+      return false;
+    }
+    bytes += n_written > 0 ? n_written : 0;
+    n -= n_written > 0 ? (size_t)n_written : 0;
+  }
+  return true;
+}
+
+// A file of the input, in memory: it asks for no folder, and cannot block as a
+// pipe might
+static int
 file_of(const char* const input, const size_t n_input)
 {
-  FILE* const file = tmpfile();
-  if (file && (fwrite(input, 1, n_input, file) != n_input ||
-               fflush(file) != 0 || fseek(file, 0, SEEK_SET) != 0)) {
-    (void)fclose(file);
-    return NULL;
+  const int file = memfd_create("input", MFD_CLOEXEC);
+  if (file >= 0 &&
+      !(write_all(file, input, n_input) && lseek(file, 0, SEEK_SET) == 0)) {
+    (void)close(file);
+    return -1;
   }
   return file;
 }
@@ -158,10 +173,10 @@ static Status
 run(Child* const             child,
     const char* const* const words,
     const unsigned           seconds,
-    FILE* const              input,
+    const int                input,
     const int                ends[2])
 {
-  const int error = spawn(child, words, fileno(input), ends[1]);
+  const int error = spawn(child, words, input, ends[1]);
   (void)close(ends[1]); // Else the output never ends
   child->from = ends[0];
   if (error) {
@@ -178,19 +193,19 @@ child_run(const char* const* const words,
           char** const             output,
           size_t* const            size)
 {
-  Child       child = {.pid = 0};
-  int         ends[2];
-  FILE* const file = file_of(input, n_input);
-  if (!file) {
+  Child     child = {.pid = 0};
+  int       ends[2];
+  const int file = file_of(input, n_input);
+  if (file < 0) {
     return STATUS_SYSTEM;
   }
   if (pipe2(ends, O_CLOEXEC) != 0) {
-    (void)fclose(file);
+    (void)close(file);
     return STATUS_SYSTEM;
   }
   const Status status = run(&child, words, seconds, file, ends);
   (void)close(ends[0]);
-  (void)fclose(file);
+  (void)close(file);
   if (status) {
     free(child.bytes);
     return status;

@@ -18,6 +18,21 @@ folder_is_there(const char* const path)
   return stat(path, &about) == 0 && S_ISDIR(about.st_mode);
 }
 
+static Status
+make_one(const char* const path, Fault* const fault)
+{
+  if (folder_is_there(path) || mkdir(path, owner_only) == 0) {
+    return STATUS_OK;
+  }
+  const int error = errno;
+  if (error == EEXIST && folder_is_there(path)) {
+    return STATUS_OK; // By another start, just now
+  }
+  errno = error;
+  return error == EEXIST ? fault_in(fault, STATUS_SYSTEM, path, "is no folder")
+                         : file_fault(fault, path, "cannot be made");
+}
+
 Status
 folder_make(const char* const path, Fault* const fault)
 {
@@ -26,18 +41,14 @@ folder_make(const char* const path, Fault* const fault)
   if (length >= FILE_PATH_CAPACITY) {
     return fault_say(fault, STATUS_SYSTEM, "the path is too long");
   }
-  for (char* slash = strchr(above + 1, '/'); slash;
+  Status status = STATUS_OK;
+  for (char* slash = strchr(above + 1, '/'); !status && slash;
        slash       = strchr(slash + 1, '/')) {
     *slash = '\0';
-    if (!folder_is_there(above) && mkdir(above, owner_only)) {
-      return file_fault(fault, above, "cannot be made");
-    }
+    status = make_one(above, fault);
     *slash = '/';
   }
-  if (!folder_is_there(path) && mkdir(path, owner_only)) {
-    return file_fault(fault, path, "cannot be made");
-  }
-  return STATUS_OK;
+  return status ? status : make_one(path, fault);
 }
 
 Status

@@ -27,11 +27,13 @@ statement_of(SqlQuery* const query)
 Status
 sql_fault(const Sql* const sql, const char* const what, Fault* const fault)
 {
-  Status status = STATUS_SYSTEM;
+  Status      status = STATUS_SYSTEM;
+  const char* advice = "";
   switch (sqlite3_errcode(sql->database)) {
     case SQLITE_NOTADB:
     case SQLITE_CORRUPT:
       status = STATUS_SYNTAX;
+      advice = "; move it away to begin a new one, or to import an export";
       break;
     case SQLITE_CONSTRAINT:
       status = STATUS_RANGE;
@@ -42,8 +44,13 @@ sql_fault(const Sql* const sql, const char* const what, Fault* const fault)
     default:
       break;
   }
-  return fault_in(
-    fault, status, sql->path, "%s: %s", what, sqlite3_errmsg(sql->database));
+  return fault_in(fault,
+                  status,
+                  sql->path,
+                  "%s: %s%s",
+                  what,
+                  sqlite3_errmsg(sql->database),
+                  advice);
 }
 
 // Opening

@@ -38,7 +38,8 @@ void
 sql_close(Sql* sql);
 
 /**
-   Write what went wrong last as a fault: `PATH: WHAT: the library's words`.
+   Write what went wrong last as a fault: `PATH: WHAT: the library's words`,
+   and what to do about a damaged file.
 
    @return STATUS_SYNTAX if the file is damaged or no database, STATUS_RANGE if
    a row breaks a rule of its table, STATUS_MEMORY or STATUS_SYSTEM.

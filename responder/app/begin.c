@@ -28,8 +28,7 @@ begin_choose(const Who* const who, const Options* const options)
 {
   if (who->has_bad_journal && !options_have(options, OPTION_PRACTICE)) {
     char text[FAULT_TEXT_CAPACITY];
-    command_say("%s; going on without it: move it away, or bring an export "
-                "back by learner import",
+    command_say("%s; going on without it",
                 fault_text(&who->journal_fault, text, sizeof(text)));
   }
   return choose(who, &options->asked);

@@ -113,7 +113,7 @@ list(const Options* const options, const Person* const nobody)
   }
   if (all.n) {
     learners_tell_class(stdout, &all);
-  } else {
+  } else if (!faults.n_faults) {
     (void)puts(wish.only_looks ? "Nobody needs a look."
                                : "There is nobody yet; barter learner add ID "
                                  "adds someone.");

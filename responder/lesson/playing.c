@@ -35,16 +35,21 @@ choose_folder(Playing* const playing,
               Notices* const notices,
               Fault* const   fault)
 {
-  const Status status = name_folder(playing, fault);
-  if (status == STATUS_MISSING) { // One can play without a place for it
-    notices_add(notices, "%s; nothing is recorded", fault->text);
-  } else if (status) {
+  Status status = name_folder(playing, fault);
+  if (!status && strcmp(playing->folder, "none") == 0) {
+    playing->folder[0] = '\0';
+  } else if (!status) {
+    status = folder_make(playing->folder, fault);
+  }
+  if (!status || playing->wish.record) {
     return status;
   }
-  if (status || strcmp(playing->folder, "none") == 0) {
-    playing->folder[0] = '\0';
-  }
-  return playing->folder[0] ? folder_make(playing->folder, fault) : STATUS_OK;
+  // One can play without the usual place for it
+  char text[FAULT_TEXT_CAPACITY];
+  notices_add(
+    notices, "%s; nothing is recorded", fault_text(fault, text, sizeof(text)));
+  playing->folder[0] = '\0';
+  return STATUS_OK;
 }
 
 static bool

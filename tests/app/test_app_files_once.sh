@@ -1,6 +1,7 @@
 #!/bin/sh
 # No run opens a settings file twice, whatever it is for: strace tells what was
-# opened. Where nobody may be traced the test is skipped.
+# opened. Nor is a folder asked for room when notes are engraved. Where nobody
+# may be traced the test is skipped.
 
 . "$(dirname "$0")/lib.sh"
 command -v strace >/dev/null || skip "strace is not installed"
@@ -60,4 +61,11 @@ opens 'ladder.cfg sentences.cfg blues.cfg swing.cfg' demo --out demo.mid
 opens "$both learner.cfg ladder.cfg sentences.cfg short.cfg swing.cfg" \
   trade --learner ana --chart short --tempo 320 --bars 1 --choruses 1 \
   --in none --out none --record none
+
+if command -v abcm2ps >/dev/null; then
+  opens "$both" answer take.mid --learner ana --score notes.pdf
+  check "it is engraved" test -s notes.pdf
+  check "engraving needs no room in /tmp" \
+    sh -c "! grep -qE '\"(/tmp\"|/tmp/tmpf)' trace"
+fi
 finish

@@ -414,7 +414,12 @@ rm -f "$journal"*
 echo "no journal at all, but long enough to be looked at" >"$journal"
 plain 0 answer take.mid
 check "a damaged journal is told" grep -q 'going on without it' "$err"
-refused 2 'journal.db: ' answer take.mid --practice
+refused 2 'journal.db: .*; move it away to begin a new one' \
+  answer take.mid --practice
+refused 2 'journal.db: .*; move it away to begin a new one' progress
+plain 2 learner list --look
+check "nobody is said to be well who was not read" \
+  sh -c "! grep -q Nobody '$out'"
 check "a damaged journal is left as it is" grep -q "no journal" "$journal"
 
 finish

@@ -104,4 +104,18 @@ run 0 trade $live --chart one-chord --tempo 320 --choruses 1 --bars 1
 check "no line of beats" sh -c "! grep -q '|##' '$out'"
 check "Ctrl-C is named" grep -q '^Ctrl-C leaves\.' "$out"
 
+# Where recordings cannot be kept one can play all the same; but not where the
+# folder was asked for
+echo file >no-folder
+live="--in none --out none"
+(
+  export XDG_DATA_HOME="$PWD/no-folder"
+  warned 'no-folder: is no folder; nothing is recorded' \
+    trade $live --chart one-chord --tempo 320 --choruses 1 --bars 1
+  check "it played" grep -q '^Afterwards' "$out"
+  refused 3 'no-folder: is no folder' trade $live --record no-folder/sub
+  exit $n_failed
+)
+n_failed=$((n_failed + $?))
+
 finish

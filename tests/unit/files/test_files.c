@@ -4,9 +4,11 @@
 
 #include <criterion/criterion.h>
 #include <dirent.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 static char folder[PRACTICE_PATH_CAPACITY];
@@ -158,6 +160,35 @@ Test(folder, is_made_with_those_above, .init = set_up, .fini = tear_down)
   practice_path(deep, folder, "f/y"); // A file is in the way
   cr_assert_eq(file_save(path, "x", 1, FILE_OPEN, &fault), STATUS_OK);
   cr_assert_eq(folder_make(deep, &fault), STATUS_SYSTEM);
+  cr_assert(strstr(fault.text, "is no folder"), "%s", fault.text);
+}
+
+// Several starts at once on a fresh account: whoever comes second finds it made
+Test(folder, is_made_by_several_at_once, .init = set_up, .fini = tear_down)
+{
+  enum { STARTS = 4, FOLDERS = 400 };
+  for (unsigned start = 0; start < STARTS; ++start) {
+    const pid_t child = fork();
+    cr_assert_geq(child, 0);
+    for (unsigned i = 0; child == 0 && i < FOLDERS; ++i) {
+      char  deep[PRACTICE_PATH_CAPACITY];
+      char  name[32];
+      Fault fault;
+      (void)snprintf(name, sizeof(name), "%u/a/b", i);
+      practice_path(deep, folder, name);
+      if (folder_make(deep, &fault)) {
+        _exit(1);
+      }
+    }
+    if (child == 0) {
+      _exit(0);
+    }
+  }
+  for (unsigned start = 0; start < STARTS; ++start) {
+    int ended = 0;
+    cr_assert_gt(wait(&ended), 0);
+    cr_assert(WIFEXITED(ended) && WEXITSTATUS(ended) == 0);
+  }
 }
 
 // XDG Base Directory Specification 0.8: unset, empty or relative is the default
