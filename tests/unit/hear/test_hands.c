@@ -195,8 +195,8 @@ Test(hands, every_note_is_counted_once)
     Tick           tick = 0;
     for (unsigned i = 0; i < n; ++i) {
       tick += rng_below(&rng, most);
-      fixture_add(
-        &fixture, tick, 1 + rng_below(&rng, 900), 30 + rng_below(&rng, 60));
+      const unsigned key = 30 + rng_below(&rng, 60);
+      fixture_add(&fixture, tick, 1 + rng_below(&rng, 900), key);
     }
     const Phrase* const phrase = fixture_hear(&fixture, 8);
     cr_assert_eq(phrase->n_notes + phrase->n_comping + phrase->n_dropped, n);

@@ -257,9 +257,9 @@ Test(climb, caps_and_pins_are_never_broken)
 {
   Rng rng = rng_seed(4, 4);
   for (unsigned i = 0; i < 4000; ++i) {
-    ClimbPlan plan =
-      plan_of(0.5 + 0.45 * rng_unit(&rng), 0.01 + rng_unit(&rng));
-    const Rung all    = {{0}};
+    const double step = 0.01 + rng_unit(&rng);
+    ClimbPlan    plan = plan_of(0.5 + 0.45 * rng_unit(&rng), step);
+    const Rung   all  = {{0}};
     plan.caps         = some_rungs(&rng, all, true);
     plan.pins         = some_rungs(&rng, plan.caps, true);
     const Skill skill = {{8 * rng_unit(&rng), 0, 6 * rng_unit(&rng), 1}};

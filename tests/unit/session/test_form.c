@@ -124,7 +124,8 @@ play_by_chance(Rng* const rng, const Tick from, const Tick end)
     if (rng_below(rng, 12) == 0) {
       tick += rng_below(rng, 2 * BAR);
     }
-    strike(tick, length, 60 + rng_below(rng, 20), 40 + rng_below(rng, 80));
+    const unsigned velocity = 40 + rng_below(rng, 80);
+    strike(tick, length, 60 + rng_below(rng, 20), velocity);
     tick += length + 10 + rng_below(rng, 300);
   }
 }
@@ -521,7 +522,8 @@ is_covered(const Log* const log, const Note line)
 // By the notes that sounded: of the partner's notes one in a hundred at most
 // has a chord's note nearer below it than three semitones, or above it. Those
 // few are pick-ups into a bar whose chords were struck before anyone knew of
-// them; they come in handfuls, so that it takes many conversations to count them.
+// them; they come in handfuls, so that it takes many conversations to count
+// them.
 Test(form, chords_keep_below_the_partner, .init = load)
 {
   unsigned n_notes   = 0;
