@@ -144,9 +144,15 @@ along_miss(const Phrase* const   phrase,
 
 // A note or two are like anything, and no line
 static bool
+is_long_enough(const Phrase* const phrase)
+{
+  return phrase->n_notes - phrase->measures.n_ornaments >= line_least;
+}
+
+static bool
 leaves(const Phrase* const phrase, const GoalView* const view)
 {
-  return phrase->n_notes - phrase->measures.n_ornaments < line_least ||
+  return !is_long_enough(phrase) ||
          (!view->was_said &&
           (!view->line->n_notes ||
            likeness_to(phrase, view->line).whole < said_again));
@@ -213,7 +219,8 @@ goal_miss(const Goal            goal,
       return line_miss(phrase);
     case GOAL_AGAIN:
       return unless(likeness_to(phrase, view->line).whole >= said_again,
-                    view->was_said ? MISS_AGAIN_OTHER : MISS_AGAIN);
+                    view->was_said && is_long_enough(phrase) ? MISS_AGAIN_OTHER
+                                                             : MISS_AGAIN);
     case GOAL_LAST:
       return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;

@@ -192,8 +192,15 @@ Test(goal, a_note_or_two_are_no_line_again, .init = load)
     const Idea     line = idea_of(&phrase, true);
     const GoalView view = {
       .chart = &chart.chart, .line = &line, .was_said = true};
+    const Idea     other = {.n_notes = 1}; // The first line
+    const GoalView again = {
+      .chart = &chart.chart, .line = &other, .was_said = true};
     cr_assert_eq(goal_miss(GOAL_LAST, &phrase, &view),
                  n < 3 ? MISS_NOTHING : MISS_LAST_SAME);
+    if (n > 1) { // Not like the one note
+      cr_assert_eq(goal_miss(GOAL_AGAIN, &phrase, &again),
+                   n < 3 ? MISS_AGAIN : MISS_AGAIN_OTHER);
+    }
   }
 }
 
