@@ -1,6 +1,7 @@
 #include "responder/page/staves.h"
 
 #include "core/engrave/engrave.h"
+#include "responder/page/welcome.h"
 #include "responder/record/notation.h"
 
 #include <stdio.h>
@@ -177,6 +178,7 @@ tell_all(Page* const page, const Staff* const staff)
   char index[16];
   (void)snprintf(index, sizeof(index), "%u", staff->turn);
   (void)json_object_set(page->staves, index, message);
+  welcome_forget(page, STATE_TURNS);
   face_tell(page, message);
 }
 
