@@ -71,6 +71,25 @@ test("each place fits its width", async () => {
   }
 });
 
+test("what is outside is told of the key that is held", async () => {
+  await browser.look(1024, 600, false);
+  await open("play", { isMiddle: true });
+  const seen = () => browser.run(
+    `return [...document.querySelectorAll(".mark.outside")]
+       .filter((mark) => getComputedStyle(mark).visibility === "visible")
+       .map((mark) => mark.closest(".key").dataset.pitch)`);
+  await until("the tones of a chord", () =>
+    browser.run("return document.querySelector('.mark.root') !== null"));
+  assert.deepEqual(await seen(), []);
+  await browser.down("w"); // C sharp, which is in no chord and no scale of these
+  assert.deepEqual(await seen(), ["61"]);
+  await browser.up("w");
+  await browser.down("a");
+  assert.deepEqual(await seen(), []);
+  await browser.up("a");
+  assert.match(await text(".legend"), /◇ outside/);
+});
+
 test("while one plays a staff is a picture by dots", async () => {
   await open("play", { isMiddle: true });
   const source = () => browser.run(
