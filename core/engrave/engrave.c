@@ -204,6 +204,34 @@ save_drawn(const char* const svg,
 }
 
 Status
+engrave_film(const char* const svg,
+             const double      dots,
+             char** const      png,
+             size_t* const     size,
+             Fault* const      fault)
+{
+  EngravedPiece piece = {.svg = NULL};
+  Paper*        paper = NULL;
+  if (!engrave_next(&piece, svg)) {
+    return tell(STATUS_SYNTAX, fault);
+  }
+  const double most   = ENGRAVE_DOTS / piece.width;
+  const double unit   = (dots < most ? dots : most) / PAPER_DOTS_A_POINT;
+  const double width  = unit * piece.width;
+  const double height = unit * piece.height;
+  if (paper_open(&paper, PAPER_FILM, width, height)) {
+    return fault_memory(fault, NULL);
+  }
+  Status status =
+    paper_picture(paper, piece.svg, piece.n, origin, width, height, fault);
+  if (!status) {
+    status = paper_take(paper, png, size, fault);
+  }
+  paper_close(paper);
+  return status;
+}
+
+Status
 engrave_save(const char* const abc,
              const size_t      n_abc,
              const char* const path,

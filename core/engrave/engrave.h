@@ -56,6 +56,24 @@ typedef struct {
 bool
 engrave_next(EngravedPiece* piece, const char* svg);
 
+/**
+   Draw the first picture of an SVG by dots, on nothing: a browser that shows
+   it has less to do.
+
+   @param dots To a pixel of the SVG; fewer where it would be wider than
+   ENGRAVE_DOTS.
+   @param[out] png Owned by the caller: free(). Written on success only.
+   @return STATUS_OK; STATUS_SYNTAX; STATUS_MEMORY; as module_open().
+*/
+MUST_USE Status
+engrave_film(const char* svg,
+             double      dots,
+             char**      png,
+             size_t*     size,
+             Fault*      fault);
+
+enum { ENGRAVE_DOTS = 1800 };
+
 /// Whether a path ends as one that engrave_save() writes: .svg, .pdf, .png, or
 /// .abc.
 bool

@@ -12,8 +12,7 @@
 #include <string.h>
 #include <strings.h>
 
-static const double png_pixels_per_point = 2.0;
-static const double quarter_turn         = 1.5707963267948966;
+static const double quarter_turn = 1.5707963267948966;
 
 // It has sharps and flats; where it is missing, the system's own takes its
 // place
@@ -101,11 +100,19 @@ make_surface(Paper* const paper, const double width, const double height)
       return cairo_pdf_surface_create_for_stream(
         keep_bytes, paper, width, height);
     case PAPER_PNG:
+    case PAPER_FILM:
       break;
   }
-  return cairo_image_surface_create(CAIRO_FORMAT_RGB24,
-                                    (int)(width * png_pixels_per_point),
-                                    (int)(height * png_pixels_per_point));
+  return cairo_image_surface_create(
+    paper->kind == PAPER_FILM ? CAIRO_FORMAT_ARGB32 : CAIRO_FORMAT_RGB24,
+    (int)(width * PAPER_DOTS_A_POINT),
+    (int)(height * PAPER_DOTS_A_POINT));
+}
+
+static bool
+is_of_dots(const PaperKind kind)
+{
+  return kind == PAPER_PNG || kind == PAPER_FILM;
 }
 
 static void
@@ -154,12 +161,14 @@ paper_open(Paper** const   paper,
   }
   if (kind == PAPER_SVG) {
     cairo_svg_surface_set_document_unit(opened->surface, CAIRO_SVG_UNIT_PT);
-  } else if (kind == PAPER_PNG) {
-    cairo_scale(opened->pen, png_pixels_per_point, png_pixels_per_point);
+  } else if (is_of_dots(kind)) {
+    cairo_scale(opened->pen, PAPER_DOTS_A_POINT, PAPER_DOTS_A_POINT);
   }
   cairo_set_line_join(opened->pen, CAIRO_LINE_JOIN_ROUND);
   leave_letters_unhinted(opened->pen);
-  whiten(opened);
+  if (kind != PAPER_FILM) {
+    whiten(opened);
+  }
   *paper = opened;
   return STATUS_OK;
 }
@@ -405,7 +414,7 @@ static cairo_status_t
 finish(Paper* const paper)
 {
   cairo_status_t status = cairo_status(paper->pen);
-  if (!status && paper->kind == PAPER_PNG) {
+  if (!status && is_of_dots(paper->kind)) {
     status =
       cairo_surface_write_to_png_stream(paper->surface, keep_bytes, paper);
   }
@@ -416,19 +425,41 @@ finish(Paper* const paper)
   return status;
 }
 
-Status
-paper_save(Paper* const paper, const char* const path, Fault* const fault)
+static Status
+finish_or_say(Paper* const paper, const char* const path, Fault* const fault)
 {
   const cairo_status_t status = finish(paper);
   if (status == CAIRO_STATUS_NO_MEMORY || paper->is_out_of_memory) {
     return fault_memory(fault, path);
   }
-  if (status) {
-    return fault_in(fault,
-                    STATUS_SYSTEM,
-                    path,
-                    "cannot be drawn: %s",
-                    cairo_status_to_string(status));
+  return status ? fault_in(fault,
+                           STATUS_SYSTEM,
+                           path,
+                           "cannot be drawn: %s",
+                           cairo_status_to_string(status))
+                : STATUS_OK;
+}
+
+Status
+paper_save(Paper* const paper, const char* const path, Fault* const fault)
+{
+  const Status status = finish_or_say(paper, path, fault);
+  return status
+           ? status
+           : file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
+}
+
+Status
+paper_take(Paper* const  paper,
+           char** const  bytes,
+           size_t* const size,
+           Fault* const  fault)
+{
+  const Status status = finish_or_say(paper, NULL, fault);
+  if (!status) {
+    *bytes       = paper->bytes;
+    *size        = paper->n_bytes;
+    paper->bytes = NULL;
   }
-  return file_save(path, paper->bytes, paper->n_bytes, FILE_OPEN, fault);
+  return status;
 }

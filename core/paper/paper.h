@@ -23,7 +23,12 @@
 /// A page in the making; opaque.
 typedef struct Paper Paper;
 
-typedef enum { PAPER_SVG, PAPER_PDF, PAPER_PNG } PaperKind;
+typedef enum {
+  PAPER_SVG,
+  PAPER_PDF,
+  PAPER_PNG,
+  PAPER_FILM, ///< A PNG with nothing behind what is drawn
+} PaperKind;
 
 typedef enum {
   INK_BLACK,
@@ -83,15 +88,18 @@ typedef struct {
 /// Is told of each thing as it is drawn, on the page at hand.
 typedef void (*PaperWatch)(void* watcher, const PaperMark* mark);
 
+#define PAPER_DOTS_A_POINT 2.0 ///< Of what is drawn by dots
+
 /// Find the kind of a file by the end of its name: `.svg`, `.pdf`, `.png`.
 /// @return STATUS_OK, or STATUS_RANGE with the fault written.
 MUST_USE Status
 paper_kind(PaperKind* kind, const char* path, Fault* fault);
 
 /**
-   Take a white page.
+   Take a white page, or a clear film.
 
-   @param width, height 1..14400 points; a PNG has two pixels to the point.
+   @param width, height 1..14400 points; a PNG and a film have
+   PAPER_DOTS_A_POINT pixels to the point.
    @param[out] paper Written on success only.
    @return STATUS_OK, or STATUS_MEMORY.
 */
@@ -168,5 +176,14 @@ paper_text_width(Paper* paper, PaperType type, const char* text);
 */
 MUST_USE Status
 paper_save(Paper* paper, const char* path, Fault* fault);
+
+/**
+   Finish the page as paper_save() does, and keep it in memory.
+
+   @param[out] bytes Owned by the caller: free(). Written on success only.
+   @return STATUS_OK; STATUS_MEMORY or STATUS_SYSTEM with the fault written.
+*/
+MUST_USE Status
+paper_take(Paper* paper, char** bytes, size_t* size, Fault* fault);
 
 #endif // CORE_PAPER_PAPER_H

@@ -1,6 +1,7 @@
 #include "responder/page/face.h"
 
 #include "responder/page/state.h"
+#include "responder/page/welcome.h"
 
 #include <stdarg.h>
 #include <stdio.h>
@@ -10,9 +11,7 @@
 static char*
 text_of(json_t* const message, size_t* const size)
 {
-  char* const text =
-    message ? json_dumps(message, JSON_COMPACT | JSON_REAL_PRECISION(12))
-            : NULL;
+  char* const text = message ? json_dumps(message, FACE_JSON) : NULL;
   json_decref(message);
   *size = text ? strlen(text) : 0;
   return text;
@@ -52,8 +51,8 @@ face_say(Page* const page, const char* const kind, const char* const text)
   }
 }
 
-void
-face_send_state(Page* const page, const unsigned client, const unsigned parts)
+static void
+send_state(Page* const page, const unsigned client, const unsigned parts)
 {
   face_send(
     page,
@@ -65,9 +64,10 @@ face_send_state(Page* const page, const unsigned client, const unsigned parts)
 void
 face_tell_state(Page* const page, const unsigned parts)
 {
+  welcome_forget(page, parts);
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
     if (page->guests[i].is_open) {
-      face_send_state(page, i, parts);
+      send_state(page, i, parts);
     }
   }
 }

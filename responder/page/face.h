@@ -25,8 +25,12 @@ enum {
   FACE_PITCHES      = 128,
   FACE_TEXT         = 512,
   FACE_NAME         = SCRATCH_PATH,
+  FACE_PIECES       = 2, ///< Of the state, kept as text
   FACE_TURNS        = 8, ///< That a page that comes later is told of
 };
+
+#define FACE_JSON                                                              \
+  (JSON_COMPACT | JSON_REAL_PRECISION(12)) ///< How it is written
 
 /// How what is played live stands.
 typedef enum {
@@ -127,9 +131,10 @@ struct Page {
   char         dropped_path[FACE_NAME];
   char         removed[PLACE_PATH_CAPACITY]; ///< Whoever was removed last
   char         removed_id[FACE_NAME];
-  char         import[FACE_NAME]; ///< Whom to bring in, as a file
-  json_t*      turns;             ///< The last ones that were told
-  json_t*      staves;            ///< Theirs, by index
+  char         import[FACE_NAME];   ///< Whom to bring in, as a file
+  json_t*      turns;               ///< The last ones that were told
+  json_t*      staves;              ///< Theirs, by index
+  char*        pieces[FACE_PIECES]; ///< What welcome.h keeps; NULL: to be made
 };
 
 /// Parts of the state.
@@ -159,10 +164,6 @@ face_tell(Page* page, json_t* message);
 /// @param kind As page.h has them.
 void
 face_say(Page* page, const char* kind, const char* text);
-
-/// Send parts of the state to one page.
-void
-face_send_state(Page* page, unsigned client, unsigned parts);
 
 /// Send parts of the state to every page.
 void

@@ -14,6 +14,7 @@
 #include "responder/page/play.h"
 #include "responder/page/requests.h"
 #include "responder/page/warm_up.h"
+#include "responder/page/welcome.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -349,6 +350,7 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  welcome_forget(page, STATE_ALL);
   json_decref(page->live.exercise);
   free(page->tries);
   free(page->ideas);

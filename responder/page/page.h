@@ -9,7 +9,8 @@
 ///   place     at the server's moment `at` (ms) the session stood at `tick`, at
 ///             `tempo`; `running`, or it stands still
 ///   turn      `turn`: as decided, an object of barter-report
-///   staff     `turn` (its index), `svg`; or `missing`: what to install
+///   staff     `turn` (its index), `svg`, `marks`, and `png` (base64) where it
+///             can be drawn here; or `missing`: what to install
 ///   says      `text`, `kind`: `remark`, `news`, `care`, or `trouble`: what was
 ///             lost or could not be done
 ///   progress  `n`: of a request, `done`: 0..1

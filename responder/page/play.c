@@ -7,6 +7,7 @@
 #include "responder/page/staves.h"
 #include "responder/page/tries.h"
 #include "responder/page/warm_up.h"
+#include "responder/page/welcome.h"
 #include "responder/record/report.h"
 
 #include <math.h>
@@ -79,6 +80,7 @@ play_has_begun(Page* const page, const FaceLive live)
   page->looked_ns = monotonic_ns();
   (void)json_array_clear(page->turns);
   (void)json_object_clear(page->staves);
+  welcome_forget(page, STATE_TURNS);
   page->stands = FACE_COUNT_IN;
   face_tell_state(page, STATE_SESSION | STATE_FORM);
   tell_place(page, FACE_NOBODY);
@@ -221,6 +223,7 @@ tell_turn(Page* const page, const TurnRecord* const record)
     (void)json_array_remove(page->turns, 0);
   }
   (void)json_array_append(page->turns, turn);
+  welcome_forget(page, STATE_TURNS);
   if (record->turn.by_player) { // First, for it waits for nothing to be drawn
     face_say(page, "remark", record->remark);
   }

@@ -18,6 +18,7 @@
 #include "responder/page/save.h"
 #include "responder/page/tries.h"
 #include "responder/page/warm_up.h"
+#include "responder/page/welcome.h"
 
 #include <string.h>
 
@@ -58,7 +59,7 @@ open_page(Page* const page, WireCall* const call)
   guest->is_open = true;
   page->empty_ns = 0;
   page->player   = page->player == FACE_NOBODY ? call->client : page->player;
-  face_send_state(page, call->client, STATE_ALL);
+  welcome_send(page, call->client);
   face_tell_state(page, STATE_ME);
   play_place(page, call->client);
   return json_pack("{si}", "version", VERSION);

@@ -1,6 +1,8 @@
 #include "responder/page/staves.h"
 
 #include "core/engrave/engrave.h"
+#include "responder/page/base64.h"
+#include "responder/page/welcome.h"
 #include "responder/record/notation.h"
 
 #include <stdio.h>
@@ -10,6 +12,7 @@
 static const double cm_a_bar  = 2.6;
 static const double cm_a_note = 0.28;
 static const double cm_more   = 2.0; ///< For clef, key and meter
+static const double dots      = 3.0; ///< To a pixel of the SVG
 
 // A note of the picture, in the units of its viewBox
 typedef struct {
@@ -26,6 +29,7 @@ typedef struct {
   AbcPlaces places;
   char*     svg;
   size_t    n_svg;
+  char*     png; ///< As text; NULL if it is not drawn by dots
   Mark*     marks;
   size_t    n_marks;
   Status    status;
@@ -119,6 +123,22 @@ engrave(Job* const job)
   }
 }
 
+// ... by dots, too: while one plays, a browser's own drawing of it would hold
+// up the keys. Without librsvg it does that
+static void
+engrave_live(Job* const job)
+{
+  Staff* const staff = (Staff*)job;
+  char*        png   = NULL;
+  size_t       size  = 0;
+  Fault        fault;
+  engrave(job);
+  if (!staff->status && !engrave_film(staff->svg, dots, &png, &size, &fault)) {
+    staff->png = base64_text(png, size);
+    free(png);
+  }
+}
+
 // On the server's
 
 static void
@@ -128,6 +148,7 @@ forget(Job* const job)
   free(staff->abc);
   free(staff->places.places);
   free(staff->svg);
+  free(staff->png);
   free(staff->marks);
   free(staff);
 }
@@ -165,6 +186,9 @@ add_picture(const Staff* const staff, json_t* const object)
     (void)json_object_set_new(
       object, "svg", json_stringn(staff->svg, staff->n_svg));
     (void)json_object_set_new(object, "marks", marks_of(staff));
+    if (staff->png) {
+      (void)json_object_set_new(object, "png", json_string(staff->png));
+    }
   }
   return object;
 }
@@ -176,7 +200,10 @@ tell_all(Page* const page, const Staff* const staff)
     staff, json_pack("{ss si}", "tell", "staff", "turn", (int)staff->turn));
   char index[16];
   (void)snprintf(index, sizeof(index), "%u", staff->turn);
-  (void)json_object_set(page->staves, index, message);
+  json_t* const kept = json_copy(message);
+  (void)json_object_del(kept, "png"); // Who comes later plays nothing yet
+  (void)json_object_set_new(page->staves, index, kept);
+  welcome_forget(page, STATE_TURNS);
   face_tell(page, message);
 }
 
@@ -298,7 +325,8 @@ staves_give(Page* const                 page,
 {
   Staff* const staff = make(session, record);
   if (staff) {
-    staff->session = page->n_begun;
+    staff->job.work = engrave_live;
+    staff->session  = page->n_begun;
     worker_give(page->worker, &staff->job);
   }
 }

@@ -383,16 +383,31 @@ number(const json_t* const object, const char* const name)
   return json_is_number(value) ? json_number_value(value) : NAN;
 }
 
-// Of a key's way what is the program's: from where its message was read to the
-// port, beside what a question of a plain client takes, there and back
+// Of a key's way what is the browser's, until its handler has sent it; and what
+// is the program's: from where its message was read to the port, beside what a
+// question of a plain client takes, there and back
 static void
-print_own_share(void)
+print_shares(const json_t* const keys)
 {
+  static double page_ms[MOST];
   static double own_ms[MOST];
   char          beside[96];
+  size_t        n_page = 0;
   for (unsigned i = 0; i < n_came && i < n_out; ++i) {
-    own_ms[i] = (double)(out_ns[i] - came_ns[i]) / 1e6;
+    const json_t* const key  = json_array_get(keys, i);
+    const double        sent = number(key, "sent") - number(key, "at");
+    own_ms[i]                = (double)(out_ns[i] - came_ns[i]) / 1e6;
+    if (!isnan(sent)) {
+      page_ms[n_page++] = sent;
+    }
   }
+  (void)snprintf(
+    beside, sizeof(beside), "p50 %.2f ms", share_of(page_ms, n_page, 0.5));
+  print_row("... of it in the browser until the page sends it, p99",
+            share_of(page_ms, n_page, 0.99),
+            "ms",
+            "",
+            beside);
   const unsigned n = n_came < n_out ? n_came : n_out;
   (void)snprintf(beside,
                  sizeof(beside),
@@ -445,7 +460,7 @@ print_keys(const json_t* const keys, json_t* const trips)
             "ms",
             "under 5",
             beside);
-  print_own_share();
+  print_shares(keys);
   print_row("a key's stamp outside of when the driver pressed it, p99",
             share_of(off_ms, n_off, 0.99),
             "ms",

@@ -18,7 +18,7 @@ const LISTEN = `
   WebSocket.prototype.send = function (text) {
     const message = JSON.parse(text);
     if (message.play === "on") {
-      seen.sent.push(message.at);
+      seen.sent.push({ at: message.at, sent: performance.now() });
     }
     if (line !== this) {
       line = this;
@@ -76,7 +76,9 @@ try {
   console.log(JSON.stringify({
     paint,
     trips: seen.trips.map(({ took }) => took),
-    keys: keys.map((key, i) => ({ ...key, at: seen.sent[i] ?? null })),
+    keys: keys.map((key, i) => ({
+      ...key, at: seen.sent[i]?.at ?? null, sent: there(seen.sent[i]?.sent),
+    })),
     turns: Object.entries(seen.turns).map(([index, { says, staff }]) => ({
       index: Number(index), says: there(says), staff: there(staff),
     })),

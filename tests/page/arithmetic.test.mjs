@@ -196,7 +196,8 @@ test("a tone by its place in the chord", () => {
   assert.equal(toneOf(60, tones), "root");
   assert.equal(toneOf(70, tones), "chord");
   assert.equal(toneOf(62, tones), "scale");
-  assert.equal(toneOf(61, tones), null);
+  assert.equal(toneOf(61, tones), "outside");
+  assert.equal(toneOf(61, undefined), null);
 });
 
 test("a swung off-beat is meant later than it is written", () => {

@@ -23,7 +23,7 @@ const TYPES = {
 };
 const POLICY =
   "default-src 'none'; script-src 'self'; style-src 'self'; " +
-  "img-src 'self' blob:; connect-src 'self'; base-uri 'none'; " +
+  "img-src 'self' blob: data:; connect-src 'self'; base-uri 'none'; " +
   "form-action 'none'; frame-ancestors 'none'";
 
 async function serve(request, response) {

@@ -8,9 +8,12 @@ import { readFile, writeFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { openBrowser, pause, until } from "./browser.mjs";
 import { begin } from "./fake.mjs";
+import { staff, TURNS } from "./fake-music.mjs";
 
 const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
   "sheets", "charts"];
+// One clear pixel
+const DOT = "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNkYPhfDwAChwGA60e6kgAAAABJRU5ErkJggg==";
 const SIZES = [[360, 740], [1024, 600], [1920, 1080]];
 
 let browser;
@@ -66,6 +69,36 @@ test("each place fits its width", async () => {
       }
     }
   }
+});
+
+test("what is outside is told of the key that is held", async () => {
+  await browser.look(1024, 600, false);
+  await open("play", { isMiddle: true });
+  const seen = () => browser.run(
+    `return [...document.querySelectorAll(".mark.outside")]
+       .filter((mark) => getComputedStyle(mark).visibility === "visible")
+       .map((mark) => mark.closest(".key").dataset.pitch)`);
+  await until("the tones of a chord", () =>
+    browser.run("return document.querySelector('.mark.root') !== null"));
+  assert.deepEqual(await seen(), []);
+  await browser.down("w"); // C sharp, which is in no chord and no scale of these
+  assert.deepEqual(await seen(), ["61"]);
+  await browser.up("w");
+  await browser.down("a");
+  assert.deepEqual(await seen(), []);
+  await browser.up("a");
+  assert.match(await text(".legend"), /◇ outside/);
+});
+
+test("while one plays a staff is a picture by dots", async () => {
+  await open("play", { isMiddle: true });
+  const source = () => browser.run(
+    "return document.querySelector('.turns .staff img')?.src.slice(0, 10) ?? ''");
+  await until("lines", async () => (await source()).startsWith("blob:"));
+  fake.tell({ tell: "staff", turn: TURNS[0].index, ...staff(TURNS[0]), png: DOT });
+  await until("dots", async () => (await source()) === "data:image");
+  fake.tell({ tell: "state", set: { session: { stands: "paused", name: null } } });
+  await until("lines again", async () => (await source()).startsWith("blob:"));
 });
 
 test("no scrolling while one plays at 1024 by 600", async () => {

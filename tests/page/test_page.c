@@ -1084,6 +1084,28 @@ check_exercises(Channel* const channel)
   json_decref(wait_until_it(channel, "over"));
 }
 
+// Most of what a page is told when it comes is kept between two of them
+static void
+check_newcomer(const Program* const program,
+               const json_int_t     choruses,
+               const bool           has_turns)
+{
+  Channel             newcomer;
+  json_t* const       told = open_page(&newcomer, program);
+  const json_t* const set  = json_object_get(told, "set");
+  const json_t* const form = json_object_get(set, "form");
+  must(json_integer_value(json_object_get(form, "choruses")) == choruses,
+       "who comes is told of the form as it is now");
+  must((json_array_size(json_object_get(set, "turns")) > 0) == has_turns,
+       "... and of the turns");
+  must((json_object_size(json_object_get(set, "staves")) > 0) == has_turns,
+       "... and their staves");
+  must(json_object_get(json_object_get(set, "me"), "plays") == json_false(),
+       "... and that another one plays");
+  json_decref(told);
+  channel_close(&newcomer);
+}
+
 static void
 check_playing(const Program* const program)
 {
@@ -1094,6 +1116,10 @@ check_playing(const Program* const program)
   check_faults(&player);
   choose_short(&player);
   must(is_done(
+         channel_ask(&player, "choose", choice("choruses", json_integer(7)))),
+       "a few choruses are chosen");
+  check_newcomer(program, 7, false);
+  must(is_done(
          channel_ask(&player, "choose", choice("choruses", json_integer(99)))),
        "many choruses are chosen");
   must(is_done(channel_ask(&player, "begin", NULL)), "a session begins");
@@ -1103,6 +1129,7 @@ check_playing(const Program* const program)
   must(json_object_get(staff, "svg") || json_object_get(staff, "missing"),
        "a turn is engraved, or it is said what is missing");
   json_decref(staff);
+  check_newcomer(program, 99, true);
   check_watching(&player, program);
   check_band_goes_on(&player, program);
   check_changes(&player);

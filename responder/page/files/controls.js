@@ -66,7 +66,7 @@ export class Controls {
     return make(
       "p",
       { class: "legend", "aria-hidden": "true" },
-      ...[`${SHAPES.root} root`, `${SHAPES.chord} chord`, `${SHAPES.scale} scale`]
+      ...[`${SHAPES.root} root`, `${SHAPES.chord} chord`, `${SHAPES.scale} scale`, `${SHAPES.outside} outside`]
         .map((words) => make("span", {}, words)),
     );
   }

@@ -6,7 +6,7 @@
  */
 
 import { fill, make } from "./dom.js";
-import { makeExercise, makeTurn } from "./turn.js";
+import { makeExercise, makeTurn, putStaff } from "./turn.js";
 
 export class LastTurns {
   constructor() {
@@ -17,11 +17,19 @@ export class LastTurns {
 
   /** The last turn of each, and its staff. @param {State} state */
   show({ turns, staves, form, session }) {
+    const plays = session.stands === "plays" || session.stands === "count-in";
     const show = (/** @type {string} */ by) => {
       const turn = turns.filter((t) => t.by === by).at(-1);
       const staff = turn && staves[turn.index];
-      return this.figure(by, [turn, staff, form], () =>
-        turn ? makeTurn(turn, staff, form) : make("figure", {}));
+      const figure = this.figure(by, [turn, form], () =>
+        turn ? makeTurn(turn, undefined, form) : make("figure", {}));
+      if (turn) {
+        this.figure(`${by}'s staff`, [figure, staff, plays], () => {
+          putStaff(figure, turn, staff, plays);
+          return figure;
+        });
+      }
+      return figure;
     };
     const { exercise } = session;
     this.element.classList.toggle("written", Boolean(exercise));

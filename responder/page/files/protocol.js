@@ -20,7 +20,8 @@
  *
  * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
  * Marks are measured in the units of the picture's viewBox.
- * @typedef {{svg?: string, marks?: Mark[], missing?: string}} Staff
+ * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string}} Staff
+ * `png`, in base64, is the same picture, which takes a browser less time.
  *
  * @typedef {{tick: number, at: number, tempo: number, running: boolean}} Place
  *

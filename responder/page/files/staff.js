@@ -52,17 +52,25 @@ export function svgImage(svg, words, name) {
   });
 }
 
+/** A picture by dots. @param {string} png in base64 @param {string} words */
+function pngImage(png, words) {
+  const src = `data:image/png;base64,${png}`;
+  return make("img", { alt: words, decoding: "async", src });
+}
+
 /**
  * @param {StaffValue} staff
  * @param {string} words what a reader that cannot see it is told
+ * @param {boolean} [plays] then lines and letters would take time from the keys
  */
-export function makeStaff(staff, words) {
+export function makeStaff(staff, words, plays) {
   if (!staff.svg) {
     return make("p", { class: "missing" }, staff.missing ?? "");
   }
-  const image = svgImage(staff.svg, words);
+  const { svg, png } = staff;
+  const picture = plays && png ? pngImage(png, words) : svgImage(svg, words);
   const place = make("span", { class: "place", hidden: true });
-  return make("div", { class: "staff" }, image, place);
+  return make("div", { class: "staff" }, picture, place);
 }
 
 /**

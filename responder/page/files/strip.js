@@ -72,22 +72,20 @@ export function makeStrip(turn, beat, beats) {
   });
   const first = Math.min(turn.start_tick, ...turn.notes.map((n) => n.tick));
   const scale = (WIDE - 2 * MARGIN) / (turn.end_tick - first);
+  const lines = { "line": "", "line first": "" };
   for (let t = turn.start_tick, n = 0; t <= turn.end_tick; t += beat, n++) {
     const x = MARGIN + (t - first) * scale;
-    const isBar = n % beats === 0;
-    strip.append(
-      draw("path", { class: isBar ? "line first" : "line", d: `M${x} 2v30` }),
-    );
+    lines[n % beats === 0 ? "line first" : "line"] += `M${x} 2v30`;
   }
   const notes = placed(turn);
-  for (const { from, to } of notes) {
-    strip.append(draw("path", { class: "held", d: `M${from} 17H${to}` }));
-  }
-  for (const { line, from } of notes) {
-    strip.append(
-      draw("path", { class: "meant", d: `M${line} 8v18` }),
-      draw("circle", { class: turn.by, cx: from, cy: 17, r: 5 }),
-    );
-  }
+  const held = notes.map(({ from, to }) => `M${from} 17H${to}`).join("");
+  const meant = notes.map(({ line }) => `M${line} 8v18`).join("");
+  // One path of a kind: each element takes time from the keys
+  strip.append(
+    ...Object.entries({ ...lines, held, meant })
+      .map(([name, d]) => draw("path", { class: name, d })),
+    ...notes.map(({ from }) =>
+      draw("circle", { class: turn.by, cx: from, cy: 17, r: 5 })),
+  );
   return strip;
 }

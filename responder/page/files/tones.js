@@ -21,7 +21,7 @@ export function isBlack(pitch) {
  *
  * @param {number} pitch
  * @param {Tones | undefined} tones
- * @returns {"root" | "chord" | "scale" | null}
+ * @returns {"root" | "chord" | "scale" | "outside" | null} null: under none
  */
 export function toneOf(pitch, tones) {
   const pc = pitch % 12;
@@ -34,7 +34,7 @@ export function toneOf(pitch, tones) {
   if (tones.chord.includes(pc)) {
     return "chord";
   }
-  return tones.scale.includes(pc) ? "scale" : null;
+  return tones.scale.includes(pc) ? "scale" : "outside";
 }
 
 /**
@@ -51,16 +51,23 @@ export function touchVelocity(share) {
 export const SHAPES = { root: "■", chord: "●", scale: "○", outside: "◇" };
 
 /**
- * @param {"root" | "chord" | "scale"} what
+ * @param {"root" | "chord" | "scale" | "outside"} what
  * @param {number} x
  * @param {number} y
  * @param {number} r
  */
 export function shape(what, x, y, r) {
-  return what === "root"
-    ? draw("rect", {
+  switch (what) {
+    case "root":
+      return draw("rect", {
         class: "mark root", x: x - r * 0.9, y: y - r * 0.9,
         width: r * 1.8, height: r * 1.8,
-      })
-    : draw("circle", { class: `mark ${what}`, cx: x, cy: y, r });
+      });
+    case "outside":
+      return draw("path", {
+        class: "mark outside", d: `M${x} ${y - r * 1.2}l${r} ${r * 1.2}l${-r} ${r * 1.2}l${-r} ${-r * 1.2}z`,
+      });
+    default:
+      return draw("circle", { class: `mark ${what}`, cx: x, cy: y, r });
+  }
 }

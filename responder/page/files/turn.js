@@ -28,30 +28,48 @@ function caption(turn, form) {
 }
 
 /**
+ * Put the staff of a turn into its figure, in place of the one before.
+ *
+ * @param {HTMLElement} figure of makeTurn()
+ * @param {Turn} turn
+ * @param {Staff | undefined} staff
+ * @param {boolean} [plays]
+ */
+export function putStaff(figure, turn, staff, plays) {
+  const place = figure.querySelector(".staff, .missing");
+  if (!place || !staff) {
+    return;
+  }
+  const chords = turn.chords.map((c) => sign(c.symbol)).join(", ");
+  const who = turn.by === "player" ? "Your" : "The partner's";
+  const words = `${who} turn as music: ${turn.notes.length} notes over ${chords}`;
+  place.replaceWith(makeStaff(staff, words, plays));
+  if (staff.svg) {
+    size(figure, staff);
+  }
+}
+
+/**
  * @param {Turn} turn
  * @param {Staff | undefined} staff
  * @param {import("./clock.js").Measured | null} form
+ * @param {boolean} [plays]
  */
-export function makeTurn(turn, staff, form) {
+export function makeTurn(turn, staff, form, plays) {
   const { beat, beats } = measure(form);
   if (turn.notes.length === 0) {
     const silent = turn.by === "player" ? "Silent: no note was played." : turn.why;
     return make("figure", { class: "turn" }, caption(turn, form), make("p", { class: "foot" }, silent));
   }
-  const chords = turn.chords.map((c) => sign(c.symbol)).join(", ");
-  const who = turn.by === "player" ? "Your" : "The partner's";
-  const words = `${who} turn as music: ${turn.notes.length} notes over ${chords}`;
   const figure = make(
     "figure",
     { class: "turn" },
     caption(turn, form),
-    staff ? makeStaff(staff, words) : make("div", { class: "staff" }),
+    make("div", { class: "staff" }),
     makeStrip(turn, beat, beats),
     make("p", { class: "foot" }, turn.by === "player" ? timing(turn) : turn.why),
   );
-  if (staff?.svg) {
-    size(figure, staff);
-  }
+  putStaff(figure, turn, staff, plays);
   return figure;
 }
 

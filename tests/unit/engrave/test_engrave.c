@@ -125,6 +125,34 @@ Test(engrave, a_png_by_its_ending)
   cr_assert_not(engrave_can_save("notes.xml"));
 }
 
+// IHDR of PNG (3rd edition, 11.2.2): width and height, most significant byte
+// first
+Test(engrave, a_film_has_so_many_dots_to_a_pixel)
+{
+  static const char box[]     = "<svg xmlns=\"http://www.w3.org/2000/svg\" "
+                                "viewBox=\"0 0 %u 40\"></svg>";
+  const unsigned    rows[][3] = {{100, 300, 120}, {3600, 1800, 20}};
+  for (unsigned i = 0; i < 2; ++i) {
+    char   svg[128];
+    char*  png  = NULL;
+    size_t size = 0;
+    Fault  fault;
+    (void)snprintf(svg, sizeof(svg), box, rows[i][0]);
+    cr_assert_eq(
+      engrave_film(svg, 3.0, &png, &size, &fault), STATUS_OK, "%s", fault.text);
+    const unsigned char* const at = (const unsigned char*)png;
+    cr_assert_gt(size, 33);
+    cr_assert_eq((unsigned)at[18] << 8 | at[19], rows[i][1]);
+    cr_assert_eq((unsigned)at[22] << 8 | at[23], rows[i][2]);
+    free(png);
+  }
+  char*  png  = NULL;
+  size_t size = 0;
+  Fault  fault;
+  cr_assert_eq(engrave_film("none", 3.0, &png, &size, &fault), STATUS_SYNTAX);
+  cr_assert_null(png);
+}
+
 Test(engrave, nothing_that_is_no_picture)
 {
   static const char half[] = "<svg xmlns=\"http://www.w3.org/2000/svg\"";

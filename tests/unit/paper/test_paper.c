@@ -67,6 +67,29 @@ Test(paper,
   free(svg);
 }
 
+// PNG (3rd edition), table 11.1: colour type 6 is red, green, blue and alpha, 2
+// is without alpha
+Test(paper, a_film_has_nothing_behind_it)
+{
+  const PaperKind     kinds[]  = {PAPER_FILM, PAPER_PNG};
+  const unsigned char colour[] = {6, 2};
+  for (unsigned i = 0; i < 2; ++i) {
+    Paper* paper = NULL;
+    char*  bytes = NULL;
+    size_t size  = 0;
+    Fault  fault;
+    cr_assert_eq(paper_open(&paper, kinds[i], 100.0, 50.0), STATUS_OK);
+    cr_assert_eq(paper_take(paper, &bytes, &size, &fault), STATUS_OK);
+    paper_close(paper);
+    cr_assert_gt(size, 33);
+    cr_assert_eq(memcmp(bytes, "\x89PNG\r\n\x1a\n", 8), 0);
+    cr_assert_eq(bytes[19], (char)200); // IHDR: width, then height
+    cr_assert_eq(bytes[23], 100);
+    cr_assert_eq((unsigned char)bytes[25], colour[i]);
+    free(bytes);
+  }
+}
+
 Test(paper, other_kinds_are_refused)
 {
   static const char* const names[] = {"p", "p.jpg", "svg", ".", "a.svg/b"};
