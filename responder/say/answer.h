@@ -66,12 +66,12 @@ typedef struct {
   unsigned  hand_span;   ///< Widest step between neighbours at speed, semitones
   double    swing_ratio; ///< Of the feel at this tempo; 1 straight
   Treatment treatment;
-  unsigned  turn_in_chorus;  ///< 0-based, among the partner's turns
-  unsigned  turns_in_chorus; ///< The partner's, 1 or more
-  bool      ends_chorus;     ///< The turn runs to the end of the form
-  bool      ends_piece;      ///< Close on the tonic, on the last downbeat
-  bool      departs;         ///< The third of three: leave the idea and close
-  const Answer* before;      ///< Said earlier, to be said again; NULL if none
+  unsigned  turn_in_chorus;   ///< 0-based, among the partner's turns
+  unsigned  turns_in_chorus;  ///< The partner's, 1 or more
+  bool      ends_chorus;      ///< The turn runs to the end of the form
+  bool      ends_piece;       ///< Close on the tonic, on the last downbeat
+  const Phrase* departs_from; ///< What is left, and closed; NULL: nothing
+  const Answer* before;       ///< Said earlier, to be said again; NULL if none
 } SayRequest;
 
 struct Answer {

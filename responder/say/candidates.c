@@ -15,6 +15,8 @@
 
 #include <stddef.h>
 
+static const float SAME_RHYTHM = 0.75F;
+
 enum { FEW_TONES = 2 }; // Of a chord: with so few a rung has no shapes
 
 static void
@@ -38,6 +40,20 @@ hear_candidate(Thinking* const t)
   answer->digest      = judge_digest(&answer->heard);
 }
 
+/// Whether the rhythm at hand is, or begins as, what was to be left.
+static bool
+is_old(const Thinking* const t)
+{
+  if (t->request.departs_from == NULL) {
+    return false;
+  }
+  const Idea own   = idea_of(&t->candidate.heard, false);
+  Idea       begin = own;
+  begin.n_notes = own.n_notes < t->old.n_notes ? own.n_notes : t->old.n_notes;
+  return idea_likeness(&own, &t->old).rhythm >= SAME_RHYTHM ||
+         idea_likeness(&begin, &t->old).rhythm >= SAME_RHYTHM;
+}
+
 /// Play the line at hand, hear it, and keep it if it has what it must.
 static void
 try_line(Thinking* const t, const double worth)
@@ -48,7 +64,8 @@ try_line(Thinking* const t, const double worth)
   const double faults = t->draft.is_whole
                           ? judge_faults(&t->candidate, &t->frame, &t->sketch)
                           : 0.0;
-  const double judged = worth - say_weights.fault_worth * faults;
+  const double judged = worth - say_weights.fault_worth * faults -
+                        (is_old(t) ? say_weights.undeparted : 0.0);
   if ((!t->any || judged > t->worth) &&
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;

@@ -10,14 +10,17 @@ end_length(const Frame* const     frame,
            const Tick             before,
            Rng* const             rng)
 {
-  const FinishWeights* const w   = &say_weights.finish;
-  const float* const         row = !is_last                ? w->inner_ends
-                                   : frame_is_plain(frame) ? w->plain_ends
-                                                           : w->free_ends;
-  const Tick halves              = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
-  const Tick drawn               = halves * frame->beat / 2;
-  const Tick breath              = frame->beat - frame->off;
-  const Tick room   = is_last ? frame->end - note->tick : note->gap - breath;
+  const FinishWeights* const w     = &say_weights.finish;
+  const bool                 plain = frame_is_plain(frame);
+  const float* const         row   = !is_last ? w->inner_ends
+                                     : plain  ? w->plain_ends
+                                              : w->free_ends;
+  const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
+  const Tick drawn                 = halves * frame->beat / 2;
+  const Tick breath                = frame->beat - frame->off;
+  const Tick rest =
+    plain && note->gap <= frame->beat ? 0 : breath; // No clipping
+  const Tick room   = is_last ? frame->end - note->tick : note->gap - rest;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;
   const Tick held =

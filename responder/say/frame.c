@@ -55,26 +55,6 @@ easier(Rung rung)
 }
 
 static unsigned
-choose_families(const unsigned chord_tones, Rng* const rng)
-{
-  const double chance = rng_unit(rng);
-  switch (chord_tones) {
-    case 0:
-    case 1:
-      return 0;
-    case 2:
-      return chance < (double)say_weights.second_tone_is_third ? FAMILY_THIRD
-                                                               : FAMILY_SEVENTH;
-    case 3:
-      return FAMILY_THIRD | (chance < (double)say_weights.third_tone_is_seventh
-                               ? FAMILY_SEVENTH
-                               : FAMILY_FIFTH);
-    default:
-      return FAMILY_EVERY;
-  }
-}
-
-static unsigned
 family_of(const unsigned semitones_above_root)
 {
   return semitones_above_root >= 9   ? FAMILY_SEVENTH
@@ -141,6 +121,47 @@ name_tones(RoleRow* const row, const Chord* const chord)
   const bool major                = row->third == 4;
   row->is_dominant                = major && (chord->core_mask >> 10 & 1U);
   row->is_major                   = major && !row->is_dominant;
+}
+
+/// Return which guide tones of the answer's first chord the call has.
+static unsigned
+guides_called(const Frame* const frame)
+{
+  const Chord* const chord = chart_chord_at(frame->chart, frame->start);
+  if (chord_is_silence(chord)) {
+    return 0;
+  }
+  RoleRow row = {.root = (uint8_t)spelling_pitch_class(chord->root)};
+  name_tones(&row, chord);
+  const unsigned third   = (unsigned)(row.root + row.third) % N_PITCH_CLASSES;
+  const unsigned seventh = (unsigned)(row.root + row.seventh) % N_PITCH_CLASSES;
+  return (frame->called >> third & 1U ? FAMILY_THIRD : 0U) |
+         (frame->called >> seventh & 1U ? FAMILY_SEVENTH : 0U);
+}
+
+/// A second tone beside the root is the guide tone that the call has not.
+static unsigned
+choose_families(const Frame* const frame, Rng* const rng)
+{
+  const double   chance = rng_unit(rng);
+  const unsigned called = guides_called(frame);
+  switch (frame->notes->chord_tones) {
+    case 0:
+    case 1:
+      return 0;
+    case 2:
+      return called == FAMILY_THIRD     ? FAMILY_SEVENTH
+             : called == FAMILY_SEVENTH ? FAMILY_THIRD
+             : chance < (double)say_weights.second_tone_is_third
+               ? FAMILY_THIRD
+               : FAMILY_SEVENTH;
+    case 3:
+      return FAMILY_THIRD | (chance < (double)say_weights.third_tone_is_seventh
+                               ? FAMILY_SEVENTH
+                               : FAMILY_FIFTH);
+    default:
+      return FAMILY_EVERY;
+  }
 }
 
 /// Return the key's notes; of a minor one both sevenths.
@@ -289,8 +310,8 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   open_rung(frame, request);
   frame->freedom          = freedom_of(frame->notes);
   frame->max_onsets       = count_onsets(frame);
-  frame->families         = choose_families(frame->notes->chord_tones, rng);
   frame->called           = classes_called(request);
+  frame->families         = choose_families(frame, rng);
   frame->must_end_on_root = request->ends_piece;
   frame->must_end_open    = request->ends_chorus && !request->ends_piece &&
                          frame->notes->chord_tones > 1;

@@ -42,7 +42,7 @@ barred_moves(const SayRequest* const request)
   return (MoveSet)((twice ? bit(last[0]) : 0U) |
                    (early ? bit(MOVE_RETURN) : 0U) |
                    (open ? bit(MOVE_QUESTION_AND_ANSWER) : 0U) |
-                   (request->departs ? same : 0U));
+                   (request->departs_from != NULL ? same : 0U));
 }
 
 // ... the moves that trace its notes, too; where there are only chord tones,

@@ -189,7 +189,10 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const PlanWeights* const w      = &say_weights.plan;
   const SayRequest* const  asked  = frame->request;
   Intent                   intent = {
-                      .closes = happens(rng, call->is_open ? w->close_open : w->close_closed),
+                      .closes  = happens(rng,
+                      call->is_open           ? w->close_open
+                                         : frame_is_plain(frame) ? w->close_plain
+                                                                 : w->close_closed),
                       .form    = draw_form(frame, rng),
                       .texture = draw_texture(frame, call, rng),
                       .notes   = note_count(frame, call, rng),
@@ -197,9 +200,9 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   };
   intent.notes += (double)w->more_notes[intent.texture];
   const bool turns = ends_over_five(frame) || frame->must_end_open;
-  intent.closes =
-    asked->ends_piece ||
-    (!frame->must_end_open && (asked->departs || (intent.closes && !turns)));
+  intent.closes    = asked->ends_piece ||
+                  (!frame->must_end_open &&
+                   (asked->departs_from != NULL || (intent.closes && !turns)));
   intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);

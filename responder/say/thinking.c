@@ -94,6 +94,9 @@ open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
   t->any              = false;
   t->worth            = 0.0;
   open_source(t);
+  if (request->departs_from != NULL) {
+    t->old = idea_of(request->departs_from, false);
+  }
   t->rng = mix_in(rng, &t->source);
   frame_open(&t->frame, &t->request, &t->rng);
   prompt_open(&t->call, &t->frame, &t->source);

@@ -28,6 +28,7 @@ typedef struct {
   const Idea* left;   ///< The idea to come back to; NULL: none
   Source      first;  ///< ... as a source
   Idea        source_idea;
+  Idea        old; ///< What is departed from, if anything
   Prompt      call;
   // Of the whole answer
   MoveSet   moves; ///< That may still be tried

@@ -86,6 +86,7 @@ typedef struct {
 typedef struct {
   float  close_open; ///< Chance to close after a call that asks
   float  close_closed;
+  float  close_plain;   ///< ... at rungs of chord tones
   float  contrast;      ///< Notes in a 4/4 bar that call and answer sum to
   float  follows;       ///< How far the call's own density counts instead
   float  follows_plain; ///< ... at rungs of chord tones
@@ -166,6 +167,7 @@ typedef struct {
   float      steps[N_SKELETON_STEPS];
   EndWeights closing;
   EndWeights opening;
+  EndWeights plain_opening; ///< ... at rungs of chord tones
 } SkeletonWeights;
 
 /// The path; bands: from rungs of scale tones to those with notes outside.
@@ -262,7 +264,9 @@ typedef struct {
   float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
     parroted;
   // At rungs of chord tones
-  float  same_again, same_to_the_end, leap_left, tritone_left;
+  float same_again, same_to_the_end, leap_left, tritone_left;
+  float plain_sixth, plain_tritone, plain_leap, far_apart, skips_back,
+    plain_repeat, ends_by_third;
   float  lifeless, blue_taken, ends_by_step;
   double life_least; ///< What happens in a rhythm, a note, at the least
 } WorthWeights;
@@ -373,6 +377,7 @@ typedef struct {
   MoveBand bands[N_MOVES];
   double   poor_whole;    ///< Worth under which a whole phrase is let go
   double   fault_worth;   ///< What a fault takes from a candidate's worth
+  double   undeparted;    ///< The rhythm of what is to be left
   double   scale_freedom; ///< Freedom of a rung, for its share of scale tones
   double   scale_freest;
   float    fault_likeness; ///< Faults, for 0.1 beyond a band

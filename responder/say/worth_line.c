@@ -239,26 +239,3 @@ worth_of_idioms(const Candidate* const c)
          (double)w->chromatic * (outside > 3 ? outside - 3.0 : 0.0) -
          (double)w->long_run * (longest > 6 ? longest - 6.0 : 0.0);
 }
-
-/// A leap beyond a fifth turns back by step, a tritone goes on by step, else
-/// its note hangs in the air; and one leap is enough.
-double
-worth_of_leaps(const Candidate* const c)
-{
-  const WorthWeights* const w     = &say_weights.worth;
-  double                    worth = 0.0;
-  unsigned                  leaps = 0;
-  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
-    const int  d    = worth_step(c, i);
-    const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
-    const bool step = on != 0 && abs(on) <= 2;
-    const bool back = step && interval_way(on) == -interval_way(d);
-    worth -= (worth_joins(c, i) && abs(d) > 7 && !back) || abs(d) > 12
-               ? (double)w->leap_left
-               : 0.0;
-    worth -=
-      worth_joins(c, i) && abs(d) == 6 && !step ? (double)w->tritone_left : 0.0;
-    leaps += worth_joins(c, i) && abs(d) > 5 ? 1 : 0;
-  }
-  return worth - (double)w->leapy_plain * (leaps > 1 ? leaps - 1.0 : 0.0);
-}

@@ -168,7 +168,9 @@ asked_request(const Session* const session, const Standing* const standing)
     .turns_in_chorus = turn->turns_in_chorus,
     .ends_chorus     = turn->ends_chorus || turn->task == TASK_ASK,
     .ends_piece      = turn->end == session->end,
-    .departs         = as == ANSWERS_DEPARTING,
+    .departs_from    = as != ANSWERS_DEPARTING   ? NULL
+                       : turn->task == TASK_SHOW ? &session->cell
+                                                 : &session->answer.heard,
     .before          = as == ANSWERS_AGAIN ? &session->answer : NULL,
   };
 }

@@ -199,9 +199,9 @@ answer_call(Session* const session)
   const SayRequest request = asked_request(session, &session->standing);
   think_end(&session->thinking, &session->next_answer);
   session->answer     = session->next_answer;
-  session->answers_as = request.before    ? ANSWERS_AGAIN
-                        : request.departs ? ANSWERS_DEPARTING
-                                          : ANSWERS_FRESH;
+  session->answers_as = request.before         ? ANSWERS_AGAIN
+                        : request.departs_from ? ANSWERS_DEPARTING
+                                               : ANSWERS_FRESH;
   if (request.start > session->reply.turn.start) {
     hear_whole(session, &session->answer);
   }

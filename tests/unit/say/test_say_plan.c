@@ -146,3 +146,55 @@ Test(say_plan, sixteenths_answer_sixteenths)
   }
   cr_assert_gt(fine[1], fine[0] * 3 / 2, "%u, %u", fine[0], fine[1]);
 }
+
+/// Return how many answers to a closed call close.
+static unsigned
+closes_after_close(const Rung rung)
+{
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(rung, seed, &rng);
+    call.is_open = false;
+    n += plan_intent(&frame, &call, &rng).closes;
+  }
+  return n;
+}
+
+/// A beginner's partner comes home oftener than not.
+Test(say_plan, plain_answers_close)
+{
+  cr_assert_gt(closes_after_close(plain), SEEDS * 55 / 100);
+  cr_assert_lt(closes_after_close(top), SEEDS / 2);
+}
+
+/// Return whether the third and the seventh of C7 bear weight in an answer of
+/// two tones to a call of two pitches.
+static unsigned
+guides_after(const uint8_t pitch, const unsigned seed)
+{
+  static const Rung two = {{2, 2, 1, 1}};
+  Rng               rng = rng_seed(seed, 3);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, two, 1);
+  fixture.call.n_notes = 2;
+  for (unsigned i = 0; i < 2; ++i) {
+    fixture.call.notes[i].is_ornament = false;
+    fixture.call.notes[i].note.pitch  = i == 0 ? 60 : pitch;
+  }
+  frame_open(&frame, &fixture.request, &rng);
+  const RoleRow* const row = frame_roles(&frame, frame.start);
+  return (row->bears[4] ? 1U : 0U) + (row->bears[10] ? 2U : 0U);
+}
+
+/// The partner brings the guide tone that the player has not.
+Test(say_plan, two_tones_add_what_the_call_lacks)
+{
+  unsigned thirds = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    cr_assert_eq(guides_after(64, seed), 3);
+    cr_assert_eq(guides_after(70, seed), 3);
+    thirds += guides_after(67, seed) == 1;
+  }
+  cr_assert_gt(thirds, SEEDS * 7 / 10);
+  cr_assert_lt(thirds, SEEDS * 9 / 10);
+}

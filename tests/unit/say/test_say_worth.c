@@ -6,6 +6,7 @@
 #include "responder/say/worth.h"
 
 #include <criterion/criterion.h>
+#include <criterion/parameterized.h>
 
 enum {
   BEAT      = TICKS_PER_QUARTER,
@@ -19,24 +20,36 @@ static Frame   frame;
 static Prompt  call;
 static Draft   draft;
 
-/// Return the worth of a line over C7 at the top, `gaps` ticks apart.
+/// Return the worth of a line over C7, `gaps` ticks apart; a rest follows those
+/// of a minim.
 static double
-worth(const uint8_t* const pitches, const Tick* const gaps, const unsigned n)
+worth_at(const Rung           rung,
+         const uint8_t* const pitches,
+         const Tick* const    gaps,
+         const unsigned       n)
 {
   static const Source nothing = {.n_notes = 0};
   const Intent        intent  = {.notes = n};
   Rng                 rng     = rng_seed(1, 1);
-  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, (Rung){{8, 7, 6, 4}}, 1);
+  unsigned            phrase  = 0;
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, rung, 1);
   frame_open(&frame, &fixture.request, &rng);
   prompt_open(&call, &frame, &nothing);
   draft     = (Draft){.n_notes = 0};
   Tick tick = frame.start;
   for (unsigned i = 0; i < n; ++i) {
-    draft_add(&draft, tick, 0);
+    draft_add(&draft, tick, phrase);
     tick += i + 1 < n ? gaps[i] : 0;
+    phrase += i + 1 < n && gaps[i] >= 2 * BEAT ? 1 : 0;
   }
   draft_close(&draft, &frame);
   return worth_of(&(Candidate){&frame, &call, &intent, &draft, pitches});
+}
+
+static double
+worth(const uint8_t* const pitches, const Tick* const gaps, const unsigned n)
+{
+  return worth_at((Rung){{8, 7, 6, 4}}, pitches, gaps, n);
 }
 
 Test(say_worth, the_quickest_notes_run_one_way)
@@ -69,4 +82,71 @@ Test(say_worth, a_passing_note_does_not_stand)
   static const Tick    even[]    = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
   cr_expect_gt(worth(home, even, 6), worth(passing, even, 6));
   cr_expect_gt(worth(onward, even, 6), worth(home, even, 6));
+}
+
+typedef struct {
+  char     name[40];
+  unsigned n;
+  uint8_t  better[8];
+  uint8_t  worse[8];
+  Tick     gaps[8];
+  double   least; ///< What it makes
+} PlainRow;
+
+/// What weighs at rungs of chord tones.
+ParameterizedTestParameters(say_worth, plain_lines)
+{
+  static PlainRow rows[] = {
+    {"a tritone",
+     5,
+     {60, 64, 67, 70, 72},
+     {60, 64, 70, 67, 72},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     8.7},
+    {"a sixth that runs on",
+     5,
+     {60, 64, 67, 64, 60},
+     {60, 69, 72, 67, 64},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     4.5},
+    {"skips to and fro",
+     5,
+     {60, 64, 67, 72, 70},
+     {60, 64, 60, 67, 64},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     4.5},
+    {"phrases far apart",
+     6,
+     {60, 64, 67, 70, 67, 64},
+     {60, 64, 67, 76, 72, 70},
+     {EIGHTH, EIGHTH, 2 * BEAT, EIGHTH, EIGHTH},
+     2.2},
+    {"one pitch again",
+     5,
+     {60, 64, 67, 70, 72},
+     {60, 64, 64, 67, 72},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     4.2},
+    {"an end by third",
+     5,
+     {60, 64, 67, 64, 60},
+     {60, 64, 67, 65, 60},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     3.1},
+    {"the same to the end",
+     6,
+     {64, 67, 72, 70, 67, 72},
+     {64, 67, 72, 64, 67, 72},
+     {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH},
+     8.0},
+  };
+  return cr_make_param_array(PlainRow, rows, sizeof(rows) / sizeof(*rows));
+}
+
+ParameterizedTest(const PlainRow* row, say_worth, plain_lines)
+{
+  const Rung   plain = {{4, 4, 4, 1}};
+  const double more  = worth_at(plain, row->better, row->gaps, row->n) -
+                      worth_at(plain, row->worse, row->gaps, row->n);
+  cr_expect_gt(more, row->least, "%s: %.2f", row->name, more);
 }

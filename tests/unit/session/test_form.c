@@ -360,6 +360,8 @@ begin(const SessionOptions* const options)
   session_begin(&session, options);
 }
 
+static Idea said[6]; // In answer to each call
+
 static void
 hear_all(const unsigned turns, AnswersAs* const seen)
 {
@@ -370,6 +372,7 @@ hear_all(const unsigned turns, AnswersAs* const seen)
       (void)session_hear(&session, keys[next++]);
     }
     seen[turn / 2 - 1] = answered_as(turn);
+    said[turn / 2 - 1] = idea_of(&session.answer.heard, false);
   }
 }
 
@@ -405,6 +408,26 @@ Test(form, departs_whatever_the_third_is_and_answers_others_anew, .init = load)
   cr_assert_eq(seen[3], ANSWERS_FRESH);
   cr_assert_eq(seen[4], ANSWERS_FRESH);
   cr_assert_eq(seen[5], ANSWERS_FRESH);
+}
+
+// What departs has another rhythm, also where a beginner's rung has few
+Test(form, departs_in_another_rhythm, .init = load)
+{
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    SessionOptions options = usual();
+    options.seed           = seed;
+    options.rung           = (Rung){{2, 2, 2, 1}};
+    n_keys                 = 0;
+    for (unsigned turn = 0; turn < 6; turn += 2) {
+      play_riff(turn, 0);
+    }
+    begin(&options);
+    AnswersAs seen[3];
+    hear_all(6, seen);
+    cr_assert_eq(seen[2], ANSWERS_DEPARTING);
+    cr_assert_lt(
+      idea_likeness(&said[1], &said[2]).rhythm, 0.75F, "seed %u", seed);
+  }
 }
 
 static bool
