@@ -87,16 +87,13 @@ traced(const Candidate* const c)
 static unsigned
 parroted(const Candidate* const c)
 {
-  const Source* const call = c->call->source;
-  unsigned            most = 0;
+  const Source* const call           = c->call->source;
+  unsigned runs[SKETCH_CAPACITY + 1] = {0}; // Up to a note of the call
+  unsigned most                      = 0;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
-    for (unsigned k = 0; k < call->n_notes; ++k) {
-      unsigned n = 0;
-      while (i + n < c->draft->n_notes && k + n < call->n_notes &&
-             c->line[i + n] == call->pitches[k + n]) {
-        ++n;
-      }
-      most = n > most ? n : most;
+    for (unsigned k = call->n_notes; k > 0; --k) {
+      runs[k] = c->line[i] == call->pitches[k - 1] ? runs[k - 1] + 1 : 0;
+      most    = runs[k] > most ? runs[k] : most;
     }
   }
   return most;

@@ -173,7 +173,8 @@ standing_worth(const Candidate* const c)
   const double   often =
     fmax(3.0, n * (frame_is_plain(c->frame) ? w->often_plain : w->often_free));
   for (unsigned key = 0; key < 128; ++key) {
-    worth -= (double)w->same_often * fmax(counts[key] - often, 0.0);
+    worth -=
+      counts[key] > often ? (double)w->same_often * (counts[key] - often) : 0.0;
   }
   const unsigned want = tones >= 3 ? 4 : tones;
   return worth - (kinds < want && kinds < n / 2 ? (double)w->few_classes : 0.0);
