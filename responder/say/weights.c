@@ -76,7 +76,7 @@ const SayWeights say_weights =
                  .riff_start    = 2.2F,
                  .late_start    = 0.2F,
                  .late_start_long = 0.45F,
-                 .goals        = {{0.1F, 0.02F, 0.44F, 0.2F, 0.06F, 0.15F, 0.03F},
+                 .goals        = {{0.1F, 0.02F, 0.44F, 0.2F, 0.0F, 0.15F, 0.0F},
                                   {0.15F, 0.1F, 0.27F, 0.27F, 0.03F, 0.15F, 0.03F}},
                  .short_ones   = {0.0F, 0.0F, 1.0F, 2.0F, 2.0F, 1.0F, 0.0F},
                  .rests        = {0.0F, 0.0F, 1.0F, 2.0F, 2.0F, 1.0F, 0.5F},

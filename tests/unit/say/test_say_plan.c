@@ -133,6 +133,18 @@ Test(say_plan, a_short_answer_does_not_wait)
   cr_assert_lt(late, SEEDS * 15 / 100, "%u", late);
 }
 
+/// Of two bars none stays empty: half an answer is none.
+Test(say_plan, a_short_answer_reaches_its_last_bar)
+{
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(seed % 2 == 1 ? top : plain, seed, &rng);
+    frame.end       = frame.start + 2 * BAR;
+    const Tick goal = plan_intent(&frame, &call, &rng).goal;
+    cr_assert_geq(goal, frame.end - BAR - BEAT / 2);
+  }
+}
+
 /// Most notes of the call are sixteenths: so are the answer's, oftener.
 Test(say_plan, sixteenths_answer_sixteenths)
 {
