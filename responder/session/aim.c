@@ -38,6 +38,13 @@ aim_grade(const AimStand* const stand)
                                                  : AIM_IN_PART;
 }
 
+/// Return how often an aim that could be reached was not.
+static unsigned
+missed(const AimStand* const stand, const Aim aim)
+{
+  return stand->n_could[aim] - stand->n_met[aim];
+}
+
 AimStand
 aim_next(const AimStand* const stand)
 {
@@ -51,7 +58,7 @@ aim_next(const AimStand* const stand)
   AimStand next = {.aim = (Aim)((stand->aim + 1) % N_AIMS)};
   for (unsigned i = 2; i < N_AIMS; ++i) {
     const Aim other = (Aim)((stand->aim + i) % N_AIMS);
-    if (stand->n_met[other] < stand->n_met[next.aim]) {
+    if (missed(stand, other) > missed(stand, next.aim)) {
       next.aim = other;
     }
   }

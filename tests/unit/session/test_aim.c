@@ -103,6 +103,19 @@ Test(aim, goes_on_to_what_fell_behind)
   cr_assert_eq(aim_next(&stand).aim, AIM_TAKE_UP);
 }
 
+// What could seldom be reached, and was, is not behind
+Test(aim, goes_on_to_what_was_missed_and_not_to_what_was_rare)
+{
+  const AimStand stand = {
+    .aim     = AIM_ROOM,
+    .n_turns = 4,
+    .n_could =
+      {[AIM_ROOM] = 4, [AIM_LAND] = 4, [AIM_TWICE] = 3, [AIM_TAKE_UP] = 3},
+    .n_met = {
+      [AIM_ROOM] = 4, [AIM_LAND] = 3, [AIM_TWICE] = 3, [AIM_TAKE_UP] = 3}};
+  cr_assert_eq(aim_next(&stand).aim, AIM_LAND);
+}
+
 Test(aim, waits_through_a_silent_chorus)
 {
   const AimStand silent = {.aim = AIM_TAKE_UP};
