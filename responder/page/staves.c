@@ -107,7 +107,10 @@ take_marks(Staff* const staff)
     }
     line += all;
   }
-  staff->n_svg = staff->marks ? (size_t)(to - staff->svg) : staff->n_svg;
+  if (staff->marks) {
+    *to          = '\0';
+    staff->n_svg = (size_t)(to - staff->svg);
+  }
 }
 
 static void
