@@ -42,7 +42,7 @@ hear_candidate(Thinking* const t)
 
 /// Whether the rhythm at hand is, or begins as, what was to be left.
 static bool
-is_old(const Thinking* const t)
+keeps_old_rhythm(const Thinking* const t)
 {
   if (t->request.departs_from == NULL) {
     return false;
@@ -65,7 +65,7 @@ try_line(Thinking* const t, const double worth)
                           ? judge_faults(&t->candidate, &t->frame, &t->sketch)
                           : 0.0;
   const double judged = worth - say_weights.fault_worth * faults -
-                        (is_old(t) ? say_weights.undeparted : 0.0);
+                        (keeps_old_rhythm(t) ? say_weights.undeparted : 0.0);
   if ((!t->any || judged > t->worth) &&
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;

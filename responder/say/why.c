@@ -1,6 +1,7 @@
 #include "responder/say/why.h"
 
 #include "core/music/chord.h"
+#include "core/music/interval.h"
 #include "core/music/text.h"
 #include "responder/hear/hear.h"
 #include "responder/say/why_end.h"
@@ -81,9 +82,7 @@ written_notes(const Answer* const answer, unsigned written[ANSWER_CAPACITY])
 static int
 way_to(const Answer* const answer, const unsigned from, const unsigned to)
 {
-  const int a = answer->notes[from].pitch;
-  const int b = answer->notes[to].pitch;
-  return (b > a) - (b < a);
+  return interval_way(answer->notes[to].pitch - answer->notes[from].pitch);
 }
 
 /// Compare what is said again of `period` notes with how it was at first.
