@@ -72,8 +72,9 @@ ends_as_before(const Candidate* const c)
   return false;
 }
 
-/// What is lost by leaps that no step takes back, by skips to and fro and by
-/// phrases that lie far apart.
+/// What is lost by one pitch twice, by leaps that no step takes back, by
+/// tritones, be they between phrases, by skips to and fro and by phrases that
+/// lie far apart.
 static double
 skips_worth(const Candidate* const c)
 {
