@@ -5,7 +5,9 @@
 #   live_jack.sh BARTER PEER [PART...]
 #
 # The parts have nothing to do with each other and mostly wait: without PART
-# they run side by side, over a server each (JACK allows for eight on a machine).
+# they run side by side, over a server each. JACK allows for eight on a machine,
+# and keeps the place of one that was killed for the next of its name: so each
+# part's server has its own, the same every time, and is asked to end.
 set -u
 barter=$1
 peer=$2
@@ -44,7 +46,7 @@ if [ $# -eq 0 ]; then
   exit "$n_failed"
 fi
 
-JACK_DEFAULT_SERVER=barter-test-$$
+JACK_DEFAULT_SERVER=barter-test-$1
 export JACK_DEFAULT_SERVER JACK_NO_START_SERVER=1 JACK_NO_AUDIO_RESERVATION=1
 export HOME="$work" XDG_CONFIG_HOME="$work/config" XDG_DATA_HOME="$work/data"
 export XDG_DATA_DIRS="$work/share" # With the small sound font alone
@@ -52,7 +54,7 @@ mkdir -p "$work/share/soundfonts"
 ln -sf /usr/share/sounds/sf2/TimGM6mb.sf2 "$work/share/soundfonts"
 export ASAN_OPTIONS="exitcode=99:detect_leaks=0:handle_segv=0:${ASAN_OPTIONS:-}"
 server= player= session=
-trap 'for p in $session $player $server; do kill -9 "$p" 2>/dev/null; done; rm -rf "$work"' EXIT
+trap 'for p in $session $player; do kill -9 "$p" 2>/dev/null; done; end_server; rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
 n_failed=0
 
@@ -70,10 +72,15 @@ check()
   "$@" || fail "$words"
 }
 
+server_is_gone()
+{
+  ! kill -0 "$server" 2>/dev/null
+}
+
 # answers: whether the server lets a client in; true if it has ended, too
 answers()
 {
-  ! kill -0 "$server" 2>/dev/null || "$peer" probe 0 listen >/dev/null 2>&1
+  server_is_gone || "$peer" probe 0 listen >/dev/null 2>&1
 }
 
 # Real-time if it is allowed: an overrun loses messages
@@ -87,6 +94,16 @@ start_server()
   done
   cat "$work/jackd.log"
   exit 1
+}
+
+end_server()
+{
+  [ -n "$server" ] || return 0
+  kill -CONT "$server" 2>/dev/null
+  kill "$server" 2>/dev/null
+  in_time server_is_gone || kill -9 "$server" 2>/dev/null
+  wait "$server" 2>/dev/null
+  server=
 }
 
 # trade WORDS...: begin a session over ports of our own
@@ -425,8 +442,5 @@ echo "the server is there"
 for part in "$@"; do
   "part_$part"
 done
-kill "$server"
-wait "$server" 2>/dev/null
-server=
 [ "$n_failed" -eq 0 ] && echo "all as it should be"
 [ "$n_failed" -eq 0 ]
