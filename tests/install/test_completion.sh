@@ -77,7 +77,7 @@ zpty -w shell 'compadd() { builtin compadd -O found "$@"; (( $#found )) && print
 zpty -w shell "zstyle ':completion:*' list-prompt ''; LISTMAX=9999"
 # Not before its editor reads keys: until then the terminal takes them, and its
 # kill key takes back the line
-zpty -w shell "zle-line-init() { zle -I; print READ''Y }; zle -N zle-line-init"
+zpty -w shell "zle-line-init() { print READ''Y }; zle -N zle-line-init"
 zpty -m -r shell line '*READY*'
 zpty -w -n shell "$2"$'\t'
 zpty -w -n shell $'\x15print EN''D\n'
