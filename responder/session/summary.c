@@ -94,6 +94,14 @@ take_findings(const Summary* const summary,
   }
 }
 
+// How often the goal of the way of playing was met
+typedef enum {
+  MET_NEVER,
+  MET_ONCE,
+  MET_OFTEN,
+  MET_EACH_TIME, ///< And no turn was silent
+} GoalMet;
+
 // What is to be said of it, on the average of the turns that were played
 typedef struct {
   double   landed;
@@ -104,11 +112,28 @@ typedef struct {
   bool     is_led;   ///< All that was outside
   bool     is_own;   ///< The player chose where it landed
   bool     has_goal; ///< The way of playing has one
-  bool     was_met;
-  bool     was_met_all; ///< Each time, and no turn was silent
-  bool     was_met_once;
+  GoalMet  met;
   unsigned way; ///< That has a goal, from 0
 } Look;
+
+// Each of the goals that there were often counts as met, too; of few turns that
+// were played nothing tells
+static GoalMet
+goal_met(const Summary* const summary, const bool plays)
+{
+  bool is_each  = summary->n_silent == 0;
+  bool is_often = plays;
+  bool is_once  = false;
+  for (unsigned i = 0; i < N_GOALS; ++i) {
+    is_each  = is_each && summary->n_met[i] == summary->n_goals[i];
+    is_often = is_often && summary->n_met[i] >= often * summary->n_goals[i];
+    is_once  = is_once || summary->n_met[i] > 0;
+  }
+  return is_often && is_each ? MET_EACH_TIME
+         : is_often          ? MET_OFTEN
+         : is_once           ? MET_ONCE
+                             : MET_NEVER;
+}
 
 static bool
 had_goal(const Summary* const summary)
@@ -120,56 +145,23 @@ had_goal(const Summary* const summary)
   return had;
 }
 
-// Each of the goals that there were, and each of them often; of few turns that
-// were played nothing tells
-static bool
-was_met(const Summary* const summary)
-{
-  bool met = true;
-  for (unsigned i = 0; i < N_GOALS; ++i) {
-    met = met && summary->n_met[i] >= often * summary->n_goals[i];
-  }
-  return met;
-}
-
-static bool
-was_met_all(const Summary* const summary)
-{
-  bool met = summary->n_silent == 0;
-  for (unsigned i = 0; i < N_GOALS; ++i) {
-    met = met && summary->n_met[i] == summary->n_goals[i];
-  }
-  return met;
-}
-
-static bool
-was_met_once(const Summary* const summary)
-{
-  bool met = false;
-  for (unsigned i = 0; i < N_GOALS; ++i) {
-    met = met || summary->n_met[i] > 0;
-  }
-  return met;
-}
-
 static Look
 look_at(const Summary* const summary, const unsigned played)
 {
   const double n        = played;
   const bool   has_goal = summary->way != WAY_ANSWER && had_goal(summary);
+  const bool   plays    = 2 * played >= summary->n_turns;
   return (Look){
-    .landed      = summary->n_landed / n,
-    .space       = summary->space / n,
-    .spread_ms   = summary->spread_ms / n,
-    .offset_ms   = summary->offset_ms / n,
-    .plays       = 2 * played >= summary->n_turns,
-    .is_led      = summary->n_outside > 0 && summary->n_left == 0,
-    .is_own      = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
-    .has_goal    = has_goal,
-    .was_met     = 2 * played >= summary->n_turns && was_met(summary),
-    .was_met_all = was_met_all(summary),
-    .was_met_once = was_met_once(summary),
-    .way          = has_goal ? summary->way - WAY_QUESTION : 0,
+    .landed    = summary->n_landed / n,
+    .space     = summary->space / n,
+    .spread_ms = summary->spread_ms / n,
+    .offset_ms = summary->offset_ms / n,
+    .plays     = plays,
+    .is_led    = summary->n_outside > 0 && summary->n_left == 0,
+    .is_own    = summary->way != WAY_ECHO && summary->way != WAY_HANDING_OVER,
+    .has_goal  = has_goal,
+    .met       = goal_met(summary, plays),
+    .way       = has_goal ? summary->way - WAY_QUESTION : 0,
   };
 }
 
@@ -186,7 +178,7 @@ say_worked(const Summary* const summary,
            SummaryWords* const  words)
 {
   const bool chose = look->is_own && look->plays;
-  const bool roomy = summary->way != WAY_SING_FIRST || look->was_met;
+  const bool roomy = summary->way != WAY_SING_FIRST || look->met >= MET_OFTEN;
   const bool homes = summary->way == WAY_QUESTION // Not where it was to ask
                        ? summary->n_met[GOAL_CLOSE] > 0
                        : summary->n_at_home > 0;
@@ -194,11 +186,11 @@ say_worked(const Summary* const summary,
     look->plays && look->spread_ms <= steady_ms &&
     summary->n_notes > summary->n_turns - summary->n_silent;
   const Finding worked[] = {
-    {look->has_goal && look->was_met,
-     of_way(look->was_met_all ? SENTENCE_WAY_ALL_QUESTION
-                              : SENTENCE_WAY_WORKED_QUESTION,
-            look)},
-    {look->has_goal && !look->was_met && look->was_met_once,
+    {look->has_goal && look->met == MET_EACH_TIME,
+     of_way(SENTENCE_WAY_ALL_QUESTION, look)},
+    {look->has_goal && look->met == MET_OFTEN,
+     of_way(SENTENCE_WAY_WORKED_QUESTION, look)},
+    {look->has_goal && look->met == MET_ONCE,
      of_way(SENTENCE_WAY_SOME_QUESTION, look)},
     {chose && summary->way != WAY_QUESTION && look->landed >= often,
      look->landed < 1.0 ? SENTENCE_WORKED_LANDING
@@ -224,7 +216,7 @@ say_work_on(const Summary* const summary,
 {
   const Finding work_on[] = {
     {!look->plays, SENTENCE_WORK_ON_TURNS},
-    {look->has_goal && !look->was_met,
+    {look->has_goal && look->met < MET_OFTEN,
      of_way(SENTENCE_WAY_MISSED_QUESTION, look)},
     {look->has_goal, of_way(SENTENCE_WAY_WORK_ON_QUESTION, look)},
     {look->landed < often, SENTENCE_WORK_ON_LANDING},
@@ -245,7 +237,7 @@ say_next(const Summary* const summary,
 {
   const Finding next[] = {
     {!look->plays, SENTENCE_NEXT_ONE_NOTE},
-    {look->has_goal && !look->was_met,
+    {look->has_goal && look->met < MET_OFTEN,
      of_way(SENTENCE_WAY_NEXT_QUESTION, look)},
     {look->is_own && look->landed < often, SENTENCE_NEXT_LANDING},
     {look->is_own && look->space < full_space, SENTENCE_NEXT_ROOM},
