@@ -1,12 +1,9 @@
 #include "core/rng.h"
-#include "core/settings/chart_file.h"
-#include "core/settings/feel_file.h"
-#include "profiles/files/ladder_file.h"
 #include "responder/session/accompany.h"
 #include "responder/session/outcome.h"
 #include "responder/session/remark.h"
-#include "responder/session/session.h"
 #include "responder/session/summary.h"
+#include "support/stand.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -20,24 +17,15 @@
 
 enum { BAR = 3840 };
 
-#define CONFIG BARTER_SOURCE_DIR "/config/"
-
-static ChartFile  chart;
-static Feel       feel;
-static Ladder     ladder;
 static Phrase     phrase;
 static Phrase     said;
 static Sentences  worded;
-static Session    session;
 static SessionOut out;
 
 static void
-load(void)
+load_words(void)
 {
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
-  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
-  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+  load();
   for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
     worded.of[kind].n = 1;
     (void)snprintf(worded.of[kind].words[0], SENTENCE_CAPACITY, "<%u>", kind);
@@ -109,7 +97,7 @@ ParameterizedTestParameters(bounds, remarks)
   return cr_make_param_array(RemarkRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(RemarkRow* row, bounds, remarks, .init = load)
+ParameterizedTest(RemarkRow* row, bounds, remarks, .init = load_words)
 {
   // The landing was praised the last time, so that it is something else's turn
   Remarks remarks = {
@@ -136,7 +124,7 @@ ParameterizedTest(RemarkRow* row, bounds, remarks, .init = load)
                text);
 }
 
-Test(bounds, what_comes_again, .init = load)
+Test(bounds, what_comes_again, .init = load_words)
 {
   static const SentenceKind kinds[] = {
     SENTENCE_AGAIN_TWICE, SENTENCE_AGAIN_THIRD, SENTENCE_AGAIN_MORE};
@@ -192,7 +180,7 @@ view_of(const double usual_ms)
   };
 }
 
-ParameterizedTest(TimeRow* row, bounds, in_time, .init = load)
+ParameterizedTest(TimeRow* row, bounds, in_time, .init = load_words)
 {
   const OutcomeView view = view_of(row->usual_ms);
   make_phrase();
@@ -204,7 +192,7 @@ ParameterizedTest(TimeRow* row, bounds, in_time, .init = load)
                row->usual_ms);
 }
 
-Test(bounds, has_space, .init = load)
+Test(bounds, has_space, .init = load_words)
 {
   const OutcomeView view = view_of(20.0);
   make_phrase();
@@ -215,7 +203,7 @@ Test(bounds, has_space, .init = load)
 }
 
 // One note in five may be left hanging
-Test(bounds, is_led, .init = load)
+Test(bounds, is_led, .init = load_words)
 {
   const OutcomeView view = view_of(20.0);
   make_phrase();
@@ -231,7 +219,7 @@ Test(bounds, is_led, .init = load)
 // Takes up the partner's last note: a third away, no fourth; but that note
 // itself in another octave. Two long notes before, so that nothing else is
 // alike.
-Test(bounds, is_connected, .init = load)
+Test(bounds, is_connected, .init = load_words)
 {
   for (unsigned last = 67; last <= 77; ++last) {
     const Note  notes[] = {{0, 3000, 84, 80}, {3100, 3000, (uint8_t)last, 80}};
@@ -252,7 +240,7 @@ Test(bounds, is_connected, .init = load)
 // ... or is like what the partner said, though it begins far from it: intervals
 // that go the same way are .41 alike, with one the other way .29 (worked out in
 // the tests of ideas); an even rhythm makes no idea
-Test(bounds, is_connected_by_likeness, .init = load)
+Test(bounds, is_connected_by_likeness, .init = load_words)
 {
   static const uint8_t mine[2][4]   = {{60, 62, 64}, {60, 62, 64, 66}};
   static const uint8_t theirs[2][4] = {{70, 72, 79}, {71, 73, 71, 73}};
@@ -308,7 +296,7 @@ ParameterizedTestParameters(bounds, summaries)
   return cr_make_param_array(SummaryRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(SummaryRow* row, bounds, summaries, .init = load)
+ParameterizedTest(SummaryRow* row, bounds, summaries, .init = load_words)
 {
   const Summary summary = {
     .sentences = &worded,
@@ -336,23 +324,11 @@ ParameterizedTest(SummaryRow* row, bounds, summaries, .init = load)
 // The session
 
 static SessionOptions
-usual(void)
+five_choruses(void)
 {
-  return (SessionOptions){
-    .chart         = &chart.chart,
-    .feel          = &feel,
-    .ladder        = &ladder,
-    .tempo_bpm     = 120.0,
-    .bars_per_turn = 2,
-    .choruses      = 5,
-    .rung          = {{5, 4, 4, 2}},
-    .seed          = 7,
-    .split_pitch   = 60,
-    .lowest        = 60,
-    .highest       = 84,
-    .hand_span     = 12,
-    .spread_ms     = 20.0,
-  };
+  SessionOptions options = usual();
+  options.choruses       = 5;
+  return options;
 }
 
 static TurnRecord records[60];
@@ -361,7 +337,7 @@ static unsigned   times_said[60];
 static unsigned
 run(const HeardKey* const keys, const unsigned n_keys)
 {
-  const SessionOptions options = usual();
+  const SessionOptions options = five_choruses();
   unsigned             n       = 0;
   unsigned             next    = 0;
   session_begin(&session, &options);
@@ -382,7 +358,7 @@ run(const HeardKey* const keys, const unsigned n_keys)
 
 // Longer turns are offered to who fills more than half of two of the partner's
 // turns; the half beat before the player's own turn is no part of them.
-Test(bounds, crowded, .init = load)
+Test(bounds, crowded, .init = load_words)
 {
   const Tick half = (2 * BAR - 480) / 2;
   for (unsigned more = 0; more < 2; ++more) {
@@ -402,7 +378,7 @@ Test(bounds, crowded, .init = load)
 
 // Four silent turns running ask whether to stop; a note in between begins the
 // count again.
-Test(bounds, silent_turns_are_counted_running, .init = load)
+Test(bounds, silent_turns_are_counted_running, .init = load_words)
 {
   const HeardKey keys[] = {{12 * BAR, 64, 80}, {12 * BAR + 900, 64, 0}};
   cr_assert_geq(run(keys, 2), 16U);
@@ -413,7 +389,7 @@ Test(bounds, silent_turns_are_counted_running, .init = load)
 
 // A twentieth of a beat later each turn until lost, and then about a seventh
 // late: found
-Test(bounds, found, .init = load)
+Test(bounds, found, .init = load_words)
 {
   static const struct {
     Tick late;
@@ -457,7 +433,7 @@ ParameterizedTestParameters(bounds, overfull)
   return cr_make_param_array(FullRow, rows, sizeof(rows) / sizeof(*rows));
 }
 
-ParameterizedTest(FullRow* row, bounds, overfull, .init = load)
+ParameterizedTest(FullRow* row, bounds, overfull, .init = load_words)
 {
   HeardKey keys[64];
   unsigned n = 0;
@@ -478,7 +454,7 @@ ParameterizedTest(FullRow* row, bounds, overfull, .init = load)
 }
 
 // Said again from a likeness of .75 on, by riffs that are changed a little
-Test(bounds, said_again, .init = load)
+Test(bounds, said_again, .init = load_words)
 {
   static const Tick    places[]     = {0, 720, 1440, 2400, 3360, 3840};
   static const uint8_t pitches[]    = {60, 64, 63, 67, 62, 60};
@@ -516,10 +492,10 @@ Test(bounds, said_again, .init = load)
 
 // What the band hears
 
-Test(bounds, accent, .init = load)
+Test(bounds, accent, .init = load_words)
 {
   for (unsigned louder = 7; louder <= 8; ++louder) {
-    const SessionOptions options = usual();
+    const SessionOptions options = five_choruses();
     session_begin(&session, &options);
     make_phrase();
     phrase.notes[2].note.velocity = (uint8_t)(80 + louder);
@@ -531,9 +507,9 @@ Test(bounds, accent, .init = load)
   }
 }
 
-Test(bounds, leads_on, .init = load)
+Test(bounds, leads_on, .init = load_words)
 {
-  const SessionOptions options = usual(); // Five choruses, thirty turns
+  const SessionOptions options = five_choruses(); // Five choruses, thirty turns
   const TurnPlan       plan    = session_turn_plan(&options);
   session_begin(&session, &options);
   for (unsigned bar = 0; bar < 60; ++bar) {

@@ -1,8 +1,5 @@
 #include "core/rng.h"
-#include "core/settings/chart_file.h"
-#include "core/settings/feel_file.h"
-#include "profiles/files/ladder_file.h"
-#include "responder/session/session.h"
+#include "support/stand.h"
 
 #include <criterion/criterion.h>
 #include <stdlib.h>
@@ -11,74 +8,12 @@
 // How the turns of a session hang together: coming in, what is said twice, and
 // what the band makes of it. Players here are drawn by a seed.
 
-enum { BEAT = 960, BAR = 3840, NOTES = 20000, TURNS = 200, KEYS = 8000 };
+enum { BEAT = 960, BAR = 3840, KEYS = 8000 };
 
-#define CONFIG BARTER_SOURCE_DIR "/config/"
-
-typedef struct {
-  unsigned   n_notes;
-  PartNote   notes[NOTES];
-  unsigned   n_turns;
-  TurnRecord turns[TURNS];
-  Tick       decided[TURNS]; // Within the step of an advance
-} Log;
-
-static ChartFile  chart;
-static Feel       feel;
-static Ladder     ladder;
-static Session    session;
-static SessionOut out;
-static Log        one;
-static Log        other;
-static HeardKey   keys[KEYS];
-static unsigned   n_keys;
-
-static void
-load(void)
-{
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
-  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
-  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
-  n_keys = 0;
-}
-
-static SessionOptions
-usual(void)
-{
-  return (SessionOptions){
-    .chart         = &chart.chart,
-    .feel          = &feel,
-    .ladder        = &ladder,
-    .tempo_bpm     = 120.0,
-    .bars_per_turn = 2,
-    .choruses      = 2,
-    .rung          = {{5, 4, 4, 2}},
-    .seed          = 7,
-    .split_pitch   = 60,
-    .lowest        = 60,
-    .highest       = 84,
-    .hand_span     = 12,
-    .spread_ms     = 20.0,
-  };
-}
-
-static void
-advance(Log* const log, const Tick until)
-{
-  Tick reached = 0;
-  do {
-    reached = session_advance(&session, until, &out);
-    for (unsigned i = 0; i < out.n_played; ++i) {
-      cr_assert_lt(log->n_notes, NOTES);
-      log->notes[log->n_notes++] = out.played[i];
-    }
-    for (unsigned i = 0; i < out.n_turns; ++i) {
-      log->decided[log->n_turns] = reached;
-      log->turns[log->n_turns++] = out.turns[i];
-    }
-  } while (reached < until);
-}
+static Log      one;
+static Log      other;
+static HeardKey keys[KEYS];
+static unsigned n_keys;
 
 /// Let a session pass in steps, drawn up to `step`, or all of one length.
 static void

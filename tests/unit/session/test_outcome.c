@@ -1,8 +1,5 @@
-#include "core/settings/chart_file.h"
-#include "core/settings/feel_file.h"
-#include "profiles/files/ladder_file.h"
 #include "responder/session/outcome.h"
-#include "responder/session/session.h"
+#include "support/stand.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -11,12 +8,6 @@
 
 enum { BAR = 3840, KEY_CAPACITY = 4000, RECORD_CAPACITY = 160 };
 
-#define CONFIG BARTER_SOURCE_DIR "/config/"
-
-static ChartFile  chart;
-static Feel       feel;
-static Ladder     ladder;
-static Session    session;
 static SessionOut out;
 static Phrase     phrase;
 static Phrase     said;
@@ -25,13 +16,10 @@ static PartNote   played[2][20000];
 static HeardKey   keys[KEY_CAPACITY];
 
 static void
-load(void)
+load_one_chord(void)
 {
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/one-chord.cfg", &faults),
-               0);
-  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
-  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
+  load();
+  load_chart("one-chord");
 }
 
 /// A phrase over two bars of C7, on the beats of its first, and what the
@@ -158,7 +146,7 @@ hear_row(const OutcomeRow* const row)
   hear_written(&said, &ear, &before, &start, plain, 1, 0, BAR * 2);
 }
 
-ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load)
+ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load_one_chord)
 {
   hear_row(row);
   const OutcomeView view = {
@@ -184,23 +172,12 @@ ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load)
 static SessionOptions
 with_plan(const double step)
 {
-  return (SessionOptions){
-    .chart         = &chart.chart,
-    .feel          = &feel,
-    .ladder        = &ladder,
-    .tempo_bpm     = 120.0,
-    .bars_per_turn = 2,
-    .choruses      = 12,
-    .rung          = {{4, 3, 2, 1}},
-    .seed          = 7,
-    .split_pitch   = 60,
-    .lowest        = 60,
-    .highest       = 84,
-    .hand_span     = 12,
-    .spread_ms     = 20.0,
-    .plan          = {.success_step = step, .target = 0.8},
-    .budget        = 10.0,
-  };
+  SessionOptions options = usual();
+  options.choruses       = 12;
+  options.rung           = (Rung){{4, 3, 2, 1}};
+  options.plan           = (ClimbPlan){.success_step = step, .target = 0.8};
+  options.budget         = 10.0;
+  return options;
 }
 
 /// Every player's turn: four quarters; the same ones, so that the idea comes
@@ -252,7 +229,7 @@ play(const SessionOptions* const options,
   return n_records;
 }
 
-Test(outcome, who_plays_well_climbs_one_rung_a_session, .init = load)
+Test(outcome, who_plays_well_climbs_one_rung_a_session, .init = load_one_chord)
 {
   const SessionOptions options = with_plan(0.5);
   unsigned             n_notes = 0;
@@ -273,7 +250,7 @@ Test(outcome, who_plays_well_climbs_one_rung_a_session, .init = load)
   cr_assert_eq(climb_sum(stands), climb_sum(options.rung) + 1);
 }
 
-Test(outcome, who_fails_is_eased_at_once, .init = load)
+Test(outcome, who_fails_is_eased_at_once, .init = load_one_chord)
 {
   SessionOptions options = with_plan(0.01);
   options.budget         = 11.0;
@@ -285,7 +262,7 @@ Test(outcome, who_fails_is_eased_at_once, .init = load)
   cr_assert_eq(climb_sum(records[5].rung), climb_sum(options.rung) - 1);
 }
 
-Test(outcome, silence_moves_nothing, .init = load)
+Test(outcome, silence_moves_nothing, .init = load_one_chord)
 {
   const SessionOptions options = with_plan(0.5);
   unsigned             n_notes = 0;
@@ -312,7 +289,7 @@ same_notes(const unsigned n)
   return true;
 }
 
-Test(outcome, moving_is_the_same_however_time_is_cut_up, .init = load)
+Test(outcome, moving_is_the_same_however_time_is_cut_up, .init = load_one_chord)
 {
   const SessionOptions options = with_plan(0.2);
   unsigned             n[2]    = {0, 0};
@@ -322,7 +299,7 @@ Test(outcome, moving_is_the_same_however_time_is_cut_up, .init = load)
   cr_assert(same_notes(n[0]));
 }
 
-Test(outcome, without_a_plan_the_rung_stays, .init = load)
+Test(outcome, without_a_plan_the_rung_stays, .init = load_one_chord)
 {
   const SessionOptions options = with_plan(0.0);
   unsigned             n_notes = 0;

@@ -1,79 +1,16 @@
 #include "core/rng.h"
-#include "core/settings/chart_file.h"
-#include "core/settings/feel_file.h"
-#include "profiles/files/ladder_file.h"
 #include "responder/session/coming.h"
-#include "responder/session/session.h"
+#include "support/stand.h"
 
 #include <criterion/criterion.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { BAR = 3840, NOTE_CAPACITY = 20000, TURN_CAPACITY = 200 };
+enum { BAR = 3840 };
 
-#define CONFIG BARTER_SOURCE_DIR "/config/"
-
-// Everything that a session said and played
-typedef struct {
-  unsigned   n_notes;
-  PartNote   notes[NOTE_CAPACITY];
-  unsigned   n_turns;
-  TurnRecord turns[TURN_CAPACITY];
-} Log;
-
-static ChartFile  chart;
-static Feel       feel;
-static Ladder     ladder;
-static Session    session;
 static SessionOut out;
 static Log        log_a;
 static Log        log_b;
-
-static void
-load(void)
-{
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
-  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
-  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
-}
-
-static SessionOptions
-usual(void)
-{
-  return (SessionOptions){
-    .chart         = &chart.chart,
-    .feel          = &feel,
-    .ladder        = &ladder,
-    .tempo_bpm     = 120.0,
-    .bars_per_turn = 2,
-    .choruses      = 2,
-    .rung          = {{5, 4, 4, 2}},
-    .seed          = 7,
-    .split_pitch   = 60,
-    .lowest        = 60,
-    .highest       = 84,
-    .hand_span     = 12,
-    .spread_ms     = 20.0,
-    .lag_ms        = 0.0,
-  };
-}
-
-static void
-advance(Log* const log, const Tick until)
-{
-  Tick reached = 0;
-  do {
-    reached = session_advance(&session, until, &out);
-    for (unsigned i = 0; i < out.n_played; ++i) {
-      cr_assert_lt(log->n_notes, NOTE_CAPACITY);
-      log->notes[log->n_notes++] = out.played[i];
-    }
-    for (unsigned i = 0; i < out.n_turns; ++i) {
-      log->turns[log->n_turns++] = out.turns[i];
-    }
-  } while (reached < until);
-}
 
 // Advance in steps drawn by chance, none longer than `step`
 static void

@@ -2,63 +2,27 @@
 // judged. What each way is comes from common practice, no source.
 
 #include "core/rng.h"
-#include "core/settings/chart_file.h"
-#include "core/settings/feel_file.h"
-#include "profiles/files/ladder_file.h"
 #include "responder/session/facts.h"
-#include "responder/session/session.h"
+#include "support/stand.h"
 
 #include <criterion/criterion.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { BAR = 3840, NOTE_CAPACITY = 20000, TURN_CAPACITY = 100, OCTAVE = 12 };
+enum { BAR = 3840, OCTAVE = 12 };
 
-#define CONFIG BARTER_SOURCE_DIR "/config/"
-
-typedef struct {
-  unsigned   n_notes;
-  PartNote   notes[NOTE_CAPACITY];
-  unsigned   n_turns;
-  TurnRecord turns[TURN_CAPACITY];
-} Log;
-
-static ChartFile  chart;
-static Feel       feel;
-static Ladder     ladder;
-static Session    session;
-static SessionOut out;
-static Log        log_a;
-static Log        log_b;
-
-static void
-load(void)
-{
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(chart_file_load(&chart, CONFIG "charts/blues.cfg", &faults), 0);
-  cr_assert_eq(feel_file_load(&feel, CONFIG "feels/swing.cfg", &faults), 0);
-  cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
-}
+static Log log_a;
+static Log log_b;
 
 static SessionOptions
-usual(const Way way)
+of_way(const Way way)
 {
-  return (SessionOptions){
-    .chart         = &chart.chart,
-    .feel          = &feel,
-    .ladder        = &ladder,
-    .tempo_bpm     = 120.0,
-    .bars_per_turn = way == WAY_ECHO ? 2 : 4,
-    .choruses      = 3,
-    .way           = way,
-    .rung          = {{4, 3, 3, 1}},
-    .seed          = 7,
-    .split_pitch   = 60,
-    .lowest        = 60,
-    .highest       = 84,
-    .hand_span     = 12,
-    .spread_ms     = 20.0,
-  };
+  SessionOptions options = usual();
+  options.way            = way;
+  options.bars_per_turn  = way == WAY_ECHO ? 2 : 4;
+  options.choruses       = 3;
+  options.rung           = (Rung){{4, 3, 3, 1}};
+  return options;
 }
 
 // Players, who know what the partner said last and which turn comes
@@ -188,22 +152,15 @@ one_note(Player* const it, const Turn* const turn)
 }
 
 static void
-advance(Log* const log, const Tick until)
+go_on(Log* const log, const Tick until)
 {
-  Tick reached = 0;
-  do {
-    reached = session_advance(&session, until, &out);
-    for (unsigned i = 0; i < out.n_played; ++i) {
-      cr_assert_lt(log->n_notes, NOTE_CAPACITY);
-      log->notes[log->n_notes++] = out.played[i];
+  unsigned n = log->n_turns;
+  advance(log, until);
+  for (; n < log->n_turns; ++n) {
+    if (!log->turns[n].turn.by_player) {
+      player.said = log->turns[n].phrase;
     }
-    for (unsigned i = 0; i < out.n_turns; ++i) {
-      log->turns[log->n_turns++] = out.turns[i];
-      if (!out.turns[i].turn.by_player) {
-        player.said = out.turns[i].phrase;
-      }
-    }
-  } while (reached < until);
+  }
 }
 
 // Every turn that is the player's is played when it begins
@@ -221,7 +178,7 @@ run(Log* const                  log,
   session_begin(&session, options);
   for (Turn turn = turn_at(plan, 1); turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
-    advance(log, turn.silence);
+    go_on(log, turn.silence);
     player.n_keys = 0;
     if (turn.by_player && play) {
       play(&player, &turn);
@@ -229,12 +186,12 @@ run(Log* const                  log,
     for (unsigned i = 0; i < player.n_keys; ++i) {
       while (session.now < player.keys[i].tick) {
         const Tick next = session.now + step;
-        advance(log, next < player.keys[i].tick ? next : player.keys[i].tick);
+        go_on(log, next < player.keys[i].tick ? next : player.keys[i].tick);
       }
       (void)session_hear(&session, player.keys[i]);
     }
   }
-  advance(log, session_last_tick(&session));
+  go_on(log, session_last_tick(&session));
   cr_assert(session_is_over(&session));
 }
 
@@ -266,7 +223,7 @@ is_wording(const char* const text, const SentenceKind kind)
 Test(ways, echo_grows_with_whoever_gives_all_back, .init = load)
 {
   for (unsigned seed = 1; seed <= 8; ++seed) {
-    SessionOptions options = usual(WAY_ECHO);
+    SessionOptions options = of_way(WAY_ECHO);
     options.seed           = seed;
     run(&log_a, &options, play_back, 5000);
     cr_assert_eq(log_a.n_turns, 18);
@@ -283,7 +240,7 @@ Test(ways, echo_grows_with_whoever_gives_all_back, .init = load)
 Test(ways, echo_grows_for_nobody_else, .init = load)
 {
   for (unsigned seed = 1; seed <= 8; ++seed) {
-    SessionOptions options = usual(WAY_ECHO);
+    SessionOptions options = of_way(WAY_ECHO);
     options.rung           = (Rung){{8, 7, 6, 1}};
     options.seed           = seed;
     run(&log_a, &options, go_astray, 5000);
@@ -295,7 +252,7 @@ Test(ways, echo_grows_for_nobody_else, .init = load)
 
 Test(ways, echo_asks_on_whoever_taps_its_rhythm, .init = load)
 {
-  SessionOptions options = usual(WAY_ECHO);
+  SessionOptions options = of_way(WAY_ECHO);
   run(&log_a, &options, tap, 5000);
   cr_assert_geq(count_met(&log_a, GOAL_RHYTHM, true), 1);
   cr_assert_eq(count_met(&log_a, GOAL_RHYTHM, false), 0);
@@ -305,7 +262,7 @@ Test(ways, echo_asks_on_whoever_taps_its_rhythm, .init = load)
 
 Test(ways, echo_plays_the_same_cell_until_it_comes, .init = load)
 {
-  SessionOptions options = usual(WAY_ECHO);
+  SessionOptions options = of_way(WAY_ECHO);
   run(&log_a, &options, go_astray, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_RHYTHM, true), 0);
   const Idea first  = idea_of(&log_a.turns[0].phrase, false);
@@ -331,7 +288,7 @@ rubs(const HeardNote* const note, const Tick later)
 Test(ways, echo_can_be_given_back, .init = load)
 {
   for (unsigned seed = 1; seed <= 12; ++seed) {
-    SessionOptions options = usual(WAY_ECHO);
+    SessionOptions options = of_way(WAY_ECHO);
     options.seed           = seed;
     run(&log_a, &options, seed % 2 ? play_back : tap, 5000);
     for (unsigned i = 0; i + 1 < log_a.n_turns; i += 2) {
@@ -355,7 +312,7 @@ last_of(const TurnRecord* const record)
 Test(ways, question_ends_open_and_answer_closed, .init = load)
 {
   for (unsigned seed = 1; seed <= 12; ++seed) {
-    SessionOptions options = usual(WAY_QUESTION);
+    SessionOptions options = of_way(WAY_QUESTION);
     options.seed           = seed;
     run(&log_a, &options, come_home, 5000);
     for (unsigned i = 0; i < log_a.n_turns; ++i) {
@@ -380,7 +337,7 @@ Test(ways, say_nothing_twice_running, .init = load)
   static const Way ways[] = {
     WAY_QUESTION, WAY_ECHO, WAY_FEW_NOTES, WAY_HANDING_OVER, WAY_SING_FIRST};
   for (unsigned i = 0; i < sizeof(ways) / sizeof(*ways); ++i) {
-    SessionOptions options = usual(ways[i]);
+    SessionOptions options = of_way(ways[i]);
     const char*    last    = "";
     options.rung           = (Rung){{1, 2, 1, 1}};
     options.bars_per_turn  = 2;
@@ -400,12 +357,10 @@ Test(ways, say_nothing_twice_running, .init = load)
 Test(ways, close_the_piece_at_home, .init = load)
 {
   static const Way ways[] = {WAY_QUESTION, WAY_FEW_NOTES};
-  Faults           faults = {.n_faults = 0};
   unsigned         n_over = 0;
-  cr_assert_eq(
-    chart_file_load(&chart, CONFIG "charts/two-five-one.cfg", &faults), 0);
+  load_chart("two-five-one");
   for (unsigned seed = 1; seed <= 16; ++seed) {
-    SessionOptions options = usual(ways[seed % 2]);
+    SessionOptions options = of_way(ways[seed % 2]);
     options.choruses       = ways[seed % 2] == WAY_QUESTION ? 2 : 1;
     options.bars_per_turn  = 2;
     options.seed           = seed;
@@ -446,7 +401,7 @@ Test(ways, few_notes_are_few_for_both, .init = load)
 {
   unsigned three = 0;
   for (unsigned seed = 1; seed <= 12; ++seed) {
-    SessionOptions options = usual(WAY_FEW_NOTES);
+    SessionOptions options = of_way(WAY_FEW_NOTES);
     options.seed           = seed;
     run(&log_a, &options, seed % 2 ? one_note : five_notes, 5000);
     for (unsigned i = 0; i < log_a.n_turns; ++i) {
@@ -468,7 +423,7 @@ Test(ways, few_notes_are_few_for_both, .init = load)
 Test(ways, story_is_told_by_both, .init = load)
 {
   for (unsigned seed = 1; seed <= 8; ++seed) {
-    SessionOptions options = usual(WAY_STORY);
+    SessionOptions options = of_way(WAY_STORY);
     options.seed           = seed;
     run(&log_a, &options, tell_story, 5000);
     cr_assert_eq(log_a.n_turns, 9);
@@ -488,7 +443,7 @@ Test(ways, story_is_told_by_both, .init = load)
 Test(ways, lines_are_short, .init = load)
 {
   for (unsigned seed = 1; seed <= 12; ++seed) {
-    SessionOptions options = usual(seed % 2 ? WAY_STORY : WAY_HANDING_OVER);
+    SessionOptions options = of_way(seed % 2 ? WAY_STORY : WAY_HANDING_OVER);
     options.seed           = seed;
     options.rung           = (Rung){{6, 5, 3, 1}};
     run(&log_a, &options, NULL, 5000);
@@ -505,7 +460,7 @@ Test(ways, lines_are_short, .init = load)
 // A chorus of two turns has no line to end with: it is the first one again
 Test(ways, short_choruses_are_told_on, .init = load)
 {
-  SessionOptions options = usual(WAY_STORY);
+  SessionOptions options = of_way(WAY_STORY);
   options.bars_per_turn  = chart.chart.n_bars / 2;
   run(&log_a, &options, tell_story, 5000);
   const SentenceKind kinds[] = {SENTENCE_TURN_AGAIN_YOURS,
@@ -521,7 +476,7 @@ Test(ways, short_choruses_are_told_on, .init = load)
 // A form of three turns: two questions, and one end for both
 Test(ways, tell_whoever_asks_and_closes, .init = load)
 {
-  SessionOptions options = usual(WAY_QUESTION);
+  SessionOptions options = of_way(WAY_QUESTION);
   run(&log_a, &options, come_home, 5000);
   cr_assert(is_wording(log_a.turns[0].asks, SENTENCE_TURN_ASK));
   cr_assert(is_wording(log_a.turns[2].asks, SENTENCE_TURN_ASK));
@@ -538,7 +493,7 @@ Test(ways, get_simpler_where_goals_are_missed, .init = load)
   double   onsets[2] = {0.0, 0.0}; // In a bar, before and after
   unsigned n[2]      = {0, 0};
   for (unsigned seed = 1; seed <= 8; ++seed) {
-    SessionOptions options = usual(WAY_SING_FIRST);
+    SessionOptions options = of_way(WAY_SING_FIRST);
     options.rung           = (Rung){{6, 6, 3, 3}};
     options.bars_per_turn  = 2;
     options.seed           = seed;
@@ -564,7 +519,7 @@ Test(ways, get_simpler_where_goals_are_missed, .init = load)
 // ... but for no turn after the last
 Test(ways, ask_for_nothing_smaller_at_the_end, .init = load)
 {
-  SessionOptions options = usual(WAY_SING_FIRST);
+  SessionOptions options = of_way(WAY_SING_FIRST);
   options.bars_per_turn  = 2;
   for (options.choruses = 1; options.choruses <= 2; ++options.choruses) {
     unsigned told = 0;
@@ -579,7 +534,7 @@ Test(ways, ask_for_nothing_smaller_at_the_end, .init = load)
 // Room is left for a turn that comes: the partner's last words promise none
 Test(ways, leave_room_for_no_turn_after_the_last, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   options.choruses       = 2; // Six turns
   run(&log_a, &options, NULL, 5000);
   cr_assert_eq(log_a.n_turns, 6);
@@ -592,7 +547,7 @@ Test(ways, leave_room_for_no_turn_after_the_last, .init = load)
 // ... and comes back where they are met
 Test(ways, get_on_again_where_goals_are_met, .init = load)
 {
-  SessionOptions options = usual(WAY_SING_FIRST);
+  SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, go_astray, 5000);
   cr_assert_geq(session.standing.eased, 1);
   run(&log_a, &options, come_home, 5000);
@@ -602,7 +557,7 @@ Test(ways, get_on_again_where_goals_are_met, .init = load)
 // Whoever is silent has no line for the partner to say
 Test(ways, story_goes_on_from_silence, .init = load)
 {
-  SessionOptions options = usual(WAY_STORY);
+  SessionOptions options = of_way(WAY_STORY);
   run(&log_a, &options, NULL, 5000);
   const Wordings* const line = &sentences_plain()->of[SENTENCE_TURN_LINE_MINE];
   unsigned              n    = 0;
@@ -626,7 +581,7 @@ pick_up(Player* const it, const Turn* const turn)
 
 Test(ways, hear_a_pick_up_once, .init = load)
 {
-  SessionOptions options = usual(WAY_STORY);
+  SessionOptions options = of_way(WAY_STORY);
   run(&log_a, &options, pick_up, 5000);
   cr_assert_eq(log_a.turns[1].phrase.n_notes, 2);
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 3); // The last begins a chorus
@@ -643,7 +598,7 @@ end_as_ever(Player* const it, const Turn* const turn)
 
 Test(ways, story_knows_a_last_line_again, .init = load)
 {
-  SessionOptions options = usual(WAY_STORY);
+  SessionOptions options = of_way(WAY_STORY);
   run(&log_a, &options, end_as_ever, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_LAST, true), 1);
   cr_assert_eq(count_met(&log_a, GOAL_LAST, false), 2);
@@ -661,7 +616,7 @@ count_missed(const Log* const log, const Miss miss)
 
 Test(ways, story_hears_another_line_as_another, .init = load)
 {
-  SessionOptions options = usual(WAY_STORY);
+  SessionOptions options = of_way(WAY_STORY);
   run(&log_a, &options, go_astray, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_AGAIN, true), 0);
   cr_assert_geq(count_missed(&log_a, MISS_AGAIN), 1);
@@ -679,11 +634,8 @@ stay_with_the_last(Player* const it, const Turn* const turn)
 
 Test(ways, story_knows_an_old_line_from_the_first, .init = load)
 {
-  Faults         faults  = {.n_faults = 0};
-  SessionOptions options = usual(WAY_STORY);
-  cr_assert_eq( // Four lines: A A B A
-    chart_file_load(&chart, CONFIG "charts/sixteen-bar.cfg", &faults),
-    0);
+  SessionOptions options = of_way(WAY_STORY);
+  load_chart("sixteen-bar"); // Four lines: A A B A
   run(&log_a, &options, stay_with_the_last, 5000);
   cr_assert_geq(count_missed(&log_a, MISS_AGAIN_OTHER), 2);
 }
@@ -709,7 +661,7 @@ Test(ways, hand_over_in_three_choruses, .init = load)
   static PartNote shown[1000];
   static PartNote along[1000];
   static PartNote alone[1000];
-  SessionOptions  options = usual(WAY_HANDING_OVER);
+  SessionOptions  options = of_way(WAY_HANDING_OVER);
   run(&log_a, &options, NULL, 5000);
   const unsigned n = partner_notes(&log_a, 0, shown);
   cr_assert_gt(n, 12);
@@ -736,11 +688,9 @@ moves_like(const Idea* const line, const Idea* const first)
 // Four lines are shown as A A B A (common practice, no source)
 Test(ways, show_a_chorus_of_lines, .init = load)
 {
-  Faults faults = {.n_faults = 0};
-  cr_assert_eq(
-    chart_file_load(&chart, CONFIG "charts/sixteen-bar.cfg", &faults), 0);
+  load_chart("sixteen-bar");
   for (unsigned seed = 1; seed <= 8; ++seed) {
-    SessionOptions options = usual(WAY_HANDING_OVER);
+    SessionOptions options = of_way(WAY_HANDING_OVER);
     options.seed           = seed;
     run(&log_a, &options, NULL, 5000);
     const Idea first = idea_of(&log_a.turns[0].phrase, false);
@@ -801,7 +751,7 @@ play_some_of_it(Player* const it, const Turn* const turn)
 
 Test(ways, handing_over_hears_who_takes_over, .init = load)
 {
-  SessionOptions options = usual(WAY_HANDING_OVER);
+  SessionOptions options = of_way(WAY_HANDING_OVER);
   run(&log_a, &options, play_what_was_shown, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_ALONG, true), 3);
   cr_assert_eq(count_met(&log_a, GOAL_ALONE, true), 3);
@@ -843,7 +793,7 @@ Test(ways, handing_over_hears_first_notes, .init = load)
 {
   unsigned n_first = 0;
   for (unsigned seed = 1; seed <= 6; ++seed) {
-    SessionOptions options = usual(WAY_HANDING_OVER);
+    SessionOptions options = of_way(WAY_HANDING_OVER);
     options.seed           = seed;
     run(&log_a, &options, play_a_shade_ahead, 5000);
     for (unsigned i = 3; i < log_a.n_turns; ++i) {
@@ -894,7 +844,7 @@ count_between(const unsigned chorus)
 // who takes over all of it is not held to less
 Test(ways, handing_over_gets_smaller, .init = load)
 {
-  SessionOptions options    = usual(WAY_HANDING_OVER);
+  SessionOptions options    = of_way(WAY_HANDING_OVER);
   unsigned       between[2] = {0, 0};
   options.bars_per_turn     = 2;
   for (options.seed = 1; options.seed <= 8; ++options.seed) {
@@ -962,7 +912,7 @@ keep_a_piece(Player* const it, const Turn* const turn)
 // A piece that came back in longer turns was said twice
 Test(ways, know_a_piece_that_comes_again, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   run(&log_a, &options, keep_a_piece, 5000);
   cr_assert(session.standing.comes_again);
   cr_assert_eq(session.standing.times_said, 1);
@@ -1020,7 +970,7 @@ take_turns_nearly(Player* const it, const Turn* const turn)
 // Nine notes of ten are enough, eight are not
 Test(ways, know_a_phrase_by_nine_notes_of_ten, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   options.bars_per_turn  = 2;
   options.choruses       = 1;
   for (n_changed = 0; n_changed < 3; ++n_changed) {
@@ -1033,7 +983,7 @@ Test(ways, know_a_phrase_by_nine_notes_of_ten, .init = load)
 // A phrase that was left comes back: that is heard, and told
 Test(ways, know_a_phrase_that_comes_back, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   options.bars_per_turn  = 2;
   options.choruses       = 2;
   unsigned told[2]       = {0, 0};
@@ -1053,7 +1003,7 @@ Test(ways, know_a_phrase_that_comes_back, .init = load)
 // What comes again in its rhythm alone is not called the same
 Test(ways, know_a_rhythm_from_a_phrase, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   options.bars_per_turn  = 2;
   run(&log_a, &options, keep_the_rhythm, 5000);
   cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_AGAIN_RHYTHM));
@@ -1063,7 +1013,7 @@ Test(ways, know_a_rhythm_from_a_phrase, .init = load)
 
 Test(ways, sing_first_leaves_the_bar_free, .init = load)
 {
-  SessionOptions options = usual(WAY_SING_FIRST);
+  SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, come_home, 5000);
   cr_assert_eq(count_met(&log_a, GOAL_SING, false), 0);
   cr_assert_geq(count_met(&log_a, GOAL_SING, true), 4);
@@ -1100,7 +1050,7 @@ strike_too_soon(Player* const it, const Turn* const turn)
 
 Test(ways, know_what_was_struck_too_soon, .init = load)
 {
-  SessionOptions options = usual(WAY_SING_FIRST);
+  SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, strike_too_soon, 5000);
   for (unsigned i = 0; i < log_a.n_turns; i += 2) {
     const TurnRecord* const record = &log_a.turns[i];
@@ -1121,7 +1071,7 @@ strike_and_stop(Player* const it, const Turn* const turn)
 
 Test(ways, tell_no_listening_of_who_struck, .init = load)
 {
-  SessionOptions options = usual(WAY_SING_FIRST);
+  SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, strike_and_stop, 5000);
   cr_assert(is_wording(log_a.turns[0].remark, SENTENCE_SILENCE_PASSING));
   cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_SILENCE_WAITING));
@@ -1130,7 +1080,7 @@ Test(ways, tell_no_listening_of_who_struck, .init = load)
 // What nobody can give back is no cell, but an end
 Test(ways, echo_ends_on_no_cell, .init = load)
 {
-  SessionOptions options = usual(WAY_ECHO);
+  SessionOptions options = of_way(WAY_ECHO);
   options.choruses       = 1;
   for (unsigned bars = 2; bars <= 4; bars += 2) { // Six turns, and three
     options.bars_per_turn = bars;
@@ -1151,7 +1101,7 @@ Test(ways, play_the_same_however_time_is_cut, .init = load)
   static void (*const plays[N_WAYS])(Player*, const Turn*) = {
     come_home, stay_open, tap, one_note, tell_story, play_back, come_home};
   for (unsigned way = 0; way < N_WAYS; ++way) {
-    const SessionOptions options = usual((Way)way);
+    const SessionOptions options = of_way((Way)way);
     run(&log_a, &options, plays[way], 5000);
     run(&log_b, &options, plays[way], 37);
     cr_assert_eq(log_a.n_notes, log_b.n_notes, "%s", way_names[way]);
@@ -1182,7 +1132,7 @@ Test(ways, decide_every_turn, .init = load)
   static void (*const plays[])(Player*, const Turn*) = {
     NULL, come_home, go_astray, play_back, play_past_the_end};
   for (unsigned i = 0; i < 5 * N_WAYS * 3; ++i) {
-    SessionOptions options = usual((Way)(i % N_WAYS));
+    SessionOptions options = of_way((Way)(i % N_WAYS));
     options.bars_per_turn  = 1U << i / N_WAYS % 3;
     options.partner_begins = i % 2;
     options.seed           = i;
@@ -1202,7 +1152,7 @@ Test(ways, say_their_goal_before_they_begin, .init = load)
   char opening[REMARK_CAPACITY];
   char other[REMARK_CAPACITY];
   for (unsigned way = 0; way < N_WAYS; ++way) {
-    SessionOptions options = usual((Way)way);
+    SessionOptions options = of_way((Way)way);
     cr_assert_str_neq(session_opening(&options, opening), "");
     ++options.seed;
     cr_assert_str_neq(session_opening(&options, other), opening);
@@ -1218,19 +1168,18 @@ Test(ways, say_how_the_story_goes, .init = load)
     unsigned    bars_per_turn;
     bool        comes_back;
   } rows[] = {
-    {CONFIG "charts/blues.cfg", 4, false},
-    {CONFIG "charts/blues.cfg", 2, false},
-    {CONFIG "charts/sixteen-bar.cfg", 4, true},
-    {CONFIG "charts/sixteen-bar.cfg", 2, false},
-    {CONFIG "charts/modal-vamp.cfg", 4, false},
-    {CONFIG "charts/modal-vamp.cfg", 2, true},
+    {"blues", 4, false},
+    {"blues", 2, false},
+    {"sixteen-bar", 4, true},
+    {"sixteen-bar", 2, false},
+    {"modal-vamp", 4, false},
+    {"modal-vamp", 2, true},
   };
-  Faults faults = {.n_faults = 0};
-  char   opening[REMARK_CAPACITY];
+  char opening[REMARK_CAPACITY];
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
-    SessionOptions options = usual(WAY_STORY);
+    SessionOptions options = of_way(WAY_STORY);
     options.bars_per_turn  = rows[i].bars_per_turn;
-    cr_assert_eq(chart_file_load(&chart, rows[i].chart, &faults), 0);
+    load_chart(rows[i].chart);
     (void)session_opening(&options, opening);
     cr_assert_eq(is_wording(opening, SENTENCE_WAY_STORY_BACK),
                  rows[i].comes_back,
@@ -1261,7 +1210,7 @@ Test(ways, promise_what_the_session_has, .init = load)
   };
   char opening[REMARK_CAPACITY];
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
-    SessionOptions options = usual(rows[i].way);
+    SessionOptions options = of_way(rows[i].way);
     options.bars_per_turn  = rows[i].bars_per_turn;
     options.choruses       = rows[i].choruses;
     (void)session_opening(&options, opening);
@@ -1273,7 +1222,7 @@ Test(ways, promise_what_the_session_has, .init = load)
 // A third note is said to come in once: in a fourth chorus it is nothing new
 Test(ways, tell_of_a_third_note_once, .init = load)
 {
-  SessionOptions options = usual(WAY_FEW_NOTES);
+  SessionOptions options = of_way(WAY_FEW_NOTES);
   unsigned       n       = 0;
   options.choruses       = 5;
   run(&log_a, &options, come_home, 5000);
@@ -1286,7 +1235,7 @@ Test(ways, tell_of_a_third_note_once, .init = load)
 // As usual, a chorus has one goal: it is looked back on, and the next is said
 Test(ways, have_one_goal_a_chorus, .init = load)
 {
-  SessionOptions options = usual(WAY_ANSWER);
+  SessionOptions options = of_way(WAY_ANSWER);
   run(&log_a, &options, come_home, 5000);
   for (unsigned i = 0; i < log_a.n_turns; ++i) {
     const TurnRecord* const record = &log_a.turns[i];
@@ -1300,7 +1249,7 @@ Test(ways, have_one_goal_a_chorus, .init = load)
 Test(ways, leave_the_rungs_alone, .init = load)
 {
   for (unsigned way = 1; way < N_WAYS; ++way) {
-    SessionOptions options = usual((Way)way);
+    SessionOptions options = of_way((Way)way);
     options.plan           = (ClimbPlan){.success_step = 1.0, .target = 0.8};
     options.budget         = 20.0;
     run(&log_a, &options, come_home, 5000);
@@ -1328,7 +1277,7 @@ after_the_close(const Log* const log, const PartNote** first)
 
 Test(ways, play_the_best_phrase_back, .init = load)
 {
-  SessionOptions  options = usual(WAY_ANSWER);
+  SessionOptions  options = of_way(WAY_ANSWER);
   const PartNote* first   = NULL;
   options.plays_back      = true;
   run(&log_a, &options, come_home, 5000);
