@@ -438,7 +438,7 @@ test("nothing is drawn of a silent turn", async () => {
      const turn = { by: "player", index: 1, first_bar: 1, start_tick: 0, end_tick: 3840,
        chords: [], notes: [], rhythm: {}, space: 1 };
      import("./turn.js").then(({ makeTurn }) => {
-       const made = makeTurn(turn, undefined, null);
+       const made = makeTurn(turn, null);
        done([made.innerText ?? made.textContent, made.querySelectorAll("svg, .staff").length]);
      });`);
   assert.match(drawn[0], /^You, bar 1.*no note was played/);
