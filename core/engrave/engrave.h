@@ -56,6 +56,8 @@ typedef struct {
 bool
 engrave_next(EngravedPiece* piece, const char* svg);
 
+enum { ENGRAVE_DOTS = 1800 }; ///< What engrave_film() draws is no wider
+
 /**
    Draw the first picture of an SVG by dots, on nothing: a browser that shows
    it has less to do.
@@ -71,8 +73,6 @@ engrave_film(const char* svg,
              char**      png,
              size_t*     size,
              Fault*      fault);
-
-enum { ENGRAVE_DOTS = 1800 };
 
 /// Whether a path ends as one that engrave_save() writes: .svg, .pdf, .png, or
 /// .abc.
