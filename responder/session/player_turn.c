@@ -221,7 +221,7 @@ hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
-  const Tick        froms[] = {turn->silence, turn->silence - half / shades_in_half};
+  const Tick froms[] = {turn->silence, turn->silence - half / shades_in_half};
   for (unsigned i = 0; i < 2 && (i == 0 || record->n_early); ++i) {
     record->n_early = hearing_span(&session->hearing,
                                    froms[i],
