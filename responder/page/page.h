@@ -5,7 +5,8 @@
 /// are described in wire.h and requests.c. It is sent answers, and events,
 /// `{"tell": NAME, ...}`:
 ///
-///   state     `set`: members of the state that have changed, see state.h
+///   state     `set`: members of the state that have changed, see state.h; all
+///             of them, in pieces, before `open` is answered
 ///   place     at the server's moment `at` (ms) the session stood at `tick`, at
 ///             `tempo`; `running`, or it stands still
 ///   turn      `turn`: as decided, an object of barter-report
