@@ -255,13 +255,14 @@ write_lines(Voice* const           voices,
             const Score* const     score,
             const AbcLayout* const layout)
 {
-  const unsigned n = score_measures(score);
-  for (unsigned first = 0; first < n; first += layout->bars_per_line) {
+  const unsigned n   = score_measures(score);
+  unsigned       end = layout->bars_per_line + (score->pick_up > 0);
+  for (unsigned first = 0; first < n;
+       first = end, end += layout->bars_per_line) {
     for (unsigned v = 0; v < n_voices; ++v) {
       FILE* const stream = voices[v].pen.stream;
       (void)fprintf(stream, "V:%u\n", voices[v].number);
-      for (unsigned i = first; i < n && i < first + layout->bars_per_line;
-           ++i) {
+      for (unsigned i = first; i < n && i < end; ++i) {
         write_measure(&voices[v], score, score_measure(score, i));
       }
       (void)fputc('\n', stream);
