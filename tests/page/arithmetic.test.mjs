@@ -13,7 +13,7 @@ const { chordsAt, turnOfBar } = await page("form");
 const { headline } = await page("headline");
 const { tapPitch } = await page("tap");
 const { isBlack, toneOf, touchVelocity } = await page("tones");
-const { markAt, viewBox } = await page("staff");
+const { markAt, placeOf, viewBox } = await page("staff");
 const { meant, placed } = await page("strip");
 const { pairs } = await page("exchange");
 const { when } = await page("look-back");
@@ -231,6 +231,19 @@ test("the place on a staff is the note that sounds", () => {
   assert.equal(markAt(marks, 5000)?.x, 2);
   assert.deepEqual(viewBox('<svg viewBox="0 0 325.08 76">'),
     { x: 0, y: 0, w: 325.08, h: 76 });
+});
+
+test("the place reaches over its own line of a staff", () => {
+  const svg = '<svg viewBox="0 0 200 100">';
+  const mark = (tick, x, y) => ({ tick, x, y, w: 10, h: 20 });
+  // As they are drawn: two staves to a line, one after the other
+  const first = [mark(0, 15, 10), mark(960, 145, 20), mark(0, 20, 14)];
+  const second = [mark(1920, 25, 60), mark(2880, 95, 70)];
+  const staff = { svg, marks: [...second, ...first] };
+  assert.deepEqual(placeOf(staff, first[1]), { at: 0.75, from: 0, to: 0.5 });
+  assert.deepEqual(placeOf(staff, second[1]), { at: 0.5, from: 0.5, to: 1 });
+  assert.deepEqual(placeOf({ svg, marks: first }, first[2]),
+    { at: 0.125, from: 0, to: 1 });
 });
 
 test("turns two by two", () => {

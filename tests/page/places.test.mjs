@@ -8,7 +8,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { openBrowser, pause, until } from "./browser.mjs";
 import { begin } from "./fake.mjs";
-import { staff, TURNS } from "./fake-music.mjs";
+import { LONG, staff, TURNS } from "./fake-music.mjs";
 
 const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
   "sheets", "charts"];
@@ -99,6 +99,40 @@ test("while one plays a staff is a picture by dots", async () => {
   await until("dots", async () => (await source()) === "data:image");
   fake.tell({ tell: "state", set: { session: { stands: "paused", name: null } } });
   await until("lines again", async () => (await source()).startsWith("blob:"));
+});
+
+test("a long turn stands on as many lines as make it larger", async () => {
+  // How large the staff is that is shown, and would be on one line and on two
+  const sizes = () => browser.run(
+    `const turn = document.querySelector(".turn.halved");
+     const shown = () => [...turn.querySelectorAll("img")]
+       .filter((image) => image.checkVisibility())
+       .map((image) => image.getBoundingClientRect().width /
+         (image.parentElement.className === "whole" ? 595 : 325));
+     const width = (name) => {
+       turn.style.cssText += ["wide", "high"].map((side) => "--" + side + ":" +
+         turn.style.getPropertyValue("--" + name + "-" + side)).join(";");
+       const box = turn.querySelector(".strip").getBoundingClientRect();
+       turn.style.removeProperty("--wide");
+       turn.style.removeProperty("--high");
+       return box.width;
+     };
+     return { shown: shown(), whole: width("whole") / 595, halves: width("halves") / 325 };`);
+  await open("play", { isMiddle: true });
+  fake.tell({ tell: "turn", turn: LONG });
+  fake.tell({ tell: "staff", turn: LONG.index, ...staff(LONG) });
+  await until("it stands there", () =>
+    browser.run("return document.querySelector('.turn.halved') !== null"));
+  const seen = new Set();
+  for (const [width, height] of [...SIZES, [820, 1180], [1024, 700], [1280, 720], [1920, 620]]) {
+    await browser.look(width, height, false);
+    const { shown, whole, halves } = await sizes();
+    assert.equal(shown.length, 1, `at ${width}`);
+    assert.ok(shown[0] > 0.85 * Math.max(whole, halves),
+      `at ${width} by ${height}: ${shown[0]} of ${whole} and ${halves}`);
+    seen.add(Math.abs(shown[0] - whole) < 0.01 ? "whole" : "halves");
+  }
+  assert.equal(seen.size, 2);
 });
 
 test("no scrolling while one plays at 1024 by 600", async () => {

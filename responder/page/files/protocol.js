@@ -20,8 +20,10 @@
  *
  * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
  * Marks are measured in the units of the picture's viewBox.
- * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string}} Staff
- * `png`, in base64, is the same picture, which takes a browser less time.
+ * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string,
+ *   halves?: Staff}} Staff
+ * `png`, in base64, is the same picture, which takes a browser less time;
+ * `halves` has the same music on two lines.
  *
  * @typedef {{tick: number, at: number, tempo: number, running: boolean}} Place
  *

@@ -1,6 +1,7 @@
 /**
  * A staff, engraved: its picture comes as text and is shown as an image of its
- * own, with a place that can move along it.
+ * own, with a place that can move along it. What is long comes in halves, too;
+ * which of the two is larger, and shown, the style knows.
  *
  * @typedef {import("./protocol.js").Staff} StaffValue
  * @typedef {import("./protocol.js").Mark} Mark
@@ -36,6 +37,52 @@ export function markAt(marks, tick) {
 }
 
 /**
+ * The lines of a picture: where a mark stands far to the left of the one before
+ * it, another begins.
+ *
+ * @param {Mark[]} marks
+ * @param {number} wide the picture
+ */
+function linesOf(marks, wide) {
+  /** @type {Mark[][]} */
+  const lines = [];
+  for (const mark of [...marks].sort((a, b) => a.tick - b.tick)) {
+    const line = lines.at(-1);
+    const before = line?.at(-1);
+    if (line && before && mark.x > before.x - wide / 4) {
+      line.push(mark);
+    } else {
+      lines.push([mark]);
+    }
+  }
+  return lines;
+}
+
+/**
+ * Where a mark is: how far along its line, and from where to where the line
+ * reaches, as shares of the picture.
+ *
+ * @param {StaffValue} staff
+ * @param {Mark} mark
+ */
+export function placeOf({ svg = "", marks = [] }, mark) {
+  const box = viewBox(svg);
+  const lines = linesOf(marks, box.w);
+  const n = lines.findIndex((line) => line.includes(mark));
+  const above = (/** @type {number} */ i) => {
+    if (!lines[i - 1] || !lines[i]) {
+      return i > 0 ? 1 : 0;
+    }
+    const bottom = Math.max(...lines[i - 1].map(({ y, h }) => y + h));
+    const top = Math.min(...lines[i].map(({ y }) => y));
+    return ((bottom + top) / 2 - box.y) / box.h;
+  };
+  return {
+    at: (mark.x + mark.w / 2 - box.x) / box.w, from: above(n), to: above(n + 1),
+  };
+}
+
+/**
  * A picture as an image of its own.
  *
  * @param {string} svg
@@ -59,6 +106,17 @@ function pngImage(png, words) {
 }
 
 /**
+ * The shapes a staff comes in, by name.
+ *
+ * @param {StaffValue} staff
+ * @returns {[string, StaffValue][]}
+ */
+function shapes(staff) {
+  const { halves } = staff;
+  return halves ? [["whole", staff], ["halves", halves]] : [["whole", staff]];
+}
+
+/**
  * @param {StaffValue} staff
  * @param {string} words what a reader that cannot see it is told
  * @param {boolean} [plays] then lines and letters would take time from the keys
@@ -67,10 +125,16 @@ export function makeStaff(staff, words, plays) {
   if (!staff.svg) {
     return make("p", { class: "missing" }, staff.missing ?? "");
   }
-  const { svg, png } = staff;
-  const picture = plays && png ? pngImage(png, words) : svgImage(svg, words);
-  const place = make("span", { class: "place", hidden: true });
-  return make("div", { class: "staff" }, picture, place);
+  return make(
+    "div",
+    { class: staff.halves ? "staff halved" : "staff" },
+    ...shapes(staff).map(([name, { svg = "", png }]) => make(
+      "div",
+      { class: name },
+      plays && png ? pngImage(png, words) : svgImage(svg, words),
+      make("span", { class: "place", hidden: true }),
+    )),
+  );
 }
 
 /**
@@ -86,15 +150,18 @@ export function sizedStaff(staff, words) {
 }
 
 /**
- * Tell an element the size of its picture.
+ * Tell an element the size of its pictures.
  *
  * @param {HTMLElement} element
  * @param {StaffValue} staff
  */
 export function size(element, staff) {
-  const { w, h } = viewBox(staff.svg ?? "");
-  element.style.setProperty("--wide", String(w));
-  element.style.setProperty("--high", String(h));
+  for (const [name, { svg = "" }] of shapes(staff)) {
+    const { w, h } = viewBox(svg);
+    element.style.setProperty(`--${name}-wide`, String(w));
+    element.style.setProperty(`--${name}-high`, String(h));
+  }
+  element.classList.toggle("halved", Boolean(staff.halves));
 }
 
 /**
@@ -105,17 +172,19 @@ export function size(element, staff) {
  * @param {number | null} tick
  */
 export function movePlace(element, staff, tick) {
-  const place = /** @type {HTMLElement | null} */ (
-    element.querySelector(".place")
-  );
-  const mark = tick === null ? null : markAt(staff.marks ?? [], tick);
-  if (!place || !staff.svg) {
-    return;
-  }
-  place.hidden = !mark;
-  if (mark) {
-    const box = viewBox(staff.svg);
-    const middle = (mark.x + mark.w / 2 - box.x) / box.w;
-    place.style.setProperty("--at", `${middle * 100}%`);
+  for (const [name, shape] of shapes(staff)) {
+    const place = /** @type {HTMLElement | null} */ (
+      element.querySelector(`.${name} .place`)
+    );
+    const mark = tick === null ? null : markAt(shape.marks ?? [], tick);
+    if (place) {
+      place.hidden = !mark;
+    }
+    if (place && mark) {
+      const { at, from, to } = placeOf(shape, mark);
+      place.style.setProperty("--at", `${at * 100}%`);
+      place.style.setProperty("--from", `${from * 100}%`);
+      place.style.setProperty("--to", `${to * 100}%`);
+    }
   }
 }

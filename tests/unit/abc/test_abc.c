@@ -190,3 +190,19 @@ Test(abc, lines_are_counted_without_a_pick_up)
   expect_lines("\nV:1\nF4 | ", QUARTER);
   expect_lines("| \"^turn '1'\"\"C7\"G4 z4 z8 | \nV:1\n\"F7\"z16 |]", QUARTER);
 }
+
+// Where there are to be so many lines, the last has what is left
+Test(abc, there_are_no_more_lines_than_wanted)
+{
+  const AbcLayout one = {.bars_per_line = 1, .n_lines = 1, .width_cm = 9.0};
+  const AbcLayout two = {.bars_per_line = 1, .n_lines = 2, .width_cm = 9.0};
+  begin("C major", (Meter){4, 4}, "C7", "F7");
+  add(0, QUARTER, 67);
+  char* const whole  = written_by(&one, 0, 1.0);
+  char* const halves = written_by(&two, 0, 1.0);
+  cr_expect_not_null(strstr(whole, "G4 z4 z8 | \"F7\"z16 |]\n"), "%s", whole);
+  cr_expect_not_null(
+    strstr(halves, "G4 z4 z8 | \nV:1\n\"F7\"z16 |]\n"), "%s", halves);
+  free(halves);
+  free(whole);
+}
