@@ -95,6 +95,7 @@ export const OTHERS = {
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>
     /H7/.test(text)
-      ? { faults: [{ line: 4, bar: 2, text: "H7 is no chord; a root is A to G" }] }
+      ? { faults: [{ line: 4, bar: 2, text: "H7 is no chord; a root is A to G" },
+          { line: 0, bar: null, text: "scale is missing" }] }
       : { faults: [], form: FORM },
 };

@@ -392,7 +392,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
      area.dispatchEvent(new Event("input"));`,
   );
   await until("a fault", () => text(".faults li"));
-  assert.match(await text(".faults li"), /Bar 2, line 4/);
+  assert.match(await text(".faults li"), /^Bar 2, line 4: /);
+  assert.match(await text(".faults li:last-child"), /^scale is missing/);
   assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
   await click("Save");
   assert.equal(asked("chart save").length, 0);

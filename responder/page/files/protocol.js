@@ -134,6 +134,7 @@
  * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,
  * text}.
  * @typedef {{line: number, bar?: number | null, text: string}} ChartFault
+ * A line of 0 is none: something is missing.
  *
  * A file: {file: its name, type, base64}.
  */
