@@ -507,6 +507,22 @@ test("a channel that was cut is opened again, whatever else is said", async () =
     "return document.querySelectorAll('.controls button:enabled').length > 0"));
 });
 
+test("what is too long is not sent, and nothing is cut", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const type = (letters) => browser.run(
+    `const area = document.querySelector("textarea");
+     area.value = "#" + "\u00e9".repeat(arguments[0]);
+     area.dispatchEvent(new Event("input"));`, letters);
+  const checks = asked("chart check").length;
+  await type(33000); // Two bytes each
+  await until("it is said", async () => /too long/.test(await text(".notices")));
+  await type(32000);
+  await until("a shorter one is sent", () => asked("chart check").length === checks + 1);
+  await until("... and nothing is wrong", async () =>
+    !/too long/.test(await text(".notices")));
+});
+
 test("what is told after the end is read, too", async () => {
   await open("play", { isMiddle: true });
   await click("Stop");
