@@ -507,6 +507,34 @@ test("a channel that was cut is opened again, whatever else is said", async () =
     "return document.querySelectorAll('.controls button:enabled').length > 0"));
 });
 
+test("ideas and a warm-up are of who plays, and of what was played last", async () => {
+  const session = (name) => ({ stands: "over", name });
+  const people = (chosen) => ({ chosen, list: [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }] });
+  const again = async (words, selector) => {
+    await click("Play");
+    await click(words);
+    await until(words, () => text(selector));
+    await pause(100);
+  };
+  for (const [words, selector, ask] of [["Ideas", ".items", "ideas"], ["Warm up", ".items h2", "warmup"]]) {
+    await open("play");
+    await again(words, selector);
+    await again(words, selector);
+    assert.equal(asked(ask).length, 1);
+    fake.tell({ tell: "state", set: { session: session("first") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 2);
+    fake.tell({ tell: "state", set: { session: session(null) } }); // Not recorded
+    await again(words, selector);
+    fake.tell({ tell: "state", set: { session: session("first") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 2);
+    fake.tell({ tell: "state", set: { people: people("ben") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 3);
+  }
+});
+
 test("what is too long is not sent, and nothing is cut", async () => {
   await open("charts");
   await until("its bars", () => text(".bar"));
