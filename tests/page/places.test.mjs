@@ -535,6 +535,21 @@ test("ideas and a warm-up are of who plays, and of what was played last", async 
   }
 });
 
+test("the first who is added plays", async () => {
+  await open("people");
+  const add = (name) => browser.run(
+    `document.querySelector("main form input").value = arguments[0];
+     [...document.querySelectorAll("main form button")][0].click();`, name);
+  await until("the list", () => text(".items"));
+  await add("Cleo");
+  await until("added", () => asked("people edit").length === 1);
+  assert.equal(asked("people choose").length, 0);
+  fake.tell({ tell: "state", set: { people: { chosen: null, list: [] } } });
+  await add("Dora");
+  await until("chosen", () => asked("people choose").length === 1);
+  assert.equal(asked("people choose")[0].id, "dora");
+});
+
 test("what is too long is not sent, and nothing is cut", async () => {
   await open("charts");
   await until("its bars", () => text(".bar"));
