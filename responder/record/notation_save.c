@@ -155,15 +155,19 @@ pages_free(Pages* const pages)
   }
 }
 
-// Leaves the parts out that have nothing to show, but one
+// Leaves the parts and staves out that have nothing to show, but one
 static void
 leave_out_empty(Pages* const pages)
 {
   unsigned n = 0;
   for (unsigned v = 0; v < N_NOTATION_VOICES; ++v) {
-    const ScorePart* const part = &pages->parts[v];
-    if (part->staves[0].n_columns || part->staves[1].n_columns) {
-      pages->parts[n++] = *part;
+    ScorePart part = pages->parts[v];
+    if (!part.staves[0].n_columns) {
+      part.staves[0] = part.staves[1];
+      part.staves[1] = (ScoreStaff){.n_columns = 0};
+    }
+    if (part.staves[0].n_columns) {
+      pages->parts[n++] = part;
     }
   }
   pages->score.n_parts = n ? n : 1;

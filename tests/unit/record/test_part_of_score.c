@@ -71,3 +71,13 @@ Test(part_of_score, a_bar_before_it_is_a_bar)
   const WrittenNote notes[] = {note_at(BAR), note_at(2 * BAR)};
   expect(notes, 2, 2 * BAR, "\nV:1\n\"C7\"E2 z2 z4 z8 | \nV:1\nE2 z2 z4 z8 |");
 }
+
+// What the left hand plays alone takes no empty staff above it
+Test(part_of_score, one_hand_takes_one_staff)
+{
+  WrittenNote notes[] = {note_at(0), note_at(BAR)};
+  notes[0].staff      = 1;
+  notes[0].pitch      = 48;
+  expect(notes, 1, 0, "\n%%score 1\nK:C\nV:1 clef=bass\nV:1\n\"C7\"C,2 ");
+  expect(notes, 2, 0, "\n%%score {1 2}\n");
+}
