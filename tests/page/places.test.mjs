@@ -135,6 +135,25 @@ test("a long turn stands on as many lines as make it larger", async () => {
   assert.equal(seen.size, 2);
 });
 
+test("an exercise takes the height that there is", async () => {
+  await open("play");
+  const exercise = {
+    number: 1, of: 3, name: "Scale, right hand", words: "", staff: staff(LONG),
+  };
+  fake.tell({ tell: "state", set: {
+    session: { stands: "plays", name: null, kind: "warm-up", exercise } } });
+  await until("it stands there", () => text(".exercise"));
+  for (const [width, height] of SIZES) {
+    await browser.look(width, height, false);
+    const [scale, over] = await browser.run(
+      `const image = [...document.querySelectorAll(".exercise img")].find((i) => i.checkVisibility());
+       const box = image.getBoundingClientRect();
+       return [box.width / 325, box.bottom - document.querySelector(".turns").getBoundingClientRect().bottom];`);
+    assert.ok(scale > 0.95, `at ${width}: ${scale}`); // In halves
+    assert.ok(over <= 0, `at ${width} it is cut by ${over}`);
+  }
+});
+
 test("no scrolling while one plays at 1024 by 600", async () => {
   await browser.look(1024, 600, false);
   await open("play", { isMiddle: true });

@@ -127,7 +127,7 @@ export function makeStaff(staff, words, plays) {
   }
   return make(
     "div",
-    { class: staff.halves ? "staff halved" : "staff" },
+    { class: "staff" },
     ...shapes(staff).map(([name, { svg = "", png }]) => make(
       "div",
       { class: name },
@@ -161,6 +161,7 @@ export function size(element, staff) {
     element.style.setProperty(`--${name}-wide`, String(w));
     element.style.setProperty(`--${name}-high`, String(h));
   }
+  element.classList.add("sized");
   element.classList.toggle("halved", Boolean(staff.halves));
 }
 

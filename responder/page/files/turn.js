@@ -75,7 +75,7 @@ export function makeTurn(turn, form) {
 export function makeExercise({ number, of, name, words, staff }) {
   const figure = make(
     "figure",
-    { class: "turn" },
+    { class: "turn exercise" },
     make("figcaption", {}, make("b", {}, capital(name)), `, ${number} of ${of}`),
     staff ? makeStaff(staff, `${name}, as music`) : make("div", { class: "staff" }),
     !staff?.svg && make("p", { class: "foot" }, words),
