@@ -19,6 +19,7 @@ typedef struct {
   bool        has_pages; ///< One SVG for each page, one after the other
   bool        has_marks; ///< <abc> elements tell of each symbol where in the
                          ///< text it stands (row, col) and where in the picture
+  unsigned seconds;      ///< That it may take; 0: ten
 } EngraveStyle;
 
 /**

@@ -12,7 +12,7 @@
 ///   turn      `turn`: as decided, an object of barter-report
 ///   staff     `turn` (its index), `svg`, `marks`, and `png` (base64) where it
 ///             can be drawn here; of a long turn `halves`, too, the same on two
-///             lines; or `missing`: what to install
+///             lines; or `missing`: why there is none
 ///   says      `text`, `kind`: `remark`, `news`, `care`, or `trouble`: what was
 ///             lost or could not be done
 ///   progress  `n`: of a request, `done`: 0..1

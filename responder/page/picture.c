@@ -8,7 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double dots = 3.0; // To a pixel of the SVG
+static const double   dots    = 3.0; // To a pixel of the SVG
+static const unsigned seconds = 2;   // Others wait; it takes a hundredth of one
 
 // The offset of a row (from 1) and column (from 0) of the text
 static size_t
@@ -89,7 +90,7 @@ take_marks(Picture* const picture)
 Status
 picture_draw(Picture* const picture)
 {
-  const EngraveStyle style = {.has_marks = true};
+  const EngraveStyle style = {.has_marks = true, .seconds = seconds};
   Fault              fault;
   const Status       status = engrave_svg(picture->abc,
                                     picture->n_abc,

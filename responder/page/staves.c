@@ -64,13 +64,17 @@ forget(Job* const job)
   free(staff);
 }
 
-// Puts pictures and marks, or what is missing, into an object
+// Puts pictures and marks, or what is said in their place, into an object
 static json_t*
 add_pictures(const Staff* const staff, json_t* const object)
 {
   if (staff->status) {
     (void)json_object_set_new(
-      object, "missing", json_string("install the package abcm2ps"));
+      object,
+      "missing",
+      json_string(staff->status == STATUS_MISSING
+                    ? "install the package abcm2ps"
+                    : "no staff: abcm2ps does not do its work"));
     return object;
   }
   picture_tell(&staff->pictures[WHOLE], object);
@@ -99,17 +103,11 @@ tell_all(Page* const page, const Staff* const staff)
 static void
 tell(void* const context, Job* const job)
 {
-  Page* const  page      = context;
-  Staff* const staff     = (Staff*)job;
-  const bool   has_words = !staff->status || staff->status == STATUS_MISSING;
+  Page* const  page  = context;
+  Staff* const staff = (Staff*)job;
   if (staff->is_asked) {
-    face_answer(
-      page,
-      &staff->call,
-      has_words
-        ? add_pictures(staff, json_object())
-        : face_refuse(&staff->call, NULL, "the turn could not be engraved"));
-  } else if (has_words && staff->session == page->n_begun) {
+    face_answer(page, &staff->call, add_pictures(staff, json_object()));
+  } else if (staff->session == page->n_begun) {
     tell_all(page, staff);
   }
   forget(job);
@@ -207,9 +205,7 @@ engraved(Staff* const staff)
   json_t* made = NULL;
   if (staff) {
     engrave(&staff->job);
-    if (!staff->status || staff->status == STATUS_MISSING) {
-      made = add_pictures(staff, json_object());
-    }
+    made = add_pictures(staff, json_object());
     forget(&staff->job);
   }
   return made;

@@ -39,8 +39,8 @@ json_t*
 staves_picture(const StavesMusic* music);
 
 /// Engrave a phrase on this thread, which is not the server's: `svg`, `marks`
-/// and, where it is long, `halves`, or `missing`; NULL if there is no note, or
-/// it could not be.
+/// and, where it is long, `halves`, or `missing`, in words; NULL if there is no
+/// note.
 json_t*
 staves_engrave(const SessionOptions* session, Turn turn, const Phrase* phrase);
 

@@ -7,7 +7,10 @@
 #include <criterion/criterion.h>
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 
 enum { BEAT = TICKS_PER_QUARTER, BAR = 4 * BEAT };
 
@@ -33,6 +36,14 @@ engraved(const unsigned n_bars, const bool runs_over)
   const Turn turn = {.by_player = true, .start = start, .end = phrase.end_tick};
   json_t* const staff = staves_engrave(&session, turn, &phrase);
   cr_assert_not_null(staff);
+  return staff;
+}
+
+// Nothing, where abcm2ps is missing
+static json_t*
+drawn(const unsigned n_bars, const bool runs_over)
+{
+  json_t* const staff = engraved(n_bars, runs_over);
   if (json_object_get(staff, "missing")) {
     json_decref(staff);
     cr_skip("abcm2ps is missing");
@@ -70,7 +81,7 @@ lines_of(const json_t* const staff)
 
 Test(staves, a_turn_of_four_bars_stands_in_halves_too)
 {
-  json_t* const       staff  = engraved(4, false);
+  json_t* const       staff  = drawn(4, false);
   const json_t* const halves = json_object_get(staff, "halves");
   cr_assert_not_null(halves);
   cr_expect_eq(lines_of(staff), 1);
@@ -82,7 +93,7 @@ Test(staves, a_turn_of_four_bars_stands_in_halves_too)
 
 Test(staves, a_short_turn_does_not)
 {
-  json_t* const staff = engraved(2, false);
+  json_t* const staff = drawn(2, false);
   cr_expect_null(json_object_get(staff, "halves"));
   cr_expect_eq(lines_of(staff), 1);
   json_decref(staff);
@@ -91,9 +102,45 @@ Test(staves, a_short_turn_does_not)
 // What was struck as the next turn began takes a bar more, but no line
 Test(staves, what_runs_over_takes_no_line)
 {
-  json_t* const staff = engraved(4, true);
+  json_t* const staff = drawn(4, true);
   cr_expect_eq(lines_of(staff), 1);
   cr_expect_eq(lines_of(json_object_get(staff, "halves")), 2);
   cr_expect_lt(height_of(staff), 120.0);
   json_decref(staff);
+}
+
+// An abcm2ps of the test's own
+static const char*
+missing_by(const char* const script)
+{
+  static char words[80];
+  FILE* const file = fopen("abcm2ps", "w");
+  cr_assert_not_null(file);
+  (void)fprintf(file, "#!/bin/sh\n%s\n", script);
+  cr_assert_eq(fclose(file), 0);
+  cr_assert_eq(chmod("abcm2ps", 0700), 0);
+  json_t* const     staff = engraved(4, false);
+  const char* const why = json_string_value(json_object_get(staff, "missing"));
+  (void)snprintf(words, sizeof(words), "%s", why ? why : "");
+  cr_expect_null(json_object_get(staff, "svg"));
+  json_decref(staff);
+  return words;
+}
+
+Test(staves, why_there_is_none_is_said)
+{
+  char folder[] = "/tmp/test_staves_XXXXXX";
+  cr_assert_not_null(mkdtemp(folder));
+  cr_assert_eq(chdir(folder), 0);
+  (void)setenv("PATH", folder, 1);
+  cr_expect_str_eq(missing_by("exit 1"),
+                   "no staff: abcm2ps does not do its work");
+  cr_expect_str_eq(missing_by("echo nonsense"),
+                   "no staff: abcm2ps does not do its work");
+  cr_assert_eq(unlink("abcm2ps"), 0);
+  json_t* const staff = engraved(4, false);
+  cr_expect_str_eq(json_string_value(json_object_get(staff, "missing")),
+                   "install the package abcm2ps");
+  json_decref(staff);
+  cr_assert_eq(rmdir(folder), 0);
 }
