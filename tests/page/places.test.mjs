@@ -359,6 +359,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("the plan", () => text(".items h2"));
   assert.doesNotMatch(await text(".notices"), /in the notebook/); // Elsewhere now
   assert.match(await text(".items"), /About 3 min/);
+  assert.match(await text(".items"), /C E G Bb\s+install the package abcm2ps/);
+  assert.doesNotMatch(await text(".items"), /C 1 D 2/); // On a staff
   await click("From here");
   await until("it is played", () => text(".turns figcaption b"));
   assert.equal(asked("warmup begin")[0].number, 1);

@@ -78,7 +78,7 @@ export class WarmUp {
       "li",
       { "data-number": number },
       make("h2", {}, name),
-      make("p", { class: "soft" }, `${long(minutes)}${staff ? "" : `. ${words || OVER}`}`),
+      make("p", { class: "soft" }, `${long(minutes)}${staff?.svg ? "" : `. ${words || OVER}`}`),
       staff && sizedStaff(staff, `${name}, as music`),
       make(
         "div",
