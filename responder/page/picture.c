@@ -39,23 +39,90 @@ find_tick(const Picture* const picture, const size_t offset, Tick* const tick)
   return is_found;
 }
 
-static void
-add_mark(Picture* const picture, const char* const line)
+// Which line of staves a row of the text is on, from 0: its first voice begins
+// it
+static unsigned
+line_of(const Picture* const picture, const unsigned row)
 {
-  unsigned    row    = 0;
-  unsigned    column = 0;
-  PictureMark mark;
+  static const char begins[] = "V:1\n";
+  const char* const end      = picture->abc + offset_of(picture, row, 0);
+  unsigned          n        = 0;
+  for (const char* at = picture->abc;
+       (at = strstr(at, begins)) != NULL && at < end;
+       ++at) {
+    ++n;
+  }
+  return n ? n - 1 : 0;
+}
+
+// How far all that stands on one line reaches
+typedef struct {
+  double top, bottom;
+} Reach;
+
+enum { MOST_LINES = 4 };
+
+typedef struct {
+  Picture* picture;
+  Reach    lines[MOST_LINES];
+  unsigned n_lines;
+} Marking;
+
+static void
+add_mark(Marking* const marking, const char* const line)
+{
+  Picture* const picture = marking->picture;
+  char           type    = ' ';
+  unsigned       row     = 0;
+  unsigned       column  = 0;
+  PictureMark    mark;
+  double         y      = 0.0;
+  double         height = 0.0;
   if (sscanf(line,
-             "<abc type=\"N\" row=\"%u\" col=\"%u\" x=\"%lf\" y=\"%lf\" "
+             "<abc type=\"%c\" row=\"%u\" col=\"%u\" x=\"%lf\" y=\"%lf\" "
              "width=\"%lf\" height=\"%lf\"",
+             &type,
              &row,
              &column,
              &mark.x,
-             &mark.y,
+             &y,
              &mark.w,
-             &mark.h) == 6 &&
+             &height) != 7) {
+    return;
+  }
+  mark.line = line_of(picture, row);
+  if (mark.line >= MOST_LINES) {
+    return;
+  }
+  Reach* const reach = &marking->lines[mark.line];
+  for (; marking->n_lines <= mark.line; ++marking->n_lines) {
+    marking->lines[marking->n_lines] = (Reach){y, y};
+  }
+  reach->top    = y < reach->top ? y : reach->top;
+  reach->bottom = y + height > reach->bottom ? y + height : reach->bottom;
+  if (type == 'N' &&
       find_tick(picture, offset_of(picture, row, column), &mark.tick)) {
     picture->marks[picture->n_marks++] = mark;
+  }
+}
+
+// Gives each mark the height of its line: half of what lies between two is each
+// one's
+static void
+give_heights(const Marking* const marking)
+{
+  Picture* const picture = marking->picture;
+  EngravedPiece  piece   = {.svg = NULL};
+  (void)engrave_next(&piece, picture->svg);
+  for (size_t i = 0; i < picture->n_marks; ++i) {
+    PictureMark* const mark   = &picture->marks[i];
+    const Reach* const lines  = marking->lines;
+    const unsigned     n      = mark->line;
+    const double       bottom = n + 1 < marking->n_lines
+                                  ? (lines[n].bottom + lines[n + 1].top) / 2.0
+                                  : piece.height;
+    mark->y = n > 0 ? (lines[n - 1].bottom + lines[n].top) / 2.0 : 0.0;
+    mark->h = bottom - mark->y;
   }
 }
 
@@ -68,13 +135,14 @@ take_marks(Picture* const picture)
   for (const char* at = picture->svg; (at = strstr(at, mark)); ++at) {
     ++n;
   }
-  picture->marks = calloc(n + 1, sizeof(*picture->marks));
-  char* to       = picture->svg;
+  Marking marking = {.picture = picture};
+  picture->marks  = calloc(n + 1, sizeof(*picture->marks));
+  char* to        = picture->svg;
   for (const char* line = picture->svg; *line && picture->marks;) {
     const size_t size = strcspn(line, "\n");
     const size_t all  = size + (line[size] == '\n');
     if (strncmp(line, mark, strlen(mark)) == 0) {
-      add_mark(picture, line);
+      add_mark(&marking, line);
     } else {
       memmove(to, line, all);
       to += all;
@@ -84,6 +152,7 @@ take_marks(Picture* const picture)
   if (picture->marks) {
     *to            = '\0';
     picture->n_svg = (size_t)(to - picture->svg);
+    give_heights(&marking);
   }
 }
 

@@ -12,10 +12,12 @@
 #include <jansson.h>
 #include <stddef.h>
 
-/// A note, in the units of the picture's viewBox.
+/// A note, in the units of the picture's viewBox: along its line, and how far
+/// that reaches.
 typedef struct {
-  Tick   tick;
-  double x, y, w, h;
+  Tick     tick;
+  unsigned line; ///< From 0
+  double   x, y, w, h;
 } PictureMark;
 
 /// Begin with a text and its places, all else zeroed; end by picture_free().

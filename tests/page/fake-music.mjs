@@ -80,8 +80,8 @@ function drawn(of, bars) {
     `<path d="M${x(tick) + 3.6} ${y(tick, pitch)}v-21" stroke="currentColor"/>`);
   return {
     svg: `<svg xmlns="http://www.w3.org/2000/svg" color="black" viewBox="0 0 ${wide} ${high}"><path d="${lines.join("")}" stroke="currentColor" stroke-width=".7"/><text x="42" y="18" font-size="13">${of.chords[0].symbol}</text>${heads.join("")}</svg>`,
-    marks: of.notes.map(({ grid_tick: tick, pitch }) => ({
-      tick, x: x(tick) - 4, y: y(tick, pitch) - 3, w: 8, h: 6,
+    marks: of.notes.map(({ grid_tick: tick }) => ({
+      tick, x: x(tick) - 4, w: 8, y: 76 * Math.floor(into(tick) / ticks), h: 76,
     })),
   };
 }

@@ -16,16 +16,15 @@ enum { BEAT = TICKS_PER_QUARTER, BAR = 4 * BEAT };
 
 static Setup setup;
 
-// A turn from bar 5 on with a note on each beat, and a pick-up
+// A turn from bar 5 on with so many notes on its beats, the first before it
 static json_t*
-engraved(const unsigned n_bars, const bool runs_over)
+engraved(const unsigned n_bars, const unsigned n_notes)
 {
   const Choices blues = fixture_choices();
   const Tick    start = 4 * BAR;
   Phrase phrase       = {.start_tick = start, .end_tick = start + n_bars * BAR};
   fixture_load(&setup, &blues);
-  for (Tick tick = start - BEAT; tick < phrase.end_tick + (runs_over ? 1 : 0);
-       tick += BEAT) {
+  for (Tick tick = start - BEAT; phrase.n_notes < n_notes; tick += BEAT) {
     phrase.notes[phrase.n_notes++] = (HeardNote){
       .note        = {.tick = tick, .length = BEAT, .pitch = 67},
       .grid_tick   = tick,
@@ -41,9 +40,9 @@ engraved(const unsigned n_bars, const bool runs_over)
 
 // Nothing, where abcm2ps is missing
 static json_t*
-drawn(const unsigned n_bars, const bool runs_over)
+drawn(const unsigned n_bars, const unsigned n_notes)
 {
-  json_t* const staff = engraved(n_bars, runs_over);
+  json_t* const staff = engraved(n_bars, n_notes);
   if (json_object_get(staff, "missing")) {
     json_decref(staff);
     cr_skip("abcm2ps is missing");
@@ -62,26 +61,34 @@ height_of(const json_t* const staff)
   return height;
 }
 
-// So often a mark stands left of the one before
+// So often a mark stands left of the one before. They are told the height of
+// their line: together all of the picture
 static unsigned
 lines_of(const json_t* const staff)
 {
   unsigned n      = 0;
   double   before = 1e9;
+  double   bottom = 0.0;
   size_t   i;
   json_t*  mark;
   json_array_foreach(json_object_get(staff, "marks"), i, mark)
   {
     const double x = json_number_value(json_object_get(mark, "x"));
-    n += x < before;
+    const double y = json_number_value(json_object_get(mark, "y"));
+    if (x < before) {
+      cr_expect_float_eq(y, bottom, 0.01);
+      bottom = y + json_number_value(json_object_get(mark, "h"));
+      ++n;
+    }
     before = x;
   }
+  cr_expect_float_eq(bottom, height_of(staff), 0.01);
   return n;
 }
 
 Test(staves, a_turn_of_four_bars_stands_in_halves_too)
 {
-  json_t* const       staff  = drawn(4, false);
+  json_t* const       staff  = drawn(4, 17);
   const json_t* const halves = json_object_get(staff, "halves");
   cr_assert_not_null(halves);
   cr_expect_eq(lines_of(staff), 1);
@@ -93,7 +100,7 @@ Test(staves, a_turn_of_four_bars_stands_in_halves_too)
 
 Test(staves, a_short_turn_does_not)
 {
-  json_t* const staff = drawn(2, false);
+  json_t* const staff = drawn(2, 9);
   cr_expect_null(json_object_get(staff, "halves"));
   cr_expect_eq(lines_of(staff), 1);
   json_decref(staff);
@@ -102,10 +109,23 @@ Test(staves, a_short_turn_does_not)
 // What was struck as the next turn began takes a bar more, but no line
 Test(staves, what_runs_over_takes_no_line)
 {
-  json_t* const staff = drawn(4, true);
+  json_t* const staff = drawn(4, 18);
   cr_expect_eq(lines_of(staff), 1);
   cr_expect_eq(lines_of(json_object_get(staff, "halves")), 2);
   cr_expect_lt(height_of(staff), 120.0);
+  json_decref(staff);
+}
+
+// ... which there is, too, where nothing was played
+Test(staves, a_line_without_a_note_is_a_line)
+{
+  json_t* const       staff  = drawn(4, 5);
+  const json_t* const halves = json_object_get(staff, "halves");
+  const json_t* const mark =
+    json_array_get(json_object_get(halves, "marks"), 4);
+  const double reach = json_number_value(json_object_get(mark, "h"));
+  cr_expect_lt(reach, 0.7 * height_of(halves));
+  cr_expect_gt(reach, 0.3 * height_of(halves));
   json_decref(staff);
 }
 
@@ -119,7 +139,7 @@ missing_by(const char* const script)
   (void)fprintf(file, "#!/bin/sh\n%s\n", script);
   cr_assert_eq(fclose(file), 0);
   cr_assert_eq(chmod("abcm2ps", 0700), 0);
-  json_t* const     staff = engraved(4, false);
+  json_t* const     staff = engraved(4, 17);
   const char* const why = json_string_value(json_object_get(staff, "missing"));
   (void)snprintf(words, sizeof(words), "%s", why ? why : "");
   cr_expect_null(json_object_get(staff, "svg"));
@@ -138,7 +158,7 @@ Test(staves, why_there_is_none_is_said)
   cr_expect_str_eq(missing_by("echo nonsense"),
                    "no staff: abcm2ps does not do its work");
   cr_assert_eq(unlink("abcm2ps"), 0);
-  json_t* const staff = engraved(4, false);
+  json_t* const staff = engraved(4, 17);
   cr_expect_str_eq(json_string_value(json_object_get(staff, "missing")),
                    "install the package abcm2ps");
   json_decref(staff);

@@ -19,7 +19,8 @@
  *   early?: {name: string} | null}} Turn
  *
  * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
- * Marks are measured in the units of the picture's viewBox.
+ * A note, in the units of the picture's viewBox: `x` and `w` are its own, `y` and
+ * `h` those of the line that it stands on.
  * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string,
  *   halves?: Staff}} Staff
  * `png`, in base64, is the same picture, which takes a browser less time;

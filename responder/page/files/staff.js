@@ -37,48 +37,18 @@ export function markAt(marks, tick) {
 }
 
 /**
- * The lines of a picture: where a mark stands far to the left of the one before
- * it, another begins.
+ * Where a mark is: how far along its line, and from where to where that reaches,
+ * as shares of the picture.
  *
- * @param {Mark[]} marks
- * @param {number} wide the picture
- */
-function linesOf(marks, wide) {
-  /** @type {Mark[][]} */
-  const lines = [];
-  for (const mark of [...marks].sort((a, b) => a.tick - b.tick)) {
-    const line = lines.at(-1);
-    const before = line?.at(-1);
-    if (line && before && mark.x > before.x - wide / 4) {
-      line.push(mark);
-    } else {
-      lines.push([mark]);
-    }
-  }
-  return lines;
-}
-
-/**
- * Where a mark is: how far along its line, and from where to where the line
- * reaches, as shares of the picture.
- *
- * @param {StaffValue} staff
+ * @param {string} svg
  * @param {Mark} mark
  */
-export function placeOf({ svg = "", marks = [] }, mark) {
-  const box = viewBox(svg);
-  const lines = linesOf(marks, box.w);
-  const n = lines.findIndex((line) => line.includes(mark));
-  const above = (/** @type {number} */ i) => {
-    if (!lines[i - 1] || !lines[i]) {
-      return i > 0 ? 1 : 0;
-    }
-    const bottom = Math.max(...lines[i - 1].map(({ y, h }) => y + h));
-    const top = Math.min(...lines[i].map(({ y }) => y));
-    return ((bottom + top) / 2 - box.y) / box.h;
-  };
+export function placeOf(svg, mark) {
+  const { x, y, w, h } = viewBox(svg);
   return {
-    at: (mark.x + mark.w / 2 - box.x) / box.w, from: above(n), to: above(n + 1),
+    at: (mark.x + mark.w / 2 - x) / w,
+    from: (mark.y - y) / h,
+    to: (mark.y + mark.h - y) / h,
   };
 }
 
@@ -177,12 +147,13 @@ export function movePlace(element, staff, tick) {
     const place = /** @type {HTMLElement | null} */ (
       element.querySelector(`.${name} .place`)
     );
-    const mark = tick === null ? null : markAt(shape.marks ?? [], tick);
+    const { svg = "", marks = [] } = shape;
+    const mark = tick === null ? null : markAt(marks, tick);
     if (place) {
       place.hidden = !mark;
     }
     if (place && mark) {
-      const { at, from, to } = placeOf(shape, mark);
+      const { at, from, to } = placeOf(svg, mark);
       place.style.setProperty("--at", `${at * 100}%`);
       place.style.setProperty("--from", `${from * 100}%`);
       place.style.setProperty("--to", `${to * 100}%`);
