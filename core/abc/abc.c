@@ -249,23 +249,36 @@ write_measure(Voice* const       voice,
   write_bar_line(pen->stream, score, place);
 }
 
+// The measure behind a line, counted from 1
+static unsigned
+end_of_line(const Score* const     score,
+            const AbcLayout* const layout,
+            const unsigned         line)
+{
+  const unsigned n   = score_measures(score);
+  const unsigned end = line * layout->bars_per_line + (score->pick_up > 0);
+  return end > n || line == layout->n_lines ? n : end;
+}
+
 static void
 write_lines(Voice* const           voices,
             const unsigned         n_voices,
             const Score* const     score,
             const AbcLayout* const layout)
 {
-  const unsigned n = score_measures(score);
-  for (unsigned first = 0; first < n; first += layout->bars_per_line) {
+  const unsigned n     = score_measures(score);
+  unsigned       first = 0;
+  for (unsigned line = 1; first < n; ++line) {
+    const unsigned end = end_of_line(score, layout, line);
     for (unsigned v = 0; v < n_voices; ++v) {
       FILE* const stream = voices[v].pen.stream;
       (void)fprintf(stream, "V:%u\n", voices[v].number);
-      for (unsigned i = first; i < n && i < first + layout->bars_per_line;
-           ++i) {
+      for (unsigned i = first; i < end; ++i) {
         write_measure(&voices[v], score, score_measure(score, i));
       }
       (void)fputc('\n', stream);
     }
+    first = end;
   }
 }
 

@@ -17,7 +17,8 @@
 
 /// How the tune is laid out.
 typedef struct {
-  unsigned bars_per_line; ///< 1 or more
+  unsigned bars_per_line; ///< 1 or more; a pick-up does not count
+  unsigned n_lines;       ///< At most: the last has what is left; 0: any
   double   width_cm;      ///< Of the page
   double   height_cm;     ///< Of the page, where there are pages; 0: any
   bool     has_title;     ///< ... and tempo; else only the notes

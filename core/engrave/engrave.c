@@ -114,7 +114,8 @@ engrave_svg(const char* const         abc,
                                NULL};
   char*             raw     = NULL;
   size_t            n_raw   = 0;
-  Status status = child_run(words, SECONDS, abc, n_abc, &raw, &n_raw);
+  const unsigned    seconds = style->seconds ? style->seconds : SECONDS;
+  Status status = child_run(words, seconds, abc, n_abc, &raw, &n_raw);
   if (!status && !strstr(raw, "<svg")) {
     status = STATUS_SYNTAX;
   }

@@ -19,6 +19,7 @@ typedef struct {
   bool        has_pages; ///< One SVG for each page, one after the other
   bool        has_marks; ///< <abc> elements tell of each symbol where in the
                          ///< text it stands (row, col) and where in the picture
+  unsigned seconds;      ///< That it may take; 0: ten
 } EngraveStyle;
 
 /**
@@ -56,6 +57,8 @@ typedef struct {
 bool
 engrave_next(EngravedPiece* piece, const char* svg);
 
+enum { ENGRAVE_DOTS = 1800 }; ///< What engrave_film() draws is no wider
+
 /**
    Draw the first picture of an SVG by dots, on nothing: a browser that shows
    it has less to do.
@@ -71,8 +74,6 @@ engrave_film(const char* svg,
              char**      png,
              size_t*     size,
              Fault*      fault);
-
-enum { ENGRAVE_DOTS = 1800 };
 
 /// Whether a path ends as one that engrave_save() writes: .svg, .pdf, .png, or
 /// .abc.

@@ -4,6 +4,13 @@
 
 static const double LEAST_SWING = 1.1; // What is less is played straight
 
+// Of the first bar that is whole
+static Tick
+first_tick(const Score* const score)
+{
+  return score->first_bar * meter_bar_ticks(score->chart->meter);
+}
+
 unsigned
 score_measures(const Score* const score)
 {
@@ -15,7 +22,8 @@ score_measure(const Score* const score, const unsigned i)
 {
   const Tick bar = meter_bar_ticks(score->chart->meter);
   if (score->pick_up && i == 0) {
-    return (ScoreMeasure){-score->pick_up, score->pick_up, 0};
+    return (ScoreMeasure){
+      first_tick(score) - score->pick_up, score->pick_up, 0};
   }
   const unsigned number = score->first_bar + i + 1 - (score->pick_up > 0);
   return (ScoreMeasure){(Tick)(number - 1) * bar, bar, number};
@@ -40,8 +48,10 @@ bool
 score_names_chord(const Score* const score, const Tick tick)
 {
   const Chart* const chart = score->chart;
-  return tick >= 0 && (tick % chart_ticks(chart) == 0 ||
-                       chart_next_change(chart, tick - 1) == tick);
+  const Tick         first = first_tick(score);
+  return tick == first ||
+         (tick > first && (tick % chart_ticks(chart) == 0 ||
+                           chart_next_change(chart, tick - 1) == tick));
 }
 
 bool

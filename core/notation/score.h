@@ -45,8 +45,8 @@ typedef struct {
   const Chart* chart;       ///< Goes round as often as there are bars
   double       tempo_bpm;   ///< Quarters a minute
   double       swing_ratio; ///< 1: straight
-  Tick         pick_up;     ///< Before bar 1: whole beats, less than a bar; 0.
-                            ///< Only without a `first_bar`
+  Tick         pick_up;     ///< Before the first bar: whole beats, less than a
+                            ///< bar; 0
   unsigned         first_bar;      ///< Bars left out before the first; 0: none
   unsigned         n_bars;         ///< The last one's number
   bool             marks_choruses; ///< A double bar at the end of each
@@ -77,8 +77,8 @@ score_ends_chorus(const Score* score, ScoreMeasure measure);
 bool
 score_swings(const Score* score);
 
-/// Whether a chord is named at a tick: where it changes, and where the form
-/// begins again. There is none in a pick-up.
+/// Whether a chord is named at a tick: in the first bar, where it changes, and
+/// where the form begins again. There is none in a pick-up.
 bool
 score_names_chord(const Score* score, Tick tick);
 

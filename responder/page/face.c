@@ -51,14 +51,11 @@ face_say(Page* const page, const char* const kind, const char* const text)
   }
 }
 
-static void
-send_state(Page* const page, const unsigned client, const unsigned parts)
+json_t*
+face_state(const Page* const page, const unsigned client, const unsigned parts)
 {
-  face_send(
-    page,
-    client,
-    json_pack(
-      "{ss so}", "tell", "state", "set", state_of(page, client, parts)));
+  return json_pack(
+    "{ss so}", "tell", "state", "set", state_of(page, client, parts));
 }
 
 void
@@ -67,7 +64,7 @@ face_tell_state(Page* const page, const unsigned parts)
   welcome_forget(page, parts);
   for (unsigned i = 0; i < SERVER_CLIENTS; ++i) {
     if (page->guests[i].is_open) {
-      send_state(page, i, parts);
+      face_send(page, i, face_state(page, i, parts));
     }
   }
 }

@@ -165,6 +165,10 @@ face_tell(Page* page, json_t* message);
 void
 face_say(Page* page, const char* kind, const char* text);
 
+/// Return what tells one page of parts of the state.
+json_t*
+face_state(const Page* page, unsigned client, unsigned parts);
+
 /// Send parts of the state to every page.
 void
 face_tell_state(Page* page, unsigned parts);

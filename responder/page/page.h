@@ -5,12 +5,14 @@
 /// are described in wire.h and requests.c. It is sent answers, and events,
 /// `{"tell": NAME, ...}`:
 ///
-///   state     `set`: members of the state that have changed, see state.h
+///   state     `set`: members of the state that have changed, see state.h; all
+///             of them, in pieces, before `open` is answered
 ///   place     at the server's moment `at` (ms) the session stood at `tick`, at
 ///             `tempo`; `running`, or it stands still
 ///   turn      `turn`: as decided, an object of barter-report
 ///   staff     `turn` (its index), `svg`, `marks`, and `png` (base64) where it
-///             can be drawn here; or `missing`: what to install
+///             can be drawn here; of a long turn `halves`, too, the same on two
+///             lines; or `missing`: why there is none
 ///   says      `text`, `kind`: `remark`, `news`, `care`, or `trouble`: what was
 ///             lost or could not be done
 ///   progress  `n`: of a request, `done`: 0..1

@@ -13,26 +13,34 @@ staves_give(Page*                 page,
             const SessionOptions* session,
             const TurnRecord*     record);
 
-/// Answer a request, later, with a turn engraved: `svg` and `marks`, or
-/// `missing`. Return NULL.
+/// Answer a request, later, with a turn engraved: `svg`, `marks` and, where it
+/// is long, `halves`, or `missing`. Return NULL.
 json_t*
 staves_answer(Page*                 page,
               const SessionOptions* session,
               const TurnRecord*     record,
               WireCall*             call);
 
-/// Return how a few bars with so many notes are laid out, on one line.
-AbcLayout
-staves_layout(unsigned n_bars, unsigned n_notes);
+/// A few bars of music that write themselves, once for each shape.
+typedef struct {
+  unsigned n_bars;
+  unsigned n_notes;
+  unsigned n_in_half; ///< Notes, in whichever half has more
+  Status (*write)(void*            context,
+                  const AbcLayout* layout,
+                  AbcPlaces*       places,
+                  char**           abc,
+                  size_t*          size);
+  void* context;
+} StavesMusic;
 
-/// Engrave ABC notation, on a thread which is not the server's; as
-/// staves_engrave().
-/// @param abc Taken over, as the places are.
+/// Engrave music, on a thread which is not the server's; as staves_engrave().
 json_t*
-staves_picture(char* abc, size_t n_abc, AbcPlaces places);
+staves_picture(const StavesMusic* music);
 
-/// Engrave a phrase on this thread, which is not the server's: `svg` and
-/// `marks`, or `missing`; NULL if there is no note, or it could not be.
+/// Engrave a phrase on this thread, which is not the server's: `svg`, `marks`
+/// and, where it is long, `halves`, or `missing`, in words; NULL if there is no
+/// note.
 json_t*
 staves_engrave(const SessionOptions* session, Turn turn, const Phrase* phrase);
 

@@ -23,19 +23,37 @@ struct WarmUp {
   PlayingSession session; ///< Of trading
 };
 
+typedef struct {
+  const Setup*      setup;
+  const WarmupItem* item;
+} Round;
+
+static Status
+write_round(void* const            context,
+            const AbcLayout* const layout,
+            AbcPlaces* const       places,
+            char** const           abc,
+            size_t* const          size)
+{
+  const Round* const round = context;
+  return warmup_abc(round->item, round->setup, layout, places, abc, size);
+}
+
 // The first round of one exercise; NULL if it could not be engraved
 static json_t*
 staff_of(const Setup* const      setup,
          const WarmupItem* const item,
          const unsigned          n_notes)
 {
-  const AbcLayout layout = staves_layout(item->bars, n_notes);
-  AbcPlaces       places = {.n = 0};
-  char*           abc    = NULL;
-  size_t          n_abc  = 0;
-  return item->trades || warmup_abc(item, setup, &layout, &places, &abc, &n_abc)
-           ? NULL
-           : staves_picture(abc, n_abc, places);
+  Round             round = {setup, item};
+  const StavesMusic music = {
+    .n_bars    = item->bars,
+    .n_notes   = n_notes,
+    .n_in_half = (n_notes + 1) / 2, // They go on as they begin
+    .write     = write_round,
+    .context   = &round,
+  };
+  return item->trades ? NULL : staves_picture(&music);
 }
 
 // Return how many notes it has

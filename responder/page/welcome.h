@@ -1,6 +1,7 @@
 /// @file responder/page/welcome.h What a page is told when it comes: all of the
-/// state, of which most is kept as text for as long as it is so. To make it
-/// anew for each takes milliseconds, for which keys would wait.
+/// state, of which most is kept as text for as long as it is so, each piece a
+/// message. To make it anew for each takes milliseconds, for which keys would
+/// wait.
 
 #ifndef RESPONDER_PAGE_WELCOME_H
 #define RESPONDER_PAGE_WELCOME_H

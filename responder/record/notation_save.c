@@ -98,28 +98,46 @@ fill_part(ScorePart* const      part,
   return STATUS_OK;
 }
 
+// Of the first bar: of all there is, or of the first turn of an excerpt
+static Tick
+first_bar_line(const Notation* const notation, const Tick bar)
+{
+  Tick first = notation->head.is_excerpt ? INT64_MAX : 0;
+  for (size_t i = 0; i < notation->n_spans; ++i) {
+    const Tick start = notation->spans[i].start;
+    first            = start < first ? start : first;
+  }
+  for (size_t i = 0; i < notation->n_notes && !notation->n_spans; ++i) {
+    const Tick tick = notation->notes[i].note.tick;
+    first           = tick < first ? tick : first;
+  }
+  return first > 0 && first < INT64_MAX ? first / bar * bar : 0;
+}
+
 static void
 measure_score(Score* const score, const Notation* const notation)
 {
   const Meter meter = notation->head.ear.chart->meter;
   const Tick  bar   = meter_bar_ticks(meter);
   const Tick  beat  = meter_beat_ticks(meter);
-  Tick        end   = 1;
-  Tick        first = notation->head.is_excerpt ? INT64_MAX : 0;
+  Tick        begin = first_bar_line(notation, bar);
+  Tick        first = begin;
+  Tick        end   = begin + 1;
   for (size_t i = 0; i < notation->n_spans; ++i) {
     const NotationSpan* const span = &notation->spans[i];
     end                            = span->end > end ? span->end : end;
-    first                          = span->start < first ? span->start : first;
   }
   for (size_t i = 0; i < notation->n_notes; ++i) {
     const Tick tick = notation->notes[i].note.tick;
     end             = tick >= end ? tick + 1 : end;
     first           = tick < first ? tick : first;
   }
-  first            = first == INT64_MAX ? 0 : first;
+  while (begin >= bar && begin - first >= bar) {
+    begin -= bar; // Too much for a pick-up
+  }
   score->n_bars    = (unsigned)((end + bar - 1) / bar);
-  score->first_bar = first > 0 ? (unsigned)(first / bar) : 0;
-  score->pick_up   = first < 0 ? (-first + beat - 1) / beat * beat : 0;
+  score->first_bar = (unsigned)(begin / bar);
+  score->pick_up = first < begin ? (begin - first + beat - 1) / beat * beat : 0;
 }
 
 // A score and all that it points to
@@ -137,15 +155,19 @@ pages_free(Pages* const pages)
   }
 }
 
-// Leaves the parts out that have nothing to show, but one
+// Leaves the parts and staves out that have nothing to show, but one
 static void
 leave_out_empty(Pages* const pages)
 {
   unsigned n = 0;
   for (unsigned v = 0; v < N_NOTATION_VOICES; ++v) {
-    const ScorePart* const part = &pages->parts[v];
-    if (part->staves[0].n_columns || part->staves[1].n_columns) {
-      pages->parts[n++] = *part;
+    ScorePart part = pages->parts[v];
+    if (!part.staves[0].n_columns) {
+      part.staves[0] = part.staves[1];
+      part.staves[1] = (ScoreStaff){.n_columns = 0};
+    }
+    if (part.staves[0].n_columns) {
+      pages->parts[n++] = part;
     }
   }
   pages->score.n_parts = n ? n : 1;

@@ -34,8 +34,9 @@ static const unsigned own_notes  = 3; // Fewer are nobody's own
 // Notes so near to the first are one chord; common practice, no source.
 static const Tick together = TICKS_PER_QUARTER / 16;
 
-// Of half a beat, that a first beat may be struck too soon by; likewise.
-static const Tick shade = 4;
+// A first beat may be struck too soon by a shade; so many of them are half a
+// beat. Likewise.
+static const Tick shades_in_half = 4;
 
 bool
 player_is_lost(const Standing* const standing)
@@ -66,7 +67,7 @@ first_heard(const Session* const session, const Turn* const turn)
   const TurnPlan plan    = session_turn_plan(&session->options);
   const bool     goes_on = asked_is_recalled(turn) && turn->index > 1 &&
                        turn_at(plan, turn->index - 1).by_player;
-  return turn->start - (goes_on ? half / shade : half);
+  return turn->start - (goes_on ? half / shades_in_half : half);
 }
 
 // Where the player goes on, the next turn's pick-ups are its own
@@ -220,7 +221,7 @@ hear_silence(Session* const session, TurnRecord* const record)
 {
   const Turn* const turn = &record->turn;
   const Tick        half = meter_beat_ticks(session->options.chart->meter) / 2;
-  const Tick        froms[] = {turn->silence, turn->silence - half / shade};
+  const Tick froms[] = {turn->silence, turn->silence - half / shades_in_half};
   for (unsigned i = 0; i < 2 && (i == 0 || record->n_early); ++i) {
     record->n_early = hearing_span(&session->hearing,
                                    froms[i],

@@ -13,7 +13,7 @@ const { chordsAt, turnOfBar } = await page("form");
 const { headline } = await page("headline");
 const { tapPitch } = await page("tap");
 const { isBlack, toneOf, touchVelocity } = await page("tones");
-const { markAt, viewBox } = await page("staff");
+const { markAt, placeOf, viewBox } = await page("staff");
 const { meant, placed } = await page("strip");
 const { pairs } = await page("exchange");
 const { when } = await page("look-back");
@@ -231,6 +231,12 @@ test("the place on a staff is the note that sounds", () => {
   assert.equal(markAt(marks, 5000)?.x, 2);
   assert.deepEqual(viewBox('<svg viewBox="0 0 325.08 76">'),
     { x: 0, y: 0, w: 325.08, h: 76 });
+});
+
+test("the place reaches over its own line of a staff", () => {
+  const mark = { tick: 0, x: 155, y: 60, w: 10, h: 50 };
+  assert.deepEqual(placeOf('<svg viewBox="10 10 200 100">', mark),
+    { at: 0.75, from: 0.5, to: 1 });
 });
 
 test("turns two by two", () => {

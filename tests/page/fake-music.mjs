@@ -62,21 +62,42 @@ export const TURNS = [1, 2, 3, 4, 5, 6].map((i) =>
     : turn(i, "partner", { move: MOVES[i / 2 - 1][0], why: MOVES[i / 2 - 1][1] }),
 );
 
-/** Not engraved: heads where the notes are, on five lines. */
-export function staff(of) {
-  const x = (tick) => 40 + ((tick - of.start_tick) / 7680) * 270;
-  const y = (pitch) => 56 - (pitch - 60) * 1.75;
-  const lines = [0, 1, 2, 3, 4].map((i) => `M0 ${29 + 6 * i}h325`).join("");
-  const heads = of.notes.map((n) =>
-    `<ellipse cx="${x(n.grid_tick)}" cy="${y(n.pitch)}" rx="4" ry="3"/>` +
-    `<path d="M${x(n.grid_tick) + 3.6} ${y(n.pitch)}v-21" stroke="currentColor"/>`);
+/** Not engraved: heads where the notes are, on lines of so many bars. */
+function drawn(of, bars) {
+  const ticks = bars * 3840;
+  const wide = 55 + 135 * bars;
+  const high = 76 * Math.ceil((of.end_tick - of.start_tick) / ticks);
+  const into = (tick) => tick - of.start_tick;
+  const x = (tick) => 40 + ((into(tick) % ticks) / ticks) * (wide - 55);
+  const y = (tick, pitch) =>
+    56 + 76 * Math.floor(into(tick) / ticks) - (pitch - 60) * 1.75;
+  const lines = [];
+  for (let top = 29; top < high; top += 76) {
+    lines.push(...[0, 1, 2, 3, 4].map((i) => `M0 ${top + 6 * i}h${wide}`));
+  }
+  const heads = of.notes.map(({ grid_tick: tick, pitch }) =>
+    `<ellipse cx="${x(tick)}" cy="${y(tick, pitch)}" rx="4" ry="3"/>` +
+    `<path d="M${x(tick) + 3.6} ${y(tick, pitch)}v-21" stroke="currentColor"/>`);
   return {
-    svg: `<svg xmlns="http://www.w3.org/2000/svg" color="black" viewBox="0 0 325 76"><path d="${lines}" stroke="currentColor" stroke-width=".7"/><text x="42" y="18" font-size="13">${of.chords[0].symbol}</text>${heads.join("")}</svg>`,
-    marks: of.notes.map((n) => ({
-      tick: n.grid_tick, x: x(n.grid_tick) - 4, y: y(n.pitch) - 3, w: 8, h: 6,
+    svg: `<svg xmlns="http://www.w3.org/2000/svg" color="black" viewBox="0 0 ${wide} ${high}"><path d="${lines.join("")}" stroke="currentColor" stroke-width=".7"/><text x="42" y="18" font-size="13">${of.chords[0].symbol}</text>${heads.join("")}</svg>`,
+    marks: of.notes.map(({ grid_tick: tick }) => ({
+      tick, x: x(tick) - 4, w: 8, y: 76 * Math.floor(into(tick) / ticks), h: 76,
     })),
   };
 }
+
+/** A long turn in halves, too. */
+export function staff(of) {
+  const bars = (of.end_tick - of.start_tick) / 3840;
+  const halves = bars >= 4 ? { halves: drawn(of, bars / 2) } : {};
+  return { ...drawn(of, bars), ...halves };
+}
+
+/** The first turns as one, of four bars. */
+export const LONG = {
+  ...TURNS[0], end_tick: 15360,
+  notes: [...TURNS[0].notes, ...TURNS[1].notes],
+};
 
 const row = (name, type, more = {}) => ({ name, type, when: "next", ...more });
 

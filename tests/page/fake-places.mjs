@@ -43,7 +43,7 @@ export const OTHERS = {
     minutes,
     items: [
       { number: 1, name: "Scale, right hand", words: "C 1 D 2 E 3 F 1 G 2", minutes: 3, staff: staff(TURNS[0]) },
-      { number: 2, name: "Chord tones", words: "C E G Bb", minutes: 3, staff: staff(TURNS[1]) },
+      { number: 2, name: "Chord tones", words: "C E G Bb", minutes: 3, staff: { missing: "install the package abcm2ps" } },
       { number: 3, name: "Trading", words: "two bars each", minutes: 4 },
     ],
   }),
@@ -95,6 +95,7 @@ export const OTHERS = {
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>
     /H7/.test(text)
-      ? { faults: [{ line: 4, bar: 2, text: "H7 is no chord; a root is A to G" }] }
+      ? { faults: [{ line: 4, bar: 2, text: "H7 is no chord; a root is A to G" },
+          { line: 0, bar: null, text: "scale is missing" }] }
       : { faults: [], form: FORM },
 };

@@ -8,7 +8,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { openBrowser, pause, until } from "./browser.mjs";
 import { begin } from "./fake.mjs";
-import { staff, TURNS } from "./fake-music.mjs";
+import { LONG, staff, TURNS } from "./fake-music.mjs";
 
 const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
   "sheets", "charts"];
@@ -99,6 +99,59 @@ test("while one plays a staff is a picture by dots", async () => {
   await until("dots", async () => (await source()) === "data:image");
   fake.tell({ tell: "state", set: { session: { stands: "paused", name: null } } });
   await until("lines again", async () => (await source()).startsWith("blob:"));
+});
+
+test("a long turn stands on as many lines as make it larger", async () => {
+  // How large the staff is that is shown, and would be on one line and on two
+  const sizes = () => browser.run(
+    `const turn = document.querySelector(".turn.halved");
+     const shown = () => [...turn.querySelectorAll("img")]
+       .filter((image) => image.checkVisibility())
+       .map((image) => image.getBoundingClientRect().width /
+         (image.parentElement.className === "whole" ? 595 : 325));
+     const width = (name) => {
+       turn.style.cssText += ["wide", "high"].map((side) => "--" + side + ":" +
+         turn.style.getPropertyValue("--" + name + "-" + side)).join(";");
+       const box = turn.querySelector(".strip").getBoundingClientRect();
+       turn.style.removeProperty("--wide");
+       turn.style.removeProperty("--high");
+       return box.width;
+     };
+     return { shown: shown(), whole: width("whole") / 595, halves: width("halves") / 325 };`);
+  await open("play", { isMiddle: true });
+  fake.tell({ tell: "turn", turn: LONG });
+  fake.tell({ tell: "staff", turn: LONG.index, ...staff(LONG) });
+  await until("it stands there", () =>
+    browser.run("return document.querySelector('.turn.halved') !== null"));
+  const seen = new Set();
+  for (const [width, height] of [...SIZES, [820, 1180], [1024, 700], [1280, 720], [1920, 620]]) {
+    await browser.look(width, height, false);
+    const { shown, whole, halves } = await sizes();
+    assert.equal(shown.length, 1, `at ${width}`);
+    assert.ok(shown[0] > 0.85 * Math.max(whole, halves),
+      `at ${width} by ${height}: ${shown[0]} of ${whole} and ${halves}`);
+    seen.add(Math.abs(shown[0] - whole) < 0.01 ? "whole" : "halves");
+  }
+  assert.equal(seen.size, 2);
+});
+
+test("an exercise takes the height that there is", async () => {
+  await open("play");
+  const exercise = {
+    number: 1, of: 3, name: "Scale, right hand", words: "", staff: staff(LONG),
+  };
+  fake.tell({ tell: "state", set: {
+    session: { stands: "plays", name: null, kind: "warm-up", exercise } } });
+  await until("it stands there", () => text(".exercise"));
+  for (const [width, height] of SIZES) {
+    await browser.look(width, height, false);
+    const [scale, over] = await browser.run(
+      `const image = [...document.querySelectorAll(".exercise img")].find((i) => i.checkVisibility());
+       const box = image.getBoundingClientRect();
+       return [box.width / 325, box.bottom - document.querySelector(".turns").getBoundingClientRect().bottom];`);
+    assert.ok(scale > 0.95, `at ${width}: ${scale}`); // In halves
+    assert.ok(over <= 0, `at ${width} it is cut by ${over}`);
+  }
 });
 
 test("no scrolling while one plays at 1024 by 600", async () => {
@@ -306,6 +359,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   await until("the plan", () => text(".items h2"));
   assert.doesNotMatch(await text(".notices"), /in the notebook/); // Elsewhere now
   assert.match(await text(".items"), /About 3 min/);
+  assert.match(await text(".items"), /C E G Bb\s+install the package abcm2ps/);
+  assert.doesNotMatch(await text(".items"), /C 1 D 2/); // On a staff
   await click("From here");
   await until("it is played", () => text(".turns figcaption b"));
   assert.equal(asked("warmup begin")[0].number, 1);
@@ -358,7 +413,8 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
      area.dispatchEvent(new Event("input"));`,
   );
   await until("a fault", () => text(".faults li"));
-  assert.match(await text(".faults li"), /Bar 2, line 4/);
+  assert.match(await text(".faults li"), /^Bar 2, line 4: /);
+  assert.match(await text(".faults li:last-child"), /^scale is missing/);
   assert.equal(await browser.run("return document.querySelectorAll('.at-fault').length"), 1);
   await click("Save");
   assert.equal(asked("chart save").length, 0);
@@ -438,7 +494,7 @@ test("nothing is drawn of a silent turn", async () => {
      const turn = { by: "player", index: 1, first_bar: 1, start_tick: 0, end_tick: 3840,
        chords: [], notes: [], rhythm: {}, space: 1 };
      import("./turn.js").then(({ makeTurn }) => {
-       const made = makeTurn(turn, undefined, null);
+       const made = makeTurn(turn, null);
        done([made.innerText ?? made.textContent, made.querySelectorAll("svg, .staff").length]);
      });`);
   assert.match(drawn[0], /^You, bar 1.*no note was played/);
@@ -470,6 +526,65 @@ test("a channel that was cut is opened again, whatever else is said", async () =
   assert.doesNotMatch(await text(".notices"), /Look again/);
   assert.ok(await browser.run(
     "return document.querySelectorAll('.controls button:enabled').length > 0"));
+});
+
+test("ideas and a warm-up are of who plays, and of what was played last", async () => {
+  const session = (name) => ({ stands: "over", name });
+  const people = (chosen) => ({ chosen, list: [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }] });
+  const again = async (words, selector) => {
+    await click("Play");
+    await click(words);
+    await until(words, () => text(selector));
+    await pause(100);
+  };
+  for (const [words, selector, ask] of [["Ideas", ".items", "ideas"], ["Warm up", ".items h2", "warmup"]]) {
+    await open("play");
+    await again(words, selector);
+    await again(words, selector);
+    assert.equal(asked(ask).length, 1);
+    fake.tell({ tell: "state", set: { session: session("first") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 2);
+    fake.tell({ tell: "state", set: { session: session(null) } }); // Not recorded
+    await again(words, selector);
+    fake.tell({ tell: "state", set: { session: session("first") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 2);
+    fake.tell({ tell: "state", set: { people: people("ben") } });
+    await again(words, selector);
+    assert.equal(asked(ask).length, 3);
+  }
+});
+
+test("the first who is added plays", async () => {
+  await open("people");
+  const add = (name) => browser.run(
+    `document.querySelector("main form input").value = arguments[0];
+     [...document.querySelectorAll("main form button")][0].click();`, name);
+  await until("the list", () => text(".items"));
+  await add("Cleo");
+  await until("added", () => asked("people edit").length === 1);
+  assert.equal(asked("people choose").length, 0);
+  fake.tell({ tell: "state", set: { people: { chosen: null, list: [] } } });
+  await add("Dora");
+  await until("chosen", () => asked("people choose").length === 1);
+  assert.equal(asked("people choose")[0].id, "dora");
+});
+
+test("what is too long is not sent, and nothing is cut", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const type = (letters) => browser.run(
+    `const area = document.querySelector("textarea");
+     area.value = "#" + "\u00e9".repeat(arguments[0]);
+     area.dispatchEvent(new Event("input"));`, letters);
+  const checks = asked("chart check").length;
+  await type(33000); // Two bytes each
+  await until("it is said", async () => /too long/.test(await text(".notices")));
+  await type(32000);
+  await until("a shorter one is sent", () => asked("chart check").length === checks + 1);
+  await until("... and nothing is wrong", async () =>
+    !/too long/.test(await text(".notices")));
 });
 
 test("what is told after the end is read, too", async () => {

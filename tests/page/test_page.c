@@ -147,6 +147,26 @@ key_of(const char* const key)
   return json_pack("{ss si}", "key", key, "version", 1);
 }
 
+// The state that is told, piece by piece, until a request is answered; as one
+static json_t*
+whole_state(Channel* const channel)
+{
+  json_t* whole   = NULL;
+  json_t* message = NULL;
+  bool    is_all  = false;
+  while (!is_all && (message = channel_hear(channel, PATIENT_MS))) {
+    is_all = json_integer_value(json_object_get(message, "n")) == channel->n;
+    json_t* const set = json_object_get(message, "set");
+    if (set && whole) {
+      (void)json_object_update(json_object_get(whole, "set"), set);
+    } else if (set) {
+      whole = json_incref(message);
+    }
+    json_decref(message);
+  }
+  return whole;
+}
+
 // A page that has shown the key; the state it was sent is handed back
 static json_t*
 open_page(Channel* const channel, const Program* const program)
@@ -163,7 +183,7 @@ open_page(Channel* const channel, const Program* const program)
   (void)channel_say(channel, text);
   free(text);
   json_decref(fields);
-  return channel_wait_for(channel, "state", PATIENT_MS);
+  return whole_state(channel);
 }
 
 static bool

@@ -110,8 +110,8 @@ export class Charts {
     fill(
       this.faults,
       ...faults.map(({ line, bar, text }) => {
-        const where = bar ? `Bar ${bar}, line ${line}` : `Line ${line}`;
-        return make("li", {}, make("b", {}, `${where}: `), text);
+        const where = bar ? `Bar ${bar}, line ${line}: ` : `Line ${line}: `;
+        return make("li", {}, line > 0 && make("b", {}, where), text);
       }),
     );
   }

@@ -84,7 +84,7 @@ export class Exchanges {
    * @param {Turn} turn
    */
   turn(session, turn) {
-    const figure = makeTurn(turn, undefined, session.form);
+    const figure = makeTurn(turn, session.form);
     if (turn.notes.length > 0) {
       const seen = new IntersectionObserver(async (entries) => {
         if (entries.some((entry) => entry.isIntersecting)) {

@@ -10,7 +10,7 @@ import { button, make } from "./dom.js";
 import { explain } from "./help.js";
 import { when } from "./look-back.js";
 import { Notebook } from "./notebook.js";
-import { attempt, head, showAnswer } from "./page-parts.js";
+import { attempt, head, showAnswer, Since } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
 import { capital } from "./words.js";
 
@@ -25,8 +25,9 @@ export class Ideas {
     this.notebook = new Notebook(app, (number) =>
       this.develop({ from: "kept", number }),
     );
-    /** @type {object} */
+    /** @type {{from: string}} */
     this.from = { from: "last" };
+    this.since = new Since(app);
     const again = () => this.develop(this.from);
     this.rung = choice("Rung", ["", ...RUNGS], (n) => (n ? `on rung ${n}` : "on my rung"), again);
     this.count = choice("How many", COUNTS, (n) => `${n} of them`, again);
@@ -56,15 +57,19 @@ export class Ideas {
   enter(name, turn) {
     if (name && turn) {
       this.develop({ from: "turn", name, turn: Number(turn) });
-    } else if (!this.found.hasChildNodes()) {
+    } else if (
+      !this.found.hasChildNodes() ||
+      (this.from.from === "last" && this.since.isOver())
+    ) {
       this.develop({ from: "last" });
     }
     this.notebook.read();
   }
 
-  /** @param {object} from */
+  /** @param {{from: string} & Record<string, any>} from */
   develop(from) {
     this.from = from;
+    this.since.mark();
     const count = Number(this.count.value);
     const fields = { ...from, count, rung: this.rung.value || undefined };
     showAnswer(this.app, this.found, this.app.ask("ideas", fields), (answer) =>

@@ -22,7 +22,7 @@ export class LastTurns {
       const turn = turns.filter((t) => t.by === by).at(-1);
       const staff = turn && staves[turn.index];
       const figure = this.figure(by, [turn, form], () =>
-        turn ? makeTurn(turn, undefined, form) : make("figure", {}));
+        turn ? makeTurn(turn, form) : make("figure", {}));
       if (turn) {
         this.figure(`${by}'s staff`, [figure, staff, plays], () => {
           putStaff(figure, turn, staff, plays);

@@ -12,7 +12,7 @@ import { Progress } from "./progress.js";
 import { Sheets } from "./sheets.js";
 import { Store } from "./state.js";
 import { WarmUp } from "./warm-up.js";
-import { Wire } from "./wire.js";
+import { CUT, Wire } from "./wire.js";
 import { sign } from "./words.js";
 
 /**
@@ -59,7 +59,7 @@ const app = {
   brought: undefined,
   ask: async (name, fields, progress) => {
     if (!app.wire) {
-      throw new Error("Barter does not run any more.");
+      throw new Error(CUT);
     }
     return app.wire.ask(name, fields, progress);
   },

@@ -45,6 +45,31 @@ export async function showAnswer(app, into, asked, show) {
   }
 }
 
+/** Whether what was made for somebody is still so: who plays, and played last. */
+export class Since {
+  /** @param {App} app */
+  constructor(app) {
+    this.app = app;
+    /** @type {string | null} */
+    this.who = null;
+    /** @type {string | null} */
+    this.name = null;
+  }
+
+  mark() {
+    const { people, session } = this.app.store.state;
+    this.who = people.chosen;
+    this.name = session.name ?? this.name;
+  }
+
+  /** What is not recorded changes nothing. */
+  isOver() {
+    const { people, session } = this.app.store.state;
+    return people.chosen !== this.who ||
+      (session.name !== null && session.name !== this.name);
+  }
+}
+
 /**
  * Do something and say what is wrong with it, if something is.
  *

@@ -118,9 +118,13 @@ export class People {
   /** @param {Event} event */
   async add(event) {
     event.preventDefault();
+    const isFirst = this.app.store.state.people.list.length === 0;
     const answer = await this.ask("people add", { name: this.name.value });
     if (answer) {
       this.name.value = "";
+      if (isFirst) {
+        await this.ask("people choose", { id: answer.id });
+      }
       this.edit(answer.id);
     }
   }

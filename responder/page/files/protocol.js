@@ -19,9 +19,12 @@
  *   early?: {name: string} | null}} Turn
  *
  * @typedef {{tick: number, x: number, y: number, w: number, h: number}} Mark
- * Marks are measured in the units of the picture's viewBox.
- * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string}} Staff
- * `png`, in base64, is the same picture, which takes a browser less time.
+ * A note, in the units of the picture's viewBox: `x` and `w` are its own, `y` and
+ * `h` those of the line that it stands on.
+ * @typedef {{svg?: string, png?: string, marks?: Mark[], missing?: string,
+ *   halves?: Staff}} Staff
+ * `png`, in base64, is the same picture, which takes a browser less time;
+ * `halves` has the same music on two lines.
  *
  * @typedef {{tick: number, at: number, tempo: number, running: boolean}} Place
  *
@@ -132,6 +135,7 @@
  * `chart check` {text}: {form?: Form, faults: ChartFault[]}; `chart save` {name,
  * text}.
  * @typedef {{line: number, bar?: number | null, text: string}} ChartFault
+ * A line of 0 is none: something is missing.
  *
  * A file: {file: its name, type, base64}.
  */

@@ -1,6 +1,7 @@
 /**
  * A staff, engraved: its picture comes as text and is shown as an image of its
- * own, with a place that can move along it.
+ * own, with a place that can move along it. What is long comes in halves, too;
+ * which of the two is larger, and shown, the style knows.
  *
  * @typedef {import("./protocol.js").Staff} StaffValue
  * @typedef {import("./protocol.js").Mark} Mark
@@ -36,6 +37,22 @@ export function markAt(marks, tick) {
 }
 
 /**
+ * Where a mark is: how far along its line, and from where to where that reaches,
+ * as shares of the picture.
+ *
+ * @param {string} svg
+ * @param {Mark} mark
+ */
+export function placeOf(svg, mark) {
+  const { x, y, w, h } = viewBox(svg);
+  return {
+    at: (mark.x + mark.w / 2 - x) / w,
+    from: (mark.y - y) / h,
+    to: (mark.y + mark.h - y) / h,
+  };
+}
+
+/**
  * A picture as an image of its own.
  *
  * @param {string} svg
@@ -59,6 +76,17 @@ function pngImage(png, words) {
 }
 
 /**
+ * The shapes a staff comes in, by name.
+ *
+ * @param {StaffValue} staff
+ * @returns {[string, StaffValue][]}
+ */
+function shapes(staff) {
+  const { halves } = staff;
+  return halves ? [["whole", staff], ["halves", halves]] : [["whole", staff]];
+}
+
+/**
  * @param {StaffValue} staff
  * @param {string} words what a reader that cannot see it is told
  * @param {boolean} [plays] then lines and letters would take time from the keys
@@ -67,10 +95,16 @@ export function makeStaff(staff, words, plays) {
   if (!staff.svg) {
     return make("p", { class: "missing" }, staff.missing ?? "");
   }
-  const { svg, png } = staff;
-  const picture = plays && png ? pngImage(png, words) : svgImage(svg, words);
-  const place = make("span", { class: "place", hidden: true });
-  return make("div", { class: "staff" }, picture, place);
+  return make(
+    "div",
+    { class: "staff" },
+    ...shapes(staff).map(([name, { svg = "", png }]) => make(
+      "div",
+      { class: name },
+      plays && png ? pngImage(png, words) : svgImage(svg, words),
+      make("span", { class: "place", hidden: true }),
+    )),
+  );
 }
 
 /**
@@ -86,15 +120,19 @@ export function sizedStaff(staff, words) {
 }
 
 /**
- * Tell an element the size of its picture.
+ * Tell an element the size of its pictures.
  *
  * @param {HTMLElement} element
  * @param {StaffValue} staff
  */
 export function size(element, staff) {
-  const { w, h } = viewBox(staff.svg ?? "");
-  element.style.setProperty("--wide", String(w));
-  element.style.setProperty("--high", String(h));
+  for (const [name, { svg = "" }] of shapes(staff)) {
+    const { w, h } = viewBox(svg);
+    element.style.setProperty(`--${name}-wide`, String(w));
+    element.style.setProperty(`--${name}-high`, String(h));
+  }
+  element.classList.add("sized");
+  element.classList.toggle("halved", Boolean(staff.halves));
 }
 
 /**
@@ -105,17 +143,20 @@ export function size(element, staff) {
  * @param {number | null} tick
  */
 export function movePlace(element, staff, tick) {
-  const place = /** @type {HTMLElement | null} */ (
-    element.querySelector(".place")
-  );
-  const mark = tick === null ? null : markAt(staff.marks ?? [], tick);
-  if (!place || !staff.svg) {
-    return;
-  }
-  place.hidden = !mark;
-  if (mark) {
-    const box = viewBox(staff.svg);
-    const middle = (mark.x + mark.w / 2 - box.x) / box.w;
-    place.style.setProperty("--at", `${middle * 100}%`);
+  for (const [name, shape] of shapes(staff)) {
+    const place = /** @type {HTMLElement | null} */ (
+      element.querySelector(`.${name} .place`)
+    );
+    const { svg = "", marks = [] } = shape;
+    const mark = tick === null ? null : markAt(marks, tick);
+    if (place) {
+      place.hidden = !mark;
+    }
+    if (place && mark) {
+      const { at, from, to } = placeOf(svg, mark);
+      place.style.setProperty("--at", `${at * 100}%`);
+      place.style.setProperty("--from", `${from * 100}%`);
+      place.style.setProperty("--to", `${to * 100}%`);
+    }
   }
 }

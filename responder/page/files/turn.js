@@ -50,18 +50,18 @@ export function putStaff(figure, turn, staff, plays) {
 }
 
 /**
+ * Its staff is put in when it comes.
+ *
  * @param {Turn} turn
- * @param {Staff | undefined} staff
  * @param {import("./clock.js").Measured | null} form
- * @param {boolean} [plays]
  */
-export function makeTurn(turn, staff, form, plays) {
+export function makeTurn(turn, form) {
   const { beat, beats } = measure(form);
   if (turn.notes.length === 0) {
     const silent = turn.by === "player" ? "Silent: no note was played." : turn.why;
     return make("figure", { class: "turn" }, caption(turn, form), make("p", { class: "foot" }, silent));
   }
-  const figure = make(
+  return make(
     "figure",
     { class: "turn" },
     caption(turn, form),
@@ -69,15 +69,13 @@ export function makeTurn(turn, staff, form, plays) {
     makeStrip(turn, beat, beats),
     make("p", { class: "foot" }, turn.by === "player" ? timing(turn) : turn.why),
   );
-  putStaff(figure, turn, staff, plays);
-  return figure;
 }
 
 /** What is to be played again. @param {import("./protocol.js").Live} exercise */
 export function makeExercise({ number, of, name, words, staff }) {
   const figure = make(
     "figure",
-    { class: "turn" },
+    { class: "turn exercise" },
     make("figcaption", {}, make("b", {}, capital(name)), `, ${number} of ${of}`),
     staff ? makeStaff(staff, `${name}, as music`) : make("div", { class: "staff" }),
     !staff?.svg && make("p", { class: "foot" }, words),

@@ -7,7 +7,7 @@
  */
 
 import { button, make } from "./dom.js";
-import { attempt, head, showAnswer } from "./page-parts.js";
+import { attempt, head, showAnswer, Since } from "./page-parts.js";
 import { sizedStaff } from "./staff.js";
 
 const OVER = "With your partner, over the form.";
@@ -29,6 +29,7 @@ export class WarmUp {
     );
     this.minutes.value = "10";
     this.items = make("div", {});
+    this.since = new Since(app);
     this.element = make(
       "div",
       { class: "page" },
@@ -44,12 +45,15 @@ export class WarmUp {
   }
 
   enter() {
-    if (!this.items.hasChildNodes() || !this.element.querySelector("li")) {
+    const { kind, stands } = this.app.store.state.session;
+    const isPlayed = kind === "warm-up" && /count-in|plays|paused/.test(stands);
+    if (!this.element.querySelector("li") || (this.since.isOver() && !isPlayed)) {
       this.plan();
     }
   }
 
   plan() {
+    this.since.mark();
     const asked = this.app.ask("warmup", { minutes: Number(this.minutes.value) });
     showAnswer(this.app, this.items, asked, (/** @type {Plan} */ plan) => [
       make(
@@ -74,7 +78,7 @@ export class WarmUp {
       "li",
       { "data-number": number },
       make("h2", {}, name),
-      make("p", { class: "soft" }, `${long(minutes)}${staff ? "" : `. ${words || OVER}`}`),
+      make("p", { class: "soft" }, `${long(minutes)}${staff?.svg ? "" : `. ${words || OVER}`}`),
       staff && sizedStaff(staff, `${name}, as music`),
       make(
         "div",

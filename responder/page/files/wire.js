@@ -7,6 +7,9 @@
  *   progress?: (done: number) => void}} Waiting
  */
 
+const MOST = 65536; // Bytes of a message; the program closes on a longer one
+export const CUT = "Barter is not connected: look again, or start it again.";
+
 /** What the program says no to, and which field is at fault. */
 export class Fault extends Error {
   /**
@@ -67,10 +70,10 @@ export class Wire {
     }
   }
 
-  /** @param {object} message */
-  send(message) {
+  /** @param {string} text */
+  send(text) {
     if (this.socket.readyState === WebSocket.OPEN) {
-      this.socket.send(JSON.stringify(message));
+      this.socket.send(text);
     }
   }
 
@@ -83,12 +86,14 @@ export class Wire {
   ask(name, fields = {}, progress) {
     const n = ++this.n;
     return new Promise((answer, fault) => {
-      if (this.socket.readyState !== WebSocket.OPEN) {
-        fault(new Fault("Barter does not run any more.", null));
+      const text = JSON.stringify({ n, ask: name, ...fields });
+      const isLong = new TextEncoder().encode(text).length > MOST;
+      if (isLong || this.socket.readyState !== WebSocket.OPEN) {
+        fault(new Fault(isLong ? "That is too long." : CUT, null));
         return;
       }
       this.waiting.set(n, { answer, fault, progress });
-      this.send({ n, ask: name, ...fields });
+      this.send(text);
     });
   }
 
@@ -99,8 +104,8 @@ export class Wire {
    * @param {number} [velocity]
    */
   key(play, at, pitch, velocity) {
-    this.send(
+    this.send(JSON.stringify(
       play === "none" ? { play, at } : { play, pitch, velocity, at },
-    );
+    ));
   }
 }

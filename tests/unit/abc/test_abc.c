@@ -42,12 +42,12 @@ add(const Tick tick, const Tick length, const unsigned pitch)
 }
 
 static char*
-written_of(const Tick pick_up, const double swing_ratio)
+written_by(const AbcLayout* const layout,
+           const Tick             pick_up,
+           const double           swing_ratio)
 {
   static const ScoreLabel label = {0, "turn \"1\""};
-  const AbcLayout         plain = {
-            .bars_per_line = 4, .width_cm = 18.0, .has_title = true};
-  size_t    n    = n_notes;
+  size_t                  n     = n_notes;
   ScorePart part = {.name = "Player", .labels = &label, .n_labels = 1};
   part.staves[0].n_columns =
     written_columns(chart.meter, notes, &n, chart_ticks(&chart), columns);
@@ -64,9 +64,17 @@ written_of(const Tick pick_up, const double swing_ratio)
                             .n_parts        = 1};
   char*       text       = NULL;
   size_t      size       = 0;
-  cr_assert_eq(abc_text(&score, &plain, &text, &size), STATUS_OK);
+  cr_assert_eq(abc_text(&score, layout, &text, &size), STATUS_OK);
   cr_assert_eq(strlen(text), size);
   return text;
+}
+
+static char*
+written_of(const Tick pick_up, const double swing_ratio)
+{
+  static const AbcLayout plain = {
+    .bars_per_line = 4, .width_cm = 18.0, .has_title = true};
+  return written_by(&plain, pick_up, swing_ratio);
 }
 
 static void
@@ -159,4 +167,42 @@ Test(abc, a_pick_up_has_a_measure_and_no_chord)
   add(-EIGHTH, EIGHTH, 65);
   add(0, QUARTER, 67);
   expect("\nV:1\nE2F2 | ", QUARTER, 1.0);
+}
+
+static void
+expect_lines(const char* const music, const Tick pick_up)
+{
+  static const AbcLayout narrow = {.bars_per_line = 1, .width_cm = 9.0};
+  char* const            text   = written_by(&narrow, pick_up, 1.0);
+  cr_expect_not_null(strstr(text, music), "wanted: %s\nfound: %s", music, text);
+  free(text);
+}
+
+// ... and stands in the line that it leads into; common practice, no source
+Test(abc, lines_are_counted_without_a_pick_up)
+{
+  begin("C major", (Meter){4, 4}, "C7", "F7");
+  add(0, QUARTER, 67);
+  expect_lines("G4 z4 z8 | \nV:1\n\"F7\"z16 |]", 0);
+  n_notes = 0;
+  add(-QUARTER, QUARTER, 65);
+  add(0, QUARTER, 67);
+  expect_lines("\nV:1\nF4 | ", QUARTER);
+  expect_lines("| \"^turn '1'\"\"C7\"G4 z4 z8 | \nV:1\n\"F7\"z16 |]", QUARTER);
+}
+
+// Where there are to be so many lines, the last has what is left
+Test(abc, there_are_no_more_lines_than_wanted)
+{
+  const AbcLayout one = {.bars_per_line = 1, .n_lines = 1, .width_cm = 9.0};
+  const AbcLayout two = {.bars_per_line = 1, .n_lines = 2, .width_cm = 9.0};
+  begin("C major", (Meter){4, 4}, "C7", "F7");
+  add(0, QUARTER, 67);
+  char* const whole  = written_by(&one, 0, 1.0);
+  char* const halves = written_by(&two, 0, 1.0);
+  cr_expect_not_null(strstr(whole, "G4 z4 z8 | \"F7\"z16 |]\n"), "%s", whole);
+  cr_expect_not_null(
+    strstr(halves, "G4 z4 z8 | \nV:1\n\"F7\"z16 |]\n"), "%s", halves);
+  free(halves);
+  free(whole);
 }
