@@ -5,6 +5,7 @@
 #include "responder/session/wording.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,6 +15,7 @@ static const float    full_space        = 0.10F;
 static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
+static const float    centred_ms        = 40.0F;
 static const unsigned shaped_velocities = 24;
 static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
@@ -63,11 +65,13 @@ was_led(const RemarkView* const view, FactWords* const words)
   return note && (!view->outcome || view->outcome->is_led);
 }
 
+// Whoever keeps an even distance from the band is not in time with it
 static bool
 is_steady(const RemarkView* const view)
 {
-  return view->phrase->n_notes > 3 &&
-         view->phrase->measures.spread_ms <= steady_ms &&
+  const Measures* const measures = &view->phrase->measures;
+  return view->phrase->n_notes > 3 && measures->spread_ms <= steady_ms &&
+         fabsf(measures->offset_ms) <= centred_ms &&
          (!view->outcome || view->outcome->in_time);
 }
 
