@@ -29,6 +29,12 @@ facts_last(const Phrase* const phrase)
 }
 
 bool
+facts_has_landed(const Phrase* const phrase)
+{
+  return !phrase->runs_on && facts_last(phrase).role <= ROLE_CHORD_TONE;
+}
+
+bool
 facts_leaves_room(const double space)
 {
   return space >= roomy_space;

@@ -21,6 +21,11 @@ typedef struct {
 HeardNote
 facts_last(const Phrase* phrase);
 
+/// Whether the phrase came to an end, and that on the root or a chord tone, be it
+/// after the line. It has a note.
+bool
+facts_has_landed(const Phrase* phrase);
+
 /// Whether this share of a turn with nothing sounding leaves room.
 bool
 facts_leaves_room(double space);

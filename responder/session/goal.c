@@ -71,12 +71,6 @@ is_home(const Phrase* const phrase, const Chart* const chart)
           last_class(phrase) == spelling_pitch_class(chart->key.tonic));
 }
 
-static bool
-has_landed(const Phrase* const phrase)
-{
-  return facts_last(phrase).role <= ROLE_CHORD_TONE;
-}
-
 static Likeness
 likeness_to(const Phrase* const phrase, const Idea* const other)
 {
@@ -181,7 +175,7 @@ line_miss(const Phrase* const phrase)
   const unsigned n = phrase->n_notes - phrase->measures.n_ornaments;
   return n < line_least  ? MISS_LINE_SHORT
          : n > line_most ? MISS_LINE_LONG
-                         : unless(has_landed(phrase), MISS_LINE);
+                         : unless(facts_has_landed(phrase), MISS_LINE);
 }
 
 // A third note may stand for the root
@@ -208,7 +202,9 @@ goal_miss(const Goal            goal,
                : unless(facts_last(phrase).role != ROLE_OUTSIDE,
                         MISS_ASK_OUTSIDE);
     case GOAL_CLOSE:
-      return unless(facts_last(phrase).role == ROLE_ROOT, MISS_CLOSE);
+      return unless(facts_has_landed(phrase) &&
+                      facts_last(phrase).role == ROLE_ROOT,
+                    MISS_CLOSE);
     case GOAL_RHYTHM:
     case GOAL_LANDING:
     case GOAL_WHOLE:
@@ -222,14 +218,14 @@ goal_miss(const Goal            goal,
                     view->was_said && is_long_enough(phrase) ? MISS_AGAIN_OTHER
                                                              : MISS_AGAIN);
     case GOAL_LAST:
-      return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
+      return leaves(phrase, view) ? unless(facts_has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;
     case GOAL_ALONG:
       return along_miss(phrase, view, MISS_ALONG);
     case GOAL_ALONE:
       return along_miss(phrase, view, MISS_ALONE);
     case GOAL_SING:
-      return view->was_silent ? unless(has_landed(phrase), MISS_SING_LANDING)
+      return view->was_silent ? unless(facts_has_landed(phrase), MISS_SING_LANDING)
                               : MISS_SING;
     case GOAL_NONE:
       break;

@@ -69,13 +69,27 @@ first_heard(const Session* const session, const Turn* const turn)
   return turn->start - (goes_on ? half / shade : half);
 }
 
+static Turn
+turn_after(const Session* const session, const Turn* const turn)
+{
+  return turn_at(session_turn_plan(&session->options), turn->index + 1);
+}
+
 // Where the player goes on, the next turn's pick-ups are its own
 static Tick
 last_heard(const Session* const session, const Turn* const turn)
 {
-  const Turn next =
-    turn_at(session_turn_plan(&session->options), turn->index + 1);
+  const Turn next = turn_after(session, turn);
   return next.by_player ? first_heard(session, &next) : turn->end;
+}
+
+// Whether a line that runs on does so in the player's own time, or in a bar
+// that is left free; what comes over the partner's turn is no part of it
+static bool
+has_time_after(const Session* const session, const Turn* const turn)
+{
+  const Turn next = turn_after(session, turn);
+  return next.by_player || next.silence < next.start;
 }
 
 static void
@@ -97,9 +111,11 @@ hear(Session* const    session,
               n,
               turn->start,
               turn->end);
-  const unsigned n_after =
-    hearing_span(&session->hearing, turn->end, now, now, session->notes);
+  const Tick     last    = last_heard(session, turn);
+  const unsigned n_after = hearing_span(
+    &session->hearing, tick_least(last, turn->end), now, now, session->notes);
   hear_landing(phrase, &ear, session->notes, n_after);
+  phrase->runs_on = phrase->runs_on && has_time_after(session, turn);
 }
 
 static void

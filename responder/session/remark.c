@@ -37,7 +37,7 @@ static bool
 landed(const RemarkView* const view)
 {
   return view->outcome ? view->outcome->landed
-                       : facts_last(view->phrase).role <= ROLE_CHORD_TONE;
+                       : facts_has_landed(view->phrase);
 }
 
 static bool

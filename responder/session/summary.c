@@ -38,11 +38,9 @@ summary_add(Summary* const summary, const Phrase* const phrase)
   }
 
   const Measures* const measures = &phrase->measures;
-  const unsigned        role     = phrase->landing.is_there
-                                     ? phrase->landing.role
-                                     : phrase_last_written(phrase)->role;
-  summary->n_landed += role <= ROLE_CHORD_TONE;
-  summary->n_at_home += role == ROLE_ROOT;
+  const bool            landed   = facts_has_landed(phrase);
+  summary->n_landed += landed;
+  summary->n_at_home += landed && facts_last(phrase).role == ROLE_ROOT;
   summary->space += (double)measures->space;
   summary->spread_ms += (double)measures->spread_ms;
   summary->offset_ms += fabs((double)measures->offset_ms);

@@ -387,6 +387,34 @@ Test(goal, root_of_the_chord_closes, .init = load)
   }
 }
 
+// No end, no landing, whatever tone the line passes
+Test(goal, no_line_that_runs_on_has_landed, .init = load)
+{
+  static const struct {
+    Goal goal;
+    Miss miss;
+  } rows[] = {{GOAL_CLOSE, MISS_CLOSE},
+              {GOAL_LINE, MISS_LINE},
+              {GOAL_LAST, MISS_LAST},
+              {GOAL_SING, MISS_SING_LANDING}};
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Idea      line    = {.n_notes = 0};
+  const GoalView  view    = {
+        .chart = &chart.chart, .line = &line, .was_silent = true};
+  const Note      notes[] = {
+         {0, 400, 67, 80}, {480, 400, 64, 80}, {960, 400, 60, 80}};
+  hear_phrase(&phrase, &work, &ear, notes, 3, 0, 2 * BAR);
+  for (unsigned i = 0; i < 8; ++i) {
+    phrase.runs_on = i % 2;
+    cr_assert_eq(goal_miss(rows[i / 2].goal, &phrase, &view),
+                 i % 2 ? rows[i / 2].miss : MISS_NOTHING,
+                 "row %u",
+                 i / 2);
+  }
+}
+
 // Each cause has its own words: home, outside, the same line, no landing, too
 // soon
 Test(goal, tells_what_was_missed, .init = load)

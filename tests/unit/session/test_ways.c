@@ -587,6 +587,41 @@ Test(ways, hear_a_pick_up_once, .init = load)
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 3); // The last begins a chorus
 }
 
+// A line that ends on the root before the next one's pick-up, half a beat away
+// and less, runs on into it
+static Tick to_pick_up;
+
+static void
+run_into_the_next(Player* const it, const Turn* const turn)
+{
+  const Tick         last  = turn->end - 720;
+  const Chord* const chord = chart_chord_at(&chart.chart, last);
+  const int          root  = 60 + (int)spelling_pitch_class(chord->root);
+  for (unsigned i = 0; i < 3; ++i) {
+    strike(it, turn->start + (1 + turn->index % 3) * 480 + i * 960, 400, 67);
+  }
+  strike(it, last, 240, root);
+  strike(it, last + to_pick_up, 100, root + 2);
+}
+
+Test(ways, praise_no_end_of_a_line_that_runs_on, .init = load)
+{
+  SessionOptions options = of_way(WAY_STORY);
+  for (to_pick_up = 300; to_pick_up <= 600; to_pick_up += 300) {
+    run(&log_a, &options, run_into_the_next, 5000);
+    const TurnRecord* const last = &log_a.turns[2]; // A line of the player's own
+    cr_assert_eq(last->turn.task, TASK_LAST);
+    cr_assert_eq(last->phrase.runs_on, to_pick_up == 300);
+    cr_assert_eq(last->outcome.landed, to_pick_up == 600);
+    cr_assert_eq(last->outcome.miss == MISS_LAST, to_pick_up == 300);
+  }
+  // Over the partner's turn there is no time for more
+  const SessionOptions trades = usual();
+  to_pick_up                  = 300;
+  run(&log_a, &trades, run_into_the_next, 5000);
+  cr_assert_not(log_a.turns[0].phrase.runs_on);
+}
+
 // A line that was said in another chorus is not new
 static void
 end_as_ever(Player* const it, const Turn* const turn)
