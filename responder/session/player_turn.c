@@ -57,16 +57,21 @@ following_ear(const Session* const session)
   return ear;
 }
 
+static bool
+goes_on(const Session* const session, const Turn* const turn)
+{
+  const TurnPlan plan = session_turn_plan(&session->options);
+  return turn->index > 1 && turn_at(plan, turn->index - 1).by_player;
+}
+
 // A turn begins with its pick-ups, unless it goes on with what is played along:
 // then with what comes a shade before its first beat
 static Tick
 first_heard(const Session* const session, const Turn* const turn)
 {
-  const Tick     half    = meter_beat_ticks(session->options.chart->meter) / 2;
-  const TurnPlan plan    = session_turn_plan(&session->options);
-  const bool     goes_on = asked_is_recalled(turn) && turn->index > 1 &&
-                       turn_at(plan, turn->index - 1).by_player;
-  return turn->start - (goes_on ? half / shade : half);
+  const Tick half = meter_beat_ticks(session->options.chart->meter) / 2;
+  const bool is_along = asked_is_recalled(turn) && goes_on(session, turn);
+  return turn->start - (is_along ? half / shade : half);
 }
 
 static Turn
@@ -451,6 +456,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .phrase  = &record->phrase,
                   .outcome = outcome->is_judged ? outcome : NULL,
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
+                  .goes_on = goes_on(session, &record->turn),
                   .silent_turns = session->standing.silent_turns,
                   .silence      = silence_of(record),
                   .is_last      = is_last_of_player(session, &record->turn),

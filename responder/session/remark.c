@@ -91,7 +91,8 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_RHYTHM:
       return view->said && facts_takes_rhythm(phrase, view->said);
     case SENTENCE_PRAISE_BEGAN:
-      return view->said && facts_begins_from(phrase, view->said);
+      return view->said && !view->goes_on &&
+             facts_begins_from(phrase, view->said);
     case SENTENCE_PRAISE_MOVED:
       return (!view->outcome || view->outcome->is_led) &&
              facts_moved(phrase, view->chart, words);

@@ -890,6 +890,29 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
   cr_assert_str_eq(text, wanted, "%s", row->name);
 }
 
+// Who played a turn between began nowhere near the partner's last note
+Test(remark, begins_where_the_partner_stopped_just_before, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome outcome = {
+    .is_judged = true, .goal = GOAL_FEW, .miss = MISS_FEW};
+  const Note note = {0, 7600, 66, 80};
+  char       text[REMARK_CAPACITY];
+  mark_sentences();
+  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+  for (unsigned goes_on = 0; goes_on < 2; ++goes_on) {
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .said    = &phrase,
+                              .goes_on = goes_on,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_BEGAN), !goes_on, "%s", text);
+  }
+}
+
 // One good thing comes before what was missed, be it that something was played;
 // where the partner is to be repeated, not that one began where it ended
 Test(remark, no_miss_is_said_alone, .init = load)

@@ -622,6 +622,32 @@ Test(ways, praise_no_end_of_a_line_that_runs_on, .init = load)
   cr_assert_not(log_a.turns[0].phrase.runs_on);
 }
 
+// In every turn it begins on the partner's last note: told where that came just
+// before, and not where the player's own turn did
+static void
+begin_from_said(Player* const it, const Turn* const turn)
+{
+  if (it->said.n_notes && turn->task != TASK_AGAIN) {
+    strike(it, turn->start, 3800, phrase_last_written(&it->said)->note.pitch);
+    strike(it, turn->start + BAR, 2 * BAR, 61);
+  }
+}
+
+Test(ways, hear_who_goes_on_from_the_partner, .init = load)
+{
+  SessionOptions options = of_way(WAY_STORY);
+  unsigned       n       = 0;
+  for (options.seed = 0; options.seed < 12; ++options.seed) {
+    run(&log_a, &options, begin_from_said, 5000);
+    for (unsigned i = 1; i < log_a.n_turns; ++i) {
+      const bool begins = is_wording(log_a.turns[i].remark, SENTENCE_PRAISE_BEGAN);
+      cr_assert_not(begins && log_a.turns[i - 1].turn.by_player);
+      n += begins;
+    }
+  }
+  cr_assert_gt(n, 0);
+}
+
 // A line that was said in another chorus is not new
 static void
 end_as_ever(Player* const it, const Turn* const turn)
