@@ -34,6 +34,11 @@ facts_leaves_room(double space);
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
 
+/// Return the first note outside that was led home, and whose name was each time;
+/// NULL if there is none, or more notes outside hang than were led.
+const HeardNote*
+facts_led(const Phrase* phrase);
+
 /// Return the first note that was left hanging, sooner one that is no colour of
 /// its chord; NULL if none was.
 const HeardNote*

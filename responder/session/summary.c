@@ -24,6 +24,10 @@ count_notes(Summary* const summary, const Phrase* const phrase)
       summary->n_left += note->resolution == RESOLUTION_LEFT;
     }
   }
+  const Landing* const landing = &phrase->landing;
+  const bool hangs = landing->is_there && landing->role == ROLE_OUTSIDE;
+  summary->n_outside += hangs;
+  summary->n_left += hangs;
   summary->n_notes += phrase->n_notes;
 }
 

@@ -341,6 +341,64 @@ Test(remark, asks_no_colour_to_go_home, .init = load)
   cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
 }
 
+// F# F# to G, and Eb: what is led is told by its name where that hangs nowhere,
+// and not where more hangs than was led; the landing hangs, if it is outside
+Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
+{
+  static const struct {
+    uint8_t resolutions[3];
+    uint8_t landing; // 0: none
+    int     told;    // Index; -1: none
+  } rows[] = {
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LEFT}, 0, 0},
+    {{RESOLUTION_LED, RESOLUTION_LEFT, RESOLUTION_LED}, 0, 2},
+    {{RESOLUTION_LED, RESOLUTION_LEFT, RESOLUTION_LEFT}, 0, -1},
+    {{RESOLUTION_LEFT, RESOLUTION_LEFT, RESOLUTION_LED}, 0, -1},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LED}, 66, 2},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LED}, 61, 0},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LEFT}, 61, 0},
+    {{RESOLUTION_LED, RESOLUTION_LANDED, RESOLUTION_LED}, 0, 2},
+  };
+  static const uint8_t pitches[] = {66, 78, 63};
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    phrase = (Phrase){.n_notes = 3,
+                      .landing = {.is_there = rows[row].landing > 0,
+                                  .note.pitch = rows[row].landing,
+                                  .role       = ROLE_OUTSIDE}};
+    for (unsigned i = 0; i < 3; ++i) {
+      phrase.notes[i] = (HeardNote){.note.pitch = pitches[i],
+                                    .role       = ROLE_OUTSIDE,
+                                    .resolution = rows[row].resolutions[i]};
+    }
+    cr_assert_eq(facts_led(&phrase),
+                 rows[row].told < 0 ? NULL : &phrase.notes[rows[row].told],
+                 "row %u",
+                 row);
+  }
+}
+
+// A landing outside is none that was led home
+Test(remark, sums_up_a_landing_outside, .init = load)
+{
+  const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note notes[] = {{0, 900, 66, 80}, {960, 900, 67, 80}};
+  mark_sentences();
+  hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
+  phrase.measures.space     = 0.2F; // Neither of these is praised
+  phrase.measures.spread_ms = 35.0F;
+  for (unsigned hangs = 0; hangs < 2; ++hangs) {
+    Summary summary = {.sentences = &worded, .n_silent = 1, .n_turns = 1};
+    phrase.landing  = (Landing){
+       .is_there = true, .role = hangs ? ROLE_OUTSIDE : ROLE_SCALE_TONE};
+    summary_add(&summary, &phrase);
+    cr_assert_eq(summary.n_left, hangs);
+    const SummaryWords words = summary_words(&summary);
+    cr_assert_eq(says(words.worked[0], SENTENCE_WORKED_LED) ||
+                   says(words.worked[1], SENTENCE_WORKED_LED),
+                 !hangs);
+  }
+}
+
 // A passing note is told as it is written: rising ones sharp, falling ones flat
 // (common practice, no source)
 Test(remark, names_a_note_as_it_leads, .init = load)
