@@ -52,7 +52,8 @@ hear_phrase(Phrase*     phrase,
 
    The first note after the end is one if it comes within half a beat of it and
    within a beat of the last written note, and nothing follows it at once. Where
-   it is none, and comes half a beat after that note or sooner, the line runs on.
+   it is none, and comes half a beat after that note or sooner, the line runs
+   on.
 
    @param[in,out] phrase As heard; its `landing` and `runs_on` are written.
    @param after Notes that are not the turn's, rising by tick: all that begin

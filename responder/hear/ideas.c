@@ -243,7 +243,8 @@ compare_steps(Stretch* const same, const int mine, const int theirs)
 }
 
 /// Whether two gaps are heard as one: near in ticks, and as gaps of their
-/// length, so that swung quavers are straight ones too, but no triplet a quaver.
+/// length, so that swung quavers are straight ones too, but no triplet a
+/// quaver.
 static bool
 same_gap(const Tick a, const Tick b)
 {

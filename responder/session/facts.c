@@ -63,12 +63,11 @@ static bool
 is_always_led(const Phrase* const phrase, const unsigned pitch)
 {
   const Landing* const landing = &phrase->landing;
-  bool                 is_led =
-    !(landing->is_there && landing->role == ROLE_OUTSIDE &&
-      landing->note.pitch % OCTAVE == pitch % OCTAVE);
+  bool is_led = !(landing->is_there && landing->role == ROLE_OUTSIDE &&
+                  landing->note.pitch % OCTAVE == pitch % OCTAVE);
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
-    is_led = is_led && !(is_outside(note) &&
+    is_led                      = is_led && !(is_outside(note) &&
                          note->note.pitch % OCTAVE == pitch % OCTAVE &&
                          note->resolution != RESOLUTION_LED);
   }
@@ -78,10 +77,10 @@ is_always_led(const Phrase* const phrase, const unsigned pitch)
 const HeardNote*
 facts_led(const Phrase* const phrase)
 {
-  const HeardNote* found  = NULL;
-  unsigned         n_led  = 0;
-  unsigned         n_left = phrase->landing.is_there &&
-                            phrase->landing.role == ROLE_OUTSIDE;
+  const HeardNote* found = NULL;
+  unsigned         n_led = 0;
+  unsigned         n_left =
+    phrase->landing.is_there && phrase->landing.role == ROLE_OUTSIDE;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
     n_led += is_outside(note) && note->resolution == RESOLUTION_LED;

@@ -21,8 +21,8 @@ typedef struct {
 HeardNote
 facts_last(const Phrase* phrase);
 
-/// Whether the phrase came to an end, and that on the root or a chord tone, be it
-/// after the line. It has a note.
+/// Whether the phrase came to an end, and that on the root or a chord tone, be
+/// it after the line. It has a note.
 bool
 facts_has_landed(const Phrase* phrase);
 
@@ -34,8 +34,8 @@ facts_leaves_room(double space);
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
 
-/// Return the first note outside that was led home, and whose name was each time;
-/// NULL if there is none, or more notes outside hang than were led.
+/// Return the first note outside that was led home, and whose name was each
+/// time; NULL if there is none, or more notes outside hang than were led.
 const HeardNote*
 facts_led(const Phrase* phrase);
 

@@ -355,23 +355,18 @@ fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
 void
 fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
 {
-  const Chart* const chart = turn->ear.chart;
-  unsigned           last  = answer->n_notes;
+  unsigned last = answer->n_notes;
   while (last > 0 && answer->is_ornament[last - 1]) {
     --last;
   }
   if (last == 0) {
     return;
   }
-  const Tick     tick  = chord_tick(answer, last - 1, turn);
-  const uint16_t root  = tones_closing(tick, turn);
-  const uint16_t tones = tones_up_to(chart, tick, ROLE_CHORD_TONE);
-  const uint16_t home =
-    tones_bit(spelling_pitch_class(chart->key.tonic)) | root;
-  const uint16_t open    = (uint16_t)(tones & ~home);
-  Note* const    note    = &answer->notes[last - 1];
-  const uint16_t classes = is_open ? open : root;
-  note->pitch            = tones_nearest(note->pitch, classes, turn);
+  const Tick     tick = chord_tick(answer, last - 1, turn);
+  Note* const    note = &answer->notes[last - 1];
+  const uint16_t classes =
+    is_open ? tones_open(tick, turn) : tones_closing(tick, turn);
+  note->pitch = tones_nearest(note->pitch, classes, turn);
   hear(answer, turn);
 }
 

@@ -225,8 +225,9 @@ goal_miss(const Goal            goal,
     case GOAL_ALONE:
       return along_miss(phrase, view, MISS_ALONE);
     case GOAL_SING:
-      return view->was_silent ? unless(facts_has_landed(phrase), MISS_SING_LANDING)
-                              : MISS_SING;
+      return view->was_silent
+               ? unless(facts_has_landed(phrase), MISS_SING_LANDING)
+               : MISS_SING;
     case GOAL_NONE:
       break;
   }

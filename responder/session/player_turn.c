@@ -69,7 +69,7 @@ goes_on(const Session* const session, const Turn* const turn)
 static Tick
 first_heard(const Session* const session, const Turn* const turn)
 {
-  const Tick half = meter_beat_ticks(session->options.chart->meter) / 2;
+  const Tick half     = meter_beat_ticks(session->options.chart->meter) / 2;
   const bool is_along = asked_is_recalled(turn) && goes_on(session, turn);
   return turn->start - (is_along ? half / shade : half);
 }

@@ -36,8 +36,7 @@ came_off(const RemarkView* const view)
 static bool
 landed(const RemarkView* const view)
 {
-  return view->outcome ? view->outcome->landed
-                       : facts_has_landed(view->phrase);
+  return view->outcome ? view->outcome->landed : facts_has_landed(view->phrase);
 }
 
 static bool

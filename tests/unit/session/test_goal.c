@@ -399,12 +399,12 @@ Test(goal, no_line_that_runs_on_has_landed, .init = load)
               {GOAL_SING, MISS_SING_LANDING}};
   static Phrase   phrase;
   static HearWork work;
-  const Ear       ear     = ear_usual(&chart.chart, &ladder, 120.0);
-  const Idea      line    = {.n_notes = 0};
-  const GoalView  view    = {
-        .chart = &chart.chart, .line = &line, .was_silent = true};
-  const Note      notes[] = {
-         {0, 400, 67, 80}, {480, 400, 64, 80}, {960, 400, 60, 80}};
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Idea      line = {.n_notes = 0};
+  const GoalView  view = {
+     .chart = &chart.chart, .line = &line, .was_silent = true};
+  const Note notes[] = {
+    {0, 400, 67, 80}, {480, 400, 64, 80}, {960, 400, 60, 80}};
   hear_phrase(&phrase, &work, &ear, notes, 3, 0, 2 * BAR);
   for (unsigned i = 0; i < 8; ++i) {
     phrase.runs_on = i % 2;

@@ -362,7 +362,7 @@ Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
   static const uint8_t pitches[] = {66, 78, 63};
   for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
     phrase = (Phrase){.n_notes = 3,
-                      .landing = {.is_there = rows[row].landing > 0,
+                      .landing = {.is_there   = rows[row].landing > 0,
                                   .note.pitch = rows[row].landing,
                                   .role       = ROLE_OUTSIDE}};
     for (unsigned i = 0; i < 3; ++i) {
@@ -388,8 +388,8 @@ Test(remark, sums_up_a_landing_outside, .init = load)
   phrase.measures.spread_ms = 35.0F;
   for (unsigned hangs = 0; hangs < 2; ++hangs) {
     Summary summary = {.sentences = &worded, .n_silent = 1, .n_turns = 1};
-    phrase.landing  = (Landing){
-       .is_there = true, .role = hangs ? ROLE_OUTSIDE : ROLE_SCALE_TONE};
+    phrase.landing  = (Landing){.is_there = true,
+                                .role = hangs ? ROLE_OUTSIDE : ROLE_SCALE_TONE};
     summary_add(&summary, &phrase);
     cr_assert_eq(summary.n_left, hangs);
     const SummaryWords words = summary_words(&summary);

@@ -331,6 +331,27 @@ Test(ways, question_ends_open_and_answer_closed, .init = load)
   }
 }
 
+// Where no chord is played the tonic alone is at rest: the third or the fifth
+// asks
+Test(ways, question_is_open_without_a_chord, .init = load)
+{
+  for (unsigned i = 0; i < chart.chart.n_changes; ++i) {
+    chart.chart.changes[i].chord = (Chord){.n_tones = 0};
+  }
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    SessionOptions options = of_way(WAY_QUESTION);
+    options.seed           = seed;
+    run(&log_a, &options, NULL, 5000);
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      const TurnRecord* const record = &log_a.turns[i];
+      if (!record->turn.by_player && record->turn.task == TASK_ASK) {
+        const unsigned last = last_of(record)->note.pitch % OCTAVE;
+        cr_assert(last == 4 || last == 7, "%u", last);
+      }
+    }
+  }
+}
+
 // What is said of the partner's turns is not said twice running
 Test(ways, say_nothing_twice_running, .init = load)
 {
@@ -609,7 +630,8 @@ Test(ways, praise_no_end_of_a_line_that_runs_on, .init = load)
   SessionOptions options = of_way(WAY_STORY);
   for (to_pick_up = 300; to_pick_up <= 600; to_pick_up += 300) {
     run(&log_a, &options, run_into_the_next, 5000);
-    const TurnRecord* const last = &log_a.turns[2]; // A line of the player's own
+    const TurnRecord* const last =
+      &log_a.turns[2]; // A line of the player's own
     cr_assert_eq(last->turn.task, TASK_LAST);
     cr_assert_eq(last->phrase.runs_on, to_pick_up == 300);
     cr_assert_eq(last->outcome.landed, to_pick_up == 600);
@@ -640,7 +662,8 @@ Test(ways, hear_who_goes_on_from_the_partner, .init = load)
   for (options.seed = 0; options.seed < 12; ++options.seed) {
     run(&log_a, &options, begin_from_said, 5000);
     for (unsigned i = 1; i < log_a.n_turns; ++i) {
-      const bool begins = is_wording(log_a.turns[i].remark, SENTENCE_PRAISE_BEGAN);
+      const bool begins =
+        is_wording(log_a.turns[i].remark, SENTENCE_PRAISE_BEGAN);
       cr_assert_not(begins && log_a.turns[i - 1].turn.by_player);
       n += begins;
     }
