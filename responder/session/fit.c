@@ -4,6 +4,7 @@
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "core/music/swing.h"
+#include "responder/session/pattern.h"
 
 #include <stddef.h>
 
@@ -338,8 +339,11 @@ few_over(const Answer* const  answer,
   return classes;
 }
 
-void
-fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
+/// Let each note be one of the few over its chord.
+static void
+keep_few(Answer* const        answer,
+         const unsigned       n_notes,
+         const FitTurn* const turn)
 {
   uint8_t keys[ANSWER_CAPACITY];
   for (unsigned i = 0; i < answer->n_notes; ++i) {
@@ -350,6 +354,38 @@ fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
     answer->notes[i].pitch = keys[i];
   }
   hear(answer, turn);
+}
+
+/// Let the last note over a chord be its root where no other is.
+static void
+keep_roots(Answer* const answer, const FitTurn* const turn)
+{
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    const uint16_t root    = tones_closing(chord_tick(answer, i, turn), turn);
+    unsigned       last    = i;
+    bool           is_root = false;
+    for (unsigned j = 0; j < answer->n_notes; ++j) {
+      if (share_chord(answer, i, j, turn)) {
+        is_root = is_root || root & tones_bit(answer->notes[j].pitch);
+        last    = j;
+      }
+    }
+    if (!is_root) {
+      uint8_t* const pitch = &answer->notes[last].pitch;
+      *pitch               = tones_nearest(*pitch, root, turn);
+    }
+  }
+  hear(answer, turn);
+}
+
+void
+fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
+{
+  keep_few(answer, n_notes, turn);
+  keep_few(answer, n_notes, turn);  // It may be heard over another chord by now
+  if (n_notes < PATTERN_FEW_MOST) { // A third note may stand for the root
+    keep_roots(answer, turn);
+  }
 }
 
 void

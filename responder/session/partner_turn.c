@@ -174,7 +174,7 @@ fit(Session* const session)
     {"One note over each chord, at most.",
      "Two notes over each chord, at most.",
      "Three notes over each chord, at most."},
-    {"The root of each chord, and no other note.",
+    {"No note but the root of its chord.",
      "At most one note beside the root of each chord.",
      "At most two notes beside the root of each chord."},
   };

@@ -3,6 +3,7 @@
 
 #include "core/rng.h"
 #include "responder/session/facts.h"
+#include "responder/session/fit.h"
 #include "support/stand.h"
 
 #include <criterion/criterion.h>
@@ -429,6 +430,8 @@ Test(ways, few_notes_are_few_for_both, .init = load)
       const TurnRecord* const record = &log_a.turns[i];
       if (!record->turn.by_player) {
         cr_assert_leq(most_notes(record), record->turn.chorus + 1);
+        cr_assert(record->turn.chorus == 2 ||
+                  fit_has_roots(&record->phrase, &chart.chart));
         cr_assert(i < 2 || strcmp(record->why, log_a.turns[i - 2].why),
                   "%s",
                   record->why);
