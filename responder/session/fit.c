@@ -92,7 +92,8 @@ key_within(const Again* const again, const unsigned pitch)
   return tones_within((unsigned)((int)pitch + again->up), again->turn);
 }
 
-/// Return what a written note becomes: what rises or falls goes on doing so.
+/// Return what a written note becomes: what rises or falls goes on doing so,
+/// where there is a key for it.
 static uint8_t
 key_again(const Again* const again, const HeardNote* const note)
 {
@@ -101,12 +102,13 @@ key_again(const Again* const again, const HeardNote* const note)
   const uint8_t  pitch   = note->note.pitch;
   const uint8_t  key =
     tones_nearest(key_within(again, pitch), goes, again->turn);
-  if (!again->before || again->before->note.pitch == pitch ||
-      key != again->key) {
+  const int was = again->before ? again->before->note.pitch : pitch;
+  const int way = (pitch > was) - (pitch < was);
+  if ((key - again->key) * way > 0 || way == 0) {
     return key;
   }
-  const int way = pitch > again->before->note.pitch ? 1 : -1;
-  return tones_onward(key, way, goes, again->turn);
+  const uint8_t on = tones_onward(again->key, way, goes, again->turn);
+  return on == again->key ? key : on;
 }
 
 /// Return what a note becomes; an ornament goes with the note that it

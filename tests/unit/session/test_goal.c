@@ -348,6 +348,34 @@ Test(goal, lines_move_by_octaves_as_one, .init = load)
   }
 }
 
+// What rises or falls does so over other chords, too
+Test(goal, lines_keep_their_direction, .init = load)
+{
+  static Phrase   line;
+  static HearWork work;
+  static Answer   again;
+  const Ear       ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < 12 * 5; ++i) {
+    const uint8_t pitch   = (uint8_t)(64 + i % 12);
+    const Note    notes[] = {{0, 900, pitch, 80},
+                             {960, 900, (uint8_t)(pitch + 2), 80},
+                             {1920, 900, pitch, 80}};
+    const Tick    start   = (Tick)(i / 12 + 1) * 2 * BAR;
+    const FitTurn turn    = {.ear     = ear,
+                             .start   = start,
+                             .end     = start + 2 * BAR,
+                             .lowest  = 48,
+                             .highest = 96,
+                             .later   = i % 2 ? 2 * BAR : 0};
+    hear_phrase(&line, &work, &ear, notes, 3, 0, 2 * BAR);
+    fit_again(&again, &line, &turn);
+    cr_assert_gt(again.notes[1].pitch, again.notes[0].pitch, "%u", i);
+    if (!turn.later) { // Else what both chords have may be too far below
+      cr_assert_lt(again.notes[2].pitch, again.notes[1].pitch, "%u", i);
+    }
+  }
+}
+
 // A line that can be said again: three notes to twelve
 Test(goal, lines_have_a_size, .init = load)
 {
