@@ -14,6 +14,7 @@ static const double   found_beats       = 0.15; // On some beat again
 static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
+static const unsigned longest_turn      = 4; // Bars: there is no longer one
 static const unsigned silent_for_asking = 4;
 
 // Goals that are missed one after the other make the partner's turns simpler by
@@ -394,7 +395,8 @@ player_turn_hear(Session* const    session,
   record->offers_longer =
     session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
     !options->script && // Who sets his turns
-    options->way == WAY_ANSWER && session->aim.aim != AIM_ROOM; // Asks for less
+    options->bars_per_turn < longest_turn && options->way == WAY_ANSWER &&
+    session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
   judge(session, after, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);

@@ -348,11 +348,14 @@ Test(bounds, late_and_early_is_not_centred, .init = load_words)
 
 // The session
 
+static unsigned bars_per_turn = 2;
+
 static SessionOptions
 five_choruses(void)
 {
   SessionOptions options = usual();
   options.choruses       = 5;
+  options.bars_per_turn  = bars_per_turn;
   return options;
 }
 
@@ -398,6 +401,24 @@ Test(bounds, crowded, .init = load_words)
     keys[n++] = (HeardKey){8 * BAR + 900, 64, 0};
     cr_assert_geq(run(keys, n), 6U);
     cr_assert_eq(records[4].offers_longer, more == 1);
+  }
+}
+
+// Where no turns are longer none are offered
+Test(bounds, longer_turns_there_are, .init = load_words)
+{
+  for (bars_per_turn = 1; bars_per_turn <= 4; bars_per_turn *= 2) {
+    const Tick turn = bars_per_turn * BAR;
+    HeardKey   keys[6];
+    unsigned   n = 0;
+    for (unsigned i = 1; i < 4; i += 2) {
+      keys[n++] = (HeardKey){i * turn, 64, 80};
+      keys[n++] = (HeardKey){(i + 1) * turn - 500, 64, 0};
+    }
+    keys[n++] = (HeardKey){4 * turn, 64, 80};
+    keys[n++] = (HeardKey){4 * turn + 900, 64, 0};
+    cr_assert_geq(run(keys, n), 5U);
+    cr_assert_eq(records[4].offers_longer, bars_per_turn < 4);
   }
 }
 
