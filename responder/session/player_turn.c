@@ -390,8 +390,9 @@ player_turn_hear(Session* const    session,
     after->comes_again = false;
     after->comes_back  = false;
   }
-  record->is_lost      = player_is_lost(after);
-  record->asks_to_stop = after->silent_turns == silent_for_asking;
+  record->is_lost = player_is_lost(after);
+  record->asks_to_stop =
+    after->silent_turns == silent_for_asking && !record->n_early;
   record->offers_longer =
     session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
     !options->script && // Who sets his turns
@@ -425,15 +426,14 @@ player_turn_complete(Session* const    session,
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
-// Silence is met by something short, unless the turn had its own task; whoever
-// played in the bar to sing in, and then no more, did not just listen
+// Silence is met by something short, unless the turn had its own task
 static SentenceKind
 silence_of(const TurnRecord* const record)
 {
   const TurnTask task = record->turn.task;
-  return task == TASK_GIVE_BACK                  ? SENTENCE_ECHO_SILENT
-         : task != TASK_FREE && !record->n_early ? SENTENCE_SILENCE_PASSING
-                                                 : SENTENCE_SILENCE_WAITING;
+  return task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
+         : task != TASK_FREE    ? SENTENCE_SILENCE_PASSING
+                                : SENTENCE_SILENCE_WAITING;
 }
 
 static bool
@@ -461,6 +461,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .goes_on = goes_on(session, &record->turn),
                   .silent_turns = session->standing.silent_turns,
                   .silence      = silence_of(record),
+                  .is_early     = record->n_early > 0,
                   .is_last      = is_last_of_player(session, &record->turn),
                   .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,

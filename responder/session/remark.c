@@ -282,10 +282,12 @@ advice_words(const unsigned kind, const RemarkView* const view)
   return words;
 }
 
+// Whoever played, if too soon, neither rested nor listened
 static SentenceKind
 silence_kind(const RemarkView* const view)
 {
-  return view->is_last                             ? SENTENCE_SILENCE_LAST
+  return view->is_early                            ? SENTENCE_MISSED_SING
+         : view->is_last                           ? SENTENCE_SILENCE_LAST
          : view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
          : view->silence                           ? view->silence
                                                    : SENTENCE_SILENCE_WAITING;

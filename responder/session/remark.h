@@ -35,6 +35,7 @@ typedef struct {
   bool           goes_on;      ///< The turn before was the player's, too
   unsigned       silent_turns; ///< Running, this one too
   SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
+  bool           is_early;     ///< It was played in the bar to sing in, alone
   bool           is_last;      ///< No turn of the player's comes after it
   bool           is_end;       ///< ... and none of the partner's
   bool           comes_back;   ///< It was said before, and left

@@ -1161,7 +1161,28 @@ Test(ways, tell_no_listening_of_who_struck, .init = load)
   SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, strike_and_stop, 5000);
   cr_assert(is_wording(log_a.turns[0].remark, SENTENCE_SILENCE_PASSING));
-  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_SILENCE_WAITING));
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_MISSED_SING));
+}
+
+// ... nor are they asked to stop, or told that they ended with a rest
+static void
+strike_and_sing(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->silence + 960, 300, 64);
+}
+
+Test(ways, tell_no_rest_of_who_struck, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  run(&log_a, &options, strike_and_sing, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert(!record->turn.by_player ||
+                is_wording(record->remark, SENTENCE_MISSED_SING),
+              "%s",
+              record->remark);
+    cr_assert_not(record->asks_to_stop);
+  }
 }
 
 // What nobody can give back is no cell, but an end
