@@ -1147,6 +1147,41 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   }
 }
 
+// Two runs in semiquavers, an octave down and up
+static void
+run_up_and_down(Player* const it, const Turn* const turn)
+{
+  for (unsigned i = 0; i < 14; ++i) {
+    strike(it, turn->start + i * 240, 200, 60 + (int)(i < 7 ? 14 - 2 * i : i));
+  }
+}
+
+// What is called the phrase again has half of its notes or more, and more than
+// one
+Test(ways, call_nothing_the_phrase_that_is_hardly_there, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  unsigned       n       = 0;
+  options.bars_per_turn  = 2;
+  for (options.seed = 1; options.seed <= 24; ++options.seed) {
+    options.rung = (Rung){{(uint8_t)(1 + options.seed % 4), 2, 1, 1}};
+    run(&log_a, &options, run_up_and_down, 5000);
+    for (unsigned i = 1; i < log_a.n_turns; ++i) {
+      const TurnRecord* const it  = &log_a.turns[i];
+      const unsigned          had = log_a.turns[i - 1].phrase.n_notes;
+      const unsigned          has = it->phrase.n_notes;
+      if (!it->turn.by_player && had) {
+        const bool is_again = strncmp(it->why, "Your phrase again", 17) == 0 ||
+                              strncmp(it->why, "Your rhythm again", 17) == 0;
+        cr_assert(
+          !is_again || 2 * has >= had, "%u of %u: %s", has, had, it->why);
+        n += strncmp(it->why, "Something plainer", 17) == 0;
+      }
+    }
+  }
+  cr_assert_gt(n, 0);
+}
+
 // Whoever plays in the bar to sing in alone is not told that he listened
 static void
 strike_and_stop(Player* const it, const Turn* const turn)
