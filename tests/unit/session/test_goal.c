@@ -58,6 +58,42 @@ Test(goal, echo_says_what_was_missing, .init = load)
   cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_MORE);
 }
 
+// All places kept, by a tenth of a beat or as one swings, and not by what lies
+// about them
+Test(goal, places_kept_are_struck, .init = load)
+{
+  static const struct {
+    Tick place;
+    Tick struck;
+    Miss more; // Where another note was added
+    Miss some; // ... or is all there is
+  } rows[] = {
+    {960, 1056, MISS_MORE, MISS_SOME},
+    {960, 1057, MISS_RHYTHM, MISS_RHYTHM},
+    {480, 640, MISS_MORE, MISS_SOME}, // Swung
+    {640, 480, MISS_MORE, MISS_SOME},
+    {1440, 1600, MISS_MORE, MISS_SOME},
+    {480, 620, MISS_RHYTHM, MISS_RHYTHM},
+    {640, 800, MISS_RHYTHM, MISS_RHYTHM},
+    {960, 800, MISS_RHYTHM, MISS_RHYTHM},
+  };
+  static Phrase  cell     = {.n_notes = 2};
+  static Phrase  mine     = {.n_notes = 3};
+  const GoalView view     = {.chart = &chart.chart, .said = &cell};
+  mine.notes[0].grid_tick = cell.notes[0].grid_tick = 1920;
+  mine.notes[1].grid_tick                           = 3000;
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    cell.notes[1].grid_tick = rows[i].place;
+    mine.notes[2].grid_tick = rows[i].struck;
+    mine.n_notes            = 3;
+    cr_assert_eq(goal_miss(GOAL_RHYTHM, &mine, &view), rows[i].more, "%u", i);
+    Phrase one             = mine;
+    one.n_notes            = 1;
+    one.notes[0].grid_tick = rows[i].struck;
+    cr_assert_eq(goal_miss(GOAL_RHYTHM, &one, &view), rows[i].some, "%u", i);
+  }
+}
+
 static Miss
 along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
 {
