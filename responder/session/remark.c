@@ -415,8 +415,9 @@ tells_of_notes(const SentenceKind kind)
 }
 
 // Whoever filled the bar to sing in left no room, and came in too soon; what is
-// given back, or played along, is not to begin where the partner ended; where a
-// rhythm alone is asked for the notes are of no matter
+// given back, or played along, is not to begin where the partner ended, nor in
+// time where it was in another time; where a rhythm alone is asked for the
+// notes are of no matter
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
@@ -430,7 +431,8 @@ part_fits(const SentenceKind      kind,
          !(filled &&
            (kind == SENTENCE_PRAISE_ROOM || kind == SENTENCE_PRAISE_STEADY)) &&
          !(goal == GOAL_RHYTHM && tells_of_notes(kind)) &&
-         !(repeats && kind == SENTENCE_PRAISE_BEGAN);
+         !(repeats &&
+           (kind == SENTENCE_PRAISE_BEGAN || kind == SENTENCE_PRAISE_STEADY));
 }
 
 // Of what was good though a goal was missed

@@ -616,13 +616,17 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
 }
 
 // Room and steady time are praised, but neither of who struck in the bar to
-// sing in, nor in one breath with "you were early"
+// sing in, nor in one breath with "you were early"; nor is the time of another
+// rhythm than the one to be taken over
 Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
 {
   static const struct {
     Goal goal;
     Miss miss;
-  } rows[]         = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  } rows[]         = {{GOAL_FEW, MISS_FEW},
+                      {GOAL_SING, MISS_SING},
+                      {GOAL_ALONG, MISS_ALONG},
+                      {GOAL_RHYTHM, MISS_RHYTHM}};
   const Ear  ear   = ear_usual(&chart.chart, &ladder, 120.0);
   const Note one[] = {{0, 900, 66, 80}};
   Note       many[16]; // C sharps: no room, no landing
@@ -637,7 +641,8 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
     SentenceKind praise;
   } played[] = {{one, 1, SENTENCE_PRAISE_ROOM},
                 {many, 16, SENTENCE_PRAISE_STEADY}};
-  for (unsigned i = 0; i < 4; ++i) {
+  for (unsigned i = 0; i < 8; ++i) {
+    const bool    praised = i < 2 || (i >= 4 && i % 2 == 0);
     const Outcome outcome = {.is_judged = true,
                              .in_time   = true,
                              .goal      = rows[i / 2].goal,
@@ -650,7 +655,7 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
                               .phrase  = &phrase,
                               .outcome = &outcome},
                 text);
-    cr_assert_eq(says(text, played[i % 2].praise), i < 2, "%s", text);
+    cr_assert_eq(says(text, played[i % 2].praise), praised, "%s", text);
   }
 }
 
