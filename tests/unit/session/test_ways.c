@@ -1317,6 +1317,7 @@ Test(ways, say_how_the_story_goes, .init = load)
     {"sixteen-bar", 2, false},
     {"modal-vamp", 4, false},
     {"modal-vamp", 2, true},
+    {"sixteen-bar", 1, false}, // A A B four times before that
   };
   char opening[REMARK_CAPACITY];
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
