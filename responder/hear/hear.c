@@ -82,6 +82,7 @@ begin_phrase(Phrase* const phrase, const Tick start, const Tick end)
   phrase->n_comping  = 0;
   phrase->n_dropped  = 0;
   phrase->landing    = (Landing){.is_there = false};
+  phrase->runs_on    = false;
 }
 
 /// Cut a note that is held over the turn's end.
@@ -152,6 +153,10 @@ ear_usual(const Chart* const  chart,
                .lag_ms      = STRANGER.lag_ms};
 }
 
+/// Sixteenths of a beat that a line may go on after as one: a quaver, and as
+/// much more as a hand may be late. Common practice, no source.
+enum { RUNS_ON = 9, SIXTEENTHS = 16 };
+
 /// The last note is led home where it goes on by step to a chord tone after the
 /// line.
 static void
@@ -193,6 +198,7 @@ hear_landing(Phrase* const     phrase,
              const unsigned    n_after)
 {
   phrase->landing = (Landing){.is_there = false};
+  phrase->runs_on = false;
   if (phrase->n_notes == 0) {
     return;
   }
@@ -207,10 +213,12 @@ hear_landing(Phrase* const     phrase,
   const Tick beat = meter_beat_ticks(ear->chart->meter);
   const Tick lag =
     (Tick)lround((double)phrase->measures.offset_ms / ms_per_tick(ear));
-  const Tick place   = note->tick - lag < end + beat / 4 ? end : end + beat / 2;
-  const bool runs_on = then && then->tick - note->tick < beat / 2;
-  if (note->tick - lag <= end + beat / 2 &&
-      note->tick - last->note.tick <= beat && !runs_on) {
+  const Tick place = note->tick - lag < end + beat / 4 ? end : end + beat / 2;
+  const Tick since = note->tick - last->note.tick;
+  const bool is_pick_up = note->tick < end;
+  const bool goes_on    = then && then->tick - note->tick < beat / 2;
+  if (note->tick - lag <= end + beat / 2 && since <= beat && !is_pick_up &&
+      !goes_on) {
     phrase->landing = (Landing){
       .is_there  = true,
       .note      = *note,
@@ -219,6 +227,8 @@ hear_landing(Phrase* const     phrase,
     };
     lead_into_landing(phrase);
   }
+  phrase->runs_on =
+    !phrase->landing.is_there && since <= beat * RUNS_ON / SIXTEENTHS;
 }
 
 void

@@ -51,11 +51,13 @@ hear_phrase(Phrase*     phrase,
    Credit a phrase with a landing after its turn's end, as soon as it is known.
 
    The first note after the end is one if it comes within half a beat of it and
-   within a beat of the last written note, and nothing follows it at once.
+   within a beat of the last written note, and nothing follows it at once. Where
+   it is none, and comes half a beat after that note or sooner, the line runs
+   on.
 
-   @param[in,out] phrase As heard; its `landing` is written.
-   @param after Notes that begin at the turn's end or later, rising by tick: all
-   that begin within a beat of it.
+   @param[in,out] phrase As heard; its `landing` and `runs_on` are written.
+   @param after Notes that are not the turn's, rising by tick: all that begin
+   within a beat of its end, and the pick-ups of the turn that comes.
 */
 void
 hear_landing(Phrase*     phrase,

@@ -242,6 +242,16 @@ compare_steps(Stretch* const same, const int mine, const int theirs)
   same->moves = same->moves || mine != 0;
 }
 
+/// Whether two gaps are heard as one: near in ticks, and as gaps of their
+/// length, so that swung quavers are straight ones too, but no triplet a
+/// quaver.
+static bool
+same_gap(const Tick a, const Tick b)
+{
+  const Tick off = llabs(a - b);
+  return off <= RHYTHM.near && 2 * off <= (a < b ? a : b);
+}
+
 /// Whether what begins at one note is said again from another on.
 static bool
 is_stretch(const Idea* const a,
@@ -260,7 +270,7 @@ is_stretch(const Idea* const a,
     const Tick     first  = a->ticks[from_a + 1] - a->ticks[from_a];
     const Tick     theirs = b->ticks[j] - b->ticks[j - 1];
     compare_steps(&same, interval(a, i - 1), interval(b, j - 1));
-    if (llabs(gap - theirs) > RHYTHM.near || !same.shape) {
+    if (!same_gap(gap, theirs) || !same.shape) {
       return false;
     }
     same.own_rhythm = same.own_rhythm || llabs(gap - first) > RHYTHM.near;

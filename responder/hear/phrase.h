@@ -102,6 +102,7 @@ typedef struct {
   unsigned  n_dropped; ///< Melody notes beyond the capacity
   unsigned  target;    ///< Index of the note aimed at, or PHRASE_NO_TARGET
   Landing   landing;   ///< Beyond the end: see hear_landing()
+  bool      runs_on;   ///< ... or no end yet: the line goes on at once
   Measures  measures;
   Rung      rung; ///< The lowest rungs that allow what is there
   char      contour[PHRASE_CAPACITY + 1]; ///< Parsons code; `*` first

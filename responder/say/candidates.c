@@ -99,6 +99,8 @@ whole_holds(Thinking* const t)
   const bool          only   = facts->move == MOVE_SEQUENCE ||
                     facts->move == MOVE_TURN_OVER ||
                     facts->move == MOVE_NEW_RHYTHM;
+  facts->is_little = 2 * t->draft.n_notes < source->n_notes ||
+                     (t->draft.n_notes == 1 && source->n_notes > 1);
   if (facts->is_opening ||
       !((unsigned)shape_moves() >> (unsigned)facts->move & 1U)) {
     return true;

@@ -36,6 +36,7 @@ typedef struct {
   unsigned n_notes;       ///< Fragment, fill in, thin out: of how many notes
   bool     is_bound;      ///< The pitches are wished, not free
   bool     is_simplified; ///< The rhythm had to be made plainer
+  bool     is_little;     ///< Less than half of the notes came, or one
   bool     of_idea;       ///< Made from a remembered idea, not from the call
   bool     of_kept;       ///< ... of the learner's notebook
   bool     ends_on_root;

@@ -185,9 +185,21 @@ add_cell(Text* const text, const MoveFacts* const facts)
   }
 }
 
+/// Say of what is hardly there that it came after something, and no more.
+static void
+add_plainer(Text* const text, const MoveFacts* const facts)
+{
+  text_add(text, "Something plainer after ");
+  text_add(text, facts->of_idea ? "the idea" : "your phrase");
+}
+
 static void
 add_repeat(Text* const text, const MoveFacts* const facts)
 {
+  if (facts->is_little) {
+    add_plainer(text, facts);
+    return;
+  }
   text_add(text,
            !facts->of_idea    ? what_of(facts)
            : facts->of_rhythm ? "The rhythm of the idea"
@@ -219,10 +231,12 @@ add_thinned(Text* const            text,
     text_add(text, ", in one note");
     return;
   }
+  if (facts->is_simplified) { // It may stand in other places
+    add_plainer(text, facts);
+    return;
+  }
   text_add(text, what);
-  text_add(text,
-           facts->is_simplified ? " thinned out, and made plainer"
-                                : " with its strongest notes only");
+  text_add(text, " thinned out");
 }
 
 /// Say what the move did with what.

@@ -29,9 +29,21 @@ facts_last(const Phrase* const phrase)
 }
 
 bool
+facts_has_landed(const Phrase* const phrase)
+{
+  return !phrase->runs_on && facts_last(phrase).role <= ROLE_CHORD_TONE;
+}
+
+bool
 facts_leaves_room(const double space)
 {
   return space >= roomy_space;
+}
+
+static bool
+is_outside(const HeardNote* const note)
+{
+  return !note->is_ornament && note->role == ROLE_OUTSIDE;
 }
 
 const HeardNote*
@@ -39,12 +51,45 @@ facts_outside(const Phrase* const phrase, const Resolution resolution)
 {
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
-    if (!note->is_ornament && note->role == ROLE_OUTSIDE &&
-        note->resolution == resolution) {
+    if (is_outside(note) && note->resolution == resolution) {
       return note;
     }
   }
   return NULL;
+}
+
+/// Whether each note outside of a name was led; the landing never is.
+static bool
+is_always_led(const Phrase* const phrase, const unsigned pitch)
+{
+  const Landing* const landing = &phrase->landing;
+  bool is_led = !(landing->is_there && landing->role == ROLE_OUTSIDE &&
+                  landing->note.pitch % OCTAVE == pitch % OCTAVE);
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    is_led                      = is_led && !(is_outside(note) &&
+                         note->note.pitch % OCTAVE == pitch % OCTAVE &&
+                         note->resolution != RESOLUTION_LED);
+  }
+  return is_led;
+}
+
+const HeardNote*
+facts_led(const Phrase* const phrase)
+{
+  const HeardNote* found = NULL;
+  unsigned         n_led = 0;
+  unsigned         n_left =
+    phrase->landing.is_there && phrase->landing.role == ROLE_OUTSIDE;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    n_led += is_outside(note) && note->resolution == RESOLUTION_LED;
+    n_left += is_outside(note) && note->resolution == RESOLUTION_LEFT;
+    if (!found && is_outside(note) && is_always_led(phrase, note->note.pitch)) {
+      found = note;
+    }
+  }
+  return n_left > n_led ? NULL : found;
 }
 
 bool

@@ -21,6 +21,11 @@ typedef struct {
 HeardNote
 facts_last(const Phrase* phrase);
 
+/// Whether the phrase came to an end, and that on the root or a chord tone, be
+/// it after the line. It has a note.
+bool
+facts_has_landed(const Phrase* phrase);
+
 /// Whether this share of a turn with nothing sounding leaves room.
 bool
 facts_leaves_room(double space);
@@ -28,6 +33,11 @@ facts_leaves_room(double space);
 /// Return the first note outside that was resolved so; NULL if none was.
 const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
+
+/// Return the first note outside that was led home, and whose name was each
+/// time; NULL if there is none, or more notes outside hang than were led.
+const HeardNote*
+facts_led(const Phrase* phrase);
 
 /// Return the first note that was left hanging, sooner one that is no colour of
 /// its chord; NULL if none was.

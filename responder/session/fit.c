@@ -4,6 +4,7 @@
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "core/music/swing.h"
+#include "responder/session/pattern.h"
 
 #include <stddef.h>
 
@@ -91,7 +92,8 @@ key_within(const Again* const again, const unsigned pitch)
   return tones_within((unsigned)((int)pitch + again->up), again->turn);
 }
 
-/// Return what a written note becomes: what rises or falls goes on doing so.
+/// Return what a written note becomes: what rises or falls goes on doing so,
+/// where there is a key for it.
 static uint8_t
 key_again(const Again* const again, const HeardNote* const note)
 {
@@ -100,12 +102,13 @@ key_again(const Again* const again, const HeardNote* const note)
   const uint8_t  pitch   = note->note.pitch;
   const uint8_t  key =
     tones_nearest(key_within(again, pitch), goes, again->turn);
-  if (!again->before || again->before->note.pitch == pitch ||
-      key != again->key) {
+  const int was = again->before ? again->before->note.pitch : pitch;
+  const int way = (pitch > was) - (pitch < was);
+  if ((key - again->key) * way > 0 || way == 0) {
     return key;
   }
-  const int way = pitch > again->before->note.pitch ? 1 : -1;
-  return tones_onward(key, way, goes, again->turn);
+  const uint8_t on = tones_onward(again->key, way, goes, again->turn);
+  return on == again->key ? key : on;
 }
 
 /// Return what a note becomes; an ornament goes with the note that it
@@ -338,8 +341,11 @@ few_over(const Answer* const  answer,
   return classes;
 }
 
-void
-fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
+/// Let each note be one of the few over its chord.
+static void
+keep_few(Answer* const        answer,
+         const unsigned       n_notes,
+         const FitTurn* const turn)
 {
   uint8_t keys[ANSWER_CAPACITY];
   for (unsigned i = 0; i < answer->n_notes; ++i) {
@@ -352,26 +358,53 @@ fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
   hear(answer, turn);
 }
 
+/// Let the last note over a chord be its root where no other is.
+static void
+keep_roots(Answer* const answer, const FitTurn* const turn)
+{
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    const uint16_t root    = tones_closing(chord_tick(answer, i, turn), turn);
+    unsigned       last    = i;
+    bool           is_root = false;
+    for (unsigned j = 0; j < answer->n_notes; ++j) {
+      if (share_chord(answer, i, j, turn)) {
+        is_root = is_root || root & tones_bit(answer->notes[j].pitch);
+        last    = j;
+      }
+    }
+    if (!is_root) {
+      uint8_t* const pitch = &answer->notes[last].pitch;
+      *pitch               = tones_nearest(*pitch, root, turn);
+    }
+  }
+  hear(answer, turn);
+}
+
+void
+fit_few(Answer* const answer, const unsigned n_notes, const FitTurn* const turn)
+{
+  keep_few(answer, n_notes, turn);
+  keep_few(answer, n_notes, turn);  // It may be heard over another chord by now
+  if (n_notes < PATTERN_FEW_MOST) { // A third note may stand for the root
+    keep_roots(answer, turn);
+  }
+}
+
 void
 fit_end(Answer* const answer, const bool is_open, const FitTurn* const turn)
 {
-  const Chart* const chart = turn->ear.chart;
-  unsigned           last  = answer->n_notes;
+  unsigned last = answer->n_notes;
   while (last > 0 && answer->is_ornament[last - 1]) {
     --last;
   }
   if (last == 0) {
     return;
   }
-  const Tick     tick  = chord_tick(answer, last - 1, turn);
-  const uint16_t root  = tones_closing(tick, turn);
-  const uint16_t tones = tones_up_to(chart, tick, ROLE_CHORD_TONE);
-  const uint16_t home =
-    tones_bit(spelling_pitch_class(chart->key.tonic)) | root;
-  const uint16_t open    = (uint16_t)(tones & ~home);
-  Note* const    note    = &answer->notes[last - 1];
-  const uint16_t classes = is_open ? open : root;
-  note->pitch            = tones_nearest(note->pitch, classes, turn);
+  const Tick     tick = chord_tick(answer, last - 1, turn);
+  Note* const    note = &answer->notes[last - 1];
+  const uint16_t classes =
+    is_open ? tones_open(tick, turn) : tones_closing(tick, turn);
+  note->pitch = tones_nearest(note->pitch, classes, turn);
   hear(answer, turn);
 }
 

@@ -32,7 +32,8 @@ fit_idea(Answer*        answer,
 void
 fit_cell(Answer* answer, unsigned n_notes, const FitTurn* turn);
 
-/// Keep over each chord to so many different notes, its root the first.
+/// Keep over each chord to so many different notes, its root the first: up to
+/// two it is among them.
 void
 fit_few(Answer* answer, unsigned n_notes, const FitTurn* turn);
 

@@ -20,6 +20,12 @@ static const unsigned line_most  = 12;
 static const Tick near_ticks = TICKS_PER_QUARTER / 6;
 static const Tick near_ahead = TICKS_PER_QUARTER / 4;
 
+// What is told to have kept a place is no further off than this, but that a
+// swung half beat may be heard as the last third
+static const Tick kept_ticks = TICKS_PER_QUARTER / 10;
+static const Tick half_beat  = TICKS_PER_QUARTER / 2;
+static const Tick last_third = TICKS_PER_QUARTER * 2 / 3;
+
 static unsigned
 last_class(const Phrase* const phrase)
 {
@@ -71,12 +77,6 @@ is_home(const Phrase* const phrase, const Chart* const chart)
           last_class(phrase) == spelling_pitch_class(chart->key.tonic));
 }
 
-static bool
-has_landed(const Phrase* const phrase)
-{
-  return facts_last(phrase).role <= ROLE_CHORD_TONE;
-}
-
 static Likeness
 likeness_to(const Phrase* const phrase, const Idea* const other)
 {
@@ -85,13 +85,33 @@ likeness_to(const Phrase* const phrase, const Idea* const other)
 }
 
 static bool
-has_place(const Phrase* const phrase, const Tick place)
+is_near(const Tick a, const Tick b)
+{
+  return llabs(a - b) <= near_ticks;
+}
+
+static bool
+is_swung(const Tick half, const Tick third)
+{
+  const Tick beat = tick_floor(half, TICKS_PER_QUARTER);
+  return half - beat == half_beat && third - beat == last_third;
+}
+
+static bool
+is_kept(const Tick a, const Tick b)
+{
+  return llabs(a - b) <= kept_ticks || is_swung(a, b) || is_swung(b, a);
+}
+
+static bool
+has_place(const Phrase* const phrase,
+          const Tick          place,
+          bool (*const is_there)(Tick, Tick))
 {
   bool has = false;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const Tick at = phrase->notes[i].grid_tick - phrase->start_tick;
-    has =
-      has || (!phrase->notes[i].is_ornament && llabs(at - place) <= near_ticks);
+    has = has || (!phrase->notes[i].is_ornament && is_there(at, place));
   }
   return has;
 }
@@ -99,15 +119,17 @@ has_place(const Phrase* const phrase, const Tick place)
 /// Return the share of a phrase's notes that stand where another has some, each
 /// in its own turn.
 static double
-share_in_place(const Phrase* const phrase, const Phrase* const other)
+share_in_place(const Phrase* const phrase,
+               const Phrase* const other,
+               bool (*const is_there)(Tick, Tick))
 {
   unsigned n       = 0;
   unsigned n_there = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     if (!phrase->notes[i].is_ornament) {
       ++n;
-      n_there +=
-        has_place(other, phrase->notes[i].grid_tick - phrase->start_tick);
+      n_there += has_place(
+        other, phrase->notes[i].grid_tick - phrase->start_tick, is_there);
     }
   }
   return n ? (double)n_there / n : 0.0;
@@ -119,10 +141,10 @@ rhythm_miss(const Phrase* const phrase,
             const Phrase* const said,
             const Miss          miss)
 {
-  return !said                                 ? miss
-         : share_in_place(said, phrase) >= 1.0 ? MISS_MORE
-         : share_in_place(phrase, said) >= 1.0 ? MISS_SOME
-                                               : miss;
+  return !said                                          ? miss
+         : share_in_place(said, phrase, is_kept) >= 1.0 ? MISS_MORE
+         : share_in_place(phrase, said, is_kept) >= 1.0 ? MISS_SOME
+                                                        : miss;
 }
 
 // Some of the notes are enough, if they are in their places: those that were
@@ -134,8 +156,8 @@ along_miss(const Phrase* const   phrase,
 {
   const Phrase* const said  = view->said;
   const Phrase* const whole = view->whole ? view->whole : said;
-  const double        there = said ? share_in_place(phrase, whole) : 0.0;
-  const bool          goes = said && share_in_place(said, phrase) >= some_of_it;
+  const double there = said ? share_in_place(phrase, whole, is_near) : 0.0;
+  const bool goes = said && share_in_place(said, phrase, is_near) >= some_of_it;
   return goes && there >= in_place
            ? MISS_NOTHING
            : rhythm_miss(
@@ -181,7 +203,7 @@ line_miss(const Phrase* const phrase)
   const unsigned n = phrase->n_notes - phrase->measures.n_ornaments;
   return n < line_least  ? MISS_LINE_SHORT
          : n > line_most ? MISS_LINE_LONG
-                         : unless(has_landed(phrase), MISS_LINE);
+                         : unless(facts_has_landed(phrase), MISS_LINE);
 }
 
 // A third note may stand for the root
@@ -208,7 +230,9 @@ goal_miss(const Goal            goal,
                : unless(facts_last(phrase).role != ROLE_OUTSIDE,
                         MISS_ASK_OUTSIDE);
     case GOAL_CLOSE:
-      return unless(facts_last(phrase).role == ROLE_ROOT, MISS_CLOSE);
+      return unless(facts_has_landed(phrase) &&
+                      facts_last(phrase).role == ROLE_ROOT,
+                    MISS_CLOSE);
     case GOAL_RHYTHM:
     case GOAL_LANDING:
     case GOAL_WHOLE:
@@ -222,15 +246,16 @@ goal_miss(const Goal            goal,
                     view->was_said && is_long_enough(phrase) ? MISS_AGAIN_OTHER
                                                              : MISS_AGAIN);
     case GOAL_LAST:
-      return leaves(phrase, view) ? unless(has_landed(phrase), MISS_LAST)
+      return leaves(phrase, view) ? unless(facts_has_landed(phrase), MISS_LAST)
                                   : MISS_LAST_SAME;
     case GOAL_ALONG:
       return along_miss(phrase, view, MISS_ALONG);
     case GOAL_ALONE:
       return along_miss(phrase, view, MISS_ALONE);
     case GOAL_SING:
-      return view->was_silent ? unless(has_landed(phrase), MISS_SING_LANDING)
-                              : MISS_SING;
+      return view->was_silent
+               ? unless(facts_has_landed(phrase), MISS_SING_LANDING)
+               : MISS_SING;
     case GOAL_NONE:
       break;
   }

@@ -2,6 +2,7 @@
 
 #include "core/music/pitch.h"
 #include "responder/hear/ideas.h"
+#include "responder/session/facts.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -62,16 +63,6 @@ is_led(const Phrase* const phrase, const OutcomeView* const view)
   return n_left <= left_allowed * n_written;
 }
 
-/// Whether it ended on the root or a chord tone, be it after the line.
-static bool
-has_landed(const Phrase* const phrase)
-{
-  const unsigned role = phrase->landing.is_there
-                          ? phrase->landing.role
-                          : phrase_last_written(phrase)->role;
-  return role <= ROLE_CHORD_TONE;
-}
-
 // A note near by, or the very note in another octave
 static bool
 takes_up(const Phrase* const phrase, const Phrase* const said)
@@ -101,7 +92,7 @@ outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
   }
   return (Outcome){
     .is_judged = true,
-    .landed    = has_landed(phrase),
+    .landed    = facts_has_landed(phrase),
     .in_time   = is_in_time(phrase, view),
     .is_led    = is_led(phrase, view),
     .has_space = (double)phrase->measures.space >= least_space,

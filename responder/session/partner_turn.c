@@ -174,7 +174,7 @@ fit(Session* const session)
     {"One note over each chord, at most.",
      "Two notes over each chord, at most.",
      "Three notes over each chord, at most."},
-    {"The root of each chord, and no other note.",
+    {"No note but the root of its chord.",
      "At most one note beside the root of each chord.",
      "At most two notes beside the root of each chord."},
   };
@@ -363,7 +363,12 @@ partner_turn_say(Session* const session, TurnRecord* const record)
   } else if (same) {
     const FitTurn room = asked_fit(session);
     fit_again(&session->next_answer, same, &room);
-    same_say(&session->next_answer, same_name(&turn), same);
+    // A cell comes again and again, over other chords
+    const bool was_said = turn.task == TASK_CELL && session->answer.n_notes;
+    same_say(&session->next_answer,
+             same_name(&turn),
+             same,
+             was_said ? &session->answer.heard : NULL);
     session->answer = session->next_answer;
   } else {
     answer_call(session);

@@ -14,6 +14,7 @@ static const double   found_beats       = 0.15; // On some beat again
 static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
+static const unsigned longest_turn      = 4; // Bars: there is no longer one
 static const unsigned silent_for_asking = 4;
 
 // Goals that are missed one after the other make the partner's turns simpler by
@@ -58,25 +59,44 @@ following_ear(const Session* const session)
   return ear;
 }
 
+static bool
+goes_on(const Session* const session, const Turn* const turn)
+{
+  const TurnPlan plan = session_turn_plan(&session->options);
+  return turn->index > 1 && turn_at(plan, turn->index - 1).by_player;
+}
+
 // A turn begins with its pick-ups, unless it goes on with what is played along:
 // then with what comes a shade before its first beat
 static Tick
 first_heard(const Session* const session, const Turn* const turn)
 {
-  const Tick     half    = meter_beat_ticks(session->options.chart->meter) / 2;
-  const TurnPlan plan    = session_turn_plan(&session->options);
-  const bool     goes_on = asked_is_recalled(turn) && turn->index > 1 &&
-                       turn_at(plan, turn->index - 1).by_player;
-  return turn->start - (goes_on ? half / shades_in_half : half);
+  const Tick half     = meter_beat_ticks(session->options.chart->meter) / 2;
+  const bool is_along = asked_is_recalled(turn) && goes_on(session, turn);
+  return turn->start - (is_along ? half / shades_in_half : half);
+}
+
+static Turn
+turn_after(const Session* const session, const Turn* const turn)
+{
+  return turn_at(session_turn_plan(&session->options), turn->index + 1);
 }
 
 // Where the player goes on, the next turn's pick-ups are its own
 static Tick
 last_heard(const Session* const session, const Turn* const turn)
 {
-  const Turn next =
-    turn_at(session_turn_plan(&session->options), turn->index + 1);
+  const Turn next = turn_after(session, turn);
   return next.by_player ? first_heard(session, &next) : turn->end;
+}
+
+// Whether a line that runs on does so in the player's own time, or in a bar
+// that is left free; what comes over the partner's turn is no part of it
+static bool
+has_time_after(const Session* const session, const Turn* const turn)
+{
+  const Turn next = turn_after(session, turn);
+  return next.by_player || next.silence < next.start;
 }
 
 static void
@@ -98,9 +118,11 @@ hear(Session* const    session,
               n,
               turn->start,
               turn->end);
-  const unsigned n_after =
-    hearing_span(&session->hearing, turn->end, now, now, session->notes);
+  const Tick     last    = last_heard(session, turn);
+  const unsigned n_after = hearing_span(
+    &session->hearing, tick_least(last, turn->end), now, now, session->notes);
   hear_landing(phrase, &ear, session->notes, n_after);
+  phrase->runs_on = phrase->runs_on && has_time_after(session, turn);
 }
 
 static void
@@ -369,12 +391,14 @@ player_turn_hear(Session* const    session,
     after->comes_again = false;
     after->comes_back  = false;
   }
-  record->is_lost      = player_is_lost(after);
-  record->asks_to_stop = after->silent_turns == silent_for_asking;
+  record->is_lost = player_is_lost(after);
+  record->asks_to_stop =
+    after->silent_turns == silent_for_asking && !record->n_early;
   record->offers_longer =
     session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
     !options->script && // Who sets his turns
-    options->way == WAY_ANSWER && session->aim.aim != AIM_ROOM; // Asks for less
+    options->bars_per_turn < longest_turn && options->way == WAY_ANSWER &&
+    session->aim.aim != AIM_ROOM; // Asks for less
   after->call = record->phrase;
   judge(session, after, record, session->standing.ideas.n_seen);
   follow_way(session, record, after);
@@ -403,15 +427,14 @@ player_turn_complete(Session* const    session,
   (void)ideas_meet(&standing->ideas, &standing->said, &likeness);
 }
 
-// Silence is met by something short, unless the turn had its own task; whoever
-// played in the bar to sing in, and then no more, did not just listen
+// Silence is met by something short, unless the turn had its own task
 static SentenceKind
 silence_of(const TurnRecord* const record)
 {
   const TurnTask task = record->turn.task;
-  return task == TASK_GIVE_BACK                  ? SENTENCE_ECHO_SILENT
-         : task != TASK_FREE && !record->n_early ? SENTENCE_SILENCE_PASSING
-                                                 : SENTENCE_SILENCE_WAITING;
+  return task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
+         : task != TASK_FREE    ? SENTENCE_SILENCE_PASSING
+                                : SENTENCE_SILENCE_WAITING;
 }
 
 static bool
@@ -436,8 +459,10 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .phrase  = &record->phrase,
                   .outcome = outcome->is_judged ? outcome : NULL,
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
+                  .goes_on = goes_on(session, &record->turn),
                   .silent_turns = session->standing.silent_turns,
                   .silence      = silence_of(record),
+                  .is_early     = record->n_early > 0,
                   .is_last      = is_last_of_player(session, &record->turn),
                   .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,

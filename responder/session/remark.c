@@ -5,6 +5,7 @@
 #include "responder/session/wording.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <string.h>
@@ -14,6 +15,7 @@ static const float    full_space        = 0.10F;
 static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
+static const float    centred_ms        = 40.0F;
 static const unsigned shaped_velocities = 24;
 static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
@@ -34,8 +36,7 @@ came_off(const RemarkView* const view)
 static bool
 landed(const RemarkView* const view)
 {
-  return view->outcome ? view->outcome->landed
-                       : facts_last(view->phrase).role <= ROLE_CHORD_TONE;
+  return view->outcome ? view->outcome->landed : facts_has_landed(view->phrase);
 }
 
 static bool
@@ -56,18 +57,20 @@ ends_open(const RemarkView* const view)
 static bool
 was_led(const RemarkView* const view, FactWords* const words)
 {
-  const HeardNote* const note = facts_outside(view->phrase, RESOLUTION_LED);
+  const HeardNote* const note = facts_led(view->phrase);
   if (note) {
     facts_name(view->chart, view->phrase, note, words);
   }
   return note && (!view->outcome || view->outcome->is_led);
 }
 
+// Whoever keeps an even distance from the band is not in time with it
 static bool
 is_steady(const RemarkView* const view)
 {
-  return view->phrase->n_notes > 3 &&
-         view->phrase->measures.spread_ms <= steady_ms &&
+  const Measures* const measures = &view->phrase->measures;
+  return view->phrase->n_notes > 3 && measures->spread_ms <= steady_ms &&
+         fabsf(measures->offset_ms) <= centred_ms &&
          (!view->outcome || view->outcome->in_time);
 }
 
@@ -87,7 +90,8 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_RHYTHM:
       return view->said && facts_takes_rhythm(phrase, view->said);
     case SENTENCE_PRAISE_BEGAN:
-      return view->said && facts_begins_from(phrase, view->said);
+      return view->said && !view->goes_on &&
+             facts_begins_from(phrase, view->said);
     case SENTENCE_PRAISE_MOVED:
       return (!view->outcome || view->outcome->is_led) &&
              facts_moved(phrase, view->chart, words);
@@ -278,10 +282,12 @@ advice_words(const unsigned kind, const RemarkView* const view)
   return words;
 }
 
+// Whoever played, if too soon, neither rested nor listened
 static SentenceKind
 silence_kind(const RemarkView* const view)
 {
-  return view->is_last                             ? SENTENCE_SILENCE_LAST
+  return view->is_early                            ? SENTENCE_MISSED_SING
+         : view->is_last                           ? SENTENCE_SILENCE_LAST
          : view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
          : view->silence                           ? view->silence
                                                    : SENTENCE_SILENCE_WAITING;
@@ -409,8 +415,9 @@ tells_of_notes(const SentenceKind kind)
 }
 
 // Whoever filled the bar to sing in left no room, and came in too soon; what is
-// given back, or played along, is not to begin where the partner ended; where a
-// rhythm alone is asked for the notes are of no matter
+// given back, or played along, is not to begin where the partner ended, nor in
+// time where it was in another time; where a rhythm alone is asked for the
+// notes are of no matter
 static bool
 part_fits(const SentenceKind      kind,
           const RemarkView* const view,
@@ -424,7 +431,8 @@ part_fits(const SentenceKind      kind,
          !(filled &&
            (kind == SENTENCE_PRAISE_ROOM || kind == SENTENCE_PRAISE_STEADY)) &&
          !(goal == GOAL_RHYTHM && tells_of_notes(kind)) &&
-         !(repeats && kind == SENTENCE_PRAISE_BEGAN);
+         !(repeats &&
+           (kind == SENTENCE_PRAISE_BEGAN || kind == SENTENCE_PRAISE_STEADY));
 }
 
 // Of what was good though a goal was missed

@@ -32,8 +32,10 @@ typedef struct {
   const Phrase*  phrase;
   const Outcome* outcome;      ///< NULL: it was not judged
   const Phrase*  said;         ///< By the partner, last; NULL: nothing
+  bool           goes_on;      ///< The turn before was the player's, too
   unsigned       silent_turns; ///< Running, this one too
   SentenceKind   silence;      ///< What a silent one is met with; 0: as usual
+  bool           is_early;     ///< It was played in the bar to sing in, alone
   bool           is_last;      ///< No turn of the player's comes after it
   bool           is_end;       ///< ... and none of the partner's
   bool           comes_back;   ///< It was said before, and left

@@ -4,26 +4,49 @@
 
 #include <stdbool.h>
 #include <stdio.h>
+#include <stdlib.h>
+
+// From where on notes are most, or many: one in so many; common practice, no
+// source.
+static const unsigned most_in = 2;
+static const unsigned many_in = 3;
+
+// Semitones that an interval of a line may be off; likewise
+static const int near_line = 4;
 
 // How much of it is the same; what is not there any more is not looked at
 typedef struct {
-  bool is_whole;
-  bool has_keys;
-  bool has_names;
+  bool     is_whole;
+  bool     has_keys;
+  bool     has_line; ///< What rose or fell does so, and about as far
+  unsigned n_moved;  ///< Notes of another name
 } Sameness;
+
+// Whether one interval is heard in another's place
+static bool
+stands_for(const int was, const int is)
+{
+  return (was > 0) == (is > 0) && (was < 0) == (is < 0) &&
+         abs(was - is) <= near_line;
+}
 
 static Sameness
 compare(const Phrase* const phrase, const Answer* const answer)
 {
-  const unsigned n       = answer->n_notes;
-  Sameness       compare = {n >= phrase->n_notes, true, true};
+  const unsigned n    = answer->n_notes;
+  Sameness       same = {n >= phrase->n_notes, true, true, 0};
   for (unsigned i = 0; i < n && i < phrase->n_notes; ++i) {
-    const unsigned was = phrase->notes[i].note.pitch;
-    const unsigned is  = answer->notes[i].pitch;
-    compare.has_keys   = compare.has_keys && is == was;
-    compare.has_names  = compare.has_names && is % OCTAVE == was % OCTAVE;
+    const int was = phrase->notes[i].note.pitch;
+    const int is  = answer->notes[i].pitch;
+    same.has_keys = same.has_keys && is == was;
+    same.n_moved += is % OCTAVE != was % OCTAVE;
+    if (i > 0) {
+      same.has_line =
+        same.has_line && stands_for(was - phrase->notes[i - 1].note.pitch,
+                                    is - answer->notes[i - 1].pitch);
+    }
   }
-  return compare;
+  return same;
 }
 
 static bool
@@ -40,14 +63,22 @@ has_strangers(const Phrase* const heard)
 void
 same_say(Answer* const       answer,
          const char* const   what,
-         const Phrase* const phrase)
+         const Phrase* const phrase,
+         const Phrase* const last)
 {
-  const Sameness    same = compare(phrase, answer);
-  const char* const how  = !same.is_whole   ? ", as far as there is room"
-                           : same.has_keys  ? ", note for note"
-                           : same.has_names ? ""
-                           : has_strangers(&answer->heard)
-                             ? ", with some notes moved"
-                             : ", as the chords there have it";
+  const Sameness    same    = compare(phrase, answer);
+  const unsigned    n       = answer->n_notes;
+  const bool        turns   = last && compare(last, answer).n_moved > 0;
+  const bool        at_home = same.has_line && !has_strangers(&answer->heard);
+  const char* const how     = !same.is_whole ? ", as far as there is room"
+                              : same.has_keys && turns ? ", as it was at first"
+                              : same.has_keys          ? ", note for note"
+                              : !same.n_moved          ? ""
+                              : at_home ? ", as the chords there have it"
+                              : !same.has_line && most_in * same.n_moved >= n
+                                ? " in rhythm, with other notes"
+                              : many_in * same.n_moved > n
+                                ? ", with many notes moved"
+                                : ", with some notes moved";
   (void)snprintf(answer->why, sizeof(answer->why), "%s%s.", what, how);
 }

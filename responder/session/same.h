@@ -11,9 +11,13 @@
    Write `answer->why`: `The same again, note for note.`
 
    @param what That comes again: `The same again`.
-   @param phrase As it was before.
+   @param phrase As it was at first.
+   @param last As it was said the last time; NULL: no other way.
 */
 void
-same_say(Answer* answer, const char* what, const Phrase* phrase);
+same_say(Answer*       answer,
+         const char*   what,
+         const Phrase* phrase,
+         const Phrase* last);
 
 #endif // RESPONDER_SESSION_SAME_H

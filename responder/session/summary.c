@@ -12,6 +12,7 @@ static const double full_space    = 0.12;
 static const double steady_ms     = 25.0;
 static const double uneven_ms     = 40.0;
 static const double off_centre_ms = 50.0;
+static const double centred_ms    = 40.0;
 
 static void
 count_notes(Summary* const summary, const Phrase* const phrase)
@@ -23,6 +24,10 @@ count_notes(Summary* const summary, const Phrase* const phrase)
       summary->n_left += note->resolution == RESOLUTION_LEFT;
     }
   }
+  const Landing* const landing = &phrase->landing;
+  const bool hangs = landing->is_there && landing->role == ROLE_OUTSIDE;
+  summary->n_outside += hangs;
+  summary->n_left += hangs;
   summary->n_notes += phrase->n_notes;
 }
 
@@ -37,14 +42,12 @@ summary_add(Summary* const summary, const Phrase* const phrase)
   }
 
   const Measures* const measures = &phrase->measures;
-  const unsigned        role     = phrase->landing.is_there
-                                     ? phrase->landing.role
-                                     : phrase_last_written(phrase)->role;
-  summary->n_landed += role <= ROLE_CHORD_TONE;
-  summary->n_at_home += role == ROLE_ROOT;
+  const bool            landed   = facts_has_landed(phrase);
+  summary->n_landed += landed;
+  summary->n_at_home += landed && facts_last(phrase).role == ROLE_ROOT;
   summary->space += (double)measures->space;
   summary->spread_ms += (double)measures->spread_ms;
-  summary->offset_ms += (double)measures->offset_ms;
+  summary->offset_ms += fabs((double)measures->offset_ms);
   summary->complexity += (double)measures->complexity;
   count_notes(summary, phrase);
 }
@@ -184,6 +187,7 @@ say_worked(const Summary* const summary,
                        : summary->n_at_home > 0;
   const bool is_steady =
     look->plays && look->spread_ms <= steady_ms &&
+    look->offset_ms <= centred_ms &&
     summary->n_notes > summary->n_turns - summary->n_silent;
   const Finding worked[] = {
     {look->has_goal && look->met == MET_EACH_TIME,
@@ -223,7 +227,7 @@ say_work_on(const Summary* const summary,
     {summary->n_left > 0, SENTENCE_WORK_ON_LEADING},
     {look->space < full_space, SENTENCE_WORK_ON_ROOM},
     {look->spread_ms > uneven_ms, SENTENCE_WORK_ON_TIME},
-    {fabs(look->offset_ms) > off_centre_ms, SENTENCE_WORK_ON_BAND},
+    {look->offset_ms > off_centre_ms, SENTENCE_WORK_ON_BAND},
     {true, SENTENCE_WORK_ON_IDEA},
   };
   take_findings(

@@ -29,7 +29,7 @@ typedef struct {
   unsigned n_left; ///< Notes outside left hanging
   double   space;  ///< Sums over the turns with notes
   double   spread_ms;
-  double   offset_ms;
+  double   offset_ms; ///< Late or early
   double   complexity;
 } Summary;
 

@@ -3,7 +3,10 @@
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
 
-static const int fifth = 7; // Semitones
+// Semitones
+static const unsigned minor_third = 3;
+static const unsigned major_third = 4;
+static const int      fifth       = 7;
 
 uint16_t
 tones_bit(const unsigned key)
@@ -42,6 +45,19 @@ tones_closing(const Tick tick, const FitTurn* const turn)
   return tones_is_home(tick, turn)
            ? tones_bit(spelling_pitch_class(chart->key.tonic))
            : tones_root(chart, tick);
+}
+
+uint16_t
+tones_open(const Tick tick, const FitTurn* const turn)
+{
+  const Key      key   = turn->ear.chart->key;
+  const unsigned tonic = spelling_pitch_class(key.tonic);
+  const uint16_t tones = tones_up_to(turn->ear.chart, tick, ROLE_CHORD_TONE);
+  const uint16_t home  = tones_bit(tonic) | tones_closing(tick, turn);
+  const uint16_t open  = (uint16_t)(tones & ~home);
+  const unsigned third = key.is_minor ? minor_third : major_third;
+  return open ? open
+              : tones_bit(tonic + third) | tones_bit(tonic + (unsigned)fifth);
 }
 
 uint8_t

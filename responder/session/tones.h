@@ -44,6 +44,12 @@ tones_is_home(Tick tick, const FitTurn* turn);
 uint16_t
 tones_closing(Tick tick, const FitTurn* turn);
 
+/// Return the classes to stay open on at a tick: tones of its chord, but
+/// neither its root nor the tonic; where there is no chord, the third and the
+/// fifth.
+uint16_t
+tones_open(Tick tick, const FitTurn* turn);
+
 /// Return what goes both at a tick and where it is given back: no avoid note of
 /// either chord. A last note lands now, at least.
 uint16_t

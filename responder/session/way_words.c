@@ -89,11 +89,12 @@ last_of_chorus(const TurnPlan plan)
   return last;
 }
 
+// A story of more lines than four is told anew before it comes back
 static SentenceKind
 goal_of(const TurnPlan plan)
 {
   const Turn last = last_of_chorus(plan);
-  return last.task == TASK_AGAIN && last.index > story_lines
+  return last.task == TASK_AGAIN && last.index == story_lines + 1
            ? SENTENCE_WAY_STORY_BACK
            : (SentenceKind)(SENTENCE_WAY_QUESTION +
                             (unsigned)(plan.way - WAY_QUESTION));

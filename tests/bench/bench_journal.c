@@ -98,7 +98,7 @@ partner_turn(Rng* const rng, JournalTurn turn)
   turn.success   = JOURNAL_NONE;
   turn.budget    = JOURNAL_NONE;
   say(rng,
-      "Your phrase with its strongest notes only, leading down to %s, the %s "
+      "Your phrase thinned out, leading down to %s, the %s "
       "of %s7, by way of %s.",
       turn.says);
   return turn;

@@ -66,14 +66,14 @@ Test(said_words, of_fewer_and_more_notes)
   Said answer     = call;
   answer.notes[1] = call.notes[2];
   answer.n_notes  = 2;
-  cr_expect(is_true(&answer, "Your phrase with its strongest notes only"));
+  cr_expect(is_true(&answer, "Your phrase thinned out"));
   cr_expect_not(is_true(&answer, "Your phrase with steps filled in between"));
   answer               = call;
   answer.notes[4]      = answer.notes[3];
   answer.notes[3].grid = 1440;
   answer.n_notes       = 5;
   cr_expect(is_true(&answer, "Your phrase with steps filled in between"));
-  cr_expect_not(is_true(&answer, "Your phrase with its strongest notes only"));
+  cr_expect_not(is_true(&answer, "Your phrase thinned out"));
   cr_expect(is_true(&answer, "Your opening as a question, with a new ending"));
 }
 

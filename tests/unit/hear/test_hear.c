@@ -197,6 +197,34 @@ Test(hear, a_note_on_the_line_is_followed_by_none)
   cr_assert_not(phrase->landing.is_there);
 }
 
+/// A line has no end yet where it goes on at once, with a pick-up or over the
+/// line: in half a beat, or a shade more. Where it lands it has one.
+Test(hear, a_line_runs_on)
+{
+  static const struct {
+    Note after[2];
+    bool runs_on;
+    bool lands;
+  } rows[] = {
+    {{{7500, 200, 64, 80}, {7680, 200, 65, 80}}, true, false}, // A pick-up
+    {{{7501, 200, 64, 80}, {7680, 900, 65, 80}}, false, false},
+    {{{7430, 200, 41, 80}, {7680, 900, 65, 80}}, false, true}, // Another hand's
+    {{{7430, 200, 45, 80}, {7440, 200, 41, 80}}, false, false},
+  };
+  fixture_open(&fixture, "4/4", "C7|C7|F7", "major", 120);
+  fixture_add(&fixture, 6480, 440, 62);
+  fixture_add(&fixture, 6960, 400, 64);
+  Phrase* const phrase = &fixture.phrase;
+  (void)fixture_hear_written(&fixture, 2);
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    hear_landing(phrase, &fixture.ear, rows[i].after, 2);
+    cr_assert_eq(phrase->runs_on, rows[i].runs_on, "row %u", i);
+    cr_assert_eq(phrase->landing.is_there, rows[i].lands, "row %u", i);
+  }
+  hear_landing(phrase, &fixture.ear, rows[0].after, 0);
+  cr_assert_not(phrase->runs_on);
+}
+
 /// What the left hand goes on with is no end of the line.
 Test(hear, a_note_far_below_is_no_landing)
 {

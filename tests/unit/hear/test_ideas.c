@@ -127,6 +127,35 @@ Test(ideas, even_stretches_are_longer)
   }
 }
 
+/// Swung quavers come again as straight ones, but not every gap a sixth of a
+/// beat longer or shorter is the same: twice as long is another.
+Test(ideas, stretches_keep_their_gaps)
+{
+  static const struct {
+    Tick gaps[2][5];
+    bool is_again;
+  } rows[] = {
+    {{{640, 320, 640, 320, 960}, {480, 480, 480, 480, 960}}, true},
+    {{{640, 320, 640, 320, 960}, {640, 319, 640, 320, 960}}, true},
+    {{{640, 318, 640, 320, 960}, {480, 478, 480, 480, 960}}, false},
+    {{{160, 160, 320, 160, 640}, {320, 320, 160, 160, 480}}, false},
+  };
+  static const uint8_t pitches[2][6] = {{62, 60, 65, 60, 63, 60},
+                                        {63, 60, 63, 60, 63, 60}};
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    Idea pair[2] = {{.n_notes = 6}, {.n_notes = 6}};
+    for (unsigned i = 0; i < 12; ++i) {
+      Idea* const    idea = &pair[i / 6];
+      const unsigned n    = i % 6;
+      idea->pitches[n]    = pitches[i / 6][n];
+      idea->ticks[n] =
+        n ? idea->ticks[n - 1] + rows[row].gaps[i / 6][n - 1] : 0;
+    }
+    cr_assert_eq(
+      idea_has_stretch(&pair[0], &pair[1]), rows[row].is_again, "%u", row);
+  }
+}
+
 Test(ideas, likeness_is_mutual)
 {
   Rng rng = rng_seed(3, 1);

@@ -76,13 +76,19 @@ ParameterizedTestParameters(say_why, sentences)
     {{.move = MOVE_THIN_OUT, .of_idea = true},
      TREAT_SIMPLER,
      {60, 62, 60},
-     "The idea with its strongest notes only, with room for you, landing on C, "
-     "the root of C7."},
+     "The idea thinned out, with room for you, landing on C, the root of C7."},
     {{.move = MOVE_THIN_OUT, .of_rhythm = true, .is_simplified = true},
      TREAT_ANSWER, // Moved to the beats
      {60, 62, 60},
-     "Your rhythm thinned out, and made plainer, landing on C, the root of "
-     "C7."},
+     "Something plainer after your phrase, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .is_little = true, .is_simplified = true},
+     TREAT_ANSWER,
+     {60, 60, 60},
+     "Something plainer after your phrase, landing on C, the root of C7."},
+    {{.move = MOVE_REPEAT, .is_little = true, .of_idea = true},
+     TREAT_ANSWER,
+     {60, 0, 0},
+     "Something plainer after the idea, landing on C, the root of C7."},
     {{.move = MOVE_THIN_OUT, .of_rhythm = true},
      TREAT_ANSWER,
      {60, 0, 0},

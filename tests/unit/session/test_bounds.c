@@ -53,7 +53,8 @@ make_phrase(void)
   phrase.measures.offset_ms = 0.0F;
 }
 
-typedef enum { OF_SPACE, OF_SPREAD, OF_OFFSET } Field;
+// Of both: evenly, but off the beat by so much
+typedef enum { OF_SPACE, OF_SPREAD, OF_OFFSET, OF_BOTH } Field;
 
 static void
 set_field(Measures* const measures, const Field field, const float value)
@@ -64,6 +65,10 @@ set_field(Measures* const measures, const Field field, const float value)
       break;
     case OF_SPREAD:
       measures->spread_ms = value;
+      break;
+    case OF_BOTH:
+      measures->spread_ms = 0.0F;
+      measures->offset_ms = value;
       break;
     case OF_OFFSET:
       measures->offset_ms = value;
@@ -87,6 +92,9 @@ ParameterizedTestParameters(bounds, remarks)
     {OF_SPACE, 0.099F, SENTENCE_ADVICE_ROOM, true},
     {OF_SPREAD, 25.0F, SENTENCE_PRAISE_STEADY, true},
     {OF_SPREAD, 25.1F, SENTENCE_PRAISE_STEADY, false},
+    {OF_BOTH, 40.0F, SENTENCE_PRAISE_STEADY, true},
+    {OF_BOTH, 40.1F, SENTENCE_PRAISE_STEADY, false},
+    {OF_BOTH, -40.1F, SENTENCE_PRAISE_STEADY, false},
     {OF_SPREAD, 45.0F, SENTENCE_ADVICE_EVEN, false},
     {OF_SPREAD, 45.1F, SENTENCE_ADVICE_EVEN, true},
     {OF_OFFSET, 60.0F, SENTENCE_ADVICE_LATE, false},
@@ -287,11 +295,12 @@ ParameterizedTestParameters(bounds, summaries)
     {0.1199, 30, 0, 6, SENTENCE_WORK_ON_ROOM, true},
     {0.2, 25, 0, 6, SENTENCE_WORKED_TIME, true},
     {0.2, 25.01, 0, 6, SENTENCE_WORKED_TIME, false},
+    {0.2, 25, 40, 6, SENTENCE_WORKED_TIME, true},
+    {0.2, 25, 40.01, 6, SENTENCE_WORKED_TIME, false},
     {0.2, 40, 0, 6, SENTENCE_WORK_ON_TIME, false},
     {0.2, 40.01, 0, 6, SENTENCE_WORK_ON_TIME, true},
     {0.2, 30, 50, 6, SENTENCE_WORK_ON_BAND, false},
     {0.2, 30, 50.01, 6, SENTENCE_WORK_ON_BAND, true},
-    {0.2, 30, -50.01, 6, SENTENCE_WORK_ON_BAND, true},
   };
   return cr_make_param_array(SummaryRow, rows, sizeof(rows) / sizeof(*rows));
 }
@@ -321,13 +330,32 @@ ParameterizedTest(SummaryRow* row, bounds, summaries, .init = load_words)
                words.work_on);
 }
 
+// Late in one turn and early in the next is not with the band
+Test(bounds, late_and_early_is_not_centred, .init = load_words)
+{
+  Summary summary = {.sentences = &worded};
+  make_phrase();
+  phrase.measures.spread_ms = 10.0F;
+  for (unsigned turn = 0; turn < 2; ++turn) {
+    phrase.measures.offset_ms = turn ? -80.0F : 80.0F;
+    summary_add(&summary, &phrase);
+  }
+  const SummaryWords words = summary_words(&summary);
+  char               word[16];
+  (void)snprintf(word, sizeof(word), "<%u>", SENTENCE_WORK_ON_BAND);
+  cr_assert_str_eq(words.work_on, word);
+}
+
 // The session
+
+static unsigned bars_per_turn = 2;
 
 static SessionOptions
 five_choruses(void)
 {
   SessionOptions options = usual();
   options.choruses       = 5;
+  options.bars_per_turn  = bars_per_turn;
   return options;
 }
 
@@ -373,6 +401,24 @@ Test(bounds, crowded, .init = load_words)
     keys[n++] = (HeardKey){8 * BAR + 900, 64, 0};
     cr_assert_geq(run(keys, n), 6U);
     cr_assert_eq(records[4].offers_longer, more == 1);
+  }
+}
+
+// Where no turns are longer none are offered
+Test(bounds, longer_turns_there_are, .init = load_words)
+{
+  for (bars_per_turn = 1; bars_per_turn <= 4; bars_per_turn *= 2) {
+    const Tick turn = bars_per_turn * BAR;
+    HeardKey   keys[6];
+    unsigned   n = 0;
+    for (unsigned i = 1; i < 4; i += 2) {
+      keys[n++] = (HeardKey){i * turn, 64, 80};
+      keys[n++] = (HeardKey){(i + 1) * turn - 500, 64, 0};
+    }
+    keys[n++] = (HeardKey){4 * turn, 64, 80};
+    keys[n++] = (HeardKey){4 * turn + 900, 64, 0};
+    cr_assert_geq(run(keys, n), 5U);
+    cr_assert_eq(records[4].offers_longer, bars_per_turn < 4);
   }
 }
 

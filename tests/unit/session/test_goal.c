@@ -58,6 +58,42 @@ Test(goal, echo_says_what_was_missing, .init = load)
   cr_assert_eq(goal_miss(GOAL_RHYTHM, &back, &view), MISS_MORE);
 }
 
+// All places kept, by a tenth of a beat or as one swings, and not by what lies
+// about them
+Test(goal, places_kept_are_struck, .init = load)
+{
+  static const struct {
+    Tick place;
+    Tick struck;
+    Miss more; // Where another note was added
+    Miss some; // ... or is all there is
+  } rows[] = {
+    {960, 1056, MISS_MORE, MISS_SOME},
+    {960, 1057, MISS_RHYTHM, MISS_RHYTHM},
+    {480, 640, MISS_MORE, MISS_SOME}, // Swung
+    {640, 480, MISS_MORE, MISS_SOME},
+    {1440, 1600, MISS_MORE, MISS_SOME},
+    {480, 620, MISS_RHYTHM, MISS_RHYTHM},
+    {640, 800, MISS_RHYTHM, MISS_RHYTHM},
+    {960, 800, MISS_RHYTHM, MISS_RHYTHM},
+  };
+  static Phrase  cell     = {.n_notes = 2};
+  static Phrase  mine     = {.n_notes = 3};
+  const GoalView view     = {.chart = &chart.chart, .said = &cell};
+  mine.notes[0].grid_tick = cell.notes[0].grid_tick = 1920;
+  mine.notes[1].grid_tick                           = 3000;
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    cell.notes[1].grid_tick = rows[i].place;
+    mine.notes[2].grid_tick = rows[i].struck;
+    mine.n_notes            = 3;
+    cr_assert_eq(goal_miss(GOAL_RHYTHM, &mine, &view), rows[i].more, "%u", i);
+    Phrase one             = mine;
+    one.n_notes            = 1;
+    one.notes[0].grid_tick = rows[i].struck;
+    cr_assert_eq(goal_miss(GOAL_RHYTHM, &one, &view), rows[i].some, "%u", i);
+  }
+}
+
 static Miss
 along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
 {
@@ -348,6 +384,34 @@ Test(goal, lines_move_by_octaves_as_one, .init = load)
   }
 }
 
+// What rises or falls does so over other chords, too
+Test(goal, lines_keep_their_direction, .init = load)
+{
+  static Phrase   line;
+  static HearWork work;
+  static Answer   again;
+  const Ear       ear = ear_usual(&chart.chart, &ladder, 120.0);
+  for (unsigned i = 0; i < 12 * 5; ++i) {
+    const uint8_t pitch   = (uint8_t)(64 + i % 12);
+    const Note    notes[] = {{0, 900, pitch, 80},
+                             {960, 900, (uint8_t)(pitch + 2), 80},
+                             {1920, 900, pitch, 80}};
+    const Tick    start   = (Tick)(i / 12 + 1) * 2 * BAR;
+    const FitTurn turn    = {.ear     = ear,
+                             .start   = start,
+                             .end     = start + 2 * BAR,
+                             .lowest  = 48,
+                             .highest = 96,
+                             .later   = i % 2 ? 2 * BAR : 0};
+    hear_phrase(&line, &work, &ear, notes, 3, 0, 2 * BAR);
+    fit_again(&again, &line, &turn);
+    cr_assert_gt(again.notes[1].pitch, again.notes[0].pitch, "%u", i);
+    if (!turn.later) { // Else what both chords have may be too far below
+      cr_assert_lt(again.notes[2].pitch, again.notes[1].pitch, "%u", i);
+    }
+  }
+}
+
 // A line that can be said again: three notes to twelve
 Test(goal, lines_have_a_size, .init = load)
 {
@@ -384,6 +448,34 @@ Test(goal, root_of_the_chord_closes, .init = load)
     cr_assert_eq(goal_miss(GOAL_CLOSE, &phrase, &view),
                  pitch == 65 ? MISS_NOTHING : MISS_CLOSE);
     cr_assert_eq(goal_miss(GOAL_ASK, &phrase, &view), MISS_ASK);
+  }
+}
+
+// No end, no landing, whatever tone the line passes
+Test(goal, no_line_that_runs_on_has_landed, .init = load)
+{
+  static const struct {
+    Goal goal;
+    Miss miss;
+  } rows[] = {{GOAL_CLOSE, MISS_CLOSE},
+              {GOAL_LINE, MISS_LINE},
+              {GOAL_LAST, MISS_LAST},
+              {GOAL_SING, MISS_SING_LANDING}};
+  static Phrase   phrase;
+  static HearWork work;
+  const Ear       ear  = ear_usual(&chart.chart, &ladder, 120.0);
+  const Idea      line = {.n_notes = 0};
+  const GoalView  view = {
+     .chart = &chart.chart, .line = &line, .was_silent = true};
+  const Note notes[] = {
+    {0, 400, 67, 80}, {480, 400, 64, 80}, {960, 400, 60, 80}};
+  hear_phrase(&phrase, &work, &ear, notes, 3, 0, 2 * BAR);
+  for (unsigned i = 0; i < 8; ++i) {
+    phrase.runs_on = i % 2;
+    cr_assert_eq(goal_miss(rows[i / 2].goal, &phrase, &view),
+                 i % 2 ? rows[i / 2].miss : MISS_NOTHING,
+                 "row %u",
+                 i / 2);
   }
 }
 

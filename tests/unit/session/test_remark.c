@@ -341,6 +341,64 @@ Test(remark, asks_no_colour_to_go_home, .init = load)
   cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
 }
 
+// F# F# to G, and Eb: what is led is told by its name where that hangs nowhere,
+// and not where more hangs than was led; the landing hangs, if it is outside
+Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
+{
+  static const struct {
+    uint8_t resolutions[3];
+    uint8_t landing; // 0: none
+    int     told;    // Index; -1: none
+  } rows[] = {
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LEFT}, 0, 0},
+    {{RESOLUTION_LED, RESOLUTION_LEFT, RESOLUTION_LED}, 0, 2},
+    {{RESOLUTION_LED, RESOLUTION_LEFT, RESOLUTION_LEFT}, 0, -1},
+    {{RESOLUTION_LEFT, RESOLUTION_LEFT, RESOLUTION_LED}, 0, -1},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LED}, 66, 2},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LED}, 61, 0},
+    {{RESOLUTION_LED, RESOLUTION_LED, RESOLUTION_LEFT}, 61, 0},
+    {{RESOLUTION_LED, RESOLUTION_LANDED, RESOLUTION_LED}, 0, 2},
+  };
+  static const uint8_t pitches[] = {66, 78, 63};
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    phrase = (Phrase){.n_notes = 3,
+                      .landing = {.is_there   = rows[row].landing > 0,
+                                  .note.pitch = rows[row].landing,
+                                  .role       = ROLE_OUTSIDE}};
+    for (unsigned i = 0; i < 3; ++i) {
+      phrase.notes[i] = (HeardNote){.note.pitch = pitches[i],
+                                    .role       = ROLE_OUTSIDE,
+                                    .resolution = rows[row].resolutions[i]};
+    }
+    cr_assert_eq(facts_led(&phrase),
+                 rows[row].told < 0 ? NULL : &phrase.notes[rows[row].told],
+                 "row %u",
+                 row);
+  }
+}
+
+// A landing outside is none that was led home
+Test(remark, sums_up_a_landing_outside, .init = load)
+{
+  const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note notes[] = {{0, 900, 66, 80}, {960, 900, 67, 80}};
+  mark_sentences();
+  hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
+  phrase.measures.space     = 0.2F; // Neither of these is praised
+  phrase.measures.spread_ms = 35.0F;
+  for (unsigned hangs = 0; hangs < 2; ++hangs) {
+    Summary summary = {.sentences = &worded, .n_silent = 1, .n_turns = 1};
+    phrase.landing  = (Landing){.is_there = true,
+                                .role = hangs ? ROLE_OUTSIDE : ROLE_SCALE_TONE};
+    summary_add(&summary, &phrase);
+    cr_assert_eq(summary.n_left, hangs);
+    const SummaryWords words = summary_words(&summary);
+    cr_assert_eq(says(words.worked[0], SENTENCE_WORKED_LED) ||
+                   says(words.worked[1], SENTENCE_WORKED_LED),
+                 !hangs);
+  }
+}
+
 // A passing note is told as it is written: rising ones sharp, falling ones flat
 // (common practice, no source)
 Test(remark, names_a_note_as_it_leads, .init = load)
@@ -558,13 +616,17 @@ Test(remark, asking_alone_is_half_of_it, .init = load)
 }
 
 // Room and steady time are praised, but neither of who struck in the bar to
-// sing in, nor in one breath with "you were early"
+// sing in, nor in one breath with "you were early"; nor is the time of another
+// rhythm than the one to be taken over
 Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
 {
   static const struct {
     Goal goal;
     Miss miss;
-  } rows[]         = {{GOAL_ALONG, MISS_ALONG}, {GOAL_SING, MISS_SING}};
+  } rows[]         = {{GOAL_FEW, MISS_FEW},
+                      {GOAL_SING, MISS_SING},
+                      {GOAL_ALONG, MISS_ALONG},
+                      {GOAL_RHYTHM, MISS_RHYTHM}};
   const Ear  ear   = ear_usual(&chart.chart, &ladder, 120.0);
   const Note one[] = {{0, 900, 66, 80}};
   Note       many[16]; // C sharps: no room, no landing
@@ -579,7 +641,8 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
     SentenceKind praise;
   } played[] = {{one, 1, SENTENCE_PRAISE_ROOM},
                 {many, 16, SENTENCE_PRAISE_STEADY}};
-  for (unsigned i = 0; i < 4; ++i) {
+  for (unsigned i = 0; i < 8; ++i) {
+    const bool    praised = i < 2 || (i >= 4 && i % 2 == 0);
     const Outcome outcome = {.is_judged = true,
                              .in_time   = true,
                              .goal      = rows[i / 2].goal,
@@ -592,7 +655,7 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
                               .phrase  = &phrase,
                               .outcome = &outcome},
                 text);
-    cr_assert_eq(says(text, played[i % 2].praise), i < 2, "%s", text);
+    cr_assert_eq(says(text, played[i % 2].praise), praised, "%s", text);
   }
 }
 
@@ -888,6 +951,29 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
     (void)snprintf(wanted, sizeof(wanted), "<%u> <%u>", row->praise, row->says);
   }
   cr_assert_str_eq(text, wanted, "%s", row->name);
+}
+
+// Who played a turn between began nowhere near the partner's last note
+Test(remark, begins_where_the_partner_stopped_just_before, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome outcome = {
+    .is_judged = true, .goal = GOAL_FEW, .miss = MISS_FEW};
+  const Note note = {0, 7600, 66, 80};
+  char       text[REMARK_CAPACITY];
+  mark_sentences();
+  hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+  for (unsigned goes_on = 0; goes_on < 2; ++goes_on) {
+    remark_goal(&(Remarks){0},
+                &worded,
+                &(RemarkView){.chart   = &chart.chart,
+                              .phrase  = &phrase,
+                              .said    = &phrase,
+                              .goes_on = goes_on,
+                              .outcome = &outcome},
+                text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_BEGAN), !goes_on, "%s", text);
+  }
 }
 
 // One good thing comes before what was missed, be it that something was played;

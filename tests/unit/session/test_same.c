@@ -39,7 +39,32 @@ ParameterizedTestParameters(same, words)
      NOTES,
      {60, 63, 66},
      2,
+     "The same again, with many notes moved."},
+    {"one moved, and one outside",
+     NOTES,
+     {60, 63, 67},
+     2,
      "The same again, with some notes moved."},
+    {"down where it went up",
+     NOTES,
+     {60, 58, 67},
+     NOTES,
+     "The same again, with some notes moved."},
+    {"a third wider and narrower",
+     NOTES,
+     {60, 68, 69},
+     NOTES,
+     "The same again, as the chords there have it."},
+    {"a fourth wider",
+     NOTES,
+     {60, 69, 71},
+     NOTES,
+     "The same again in rhythm, with other notes."},
+    {"... and another one moved",
+     NOTES,
+     {60, 58, 69},
+     NOTES,
+     "The same again in rhythm, with other notes."},
     {"cut", 2, {60, 64}, NOTES, "The same again, as far as there is room."},
     {"cut and moved",
      2,
@@ -64,6 +89,23 @@ ParameterizedTest(SameRow* row, same, words)
     answer.heard.notes[i].role =
       i == row->stranger ? ROLE_OUTSIDE : ROLE_CHORD_TONE;
   }
-  same_say(&answer, "The same again", &phrase);
+  same_say(&answer, "The same again", &phrase, NULL);
   cr_assert_str_eq(answer.why, row->words, "%s", row->name);
+}
+
+// Note for note after another version of it it is as it was at first
+Test(same, tells_what_comes_back_to_itself)
+{
+  static const uint8_t keys[2][NOTES] = {{60, 64, 67}, {60, 63, 67}};
+  static Phrase        phrases[2];
+  static Answer        answer = {.n_notes = NOTES};
+  for (unsigned i = 0; i < 2 * NOTES; ++i) {
+    phrases[i / NOTES].n_notes                     = NOTES;
+    phrases[i / NOTES].notes[i % NOTES].note.pitch = keys[i / NOTES][i % NOTES];
+    answer.notes[i % NOTES].pitch                  = keys[0][i % NOTES];
+  }
+  same_say(&answer, "The same again", &phrases[0], &phrases[0]);
+  cr_assert_str_eq(answer.why, "The same again, note for note.");
+  same_say(&answer, "The same again", &phrases[0], &phrases[1]);
+  cr_assert_str_eq(answer.why, "The same again, as it was at first.");
 }

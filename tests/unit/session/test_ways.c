@@ -3,6 +3,7 @@
 
 #include "core/rng.h"
 #include "responder/session/facts.h"
+#include "responder/session/fit.h"
 #include "support/stand.h"
 
 #include <criterion/criterion.h>
@@ -331,6 +332,27 @@ Test(ways, question_ends_open_and_answer_closed, .init = load)
   }
 }
 
+// Where no chord is played the tonic alone is at rest: the third or the fifth
+// asks
+Test(ways, question_is_open_without_a_chord, .init = load)
+{
+  for (unsigned i = 0; i < chart.chart.n_changes; ++i) {
+    chart.chart.changes[i].chord = (Chord){.n_tones = 0};
+  }
+  for (unsigned seed = 1; seed <= 12; ++seed) {
+    SessionOptions options = of_way(WAY_QUESTION);
+    options.seed           = seed;
+    run(&log_a, &options, NULL, 5000);
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      const TurnRecord* const record = &log_a.turns[i];
+      if (!record->turn.by_player && record->turn.task == TASK_ASK) {
+        const unsigned last = last_of(record)->note.pitch % OCTAVE;
+        cr_assert(last == 4 || last == 7, "%u", last);
+      }
+    }
+  }
+}
+
 // What is said of the partner's turns is not said twice running
 Test(ways, say_nothing_twice_running, .init = load)
 {
@@ -408,6 +430,8 @@ Test(ways, few_notes_are_few_for_both, .init = load)
       const TurnRecord* const record = &log_a.turns[i];
       if (!record->turn.by_player) {
         cr_assert_leq(most_notes(record), record->turn.chorus + 1);
+        cr_assert(record->turn.chorus == 2 ||
+                  fit_has_roots(&record->phrase, &chart.chart));
         cr_assert(i < 2 || strcmp(record->why, log_a.turns[i - 2].why),
                   "%s",
                   record->why);
@@ -585,6 +609,69 @@ Test(ways, hear_a_pick_up_once, .init = load)
   run(&log_a, &options, pick_up, 5000);
   cr_assert_eq(log_a.turns[1].phrase.n_notes, 2);
   cr_assert_eq(log_a.turns[2].phrase.n_notes, 3); // The last begins a chorus
+}
+
+// A line that ends on the root before the next one's pick-up, half a beat away
+// and less, runs on into it
+static Tick to_pick_up;
+
+static void
+run_into_the_next(Player* const it, const Turn* const turn)
+{
+  const Tick         last  = turn->end - 720;
+  const Chord* const chord = chart_chord_at(&chart.chart, last);
+  const int          root  = 60 + (int)spelling_pitch_class(chord->root);
+  for (unsigned i = 0; i < 3; ++i) {
+    strike(it, turn->start + (1 + turn->index % 3) * 480 + i * 960, 400, 67);
+  }
+  strike(it, last, 240, root);
+  strike(it, last + to_pick_up, 100, root + 2);
+}
+
+Test(ways, praise_no_end_of_a_line_that_runs_on, .init = load)
+{
+  SessionOptions options = of_way(WAY_STORY);
+  for (to_pick_up = 300; to_pick_up <= 600; to_pick_up += 300) {
+    run(&log_a, &options, run_into_the_next, 5000);
+    const TurnRecord* const last =
+      &log_a.turns[2]; // A line of the player's own
+    cr_assert_eq(last->turn.task, TASK_LAST);
+    cr_assert_eq(last->phrase.runs_on, to_pick_up == 300);
+    cr_assert_eq(last->outcome.landed, to_pick_up == 600);
+    cr_assert_eq(last->outcome.miss == MISS_LAST, to_pick_up == 300);
+  }
+  // Over the partner's turn there is no time for more
+  const SessionOptions trades = usual();
+  to_pick_up                  = 300;
+  run(&log_a, &trades, run_into_the_next, 5000);
+  cr_assert_not(log_a.turns[0].phrase.runs_on);
+}
+
+// In every turn it begins on the partner's last note: told where that came just
+// before, and not where the player's own turn did
+static void
+begin_from_said(Player* const it, const Turn* const turn)
+{
+  if (it->said.n_notes && turn->task != TASK_AGAIN) {
+    strike(it, turn->start, 3800, phrase_last_written(&it->said)->note.pitch);
+    strike(it, turn->start + BAR, 2 * BAR, 61);
+  }
+}
+
+Test(ways, hear_who_goes_on_from_the_partner, .init = load)
+{
+  SessionOptions options = of_way(WAY_STORY);
+  unsigned       n       = 0;
+  for (options.seed = 0; options.seed < 12; ++options.seed) {
+    run(&log_a, &options, begin_from_said, 5000);
+    for (unsigned i = 1; i < log_a.n_turns; ++i) {
+      const bool begins =
+        is_wording(log_a.turns[i].remark, SENTENCE_PRAISE_BEGAN);
+      cr_assert_not(begins && log_a.turns[i - 1].turn.by_player);
+      n += begins;
+    }
+  }
+  cr_assert_gt(n, 0);
 }
 
 // A line that was said in another chorus is not new
@@ -1060,6 +1147,41 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   }
 }
 
+// Two runs in semiquavers, an octave down and up
+static void
+run_up_and_down(Player* const it, const Turn* const turn)
+{
+  for (unsigned i = 0; i < 14; ++i) {
+    strike(it, turn->start + i * 240, 200, 60 + (int)(i < 7 ? 14 - 2 * i : i));
+  }
+}
+
+// What is called the phrase again has half of its notes or more, and more than
+// one
+Test(ways, call_nothing_the_phrase_that_is_hardly_there, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  unsigned       n       = 0;
+  options.bars_per_turn  = 2;
+  for (options.seed = 1; options.seed <= 24; ++options.seed) {
+    options.rung = (Rung){{(uint8_t)(1 + options.seed % 4), 2, 1, 1}};
+    run(&log_a, &options, run_up_and_down, 5000);
+    for (unsigned i = 1; i < log_a.n_turns; ++i) {
+      const TurnRecord* const it  = &log_a.turns[i];
+      const unsigned          had = log_a.turns[i - 1].phrase.n_notes;
+      const unsigned          has = it->phrase.n_notes;
+      if (!it->turn.by_player && had) {
+        const bool is_again = strncmp(it->why, "Your phrase again", 17) == 0 ||
+                              strncmp(it->why, "Your rhythm again", 17) == 0;
+        cr_assert(
+          !is_again || 2 * has >= had, "%u of %u: %s", has, had, it->why);
+        n += strncmp(it->why, "Something plainer", 17) == 0;
+      }
+    }
+  }
+  cr_assert_gt(n, 0);
+}
+
 // Whoever plays in the bar to sing in alone is not told that he listened
 static void
 strike_and_stop(Player* const it, const Turn* const turn)
@@ -1074,7 +1196,28 @@ Test(ways, tell_no_listening_of_who_struck, .init = load)
   SessionOptions options = of_way(WAY_SING_FIRST);
   run(&log_a, &options, strike_and_stop, 5000);
   cr_assert(is_wording(log_a.turns[0].remark, SENTENCE_SILENCE_PASSING));
-  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_SILENCE_WAITING));
+  cr_assert(is_wording(log_a.turns[2].remark, SENTENCE_MISSED_SING));
+}
+
+// ... nor are they asked to stop, or told that they ended with a rest
+static void
+strike_and_sing(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->silence + 960, 300, 64);
+}
+
+Test(ways, tell_no_rest_of_who_struck, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  run(&log_a, &options, strike_and_sing, 5000);
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    cr_assert(!record->turn.by_player ||
+                is_wording(record->remark, SENTENCE_MISSED_SING),
+              "%s",
+              record->remark);
+    cr_assert_not(record->asks_to_stop);
+  }
 }
 
 // What nobody can give back is no cell, but an end
@@ -1174,6 +1317,7 @@ Test(ways, say_how_the_story_goes, .init = load)
     {"sixteen-bar", 2, false},
     {"modal-vamp", 4, false},
     {"modal-vamp", 2, true},
+    {"sixteen-bar", 1, false}, // A A B four times before that
   };
   char opening[REMARK_CAPACITY];
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
