@@ -322,7 +322,7 @@ member_json(const ClassMember* const member)
     "name",
     member->name,
     "look",
-    member->look,
+    member->look.text,
     "last",
     member->progress.days ? day_text(member->progress.last_day, day) : NULL);
 }

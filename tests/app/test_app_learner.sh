@@ -301,7 +301,7 @@ sqlite3 "$people/ada/journal.db" "UPDATE played SET moved =
     WHERE by_player AND number < 4"
 quiet learner list --look
 check "away" grep -q '^me .*not practised for 9 days$' "$out"
-check "fell" grep -q '^ada .*fell twice$' "$out"
+check "fell" grep -q "^ada .*fell [a-z0-9 ]* since $(date +%Y-%m-%d)\$" "$out"
 quiet learner add zoe --name '小春'
 quiet learner list --sort last
 check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' ' ')" = \
@@ -317,6 +317,10 @@ check "and under those of a long name" test "$(awk '/^(ada|long|me) / {
   print match($0, /never|20[0-9][0-9]-/) }' "$out" | sort -u | wc -l)" -eq 1
 quiet learner remove long --for-good
 refused 2 '\-\-sort age is not id, last or look' learner list --sort age
+# Who never practised needs one, too, after a while
+touch -d '10 days ago' "$people/zoe/learner.cfg"
+quiet learner list --look
+check "who never did" grep -q '^zoe .*never practised, set 10 days ago$' "$out"
 quiet learner remove zoe --for-good
 
 # Who is removed can be brought back for a month
