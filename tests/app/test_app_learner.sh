@@ -138,10 +138,33 @@ check "it waits on where no editor is found" grep -q '^tempo = 9600;' \
   "$people/ada/learner.cfg.draft"
 check "which is said" grep -q 'the draft waits' "$err"
 export EDITOR="sed -i s/9600/97/"
-quiet learner edit ada
+warned 'a draft that was left is opened.*remove .*learner.cfg.draft$' learner edit ada
 check "mended from where it was left" grep -q '^tempo = 97;' "$people/ada/learner.cfg"
 rights 600 "$people/ada/learner.cfg"
 check "no draft is left" test ! -e "$people/ada/learner.cfg.draft"
+# ... unless what holds was changed meanwhile: then that counts
+export EDITOR="sed -i s/97/9700/"
+plain 2 learner edit ada
+quiet learner set ada 'goals=Leave room'
+export EDITOR="sed -i s/97/98/"
+warned 'changed after the draft was begun; .*aside in .*draft.aside$' learner edit ada
+check "what was set stays" grep -q 'Leave room' "$people/ada/learner.cfg"
+check "what is edited is what holds" grep -q '^tempo = 98;' "$people/ada/learner.cfg"
+check "the old draft is not lost" grep -q '^tempo = 9700;' \
+  "$people/ada/learner.cfg.draft.aside"
+rm "$people/ada/learner.cfg.draft.aside"
+printf '#!/bin/sh\nsed -i s/98/97/ "$1"; "%s" learner set ada tempo=96 >/dev/null\n' \
+  "$BARTER" >setting
+chmod +x setting
+export EDITOR="$work/setting"
+plain 2 learner edit ada
+check "nor what was set while the editor was open" grep -q '^tempo = 96;' \
+  "$people/ada/learner.cfg"
+quiet learner set ada tempo=97
+rm "$people/ada/learner.cfg.draft.aside"
+printf '#!/bin/sh\nrm "$1"\n' >setting
+plain 2 learner edit ada
+check "no draft is said to wait that is gone" sh -c "! grep -q waits '$err'"
 if command -v script >/dev/null; then
   export EDITOR="$work/editor"
   printf '#!/bin/sh\nif [ -e seen ]; then sed -i s/fast/96/ "$1"
