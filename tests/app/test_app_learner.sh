@@ -190,6 +190,12 @@ check "which is wrong" grep -q 'highest' "$err"
 plain 2 learner set ada tmpo=96
 check "which is none" grep -q 'no setting tmpo; did you mean tempo' "$err"
 same "nothing has changed" good.cfg "$people/ada/learner.cfg"
+refused_set() {
+  plain 2 learner set ada "$2"
+  check "$2: what is right" grep -q "$1" "$err"
+}
+refused_set 'target 7 is outside 50 to 95' target=7
+refused_set 'tempo .*90bpm' tempo=90bpm
 quiet learner set ada tempo=96
 quiet learner set ada caps.rhythm=4 pins.notes=2
 quiet learner show ada
@@ -210,6 +216,10 @@ check "nothing is to be said" test "$(wc -l <"$out")" -eq 1
 quiet learner show una
 check "the place that is set" \
   grep -q 'stands on  *notes 5, rhythm 5, shape [0-9], ornament [0-9]' "$out"
+quiet learner set una rung=notes=2,rhythm=1
+quiet learner show una
+check "set in part, told in part" \
+  grep -q 'stands on  *notes 2, rhythm 1, as set' "$out"
 quiet learner remove una --for-good
 
 # Taking along and bringing together, on another machine and back
