@@ -86,6 +86,7 @@ typedef struct {
 typedef struct {
   int32_t day;
   int32_t turn;
+  bool    is_of_first; ///< Session that there ever was
   char    moved[JOURNAL_SAYS_CAPACITY];
 } JournalMoved;
 

@@ -165,6 +165,7 @@ read_moved(SqlQuery* const query, JournalMoved* const moved)
   moved->day  = (int32_t)sql_value(query, 0);
   moved->turn = (int32_t)sql_value(query, 1);
   (void)snprintf(moved->moved, sizeof(moved->moved), "%s", sql_text(query, 2));
+  moved->is_of_first = sql_value(query, 3) != 0;
 }
 
 Status
@@ -176,7 +177,9 @@ journal_moves(Journal* const      journal,
     sql_number(journal->sql, "SELECT count(*) FROM turn WHERE moved <> ''", -1);
   SqlQuery* const query =
     sql_prepare(journal->sql,
-                "SELECT s.day, turn.number, turn.moved FROM turn"
+                "SELECT s.day, turn.number, turn.moved, s.number ="
+                " (SELECT number FROM session ORDER BY started_ms, id LIMIT 1)"
+                " FROM turn"
                 " JOIN session s ON s.number = turn.session"
                 " WHERE turn.moved <> ''"
                 " ORDER BY s.started_ms DESC, s.id DESC, turn.number DESC");

@@ -159,10 +159,12 @@ write_rung(const Rung        rung,
 {
   char* end = buffer;
   for (unsigned d = 0; d < N_DIMENSIONS; ++d) {
-    end = append(end, d == 0 ? "" : between);
-    end = append(end, dimension_names[d]);
-    end = append(end, is);
-    end = append_number(end, rung.level[d]);
+    if (rung.level[d]) {
+      end = append(end, end == buffer ? "" : between);
+      end = append(end, dimension_names[d]);
+      end = append(end, is);
+      end = append_number(end, rung.level[d]);
+    }
   }
   *end = '\0';
   return buffer;

@@ -97,11 +97,13 @@ dimension_rungs(Dimension dimension);
 MUST_USE Status
 rung_parse(Rung* rung, const char* text);
 
-/// Write it as rung_parse() reads it; return `buffer`.
+/// Write it as rung_parse() reads it, without dimensions that are 0: not told;
+/// return `buffer`.
 const char*
 rung_text(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
 
-/// Write it for a sentence, `notes 3, rhythm 2, ...`; return `buffer`.
+/// Write it for a sentence, `notes 3, rhythm 2, ...`, the same ones; return
+/// `buffer`.
 const char*
 rung_words(Rung rung, char buffer[RUNG_TEXT_CAPACITY]);
 

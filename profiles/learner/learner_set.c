@@ -24,6 +24,8 @@ typedef enum { AS_NUMBER, AS_TEXT, AS_SHARE, AS_GROUP, AS_LIST } Form;
 typedef struct {
   char        name[NAME_CAPACITY];
   const char* member; ///< Of a group: `rhythm` of `caps.rhythm`; else NULL
+  const Row*  row;    ///< NULL: goals, or a group as a whole
+  bool        is_choice;
   const char* value;
   Form        form;
 } Change;
@@ -75,6 +77,7 @@ no_such_setting(const char* const  name,
 static void
 take_form(Change* const change, const Row* const row)
 {
+  change->row     = row;
   char* const dot = strchr(change->name, '.');
   change->form    = strcmp(row->name, "target") == 0 ? AS_SHARE : form_of(row);
   if (dot) {
@@ -88,10 +91,11 @@ take_form(Change* const change, const Row* const row)
 static Status
 find_form(Change* const change, Fault* const fault)
 {
-  const Row*  rows[N_CHOICES + N_LEARNER_ROWS];
-  const char* names[MOST_NAMES];
-  unsigned    n       = choices_file_rows(CHOICE_BY_LEARNER, rows);
-  unsigned    n_names = 0;
+  const Row*     rows[N_CHOICES + N_LEARNER_ROWS];
+  const char*    names[MOST_NAMES];
+  unsigned       n         = choices_file_rows(CHOICE_BY_LEARNER, rows);
+  unsigned       n_names   = 0;
+  const unsigned n_choices = n;
   for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
     rows[n++] = learner_row(i);
   }
@@ -99,6 +103,7 @@ find_form(Change* const change, Fault* const fault)
     names[n_names++] = rows[i]->name;
     if (strcmp(rows[i]->name, change->name) == 0) {
       take_form(change, rows[i]);
+      change->is_choice = i < n_choices;
       return STATUS_OK;
     }
   }
@@ -124,6 +129,70 @@ read_change(Change* const change, const char* const text, Fault* const fault)
   change->name[n] = '\0';
   change->value   = text + n + 1;
   return find_form(change, fault);
+}
+
+// Values as they are said
+
+/// `75`, `75%`, `75 %` and `0.75` are one share; false if it is none.
+static bool
+read_share(const char* const value, double* const share)
+{
+  char* end = NULL;
+  *share    = strtod(value, &end);
+  if (end == value) {
+    return false;
+  }
+  end += strspn(end, " ");
+  const bool is_percent = *end == '%';
+  if (is_percent || *share > 1.0) {
+    *share /= 100.0;
+  }
+  return !end[is_percent];
+}
+
+static Status
+check_share(const Change* const change, Fault* const fault)
+{
+  const Row* const row   = change->row;
+  double           share = 0.0;
+  return read_share(change->value, &share) && share >= row->least &&
+             share <= row->most
+           ? STATUS_OK
+           : fault_say(fault,
+                       STATUS_RANGE,
+                       "%s %.60s is outside %.0f to %.0f in a hundred; write "
+                       "it as %.0f or %.0f %%",
+                       row->name,
+                       change->value,
+                       100.0 * row->least,
+                       100.0 * row->most,
+                       80.0,
+                       80.0);
+}
+
+/// Whether a value is one, before it stands in a file whose form it could
+/// break.
+static Status
+check_value(const Change* const change, Fault* const fault)
+{
+  Learner scratch = learner_plain("");
+  if (strpbrk(change->value, "\n\r")) {
+    return fault_say(fault,
+                     STATUS_SYNTAX,
+                     "%s has a line break in it; it must be one line%s",
+                     change->name,
+                     change->form == AS_LIST ? ", parted by ;" : "");
+  }
+  if (!change->row || !change->value[0]) {
+    return STATUS_OK;
+  }
+  return change->form == AS_SHARE
+           ? check_share(change, fault)
+           : row_parse(change->row,
+                       change->is_choice ? (void*)&scratch.choices : &scratch,
+                       change->row->name,
+                       change->value,
+                       fault);
 }
 
 // Places in the file
@@ -185,22 +254,14 @@ find_line(const char* const text, const char* const name, const bool is_out)
 
 // Values as they stand in the file
 
-/// `75`, `75%` and `0.75` are one share.
 static void
 put_share(Text* const draft, const char* const value)
 {
-  char*        end   = NULL;
-  const double share = strtod(value, &end);
-  if (end == value || (*end && strcmp(end, "%") != 0) || share <= 1.0) {
-    text_add(draft, value);
-    return;
-  }
-  char text[32];
-  (void)snprintf(text, sizeof(text), "%.10g", share / 100.0);
+  char   text[32];
+  double share = 0.0;
+  (void)read_share(value, &share);
+  (void)snprintf(text, sizeof(text), "%.10g", share);
   text_add(draft, text);
-  if (!strpbrk(text, ".e")) {
-    text_add(draft, ".0");
-  }
 }
 
 /// `rhythm=4 notes=5`, parted by blanks or commas.
@@ -298,7 +359,7 @@ static bool
 is_to_go(const Change* const change)
 {
   return !change->value[0] && change->form != AS_LIST &&
-         change->form != AS_GROUP;
+         change->form != AS_GROUP && strcmp(change->name, "name") != 0;
 }
 
 /// Write the setting that is to stand for a line's; what is taken out of force
@@ -326,6 +387,9 @@ learner_set(char** const text, const char* const change, Fault* const fault)
   char   room[VALUE_CAPACITY];
   Text   draft  = text_begin(room, sizeof(room));
   Status status = read_change(&read, change, fault);
+  if (!status) {
+    status = check_value(&read, fault);
+  }
   if (status) {
     return status;
   }

@@ -1,6 +1,7 @@
 #include "responder/app/learner_edit.h"
 
 #include "core/files/file.h"
+#include "profiles/exchange/stamp.h"
 #include "profiles/learner/learner_file.h"
 #include "responder/app/command.h"
 
@@ -86,6 +87,52 @@ edit_draft(const char* const draft)
   return EXIT_USE;
 }
 
+// A draft that was left
+
+/// Put a draft out of the way, where nothing is lost.
+static int
+set_aside(const Person* const person, const char* const draft)
+{
+  char aside[PEOPLE_PATH_CAPACITY + 16];
+  (void)snprintf(aside, sizeof(aside), "%s.aside", draft);
+  if (rename(draft, aside)) {
+    command_say("%s cannot be set aside", draft);
+    return EXIT_SYSTEM;
+  }
+  command_say("what is set for %s was changed after the draft was begun; the "
+              "draft is set aside in %s",
+              person->id,
+              aside);
+  return EXIT_DONE;
+}
+
+/// Say that a draft is opened and not what holds, or set it aside if what
+/// holds was changed after it.
+static int
+take_up(const Person* const person, const char* const draft)
+{
+  if (access(draft, F_OK)) {
+    return EXIT_DONE;
+  }
+  if (stamp_of(person->settings) > stamp_of(draft)) {
+    return set_aside(person, draft);
+  }
+  command_say("a draft that was left is opened, and not what holds; to begin "
+              "from that, remove %s",
+              draft);
+  return EXIT_DONE;
+}
+
+static void
+tell_left(const Person* const person, const char* const draft)
+{
+  command_say(access(draft, F_OK) == 0
+                ? "what holds is as it was; the draft waits for the next "
+                  "barter learner edit %s"
+                : "what holds for %s is as it was",
+              person->id);
+}
+
 int
 learner_edit(const Options* const options, const Person* const person)
 {
@@ -93,20 +140,27 @@ learner_edit(const Options* const options, const Person* const person)
   char  draft[PEOPLE_PATH_CAPACITY + 8];
   Fault fault;
   (void)snprintf(draft, sizeof(draft), "%s.draft", person->settings);
-  const bool waited = access(draft, F_OK) == 0; // Since an earlier time
+  int code = take_up(person, draft);
+  if (code) {
+    return code;
+  }
+  const bool    waited = access(draft, F_OK) == 0; // Since an earlier time
+  const int64_t before = stamp_of(person->settings);
   if (begin_draft(person, draft, &fault)) {
     return command_fail(&fault);
   }
-  const int code = edit_draft(draft);
+  code = edit_draft(draft);
   if (code == EXIT_USE || (code && waited)) {
-    command_say("what holds is as it was; the draft waits for the next barter "
-                "learner edit %s",
-                person->id);
+    tell_left(person, draft);
   } else if (code) {
     (void)unlink(draft);
   }
   if (code) {
     return code;
+  }
+  if (stamp_of(person->settings) != before) { // By another, meanwhile
+    code = set_aside(person, draft);
+    return code ? code : EXIT_USE;
   }
   if (rename(draft, person->settings)) {
     command_say("%s cannot be written", person->settings);

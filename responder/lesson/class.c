@@ -1,9 +1,9 @@
 #include "responder/lesson/class.h"
 
+#include "profiles/exchange/stamp.h"
 #include "profiles/journal/journal.h"
-#include "profiles/ladder/climb.h"
 #include "profiles/learner/learner_file.h"
-#include "responder/lesson/learners.h"
+#include "responder/lesson/today.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,43 +11,35 @@
 
 // One of them
 
-/// Count the steps down since the last one up.
-static unsigned
-falls_of(const Person* const person)
+/// Read what was practised: nothing, if there is no journal.
+static Status
+read_journal(ClassMember* const  member,
+             const Person* const person,
+             const int32_t       day,
+             Fault* const        fault)
 {
-  Journal*     journal = NULL;
-  JournalMoves moves   = {.n_moves = 0};
-  Fault        ignored;
-  unsigned     n = 0;
-  if (journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored)) {
-    return 0;
+  Journal*      journal = NULL;
+  JournalTotals totals  = {.n_totals = 0};
+  JournalMoves  moves   = {.n_moves = 0};
+  Status        status =
+    journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, fault);
+  if (!status) {
+    status = journal_totals(journal, &totals, fault);
   }
-  if (!journal_moves(journal, &moves, &ignored)) {
-    while (n < moves.n_moves && climb_text_is_down(moves.moves[n].moved)) {
-      ++n;
-    }
-    journal_moves_free(&moves);
+  if (!status) {
+    status = journal_moves(journal, &moves, fault);
   }
   journal_close(journal);
-  return n;
-}
-
-static void
-judge(ClassMember* const member)
-{
-  const bool fell     = member->falls >= CLASS_FALLS;
-  const bool is_away  = member->days_away >= CLASS_AWAY_DAYS;
-  char       away[48] = "";
-  if (is_away) {
-    (void)snprintf(
-      away, sizeof(away), "not practised for %d days", (int)member->days_away);
+  if (!status || status == STATUS_MISSING) {
+    const LookView view = {
+      &totals, &moves, day_at(stamp_of(person->settings) / 1000), day};
+    status           = STATUS_OK;
+    member->progress = progress_of(&totals, day);
+    member->look     = look_at(&view);
   }
-  (void)snprintf(member->look,
-                 sizeof(member->look),
-                 "%s%s%s",
-                 fell ? "fell twice" : "",
-                 fell && is_away ? ", " : "",
-                 away);
+  journal_totals_free(&totals);
+  journal_moves_free(&moves);
+  return status;
 }
 
 static void
@@ -68,14 +60,12 @@ read_member(ClassMember* const member,
   }
   (void)!learner_file_load(&learner, person.settings, &ignored);
   (void)snprintf(member->name, sizeof(member->name), "%s", learner.name);
-  if (learners_sum_up(&member->progress, &person, day, &fault)) {
+  if (read_journal(member, &person, day, &fault)) {
     (void)faults_note(faults, &fault);
     return;
   }
-  member->falls = falls_of(&person);
   member->days_away =
     member->progress.days ? day - member->progress.last_day : -1;
-  judge(member);
 }
 
 // All of them
@@ -100,8 +90,8 @@ by_last(const void* const a, const void* const b)
 static int
 by_look(const void* const a, const void* const b)
 {
-  const bool left  = ((const ClassMember*)a)->look[0];
-  const bool right = ((const ClassMember*)b)->look[0];
+  const bool left  = ((const ClassMember*)a)->look.n_reasons > 0;
+  const bool right = ((const ClassMember*)b)->look.n_reasons > 0;
   return left != right ? right - left : by_id(a, b);
 }
 
@@ -136,7 +126,7 @@ class_read(Class* const           class_of,
   for (size_t i = 0; read.members && i < people.n_ids; ++i) {
     ClassMember* const member = &read.members[read.n];
     read_member(member, people.ids[i], day, faults);
-    read.n += !wish->only_looks || member->look[0];
+    read.n += !wish->only_looks || member->look.n_reasons;
   }
   people_list_free(&people);
   if (!read.members) {

@@ -9,25 +9,19 @@
 #include "core/settings/faults.h"
 #include "core/status.h"
 #include "profiles/learner/people.h"
+#include "profiles/progress/look.h"
 #include "profiles/progress/progress.h"
 
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
-enum {
-  CLASS_LOOK_CAPACITY = 64,
-  CLASS_AWAY_DAYS     = 7, ///< So long without practice needs a look,
-  CLASS_FALLS         = 2, ///< and so many steps down, with none up since
-};
-
 typedef struct {
   char     id[PEOPLE_ID_CAPACITY];
   char     name[LEARNER_NAME_CAPACITY];
   Progress progress;
-  unsigned falls;     ///< The latest moves of the ladder that were down
   int32_t  days_away; ///< Since the last day of practice; -1: there is none
-  char     look[CLASS_LOOK_CAPACITY]; ///< Why they need a look; empty: not
+  Look     look;
 } ClassMember;
 
 /// Give it to class_free().

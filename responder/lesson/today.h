@@ -5,7 +5,12 @@
 
 #include <stdint.h>
 
-/// Return the day where the player is, days since 1970-01-01.
+/// Return the day of a moment of Unix time where the player is, days since
+/// 1970-01-01.
+int32_t
+day_at(int64_t ms);
+
+/// Return the day where the player is.
 int32_t
 today(void);
 

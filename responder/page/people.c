@@ -1,6 +1,5 @@
 #include "responder/page/people.h"
 
-#include "core/files/file.h"
 #include "profiles/choices/choices_file.h"
 #include "profiles/journal/day.h"
 #include "profiles/learner/learner_file.h"
@@ -200,81 +199,35 @@ people_edit(Page* const page, WireCall* const call)
     }
   }
   add_goals(rows, values, &edited.learner);
+  (void)json_object_set_new(
+    values,
+    learner_row(LEARNER_ROW_TARGET)->name,
+    json_sprintf("%.10g %%", 100.0 * edited.learner.target_rate));
   return json_pack(
     "{ss so so}", "id", edited.person.id, "rows", rows, "values", values);
 }
 
-static Status
-set(Learner* const    learner,
-    const char* const key,
-    const char* const text,
-    Fault* const      fault)
+// What is wrong is told at its field, where a path would say nothing
+static void
+forget_file(Faults* const faults)
 {
-  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
-    const Row* const row = learner_row(i);
-    if (strcmp(row->name, key) == 0 && row->kind == ROW_BYTE && !text[0]) {
-      *((uint8_t*)learner + row->offset) = 0; // No cap or pin
-      return STATUS_OK;
-    }
-    if (strcmp(row->name, key) == 0) {
-      return row_parse(row, learner, key, text, fault);
-    }
+  for (unsigned i = 0; i < faults->n_faults; ++i) {
+    faults->faults[i].file[0] = '\0';
+    faults->faults[i].line    = 0;
   }
-  for (unsigned i = 0; i < N_CHOICES; ++i) {
-    const Row* const row = &choice_row((Choice)i)->row;
-    const bool is = is_of_learner((Choice)i) && strcmp(row->name, key) == 0;
-    if (is && may_be_out((Choice)i) && !text[0]) {
-      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_DEFAULT, 0);
-      return STATUS_OK;
-    }
-    if (is) {
-      choices_mark(&learner->choices, (Choice)i, CHOICE_BY_LEARNER, 0);
-      return row_parse(row, &learner->choices, key, text, fault);
-    }
-  }
-  return fault_set(
-    fault, STATUS_RANGE, NULL, 0, "nothing is called %.40s here", key);
 }
 
-// What was there stays, if the settings are no good together
-static Status
-keep(const Edited* const edited, Faults* const faults)
-{
-  const char* const path   = edited->person.settings;
-  size_t            size   = 0;
-  char* const       before = task_read_file(path, &size);
-  Learner           again  = edited->learner;
-  Fault             fault;
-  Status            status = learner_file_save(&edited->learner, path, &fault);
-  if (status) {
-    (void)faults_note(faults, &fault);
-  } else if ((status = learner_file_load(&again, path, faults)) && before) {
-    (void)!file_save(path, before, size, FILE_PRIVATE, &fault);
-  }
-  free(before);
-  return status;
-}
-
-// `task->text` is the key, `task->path` its value, of goals the whole change
+// `task->path` is the whole change
 static json_t*
 make_set(Task* const task, const char* const folder)
 {
-  Edited      edited = {.person = task->who.person};
   const char* change = task->path;
-  Fault       fault;
   (void)folder;
-  if (strcmp(task->text, "goals") == 0) { // They are no row
-    return learners_set(&edited.person, &change, 1, &task->faults)
-             ? NULL
-             : json_object();
-  }
-  if (load(&edited, &task->faults)) {
+  if (learners_set(&task->who.person, &change, 1, &task->faults)) {
+    forget_file(&task->faults);
     return NULL;
   }
-  if (set(&edited.learner, task->text, task->path, &fault)) {
-    return task_fail(task, &fault);
-  }
-  return keep(&edited, &task->faults) ? NULL : json_object();
+  return json_object();
 }
 
 static void
@@ -297,8 +250,8 @@ people_set(Page* const page, WireCall* const call)
   (void)snprintf(task->text, sizeof(task->text), "%s", values[1].text);
   if (snprintf(task->path,
                sizeof(task->path),
-               "%s%s",
-               strcmp(task->text, "goals") == 0 ? "goals=" : "",
+               "%s=%s",
+               values[1].text,
                values[2].text) >= (int)sizeof(task->path)) {
     task_drop(task);
     return face_refuse(call, NULL, "this is too long");
@@ -322,7 +275,7 @@ member_json(const ClassMember* const member)
     "name",
     member->name,
     "look",
-    member->look,
+    member->look.text,
     "last",
     member->progress.days ? day_text(member->progress.last_day, day) : NULL);
 }

@@ -266,8 +266,6 @@ judge(const Session* const  session,
   const Phrase* const         said    = answer->n_notes ? &answer->heard : NULL;
   const bool        is_return = record->idea && record->idea <= n_ideas_before;
   const OutcomeView view      = {
-         .ladder    = options->ladder,
-         .rung      = record->rung,
          .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
                                                      : options->spread_ms,
          .is_lost   = record->is_lost,
@@ -294,9 +292,8 @@ move_rung(Standing* const        standing,
           TurnRecord* const      record)
 {
   const bool success = outcome_succeeds(&record->outcome);
-  if (!record->outcome.is_judged || !climb_has_plan(plan) ||
-      record->outcome.goal != GOAL_NONE) {
-    return; // A way has its own goal: that tells nothing of the rung
+  if (!climb_has_plan(plan) || !outcome_tells_of_rung(&record->outcome)) {
+    return;
   }
   if (success) {
     Rung heard                   = record->phrase.rung;

@@ -54,8 +54,8 @@ tell_member(FILE* const              stream,
                 progress->days,
                 progress->days_in_a_row,
                 last,
-                member->look[0] ? "  " : "",
-                member->look);
+                member->look.n_reasons ? "  " : "",
+                member->look.text);
 }
 
 void

@@ -22,7 +22,9 @@ const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars 
 
 /** A long list. */
 const CROWD = Array.from({ length: 20 }, (_, i) => ({ id: `pupil-${i}`, name: `Pupil ${i}` }));
-let people = [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }];
+let people = [
+  { id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }, { id: "zoe", name: "Amélie" },
+];
 
 const SHEET =
   '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 595 842" width="595" height="842"><rect width="595" height="842" fill="#fff"/><text x="60" y="80" font-size="24">Twelve bars in C</text></svg>';
@@ -74,8 +76,10 @@ export const OTHERS = {
     return {};
   },
   "people add": ({ name }) => {
-    people = [...people, { id: name.toLowerCase(), name }];
-    return { id: name.toLowerCase() };
+    const plain = name.toLowerCase();
+    const id = people.some((p) => p.id === plain) ? `${plain}2` : plain;
+    people = [...people, { id, name }];
+    return { id };
   },
   "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
   "people import look": () => ({

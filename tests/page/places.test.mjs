@@ -381,6 +381,20 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   assert.match(await text(".items"), /Ben/);
   await choose("id");
   await until("everybody", async () => /Ada/.test(await text(".items")));
+  // By name, as people order names, and with what tells two of a name apart
+  assert.match(await text(".items"), /Ada\s+ada\s[^]*Amélie\s+zoe\s[^]*Ben\s+ben\s/);
+  await browser.run(
+    `const name = document.querySelector("[aria-label=Name]");
+     name.value = "Ada";
+     name.form.requestSubmit();`);
+  await until("another Ada is told of", async () =>
+    /another Ada here: ada\./.test(await text(".notices")));
+  await browser.run(
+    `const tempo = document.querySelector(".fields [data-name=tempo] input");
+     tempo.value = "90";
+     tempo.dispatchEvent(new Event("change"));`);
+  await until("it is saved", async () =>
+    /Tempo: saved/.test(await text(".notices")));
   await click("Edit");
   await until("a form", () => text(".fields"));
   await until("one may write at once", () =>

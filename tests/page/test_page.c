@@ -872,6 +872,54 @@ check_left_out(Channel* const channel)
   }
 }
 
+// Return a value of Ada's, as it is shown after a change
+static bool
+becomes(Channel* const    channel,
+        const char* const key,
+        const char* const value,
+        const char* const shown)
+{
+  const bool    is_set = is_done(channel_ask(
+    channel,
+    "people set",
+    json_pack("{ss ss ss}", "id", "ada", "key", key, "value", value)));
+  json_t* const answer =
+    channel_ask(channel, "people edit", json_pack("{ss}", "id", "ada"));
+  const char* const is         = json_string_value(json_object_get(
+    json_object_get(json_object_get(answer, "answer"), "values"), key));
+  const bool        becomes_so = is_set && is && strcmp(is, shown) == 0;
+  json_decref(answer);
+  return becomes_so;
+}
+
+// What is wrong is said without the path of a file
+static void
+check_fault_of_set(Channel* const channel)
+{
+  json_t* const answer = channel_ask(
+    channel,
+    "people set",
+    json_pack("{ss ss ss}", "id", "ada", "key", "lowest", "value", "C6"));
+  const char* const text = json_string_value(
+    json_object_get(json_object_get(answer, "fault"), "text"));
+  must(text && strstr(text, "octave") && !strchr(text, '/'),
+       "a fault is told without a path");
+  json_decref(answer);
+}
+
+static void
+check_set(Channel* const channel)
+{
+  must(becomes(channel, "rung", "notes=2,rhythm=1", "notes=2,rhythm=1"),
+       "a rung is set in part");
+  must(becomes(channel, "rung", "shape=2", "shape=2"), "... and another");
+  must(becomes(channel, "rung", "", ""), "... and left out");
+  must(becomes(channel, "target", "75", "75 %"), "a target in a hundred");
+  must(becomes(channel, "target", "80 %", "80 %"), "... with its sign");
+  must(becomes(channel, "target", "0.9", "90 %"), "... and as a share");
+  check_fault_of_set(channel);
+}
+
 // Whether what was asked for was done for somebody of an ID; the answer goes
 static bool
 is_of(json_t* const answer, const char* const id)
@@ -1031,6 +1079,7 @@ check_places(Channel* const channel)
       json_pack("{ss ss ss}", "id", "ada", "key", "caps.notes", "value", ""))),
     "... and taken away");
   check_left_out(channel);
+  check_set(channel);
   must(is_done(
          channel_ask(channel, "people remove", json_pack("{ss}", "id", "ada"))),
        "someone is removed");

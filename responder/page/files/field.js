@@ -36,6 +36,7 @@ const HELPS = /** @type {Record<string, string>} */ ({
   rung:
     "where to begin, before anything was practised: 3, or notes=2,rhythm=1; " +
     "empty: it is found; from then on \"only rung\" holds a place",
+  target: "how many turns of a hundred are meant to come off, 50 to 95 %",
   way: "each has a goal of its own, said before it",
 });
 

@@ -9,10 +9,12 @@
  */
 
 import { button, fill, keepFile, make } from "./dom.js";
-import { makeField } from "./field.js";
+import { labelOf, makeField } from "./field.js";
 import { attempt, head, showAnswer } from "./page-parts.js";
 import { bringIn, remove } from "./people-moves.js";
-import { apart } from "./words.js";
+
+/** As a person would look for it. @type {(a: Member, b: Member) => number} */
+const byName = (a, b) => a.name.localeCompare(b.name) || a.id.localeCompare(b.id);
 
 /** A cap or pin of 0 is none. @type {(name: string, value?: Value) => Value} */
 const held = (name, value = "") =>
@@ -70,6 +72,9 @@ export class People {
       const asked = this.app.ask("people class", { sort: only ? "look" : value });
       const list = (await attempt(this.app, asked))?.list ?? [];
       this.members = list.filter((/** @type {Member} */ { look }) => look || !only);
+      if (value === "id") {
+        this.members.sort(byName);
+      }
       this.show();
     }
   }
@@ -82,7 +87,8 @@ export class People {
         make(
           "li",
           { "aria-current": id === chosen ? "true" : null },
-          make("b", {}, apart(this.members, id)),
+          make("b", {}, name),
+          make("span", { class: "soft" }, ` ${id}`),
           make(
             "p",
             { class: "soft" },
@@ -119,7 +125,11 @@ export class People {
   async add(event) {
     event.preventDefault();
     const isFirst = this.app.store.state.people.list.length === 0;
-    const answer = await this.ask("people add", { name: this.name.value });
+    const name = this.name.value.trim();
+    const same = this.members.find((member) => member.name === name);
+    const added = this.app.ask("people add", { name });
+    const answer = await attempt(this.app, added,
+      same && `There is another ${name} here: ${same.id}. The two differ by what stands behind their names.`);
     if (answer) {
       this.name.value = "";
       if (isFirst) {
@@ -138,9 +148,10 @@ export class People {
         "div",
         { class: "fields" },
         ...rows.map((row) =>
-          makeField(row, held(row.name, values[row.name]), (value) =>
-            this.app.ask("people set", { id, key: row.name, value }),
-          ),
+          makeField(row, held(row.name, values[row.name]), async (value) => {
+            await this.app.ask("people set", { id, key: row.name, value });
+            this.app.done(`${labelOf(row.name)}: saved.`);
+          }),
         ),
       ),
     ];

@@ -276,6 +276,8 @@ Test(journal, moves_are_told_latest_first, .init = set_up, .fini = tear_down)
   cr_assert_str_eq(moves.moves[4].moved, "day 1");
   cr_assert_eq(moves.moves[0].day, 5);
   cr_assert_eq(moves.moves[0].turn, 2);
+  cr_assert(moves.moves[4].is_of_first);
+  cr_assert_not(moves.moves[3].is_of_first);
   journal_moves_free(&moves);
   journal_close(journal);
 }

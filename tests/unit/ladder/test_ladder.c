@@ -65,6 +65,14 @@ Test(rung, text_reads_back)
   }
 }
 
+Test(rung, text_tells_only_what_is_told)
+{
+  const Rung rung = {{0, 2, 0, 1}};
+  char       buffer[RUNG_TEXT_CAPACITY];
+  cr_assert_str_eq(rung_text(rung, buffer), "rhythm=2,ornament=1");
+  cr_assert_str_eq(rung_words(rung, buffer), "rhythm 2, ornament 1");
+}
+
 Test(rung, text_fits_whatever_stands_in_it)
 {
   const Rung rung = {{255, 255, 255, 255}};

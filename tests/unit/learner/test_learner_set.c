@@ -101,6 +101,11 @@ Test(learner_set, leaves_the_rest_alone)
     {"goals = [ \"a\" ];\n", "goals=", "goals = [ ];\n"},
     {"target = 0.8;\n", "target=0.9", "target = 0.9;\n"},
     {"target = 0.8;\n", "target=90%", "target = 0.9;\n"},
+    {"target = 0.8;\n", "target=75 %", "target = 0.75;\n"},
+    {"target = 0.8;\n", "target=50", "target = 0.5;\n"},
+    {"rung = \"3\";\n",
+     "rung=notes=2,rhythm=1",
+     "rung = \"notes=2,rhythm=1\";\n"},
   };
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
     char* text = copy(rows[i].before);
@@ -127,6 +132,36 @@ Test(learner_set, knows_what_there_is)
     char* text = copy("# as it was\n");
     Fault fault;
     cr_assert_eq(learner_set(&text, rows[i].change, &fault), STATUS_SYNTAX);
+    cr_assert_not_null(strstr(fault.text, rows[i].words), "%s", fault.text);
+    cr_assert_str_eq(text, "# as it was\n");
+    free(text);
+  }
+}
+
+// ... which is said by the value, before it stands in a file
+Test(learner_set, knows_what_is_right)
+{
+  static const struct {
+    const char* change;
+    const char* words;
+  } rows[] = {
+    {"tempo=90bpm", "tempo"},
+    {"tempo=90; pace = 3", "tempo"},
+    {"tempo=9000", "tempo 9000 is not a number from 30 to 320"},
+    {"target=7", "target 7 is outside 50 to 95 in a hundred"},
+    {"target=49 %", "target 49 % is outside 50 to 95"},
+    {"target=96", "target 96 is outside 50 to 95"},
+    {"target=0.4", "target 0.4 is outside 50 to 95"},
+    {"target=80 of 100", "target 80 of 100 is outside"},
+    {"rung=9", "rung"},
+    {"caps.rhythm=99", "caps.rhythm 99 is not"},
+    {"goals=one\ntwo", "goals has a line break in it"},
+    {"name=a\nb", "name has a line break in it"},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    char* text = copy("# as it was\n");
+    Fault fault;
+    cr_assert_neq(learner_set(&text, rows[i].change, &fault), STATUS_OK);
     cr_assert_not_null(strstr(fault.text, rows[i].words), "%s", fault.text);
     cr_assert_str_eq(text, "# as it was\n");
     free(text);
