@@ -139,6 +139,33 @@ is_known(const Prompt* const call, const Cell* const cell)
   return false;
 }
 
+static bool
+has_onset(const Source* const source, const Tick tick)
+{
+  bool has = false;
+  for (unsigned i = 0; i < source->n_notes; ++i) {
+    has = has || source->ticks[i] == tick;
+  }
+  return has;
+}
+
+/// Whether an off-beat among some notes has not a note on both beats about it.
+static bool
+leans(const Source* const source,
+      const Frame* const  frame,
+      const unsigned      first,
+      const unsigned      n)
+{
+  bool does = false;
+  for (unsigned i = first; i < first + n; ++i) {
+    const Tick off  = source->ticks[i] % frame->beat;
+    const Tick beat = source->ticks[i] - off;
+    does            = does || (off != 0 && (!has_onset(source, beat) ||
+                                 !has_onset(source, beat + frame->beat)));
+  }
+  return does;
+}
+
 static void
 add_cell(Prompt* const      call,
          const Frame* const frame,
@@ -167,6 +194,7 @@ add_cell(Prompt* const      call,
   }
   if (is_allowed(frame, &cell) && !is_known(call, &cell)) {
     cell.twice                   = n > 2 && comes_twice(source, first, n);
+    cell.leans                   = leans(source, frame, first, n);
     call->is_riff                = call->is_riff || prompt_is_riff(&cell);
     call->weights[call->n_cells] = weigh(frame, &cell);
     call->cells[call->n_cells++] = cell;

@@ -30,6 +30,7 @@ typedef struct {
   bool     ends;   ///< ... or ends
   bool     is_own; ///< Not of the call
   bool     twice;  ///< Said twice by the player, three notes or more
+  bool     leans;  ///< One of its off-beats has not both beats about it
 } Cell;
 
 typedef struct {
