@@ -31,13 +31,16 @@ treat_planting(const Cell* const  cell,
 {
   const CellWeights* const w = &say_weights.cell;
   const float often = frame_is_plain(frame) ? w->twice_plain : w->twice_free;
+  const bool  room  = 2 * cell->n_notes < frame->max_onsets;
   const bool  twice = rng_unit(rng) < (double)often;
   const bool  motto = prompt_is_motto(cell, frame);
   const bool  riff  = prompt_is_riff(cell) || motto;
+  const bool  opens = frame->rhythm->off_beats ||
+                     frame_in_beat(frame, cell->at) == 0; // No pick-up
   return (Planting){
     .cell      = cell,
-    .twice     = twice || riff || move == MOVE_FRAGMENT,
-    .at_start  = motto || move == MOVE_QUESTION_AND_ANSWER,
+    .twice     = (room && (twice || riff)) || move == MOVE_FRAGMENT,
+    .at_start  = (motto && opens) || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
     .riffed    = riff,
   };

@@ -56,3 +56,28 @@ Test(say_treat, a_leap_is_kept)
   cr_assert_lt(draft.notes[1].interval_fall, step);
   cr_assert_eq(draft.notes[1].interval, 7);
 }
+
+/// Where no note may stand alone off the beat, a pick-up cannot open a phrase
+/// that begins on one; anything else that opens the call opens the answer.
+Test(say_treat, a_pick_up_need_not_open_the_answer)
+{
+  const RhythmRung even = {.eighths = true};
+  Rng              rng  = rng_seed(1, 1);
+  Cell             cell = {.n_notes = 3, .begins = true};
+  frame = (Frame){.rhythm = &even, .beat = 960, .max_onsets = 9};
+  cr_assert(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).at_start);
+  cell.at = 480;
+  cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).at_start);
+}
+
+/// What comes twice has room twice, with a note beside it.
+Test(say_treat, a_cell_comes_twice_where_it_has_room)
+{
+  const RhythmRung even = {.eighths = true};
+  Rng              rng  = rng_seed(1, 1);
+  const Cell       cell = {.n_notes = 3, .begins = true};
+  frame = (Frame){.rhythm = &even, .beat = 960, .max_onsets = 7};
+  cr_assert(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
+  frame.max_onsets = 6;
+  cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
+}
