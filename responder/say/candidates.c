@@ -188,6 +188,7 @@ candidates_of_cell(Thinking* const t)
                 .at_start   = cell->begins,
                 .at_end     = cell->ends,
                 .from_pitch = cell->first_pitch,
+                .of_rhythm  = treat_is_rhythm(&t->frame, t->move),
                 .n_times    = draft_is_planted_twice(&t->draft) ? 2 : 1,
                 .n_notes    = cell->n_notes};
   if (melody_solve(&t->melody,
@@ -223,12 +224,9 @@ bool
 candidates_of_whole(Thinking* const t)
 {
   const Workshop shop = {&t->frame, &t->source, &t->first, &t->rng};
-  const bool     fragments =
-    t->request.treatment == TREAT_FRAGMENTS &&
-    move_fragment_few(&t->sketch, &shop, 1 + rng_below(&t->rng, 2));
   if (t->source.n_notes == 0) {
     move_open(&t->sketch, &shop);
-  } else if (!fragments && !move_sketch(&t->sketch, &shop, t->move)) {
+  } else if (!move_sketch(&t->sketch, &shop, t->move)) {
     return false;
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);

@@ -243,11 +243,12 @@ begins_again(const Source* const source, const Frame* const frame)
   return false;
 }
 
-/// Where the call gives no cell, some of the trade's (common practice).
-static void
-add_own_cells(Prompt* const call, const Frame* const frame)
+// Common practice, no source
+void
+prompt_take_own(Prompt* const call, const Frame* const frame)
 {
   const bool halves = frame->rhythm->eighths;
+  call->n_cells     = 0;
   for (unsigned i = 0; i < N_OWN; ++i) {
     const bool leans = IN_HALVES[i][2] % 2 != 0;
     if (leans && halves && !frame->rhythm->off_beats) {
@@ -312,19 +313,23 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
   }
   find_cells(call, frame);
   if (call->n_cells == 0) {
-    add_own_cells(call, frame);
+    prompt_take_own(call, frame);
   }
 }
 
 const Cell*
-prompt_choose_cell(const Prompt* const call, const Tick longest, Rng* const rng)
+prompt_choose_cell(const Prompt* const call,
+                   const Tick          longest,
+                   const unsigned      most,
+                   Rng* const          rng)
 {
   float weights[CELL_CAPACITY];
   float total = 0.0F;
   for (unsigned i = 0; i < call->n_cells; ++i) {
     const Cell* const cell = &call->cells[i];
-    const bool        fits = cell->offsets[cell->n_notes - 1] <= longest;
-    weights[i]             = fits ? call->weights[i] : 0.0F;
+    const bool        fits =
+      cell->offsets[cell->n_notes - 1] <= longest && cell->n_notes <= most;
+    weights[i] = fits ? call->weights[i] : 0.0F;
     total += weights[i];
   }
   return &call->cells[rng_pick(

@@ -38,8 +38,9 @@ treat_planting(const Cell* const  cell,
   const bool  opens = frame->rhythm->off_beats ||
                      frame_in_beat(frame, cell->at) == 0; // No pick-up
   return (Planting){
-    .cell      = cell,
-    .twice     = (room && (twice || riff)) || move == MOVE_FRAGMENT,
+    .cell = cell,
+    .twice =
+      (room && (twice || riff)) || (move == MOVE_FRAGMENT && !cell->is_own),
     .at_start  = (motto && opens) || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
     .riffed    = riff,
@@ -131,7 +132,7 @@ treat_holds(const Draft* const   draft,
       return along && line[first] % OCTAVE != cell->first_pitch % OCTAVE &&
              (again == draft->n_notes || line[first] != line[again]);
     case MOVE_FRAGMENT:
-      return along && again < draft->n_notes;
+      return (along || treat_is_rhythm(frame, move)) && again < draft->n_notes;
     case MOVE_QUESTION_AND_ANSWER: {
       const DraftNote* const last = &draft->notes[draft->n_notes - 1];
       return along && first == 0 &&

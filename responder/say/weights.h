@@ -14,6 +14,7 @@ enum {
   THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
   THINK_LINES        = 4,   ///< Lines drawn for each
   THINK_PATIENCE     = 40,  ///< Without any result, before another move
+  THINK_CELL         = 4,   ///< ... before another cell
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more

@@ -8,11 +8,15 @@
 static Draft draft;
 static Frame frame;
 
+static const NotesRung one  = {.chord_tones = 1};
+static const NotesRung four = {.chord_tones = 4};
+
 /// A cell of two notes, a tone up, planted so many times.
 static Cell
 plant(const unsigned n_times)
 {
   Cell cell         = {.n_notes = 2};
+  frame.notes       = &four;
   cell.intervals[1] = 2;
   draft             = (Draft){.n_notes = 2 * n_times};
   for (unsigned i = 0; i < draft.n_notes; ++i) {
@@ -33,6 +37,19 @@ Test(say_treat, a_fragment_comes_again)
   cell = plant(2);
   cr_assert(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, line));
   cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, other));
+}
+
+/// One tone has no shape: it is the rhythm that comes again.
+Test(say_treat, one_tone_says_the_rhythm_again)
+{
+  const uint8_t line[] = {60, 60, 60, 60};
+  Cell          cell   = plant(1);
+  frame.notes          = &one;
+  cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, line));
+  cell        = plant(2);
+  frame.notes = &one;
+  cr_assert(treat_holds(&draft, &frame, &cell, MOVE_FRAGMENT, line));
+  cr_assert_not(treat_holds(&draft, &frame, &cell, MOVE_TURN_OVER, line));
 }
 
 /// Turned over, what rose falls.
