@@ -74,7 +74,7 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
     case MOVE_FILL_IN:
       return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
     case MOVE_FRAGMENT:
-      return call->is_riff ? w->riffed : has_few(frame) ? w->pieced : 1.0F;
+      return call->is_riff ? w->riffed : 1.0F;
     case MOVE_NEW_NOTES:
       return call->is_riff && frame_is_plain(frame) ? w->unriffed : 1.0F;
     default:

@@ -154,6 +154,22 @@ is_poor(const Thinking* const t)
          t->worth < say_weights.poor_whole;
 }
 
+/// Whether the best there is has the rhythm that is to be left.
+static bool
+is_caught(const Thinking* const t)
+{
+  return t->any && !t->departs;
+}
+
+/// Whether it is time for another cell: nothing came of this one where a piece
+/// is to be said, or nothing but the rhythm that is to be left.
+static bool
+wants_cell(const Thinking* const t)
+{
+  const bool is_stuck = frame_is_piece(&t->frame) && !t->any;
+  return (is_stuck || is_caught(t)) && t->n_slices % THINK_CELL == 0;
+}
+
 bool
 think_slice(Thinking* const t)
 {
@@ -166,7 +182,7 @@ think_slice(Thinking* const t)
     return t->n_slices < THINK_WHOLE_SLICES || !t->any;
   }
   if (t->of_cell) {
-    if (frame_is_piece(&t->frame) && !t->any && t->n_slices % THINK_CELL == 0) {
+    if (wants_cell(t)) {
       choose_cell(t);
     }
     candidates_of_cell(t);
@@ -177,7 +193,8 @@ think_slice(Thinking* const t)
   if (t->n_left == 0 && is_poor(t)) {
     t->any = false;
   }
-  const bool stuck = !t->any && t->n_slices % THINK_PATIENCE == 0;
+  const bool stuck =
+    (!t->any || is_caught(t)) && t->n_slices % THINK_PATIENCE == 0;
   if (stuck || (t->n_left == 0 && !t->any)) {
     return take_move(t);
   }

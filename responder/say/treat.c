@@ -31,11 +31,12 @@ treat_planting(const Cell* const  cell,
 {
   const CellWeights* const w = &say_weights.cell;
   const float often = frame_is_plain(frame) ? w->twice_plain : w->twice_free;
-  const bool  room  = 2 * cell->n_notes < frame->max_onsets;
-  const bool  twice = rng_unit(rng) < (double)often;
-  const bool  motto = prompt_is_motto(cell, frame);
-  const bool  riff  = prompt_is_riff(cell) || motto;
-  const bool  opens = frame->rhythm->off_beats ||
+  const bool  room  = 2 * cell->n_notes < frame->max_onsets &&
+                    frame->request->departs_from == NULL; // For what is new
+  const bool twice = rng_unit(rng) < (double)often;
+  const bool motto = prompt_is_motto(cell, frame);
+  const bool riff  = prompt_is_riff(cell) || motto;
+  const bool opens = frame->rhythm->off_beats ||
                      frame_in_beat(frame, cell->at) == 0; // No pick-up
   return (Planting){
     .cell = cell,

@@ -373,7 +373,6 @@ typedef struct {
   float    unfit;      ///< What is left of those moves elsewhere
   float    thinned;    ///< A dense call: times
   float    riffed;     ///< A fragment said twice, of a riff: times
-  float    pieced;     ///< ... of another call, at few tones
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
   double   poor_whole;    ///< Worth under which a whole phrase is let go

@@ -8,6 +8,8 @@
 static Draft draft;
 static Frame frame;
 
+static SayRequest asked;
+
 static const NotesRung one  = {.chord_tones = 1};
 static const NotesRung four = {.chord_tones = 4};
 
@@ -81,7 +83,8 @@ Test(say_treat, a_pick_up_need_not_open_the_answer)
   const RhythmRung even = {.eighths = true};
   Rng              rng  = rng_seed(1, 1);
   Cell             cell = {.n_notes = 3, .begins = true};
-  frame = (Frame){.rhythm = &even, .beat = 960, .max_onsets = 9};
+  frame =
+    (Frame){.request = &asked, .rhythm = &even, .beat = 960, .max_onsets = 9};
   cr_assert(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).at_start);
   cell.at = 480;
   cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).at_start);
@@ -93,8 +96,14 @@ Test(say_treat, a_cell_comes_twice_where_it_has_room)
   const RhythmRung even = {.eighths = true};
   Rng              rng  = rng_seed(1, 1);
   const Cell       cell = {.n_notes = 3, .begins = true};
-  frame = (Frame){.rhythm = &even, .beat = 960, .max_onsets = 7};
+  frame =
+    (Frame){.request = &asked, .rhythm = &even, .beat = 960, .max_onsets = 7};
   cr_assert(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
   frame.max_onsets = 6;
   cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
+  const Phrase left = {.n_notes = 0};
+  frame.max_onsets  = 7;
+  frame.request     = &(const SayRequest){.departs_from = &left};
+  cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
+  cr_assert(treat_planting(&cell, MOVE_FRAGMENT, &frame, &rng).twice);
 }
