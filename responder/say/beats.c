@@ -313,6 +313,18 @@ steady(const Beats* const beats, Onsets* const onsets)
   }
 }
 
+/// Whether an off-beat of the cell leans that does not where the player has it.
+static bool
+leans_more(const Beats* const beats, const Onsets* const onsets)
+{
+  bool more = false;
+  for (unsigned i = 0; i < onsets->n && !beats->planting->cell->leans; ++i) {
+    more = more || (onsets->onsets[i].plant != NO_PLANT &&
+                    leans(beats, onsets, onsets->onsets[i].tick));
+  }
+  return more;
+}
+
 /// Whether no note came in between those of a planted cell.
 static bool
 are_cells_whole(const Beats* const beats, const Onsets* const onsets)
@@ -369,7 +381,8 @@ draw_once(Beats* const beats, Onsets* const onsets)
     fill_phrase(beats, onsets, p);
   }
   steady(beats, onsets);
-  return are_cells_whole(beats, onsets) && is_sound(beats, onsets);
+  return are_cells_whole(beats, onsets) && is_sound(beats, onsets) &&
+         !leans_more(beats, onsets);
 }
 
 static void

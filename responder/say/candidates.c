@@ -3,6 +3,7 @@
 #include "responder/say/beats.h"
 #include "responder/say/compass.h"
 #include "responder/say/finish.h"
+#include "responder/say/gaps.h"
 #include "responder/say/judge.h"
 #include "responder/say/move_choice.h"
 #include "responder/say/moves.h"
@@ -50,8 +51,18 @@ keeps_old_rhythm(const Thinking* const t)
   const Idea own   = idea_of(&t->candidate.heard, false);
   Idea       begin = own;
   begin.n_notes = own.n_notes < t->old.n_notes ? own.n_notes : t->old.n_notes;
+  // What is even is like much else by chance, and yet heard as the same
   return idea_likeness(&own, &t->old).rhythm >= SAME_RHYTHM ||
-         idea_likeness(&begin, &t->old).rhythm >= SAME_RHYTHM;
+         idea_likeness(&begin, &t->old).rhythm >= SAME_RHYTHM ||
+         gaps_likeness(&own, &t->old) >= (double)SAME_RHYTHM;
+}
+
+/// Return what is taken from a line for its rhythm and its faults.
+static double
+blame(const bool departs, const double faults)
+{
+  return say_weights.fault_worth * faults +
+         (departs ? 0.0 : say_weights.undeparted);
 }
 
 /// Play the line at hand, hear it, and keep it if it has what it must.
@@ -61,11 +72,11 @@ try_line(Thinking* const t, const double worth)
   finish_lengths(&t->sketch, &t->frame, &t->draft, &t->rng);
   perform(&t->candidate, &t->frame, &t->sketch, t->line, &t->rng);
   hear_candidate(t);
-  const double faults = t->draft.is_whole
-                          ? judge_faults(&t->candidate, &t->frame, &t->sketch)
-                          : 0.0;
-  const double judged = worth - say_weights.fault_worth * faults -
-                        (keeps_old_rhythm(t) ? say_weights.undeparted : 0.0);
+  const double faults  = t->draft.is_whole
+                           ? judge_faults(&t->candidate, &t->frame, &t->sketch)
+                           : 0.0;
+  const bool   departs = !keeps_old_rhythm(t);
+  const double judged  = worth - blame(departs, faults);
   if ((!t->any || judged > t->worth) &&
       judge_musts(&t->candidate, &t->frame, &t->sketch)) {
     t->best        = t->candidate;
@@ -73,6 +84,7 @@ try_line(Thinking* const t, const double worth)
     t->facts       = t->sketch.facts;
     t->worth       = judged;
     t->any         = true;
+    t->departs     = departs;
   }
 }
 
@@ -190,6 +202,7 @@ candidates_of_cell(Thinking* const t)
                 .at_start   = cell->begins,
                 .at_end     = cell->ends,
                 .from_pitch = cell->first_pitch,
+                .of_rhythm  = treat_is_rhythm(&t->frame, t->move),
                 .n_times    = draft_is_planted_twice(&t->draft) ? 2 : 1,
                 .n_notes    = cell->n_notes};
   if (melody_solve(&t->melody,
@@ -225,12 +238,9 @@ bool
 candidates_of_whole(Thinking* const t)
 {
   const Workshop shop = {&t->frame, &t->source, &t->first, &t->rng};
-  const bool     fragments =
-    t->request.treatment == TREAT_FRAGMENTS &&
-    move_fragment_few(&t->sketch, &shop, 1 + rng_below(&t->rng, 2));
   if (t->source.n_notes == 0) {
     move_open(&t->sketch, &shop);
-  } else if (!fragments && !move_sketch(&t->sketch, &shop, t->move)) {
+  } else if (!move_sketch(&t->sketch, &shop, t->move)) {
     return false;
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);

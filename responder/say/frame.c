@@ -79,9 +79,7 @@ open_rung(Frame* const frame, const SayRequest* const request)
 {
   const Ladder* const ladder = request->ear.ladder;
   const Rung          rung =
-    request->treatment == TREAT_SIMPLER || request->treatment == TREAT_FRAGMENTS
-               ? easier(request->rung)
-               : request->rung;
+    frame_is_piece(frame) ? easier(request->rung) : request->rung;
   frame->rung     = rung;
   frame->notes    = &ladder->notes[level_of(rung, DIMENSION_NOTES) - 1];
   frame->own      = ladder->rhythm[rhythm_level(rung, frame->notes) - 1];
@@ -290,6 +288,31 @@ classes_called(const SayRequest* const request)
   return classes;
 }
 
+/// Lay what the answer may fill: after silence half of the turn and the bar
+/// that its last note stands in; after more silence two bars.
+static void
+lay_stretch(Frame* const frame)
+{
+  const bool closes = frame->request->ends_piece;
+  const Tick last   = closes ? frame->end - frame->bar : frame->end;
+  const Tick half   = (last - frame->start) / (2 * frame->bar) * frame->bar;
+  const Tick length =
+    frame->request->treatment == TREAT_FRAGMENTS || half < frame->bar
+      ? frame->bar
+      : half;
+  frame->from  = frame->start;
+  frame->until = frame->end;
+  if (!frame_is_piece(frame)) {
+    return;
+  }
+  if (!closes) {
+    const Tick until = tick_floor(frame->start, frame->bar) + length;
+    frame->until     = tick_least(until + frame->bar, frame->end);
+  } else if (last - length > frame->start) {
+    frame->from = last - length;
+  }
+}
+
 void
 frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
 {
@@ -301,6 +324,7 @@ frame_open(Frame* const frame, const SayRequest* const request, Rng* const rng)
   frame->start   = request->start;
   frame->end     = request->end;
   frame->n_rows  = 0;
+  lay_stretch(frame);
   frame->half =
     frame->bar % (2 * frame->beat) == 0 ? frame->bar / 2 : frame->bar;
   frame->off =

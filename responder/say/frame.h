@@ -69,6 +69,8 @@ typedef struct {
   Tick              off;   ///< Where the off-beat stands in its beat
   Tick              start; ///< The turn
   Tick              end;
+  Tick              from; ///< What the answer may fill of it
+  Tick              until;
   unsigned          tonic; ///< Of the key, pitch class
   bool              is_blues;
   double   freedom;    ///< 0 chord tones alone .. 1 all that the ladder has
@@ -94,6 +96,14 @@ frame_open(Frame* frame, const SayRequest* request, Rng* rng);
 /// Return the roles at a tick; the answer stands until the next question.
 const RoleRow*
 frame_roles(Frame* frame, Tick chord_tick);
+
+/// Whether nothing was said: the answer is a piece of what was, and simpler.
+static inline bool
+frame_is_piece(const Frame* const frame)
+{
+  return frame->request->treatment == TREAT_SIMPLER ||
+         frame->request->treatment == TREAT_FRAGMENTS;
+}
 
 /// Whether the rung has chord tones alone.
 static inline bool

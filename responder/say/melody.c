@@ -202,12 +202,14 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const unsigned           degree = draft_degree(note, key);
   const bool               stands =
     note->place == PLACE_STRONG_BEAT || note->gap >= pose->frame->beat;
+  // Held over the beat it would be heard there
+  const bool outside = note->chord.roles[pc] == ROLE_OUTSIDE &&
+                       (beat || note->gap >= pose->frame->beat * 3 / 4);
   const bool avoid =
-    (is_avoided(note, pc) && beat) ||
+    outside || (is_avoided(note, pc) && beat) ||
     (note->chord.is_dominant &&
      (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && stands)));
-  if (!called || note->ends || avoid || note->gap > pose->frame->beat ||
-      (beat && note->chord.roles[pc] == ROLE_OUTSIDE)) {
+  if (!called || note->ends || avoid || note->gap > pose->frame->beat) {
     return 0.0;
   }
   return (double)(beat ? w->called_on_beat : w->called);

@@ -74,7 +74,7 @@ fits_call(const Frame* const frame, const Prompt* const call, const Move move)
     case MOVE_FILL_IN:
       return call->per_bar <= (double)w->thin_call ? 1.0F : w->unfit;
     case MOVE_FRAGMENT:
-      return call->is_riff ? w->riffed : has_few(frame) ? w->pieced : 1.0F;
+      return call->is_riff ? w->riffed : 1.0F;
     case MOVE_NEW_NOTES:
       return call->is_riff && frame_is_plain(frame) ? w->unriffed : 1.0F;
     default:
@@ -94,27 +94,41 @@ move_choice_copying(void)
   return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
 }
 
+/// Return what the rung has, and what pieces are good for.
+static MoveSet
+rung_moves(const Frame* const frame, const Prompt* const call)
+{
+  const bool pieces = has_few(frame) || call->source->is_idea ||
+                      (call->is_riff && frame_is_plain(frame));
+  return (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
+}
+
+/// Return what may come now, at any rung's ease.
+static MoveSet
+may_come(const Frame* const frame, const Prompt* const call)
+{
+  const MoveSet easy = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
+  return (MoveSet)((rung_moves(frame, call) | easy) &
+                   ~barred_moves(frame->request));
+}
+
+MoveSet
+move_choice_of_cell(const Frame* const frame, const Prompt* const call)
+{
+  const MoveSet planned = (MoveSet)(may_come(frame, call) & treat_moves());
+  return planned != 0 ? planned : bit(MOVE_NEW_NOTES);
+}
+
 MoveSet
 move_choice_offer(const Frame* const frame, const Prompt* const call)
 {
-  const Source* const     source  = call->source;
-  const SayRequest* const request = frame->request;
-  const MoveSet           easy    = bit(MOVE_THIN_OUT) | bit(MOVE_NEW_NOTES);
-  const bool              pieces =
-    has_few(frame) || (call->is_riff && frame_is_plain(frame));
-  const MoveSet rung =
-    (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
-  const MoveSet may     = (MoveSet)((rung | easy) & ~barred_moves(request));
-  const MoveSet offered = (MoveSet)(rung & may);
-  const MoveSet planned = (MoveSet)(may & treat_moves());
-  if (source->n_notes == 0) {
+  const MoveSet may     = may_come(frame, call);
+  const MoveSet offered = (MoveSet)(rung_moves(frame, call) & may);
+  if (call->source->n_notes == 0) {
     return bit(MOVE_NEW_NOTES);
   }
-  if (request->ends_piece) {
-    return planned != 0 ? planned : bit(MOVE_NEW_NOTES); // With a goal
-  }
-  if (source->is_idea) {
-    return bit(MOVE_THIN_OUT) | bit(MOVE_REPEAT);
+  if (frame->request->ends_piece || call->source->is_idea) {
+    return move_choice_of_cell(frame, call); // With a goal, or a piece of it
   }
   return offered != 0 ? offered : may;
 }

@@ -14,6 +14,10 @@
 MoveSet
 move_choice_offer(const Frame* frame, const Prompt* call);
 
+/// Return those that work on a cell; never none.
+MoveSet
+move_choice_of_cell(const Frame* frame, const Prompt* call);
+
 /// Choose one of some moves by its place in the chorus and by how well it
 /// answers the call.
 Move

@@ -33,9 +33,4 @@ move_sketch(Sketch* sketch, const Workshop* shop, Move move);
 void
 move_open(Sketch* sketch, const Workshop* shop);
 
-/// Keep the first beats of a fragment only, stated `n_times`; the sketch is of
-/// MOVE_FRAGMENT.
-bool
-move_fragment_few(Sketch* sketch, const Workshop* shop, unsigned n_times);
-
 #endif // RESPONDER_SAY_MOVES_H

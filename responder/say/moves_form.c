@@ -269,28 +269,15 @@ state_often(Sketch* const         sketch,
 }
 
 bool
-move_fragment_few(Sketch* const         sketch,
-                  const Workshop* const shop,
-                  const unsigned        n_times)
+move_fragment(Sketch* const sketch, const Workshop* const shop)
 {
-  Cell cell       = {0};
-  sketch->n_notes = 0;
-  if (shop->source->n_notes < CELL_LEAST || !choose_cell(&cell, shop)) {
+  Cell cell = {0};
+  if (shop->source->n_notes < LEAST_TO_CUT || !choose_cell(&cell, shop)) {
     return false;
   }
-  sketch->facts =
-    (MoveFacts){.move = MOVE_FRAGMENT, .of_idea = shop->source->is_idea};
-  sketch->facts.n_times  = state_often(sketch, shop, &cell, n_times);
+  sketch->facts.n_times  = state_often(sketch, shop, &cell, MOST_TIMES);
   sketch->facts.n_notes  = cell.end - cell.first;
   sketch->facts.is_bound = true;
   sketch_cut_overlaps(sketch);
-  return sketch->facts.n_times > 0;
-}
-
-bool
-move_fragment(Sketch* const sketch, const Workshop* const shop)
-{
-  return shop->source->n_notes >= LEAST_TO_CUT &&
-         move_fragment_few(sketch, shop, MOST_TIMES) &&
-         sketch->facts.n_times > 1;
+  return sketch->facts.n_times > 1;
 }

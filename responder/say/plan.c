@@ -28,7 +28,7 @@ draw_halves(const Frame* const frame,
 static double
 bars_of(const Frame* const frame)
 {
-  return (double)(frame->end - frame->start) / (double)frame->bar;
+  return (double)(frame->until - frame->from) / (double)frame->bar;
 }
 
 static double
@@ -93,6 +93,9 @@ draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
 static Form
 draw_form(const Frame* const frame, Rng* const rng)
 {
+  if (frame_is_piece(frame)) {
+    return FORM_LINE;
+  }
   const double       bars  = bars_of(frame);
   const unsigned     row   = bars < 1.5 ? 0 : bars < 3.0 ? 1 : 2;
   const float* const forms = frame_is_plain(frame)
@@ -130,7 +133,7 @@ static bool
 ends_over_five(const Frame* const frame)
 {
   const Chord* const chord =
-    chart_chord_at(frame->chart, frame->end - frame->beat);
+    chart_chord_at(frame->chart, frame->until - frame->beat);
   return !chord_is_silence(chord) &&
          spelling_pitch_class(chord->root) == (frame->tonic + 7) % 12;
 }
@@ -150,7 +153,7 @@ static Tick
 draw_goal(const Frame* const frame, Rng* const rng)
 {
   const PlanWeights* const w    = &say_weights.plan;
-  const Tick               last = frame->end - frame->bar;
+  const Tick               last = frame->until - frame->bar;
   if (frame->request->ends_piece) {
     return last;
   }
@@ -158,7 +161,7 @@ draw_goal(const Frame* const frame, Rng* const rng)
   const bool         off   = frame->rhythm->off_beats;
   const bool         two   = frame->half < frame->bar;
   const float* const row   = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
-  const bool         inner = frame->end - frame->start > frame->bar;
+  const bool         inner = frame->until - frame->from > frame->bar;
   // Where room is asked for, none of it goes to the last bar
   const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
   const float weights[] = {
@@ -249,7 +252,7 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
                                                  : w->late_start_long;
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);
-  return frame->start + i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
+  return frame->from + i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
 }
 
 static void
@@ -270,7 +273,7 @@ lay_form(Plan* const        plan,
          Rng* const         rng)
 {
   const PlanWeights* const w     = &say_weights.plan;
-  const Tick               whole = frame->end - frame->start;
+  const Tick               whole = frame->until - frame->from;
   const Tick short_one = draw_halves(frame, rng, w->short_ones, PLAN_HALVES);
   const Tick rest      = draw_halves(frame, rng, w->rests, PLAN_HALVES);
   const Tick later     = draw_halves(frame, rng, w->slips, PLAN_HALVES);
@@ -288,13 +291,13 @@ lay_form(Plan* const        plan,
       add_span(plan, start + frame->bar - frame->beat + later, goal);
       break;
     case FORM_SHORT_LONG: {
-      const Tick first = frame->start + frame->bar - frame->beat + later;
+      const Tick first = frame->from + frame->bar - frame->beat + later;
       add_span(plan, start, first);
       add_span(plan, first + rest, goal);
       break;
     }
     case FORM_LONG_SHORT: {
-      const Tick first = frame->start + whole / 2 - frame->beat + later;
+      const Tick first = frame->from + whole / 2 - frame->beat + later;
       add_span(plan, start, first);
       add_span(plan, first + rest, goal);
       break;
@@ -352,7 +355,7 @@ holds(const Plan* const plan, const Frame* const frame, const Form form)
   const Span first = plan->spans[0];
   const bool brief = first.goal - first.from < 2 * frame->beat;
   return !brief || form == FORM_TWO || form == FORM_SENTENCE ||
-         form == FORM_THREE || frame->end - frame->start <= frame->bar;
+         form == FORM_THREE || frame->until - frame->from <= frame->bar;
 }
 
 bool
@@ -369,7 +372,7 @@ plan_draw(Plan* const         plan,
     const Form form = i < PLAN_TRIES / 2 ? intent->form : FORM_LINE;
     lay_form(plan, frame, form, start, goal, rng);
     if (holds(plan, frame, form)) {
-      if (frame->end - frame->start > 2 * frame->bar) {
+      if (frame->until - frame->from > 2 * frame->bar) {
         breathe(plan, frame, rng);
       }
       plan->contour =

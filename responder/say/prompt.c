@@ -139,6 +139,33 @@ is_known(const Prompt* const call, const Cell* const cell)
   return false;
 }
 
+static bool
+has_onset(const Source* const source, const Tick tick)
+{
+  bool has = false;
+  for (unsigned i = 0; i < source->n_notes; ++i) {
+    has = has || source->ticks[i] == tick;
+  }
+  return has;
+}
+
+/// Whether an off-beat among some notes has not a note on both beats about it.
+static bool
+leans(const Source* const source,
+      const Frame* const  frame,
+      const unsigned      first,
+      const unsigned      n)
+{
+  bool does = false;
+  for (unsigned i = first; i < first + n; ++i) {
+    const Tick off  = source->ticks[i] % frame->beat;
+    const Tick beat = source->ticks[i] - off;
+    does            = does || (off != 0 && (!has_onset(source, beat) ||
+                                 !has_onset(source, beat + frame->beat)));
+  }
+  return does;
+}
+
 static void
 add_cell(Prompt* const      call,
          const Frame* const frame,
@@ -167,6 +194,7 @@ add_cell(Prompt* const      call,
   }
   if (is_allowed(frame, &cell) && !is_known(call, &cell)) {
     cell.twice                   = n > 2 && comes_twice(source, first, n);
+    cell.leans                   = leans(source, frame, first, n);
     call->is_riff                = call->is_riff || prompt_is_riff(&cell);
     call->weights[call->n_cells] = weigh(frame, &cell);
     call->cells[call->n_cells++] = cell;
@@ -215,11 +243,12 @@ begins_again(const Source* const source, const Frame* const frame)
   return false;
 }
 
-/// Where the call gives no cell, some of the trade's (common practice).
-static void
-add_own_cells(Prompt* const call, const Frame* const frame)
+// Common practice, no source
+void
+prompt_take_own(Prompt* const call, const Frame* const frame)
 {
   const bool halves = frame->rhythm->eighths;
+  call->n_cells     = 0;
   for (unsigned i = 0; i < N_OWN; ++i) {
     const bool leans = IN_HALVES[i][2] % 2 != 0;
     if (leans && halves && !frame->rhythm->off_beats) {
@@ -284,19 +313,23 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
   }
   find_cells(call, frame);
   if (call->n_cells == 0) {
-    add_own_cells(call, frame);
+    prompt_take_own(call, frame);
   }
 }
 
 const Cell*
-prompt_choose_cell(const Prompt* const call, const Tick longest, Rng* const rng)
+prompt_choose_cell(const Prompt* const call,
+                   const Tick          longest,
+                   const unsigned      most,
+                   Rng* const          rng)
 {
   float weights[CELL_CAPACITY];
   float total = 0.0F;
   for (unsigned i = 0; i < call->n_cells; ++i) {
     const Cell* const cell = &call->cells[i];
-    const bool        fits = cell->offsets[cell->n_notes - 1] <= longest;
-    weights[i]             = fits ? call->weights[i] : 0.0F;
+    const bool        fits =
+      cell->offsets[cell->n_notes - 1] <= longest && cell->n_notes <= most;
+    weights[i] = fits ? call->weights[i] : 0.0F;
     total += weights[i];
   }
   return &call->cells[rng_pick(

@@ -30,6 +30,7 @@ typedef struct {
   bool     ends;   ///< ... or ends
   bool     is_own; ///< Not of the call
   bool     twice;  ///< Said twice by the player, three notes or more
+  bool     leans;  ///< One of its off-beats has not both beats about it
 } Cell;
 
 typedef struct {
@@ -69,9 +70,20 @@ prompt_is_motto(const Cell* const cell, const Frame* const frame)
 void
 prompt_open(Prompt* call, Frame* frame, const Source* source);
 
-/// Choose a cell by its weight, no longer than `longest` if there is such a
-/// one.
+/// Whether its cells are the trade's, not the call's.
+static inline bool
+prompt_is_own(const Prompt* const call)
+{
+  return call->cells[0].is_own;
+}
+
+/// Leave the call's cells for the trade's.
+void
+prompt_take_own(Prompt* call, const Frame* frame);
+
+/// Choose a cell by its weight, no longer than `longest` and of no more than
+/// `most` notes if there is such a one.
 const Cell*
-prompt_choose_cell(const Prompt* call, Tick longest, Rng* rng);
+prompt_choose_cell(const Prompt* call, Tick longest, unsigned most, Rng* rng);
 
 #endif // RESPONDER_SAY_PROMPT_H

@@ -13,35 +13,30 @@ enum { FIRST_IDEA = 1 };
 /// A return to what was just played would be none.
 static const float STILL_THE_SAME = 0.75F;
 
-static const Idea*
-latest_idea(const Ideas* const ideas)
+enum { N_RECALLED = 3 };
+
+/// Whether an idea has more notes than another, or the other is forgotten.
+static bool
+has_more(const Idea* const idea, const Idea* const other)
 {
-  const Idea* latest = NULL;
-  for (unsigned i = 0; i < ideas->n_ideas; ++i) {
-    if (latest == NULL || ideas->ideas[i].id > latest->id) {
-      latest = &ideas->ideas[i];
-    }
-  }
-  return latest;
+  return idea != NULL && (other == NULL || idea->n_notes > other->n_notes);
 }
 
-/// Choose what to develop: the call, or, where it was silent, an idea.
+/// Name the ideas that a silent turn is met with, the best first: of the two
+/// that came last the one that has more, for a piece of a piece would soon be
+/// nothing.
 static void
-open_source(Thinking* const t)
+recall(const SayRequest* const request, const Idea* ideas[N_RECALLED])
 {
-  const SayRequest* const request = &t->request;
-  const Idea* const       first   = ideas_get(request->ideas, FIRST_IDEA);
-  const Idea* const       latest  = latest_idea(request->ideas);
-  const Idea* const       idea =
-    request->treatment == TREAT_FRAGMENTS && first != NULL ? first : latest;
-  t->source      = source_of_phrase(request->call);
-  t->source_idea = idea_of(request->call, true);
-  if (t->source.n_notes == 0 && idea != NULL) {
-    t->source      = source_of_idea(idea);
-    t->source_idea = *idea;
-  }
-  t->left  = ideas_left(request->ideas, &t->source_idea, STILL_THE_SAME);
-  t->first = t->left != NULL ? source_of_idea(t->left) : (Source){0};
+  const Ideas* const all    = request->ideas;
+  const Idea* const  first  = ideas_get(all, FIRST_IDEA);
+  const Idea* const  last   = ideas_get(all, all->last[0]);
+  const Idea* const  before = ideas_get(all, all->last[1]);
+  const bool         back   = has_more(before, last);
+  const bool         begins = request->treatment == TREAT_FRAGMENTS;
+  ideas[begins ? 0 : 2]     = first;
+  ideas[begins ? 1 : 0]     = back ? before : last;
+  ideas[begins ? 2 : 1]     = back ? last : before;
 }
 
 /// The call decides, not the seed: mix its notes into the source of chance.
@@ -55,6 +50,52 @@ mix_in(const Rng rng, const Source* const source)
     hash = (hash ^ source->pitches[i]) * 1099511628211U;
   }
   return rng_seed(hash ^ rng_next(&copy), rng.stream >> 1);
+}
+
+/// Take in what is to be developed.
+static void
+listen(Thinking* const t, const Source source, const Idea* idea, const Rng rng)
+{
+  t->source      = source;
+  t->source_idea = *idea;
+  t->rng         = mix_in(rng, &t->source);
+  frame_open(&t->frame, &t->request, &t->rng);
+  prompt_open(&t->call, &t->frame, &t->source);
+}
+
+/// Develop the call; where it was silent, an idea with a cell that the rung
+/// allows, if there is one.
+static void
+open_source(Thinking* const t, const Rng rng)
+{
+  const Phrase* const call = t->request.call;
+  const Idea          own  = idea_of(call, true);
+  const Idea*         ideas[N_RECALLED];
+  listen(t, source_of_phrase(call), &own, rng);
+  recall(&t->request, ideas);
+  const bool is_silent = t->source.n_notes == 0;
+  for (unsigned i = 0; i < N_RECALLED && is_silent; ++i) {
+    if (ideas[i] != NULL && prompt_is_own(&t->call)) {
+      listen(t, source_of_idea(ideas[i]), ideas[i], rng);
+    }
+  }
+  t->left  = ideas_left(t->request.ideas, &t->source_idea, STILL_THE_SAME);
+  t->first = t->left != NULL ? source_of_idea(t->left) : (Source){0};
+}
+
+/// Choose what of the call is taken up; what comes twice leaves room for
+/// itself.
+static void
+choose_cell(Thinking* const t)
+{
+  const bool     twice   = t->move == MOVE_FRAGMENT;
+  const Tick     stretch = t->frame.until - t->frame.from;
+  const Tick     longest = twice ? stretch / 4 : stretch;
+  const unsigned onsets  = t->frame.max_onsets; // The first and last are others
+  const unsigned room    = onsets > 2 ? onsets - 2 : 0;
+  const unsigned most    = twice ? room / 2 : room;
+  const Cell*    cell    = prompt_choose_cell(&t->call, longest, most, &t->rng);
+  t->cell                = (unsigned)(cell - t->call.cells);
 }
 
 /// Take up another move, and with it another intent.
@@ -77,11 +118,7 @@ take_move(Thinking* const t)
   if (t->move == MOVE_QUESTION_AND_ANSWER) {
     t->intent.closes = true;
   }
-  // What is to come twice leaves room for itself
-  const Tick        turn = t->frame.end - t->frame.start;
-  const Tick        most = t->move == MOVE_FRAGMENT ? turn / 4 : turn;
-  const Cell* const cell = prompt_choose_cell(&t->call, most, &t->rng);
-  t->cell                = (unsigned)(cell - t->call.cells);
+  choose_cell(t);
   return true;
 }
 
@@ -93,13 +130,10 @@ open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
   t->n_slices         = 0;
   t->any              = false;
   t->worth            = 0.0;
-  open_source(t);
+  open_source(t, rng);
   if (request->departs_from != NULL) {
     t->old = idea_of(request->departs_from, false);
   }
-  t->rng = mix_in(rng, &t->source);
-  frame_open(&t->frame, &t->request, &t->rng);
-  prompt_open(&t->call, &t->frame, &t->source);
   melody_open(&t->melody, &t->frame, &t->call);
 }
 
@@ -120,6 +154,22 @@ is_poor(const Thinking* const t)
          t->worth < say_weights.poor_whole;
 }
 
+/// Whether the best there is has the rhythm that is to be left.
+static bool
+is_caught(const Thinking* const t)
+{
+  return t->any && !t->departs;
+}
+
+/// Whether it is time for another cell: nothing came of this one where a piece
+/// is to be said, or nothing but the rhythm that is to be left.
+static bool
+wants_cell(const Thinking* const t)
+{
+  const bool is_stuck = frame_is_piece(&t->frame) && !t->any;
+  return (is_stuck || is_caught(t)) && t->n_slices % THINK_CELL == 0;
+}
+
 bool
 think_slice(Thinking* const t)
 {
@@ -132,6 +182,9 @@ think_slice(Thinking* const t)
     return t->n_slices < THINK_WHOLE_SLICES || !t->any;
   }
   if (t->of_cell) {
+    if (wants_cell(t)) {
+      choose_cell(t);
+    }
     candidates_of_cell(t);
   } else if (!candidates_of_whole(t)) {
     t->n_left = 1;
@@ -140,11 +193,24 @@ think_slice(Thinking* const t)
   if (t->n_left == 0 && is_poor(t)) {
     t->any = false;
   }
-  const bool stuck = !t->any && t->n_slices % THINK_PATIENCE == 0;
+  const bool stuck =
+    (!t->any || is_caught(t)) && t->n_slices % THINK_PATIENCE == 0;
   if (stuck || (t->n_left == 0 && !t->any)) {
     return take_move(t);
   }
   return t->n_left > 0 && t->n_slices < THINK_SLICES;
+}
+
+/// Say something of one's own where nothing of the source has room.
+static void
+think_of_own(Thinking* const t)
+{
+  prompt_take_own(&t->call, &t->frame);
+  t->moves = move_choice_of_cell(&t->frame, &t->call);
+  (void)take_move(t);
+  for (unsigned i = 0; i < THINK_LEAST && !t->any; ++i) {
+    candidates_of_cell(t);
+  }
 }
 
 static void
@@ -164,6 +230,9 @@ void
 think_end(Thinking* const t, Answer* const answer)
 {
   for (unsigned i = 0; i < THINK_LEAST && !t->any && think_slice(t); ++i) {
+  }
+  if (!t->any && frame_is_piece(&t->frame)) {
+    think_of_own(t);
   }
   if (!t->any) {
     candidates_plain(t);

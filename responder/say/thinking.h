@@ -50,7 +50,8 @@ typedef struct {
   Answer    best;
   MoveFacts facts;
   double    worth;
-  bool      any; ///< Whether there is a best one
+  bool      any;     ///< Whether there is a best one
+  bool      departs; ///< ... with another rhythm, where one is to be left
 } Thinking;
 
 /**

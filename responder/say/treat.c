@@ -31,13 +31,18 @@ treat_planting(const Cell* const  cell,
 {
   const CellWeights* const w = &say_weights.cell;
   const float often = frame_is_plain(frame) ? w->twice_plain : w->twice_free;
-  const bool  twice = rng_unit(rng) < (double)often;
-  const bool  motto = prompt_is_motto(cell, frame);
-  const bool  riff  = prompt_is_riff(cell) || motto;
+  const bool  room  = 2 * cell->n_notes < frame->max_onsets &&
+                    frame->request->departs_from == NULL; // For what is new
+  const bool twice = rng_unit(rng) < (double)often;
+  const bool motto = prompt_is_motto(cell, frame);
+  const bool riff  = prompt_is_riff(cell) || motto;
+  const bool opens = frame->rhythm->off_beats ||
+                     frame_in_beat(frame, cell->at) == 0; // No pick-up
   return (Planting){
-    .cell      = cell,
-    .twice     = twice || riff || move == MOVE_FRAGMENT,
-    .at_start  = motto || move == MOVE_QUESTION_AND_ANSWER,
+    .cell = cell,
+    .twice =
+      (room && (twice || riff)) || (move == MOVE_FRAGMENT && !cell->is_own),
+    .at_start  = (motto && opens) || move == MOVE_QUESTION_AND_ANSWER,
     .displaced = move == MOVE_SHIFT,
     .riffed    = riff,
   };
@@ -128,7 +133,7 @@ treat_holds(const Draft* const   draft,
       return along && line[first] % OCTAVE != cell->first_pitch % OCTAVE &&
              (again == draft->n_notes || line[first] != line[again]);
     case MOVE_FRAGMENT:
-      return along && again < draft->n_notes;
+      return (along || treat_is_rhythm(frame, move)) && again < draft->n_notes;
     case MOVE_QUESTION_AND_ANSWER: {
       const DraftNote* const last = &draft->notes[draft->n_notes - 1];
       return along && first == 0 &&

@@ -25,6 +25,14 @@ treat_planting(const Cell* cell, Move move, const Frame* frame, Rng* rng);
 void
 treat_wish(Draft* draft, const Frame* frame, const Cell* cell, Move move);
 
+/// Whether a move takes the cell's rhythm alone: one tone has no shape.
+static inline bool
+treat_is_rhythm(const Frame* const frame, const Move move)
+{
+  return move == MOVE_NEW_NOTES ||
+         (move == MOVE_FRAGMENT && frame->notes->chord_tones < 2);
+}
+
 /**
    Whether a drawn line does with the cell what the move says.
 

@@ -418,7 +418,6 @@ const SayWeights say_weights =
     .unfit      = 0.05F,
     .thinned    = 8.0F,
     .riffed     = 10.0F,
-    .pieced     = 2.2F,
     .unriffed   = 0.3F,
     // Likeness as the listener measures it; the same rhythm is .5 and more,
     // under .2 is no answer, intervals over .9 are an echo

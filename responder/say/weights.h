@@ -14,6 +14,7 @@ enum {
   THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
   THINK_LINES        = 4,   ///< Lines drawn for each
   THINK_PATIENCE     = 40,  ///< Without any result, before another move
+  THINK_CELL         = 4,   ///< ... before another cell
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more
@@ -372,7 +373,6 @@ typedef struct {
   float    unfit;      ///< What is left of those moves elsewhere
   float    thinned;    ///< A dense call: times
   float    riffed;     ///< A fragment said twice, of a riff: times
-  float    pieced;     ///< ... of another call, at few tones
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
   double   poor_whole;    ///< Worth under which a whole phrase is let go

@@ -163,12 +163,14 @@ add_cell(Text* const text, const MoveFacts* const facts)
                            : facts->at_start ? "your opening"
                            : facts->at_end   ? "your ending"
                                              : "a piece of your phrase";
+  if (facts->of_rhythm) {
+    text_add(text, "The rhythm of ");
+    text_add(text, what);
+    text_add(text,
+             facts->move == MOVE_FRAGMENT ? ", twice" : ", with new notes");
+    return;
+  }
   switch (facts->move) {
-    case MOVE_NEW_NOTES:
-      text_add(text, "The rhythm of ");
-      text_add(text, what);
-      text_add(text, ", with new notes");
-      return;
     case MOVE_QUESTION_AND_ANSWER:
       text_add(text, "I asked with ");
       text_add(text, what);

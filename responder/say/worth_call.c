@@ -57,7 +57,7 @@ worth_of_rhythm(const Candidate* const c)
     whole += note->gap == f->beat ? 1 : 0;
   }
   const double waits =
-    (double)(c->draft->notes[0].tick - f->start) / (double)f->beat;
+    (double)(c->draft->notes[0].tick - f->from) / (double)f->beat;
   worth -= (double)w->late * fmax(waits - w->late_free, 0.0);
   worth += quick_worth(c);
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;

@@ -25,6 +25,8 @@ static const unsigned ionian     = TONES(0, 2, 4, 5, 7, 9, 11);
 static const unsigned mixolydian = TONES(0, 2, 4, 5, 7, 9, 10) | 1U << 3;
 static const unsigned dorian     = TONES(0, 2, 3, 5, 7, 9, 10);
 static const unsigned locrian    = TONES(0, 2, 3, 5, 6, 8, 10) | 1U << 1;
+// A diminished triad is written for the seventh chord: its seventh is a sixth
+static const unsigned diminished = TONES(0, 2, 3, 5, 6, 8, 9) | 1U << 11;
 static const unsigned minor_key  = TONES(0, 2, 3, 5, 7, 8, 10) | 1U << 11;
 
 static unsigned
@@ -42,10 +44,11 @@ scale_of(const SaidChord* const chord)
     said_chord_has(chord, root + 3) && !said_chord_has(chord, root + 4);
   const bool fifth         = said_chord_has(chord, root + 7);
   const bool minor_seventh = said_chord_has(chord, root + 10);
-  return turned(minor && !fifth ? locrian
-                : minor         ? dorian
-                : minor_seventh ? mixolydian
-                                : ionian,
+  return turned(minor && !fifth && !minor_seventh ? diminished
+                : minor && !fifth                 ? locrian
+                : minor                           ? dorian
+                : minor_seventh                   ? mixolydian
+                                                  : ionian,
                 chord->root);
 }
 

@@ -43,6 +43,20 @@ Test(said_colours, outside_notes_led_and_left)
   cr_expect_eq(colours_outside(&said), 0);
 }
 
+/// Written as a triad it is the seventh chord: over Bdim Ab is at home, over a
+/// half-diminished chord it is not (common practice, no source).
+Test(said_colours, a_diminished_chord_has_its_seventh)
+{
+  static const int line[] = {71, 68, 62}; // B Ab D
+  Said             said   = eighths(line, 3);
+  said.chords[0]          = said_chord("Bdim");
+  cr_expect_eq(colours_outside(&said), 0);
+  said.chords[0] = said_chord("Bdim7");
+  cr_expect_eq(colours_outside(&said), 0);
+  said.chords[0] = said_chord("Bm7b5");
+  cr_expect_eq(colours_outside(&said), 1);
+}
+
 Test(said_colours, an_outside_note_waits_a_beat_at_most)
 {
   static const int led[] = {60, 66, 67};

@@ -246,6 +246,46 @@ Test(say_line, a_riff_is_riffed_at_rungs_of_chord_tones)
   cr_assert_gt(twice, 4 * SEEDS / 2, "%u", twice);
 }
 
+/// Hear C E, Db C, and again, in quavers: Db is outside over C7.
+static void
+call_from_outside(void)
+{
+  static const uint8_t pitches[] = {60, 64, 61, 60};
+  Note                 notes[8];
+  for (unsigned i = 0; i < 8; ++i) {
+    const Tick tick = i / 4 * BAR + (i % 4) * BEAT / 2;
+    notes[i]        = (Note){tick, 400, pitches[i % 4], 80};
+  }
+  hear_phrase(&fixture.call,
+              &fixture.hear_work,
+              &fixture.request.ear,
+              notes,
+              8,
+              0,
+              2 * BAR);
+}
+
+/// What the player used from outside may come back at rungs of chord tones, but
+/// in passing: neither on a beat nor held over one.
+Test(say_line, what_comes_back_from_outside_only_passes)
+{
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < 12 * SEEDS; ++seed) {
+    const Rung rung = {{4, 4, 4, 1}};
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 0, 4, rung, seed);
+    call_from_outside();
+    const Line line = answer_line(seed);
+    for (unsigned i = 0; i + 1 < line.n; ++i) {
+      if (line.pitches[i] % 12 == 1) {
+        cr_assert_neq(line.ticks[i] % BEAT, 0, "seed %u", seed);
+        cr_assert_lt(line.ticks[i + 1] - line.ticks[i], BEAT, "seed %u", seed);
+        ++n;
+      }
+    }
+  }
+  cr_assert_gt(n, SEEDS, "%u", n);
+}
+
 /// Beats of four sixteenths: .08 of those of solos up to 140 bpm, .006 above
 /// 240 (Weimar Jazz Database). At 250 the partner plays none, at 100 some.
 Test(say_line, sixteenths_are_for_unhurried_tempi)

@@ -15,11 +15,12 @@
 #include <string.h>
 
 enum {
-  SEEDS      = 3, // One for each length of turn
-  SLICES     = 6,
-  N_LEVELS   = 8,
-  FAST_MS    = 250,
-  SPACE_MUST = 15, // Percent
+  SEEDS       = 3, // One for each length of turn
+  SLICES      = 6,
+  MANY_SLICES = 200, // All there is to think
+  N_LEVELS    = 8,
+  FAST_MS     = 250,
+  SPACE_MUST  = 15, // Percent
 };
 
 static Fixture fixture;
@@ -277,6 +278,77 @@ Test(say_musts, with_nothing_to_go_on_the_root_opens)
     const unsigned first = fixture.answer.is_ornament[0] ? 1 : 0;
     cr_assert_eq(fixture.answer.grid_ticks[first], fixture.request.start);
     cr_assert(chord_has_root(chord, fixture.answer.notes[first].pitch));
+  }
+}
+
+/// Silence, answered with the least and with all the time there is; `index`
+/// tells one case from all others.
+static void
+answer_silence(const unsigned index, const Treatment treatment)
+{
+  const unsigned level = 1 + index % N_LEVELS;
+  const unsigned chart = index / N_LEVELS % N_FIXTURE_CHARTS;
+  const unsigned bars  = 2U << index / 3 % 2; // 2, 4
+  fixture_open(
+    &fixture, chart, index % N_FIXTURE_CALLS, bars, rung_of(level), index);
+  silence(&fixture);
+  fixture.request.treatment = treatment;
+  fixture_answer(
+    &fixture, index % 2 ? SLICES : MANY_SLICES, rng_seed(index, 3));
+  check_all(&fixture.answer, &fixture.request);
+}
+
+/// Shorter, and made of the last idea: by half of the turn it has arrived.
+Test(say_musts, silence_is_met_with_a_piece_of_the_last_idea)
+{
+  enum { CASES = 4 * N_LEVELS * N_FIXTURE_CHARTS };
+  unsigned n_own  = 0;
+  unsigned n_even = 0;
+  for (unsigned i = 0; i < CASES; ++i) {
+    answer_silence(i, i % 3 ? TREAT_SIMPLER : TREAT_FRAGMENTS);
+    const Answer* const     answer  = &fixture.answer;
+    const SayRequest* const request = &fixture.request;
+    const Tick              half    = (request->end - request->start) / 2;
+    const Tick              beat    = meter_beat_ticks(fixture.chart.meter);
+    cr_assert_neq(answer->is, ANSWER_PLAIN, "%u: %s", i, answer->why);
+    cr_assert_leq(answer->grid_ticks[last_written(answer)],
+                  request->start + half + beat,
+                  "%u: %s",
+                  i,
+                  answer->why);
+    cr_assert(strstr(answer->why, "with room for you"), "%s", answer->why);
+    const bool even = i % N_FIXTURE_CALLS < 3; // As every rung but one has it
+    n_even += even;
+    n_own += even && answer->is == ANSWER_OWN;
+  }
+  cr_assert_lt(n_own * 5, n_even, "%u of %u not of the idea", n_own, n_even);
+}
+
+/// Of the two that came last the one that has more is taken up: a piece of a
+/// piece would soon be nothing.
+Test(say_musts, silence_goes_on_with_what_has_more)
+{
+  for (unsigned seed = 0; seed < 32; ++seed) {
+    fixture_open(&fixture, seed % 3, 1, 2, rung_of(5), seed);
+    const Idea played  = idea_of(&fixture.call, true);
+    Idea       said    = {.n_notes = 2, .ticks = {0, 960}, .pitches = {60, 67}};
+    const bool shrinks = seed % 2;
+    float      likeness;
+    said.lengths[0] = said.lengths[1] = 900;
+    if (!shrinks) { // One with more comes after it
+      said.n_notes = played.n_notes + 1;
+      for (unsigned i = 0; i < said.n_notes; ++i) {
+        said.ticks[i]   = 480 * (Tick)i;
+        said.lengths[i] = 400;
+        said.pitches[i] = (uint8_t)(60 + 2 * (i % 4));
+      }
+    }
+    (void)ideas_meet(&fixture.ideas, &said, &likeness);
+    silence(&fixture);
+    fixture.request.treatment = TREAT_SIMPLER;
+    think_begin(&fixture.work, &fixture.request, rng_seed(seed, 3));
+    const Idea* const of = &fixture.work.source_idea;
+    cr_assert_eq(of->n_notes, shrinks ? played.n_notes : said.n_notes);
   }
 }
 

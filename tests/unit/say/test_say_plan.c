@@ -111,8 +111,9 @@ Test(say_plan, a_piece_is_as_short_as_asked)
     call.weights[i] = i == 0 ? 9.0F : 0.1F;
   }
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
-    cr_assert_eq(prompt_choose_cell(&call, BEAT, &rng), &call.cells[1]);
-    cr_assert_not_null(prompt_choose_cell(&call, BEAT / 2, &rng));
+    cr_assert_eq(prompt_choose_cell(&call, BEAT, CELL_NOTES, &rng),
+                 &call.cells[1]);
+    cr_assert_not_null(prompt_choose_cell(&call, BEAT / 2, CELL_NOTES, &rng));
   }
 }
 

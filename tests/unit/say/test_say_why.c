@@ -117,6 +117,22 @@ ParameterizedTestParameters(say_why, sentences)
      TREAT_ANSWER,
      {60, 62, 60},
      "A cell of my own, landing on C, the root of C7."},
+    {{.move      = MOVE_NEW_NOTES,
+      .of_cell   = true,
+      .of_idea   = true,
+      .of_rhythm = true},
+     TREAT_SIMPLER,
+     {60, 62, 60},
+     "The rhythm of the idea, with new notes, with room for you, landing on C, "
+     "the root of C7."},
+    {{.move      = MOVE_FRAGMENT,
+      .of_cell   = true,
+      .of_idea   = true,
+      .of_rhythm = true},
+     TREAT_SIMPLER, // Of one tone
+     {60, 60, 60},
+     "The rhythm of the idea, twice, with room for you, landing on C, the root "
+     "of C7."},
     {{.move = MOVE_RETURN, .is_again = true},
      TREAT_ANSWER,
      {60, 62, 60},

@@ -1,0 +1,15 @@
+/// @file responder/say/gaps.h How alike two rhythms are from note to note.
+
+#ifndef RESPONDER_SAY_GAPS_H
+#define RESPONDER_SAY_GAPS_H
+
+#include "responder/hear/ideas.h"
+
+/// Return what share of the gaps from onset to onset two ideas have in common,
+/// in their order, wherever they stand: 1 less the edits from one to the other
+/// (Levenshtein 1966) by the longer one's gaps. Rhythms that are as even as
+/// many are alike in this, too. With fewer than two notes: 0.
+double
+gaps_likeness(const Idea* a, const Idea* b);
+
+#endif // RESPONDER_SAY_GAPS_H
