@@ -23,6 +23,7 @@ show_open(Show* const          show,
   const PlayingWish wish    = {
        .equipment = options_equipment(options),
        .record    = options_have(options, OPTION_RECORD) ? options->record : NULL,
+       .steering  = show->steering,
        .thru      = options_have(options, OPTION_THRU),
        .click     = options_have(options, OPTION_CLICK),
        .sync      = options_have(options, OPTION_SYNC),
@@ -155,6 +156,23 @@ tell_words_of_ports(const Show* const show)
   }
 }
 
+static bool
+steers(const Show* const show, const Gesture gesture)
+{
+  return gesture && show->steering & GESTURE_BIT(gesture);
+}
+
+static void
+change_next(Choices* const choices, const Gesture gesture)
+{
+  char words[SUPERVISOR_LINE];
+  playing_obey(choices, gesture);
+  change_words(
+    choices, gesture == GESTURE_FASTER || gesture == GESTURE_SLOWER, words);
+  tell_words(stdout, 0, words);
+  (void)fflush(stdout);
+}
+
 bool
 show_wait(Show* const show, Choices* const choices)
 {
@@ -167,18 +185,15 @@ show_wait(Show* const show, Choices* const choices)
       return wish == TYPED_BEGIN;
     }
     if (wish) {
-      char          words[SUPERVISOR_LINE];
-      const Gesture wanted = gesture_of(wish);
-      playing_obey(choices, wanted);
-      change_words(
-        choices, wanted == GESTURE_FASTER || wanted == GESTURE_SLOWER, words);
-      tell_words(stdout, 0, words);
-      (void)fflush(stdout);
+      change_next(choices, gesture_of(wish));
     }
     switch (stage_wait(stage, LOOK_MS, &gesture)) {
       case STAGE_GESTURE:
-        playing_obey(choices, gesture);
-        return gesture != GESTURE_STOP;
+        if (!steers(show, gesture)) {
+          return gesture != GESTURE_STOP;
+        }
+        change_next(choices, gesture);
+        break;
       case STAGE_SIGNAL:
         return false;
       case STAGE_OVER:
@@ -236,6 +251,10 @@ show_session(Show* const                 show,
     tap_look(&show->tap, stage);
     show_keys(&screen, stage);
     goes_on               = playing_goes_on(playing, result);
+    const Gesture steered = stage_take_steering(stage);
+    if (steered) {
+      change(show, &screen, steered);
+    }
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {
       if (news->is_turn) {
@@ -311,9 +330,6 @@ goes_on(const Course* const      course,
         const StageResult* const result,
         unsigned* const          index)
 {
-  if (result->gesture == GESTURE_SLOWER || result->gesture == GESTURE_FASTER) {
-    playing_obey(course->choices, result->gesture);
-  }
   *index = playing_next(*index, course->n, result);
   return !show->leaves;
 }
@@ -354,8 +370,9 @@ show_course(const Course* const course)
   if (!show) {
     return command_fail_memory();
   }
-  show->choices = course->choices;
-  int code      = show_open(show, course->options, course->choices);
+  show->choices  = course->choices;
+  show->steering = GESTURE_BIT(GESTURE_SLOWER) | GESTURE_BIT(GESTURE_FASTER);
+  int code       = show_open(show, course->options, course->choices);
   if (!code) {
     if (show->playing.equipment.control.kind) {
       tell_words(stdout,

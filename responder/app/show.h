@@ -27,6 +27,7 @@ typedef struct {
   Typed    typed;
   Tap      tap;
   Choices* choices;   ///< What keys change; the caller's
+  unsigned steering;  ///< Gestures that do what such keys do: GESTURE_BIT()
   bool     is_paused; ///< By a key
   bool     leaves;    ///< By a key
 } Show;
