@@ -405,9 +405,12 @@ player_turn_complete(Session* const    session,
 // Silence is met by something short, unless the turn had its own task; whoever
 // played in the bar to sing in, and then no more, did not just listen
 static SentenceKind
-silence_of(const TurnRecord* const record)
+silence_of(const Session* const session, const TurnRecord* const record)
 {
   const TurnTask task = record->turn.task;
+  if (session->options.script && !session->options.script->answers) {
+    return SENTENCE_SILENCE_PASSING;
+  }
   return task == TASK_GIVE_BACK                  ? SENTENCE_ECHO_SILENT
          : task != TASK_FREE && !record->n_early ? SENTENCE_SILENCE_PASSING
                                                  : SENTENCE_SILENCE_WAITING;
@@ -424,6 +427,14 @@ is_last_of_player(const Session* const session, const Turn* const turn)
   return next.start >= session->end;
 }
 
+// Whether what was written is to be heard again; nobody is promised it else
+static bool
+comes_again(const Session* const session, const Turn* const turn)
+{
+  return !is_last_of_player(session, turn) &&
+         script_comes_again(session->options.script, turn);
+}
+
 void
 player_turn_remark(Session* const session, TurnRecord* const record)
 {
@@ -436,7 +447,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .outcome = outcome->is_judged ? outcome : NULL,
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
                   .silent_turns = session->standing.silent_turns,
-                  .silence      = silence_of(record),
+                  .silence      = silence_of(session, record),
                   .is_last      = is_last_of_player(session, &record->turn),
                   .is_end       = record->turn.end >= session->end,
                   .times_said   = session->standing.times_said,
@@ -444,7 +455,9 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .comes_back   = session->standing.comes_back,
                   .is_fewer     = session->standing.is_fewer,
   };
-  if (session->options.script && !was_answered) {
+  const bool is_lesson = session->options.script && !was_answered;
+  if (is_lesson &&
+      (record->phrase.n_notes || comes_again(session, &record->turn))) {
     remark_echo(&session->remarks,
                 sentences,
                 &record->phrase,
