@@ -37,7 +37,11 @@ show_open(Show* const          show,
   }
   typed_open(&show->typed);
   tell_words(stdout, 0, stage_text(playing->stage));
-  tell_words(stdout, 0, show->typed.is_open ? TYPED_HELP : "Ctrl-C leaves.");
+  tell_words(stdout,
+             0,
+             !show->typed.is_open ? "Ctrl-C leaves."
+             : show->is_course    ? TYPED_HELP_COURSE
+                                  : TYPED_HELP);
   (void)fflush(stdout);
   return EXIT_DONE;
 }
@@ -129,6 +133,13 @@ look_at_keys(Show* const show, Screen* const screen)
       show->leaves = true;
       stage_gesture(show->playing.stage, GESTURE_STOP);
       break;
+    case TYPED_AGAIN:
+    case TYPED_NEXT:
+      if (show->is_course) { // As one tap does, and two
+        stage_gesture(show->playing.stage,
+                      wish == TYPED_AGAIN ? GESTURE_AGAIN : GESTURE_EASIER);
+      }
+      break;
     case TYPED_FASTER:
     case TYPED_SLOWER:
     case TYPED_EASIER:
@@ -184,7 +195,7 @@ show_wait(Show* const show, Choices* const choices)
     if (wish == TYPED_BEGIN || wish == TYPED_LEAVE) {
       return wish == TYPED_BEGIN;
     }
-    if (wish) {
+    if (wish && wish != TYPED_AGAIN && wish != TYPED_NEXT) {
       change_next(choices, gesture_of(wish));
     }
     switch (stage_wait(stage, LOOK_MS, &gesture)) {
@@ -240,8 +251,9 @@ show_session(Show* const                 show,
   Playing* const playing = &show->playing;
   Stage* const   stage   = playing->stage;
   Screen         screen  = screen_begin(stdout, session, stage_first(stage));
-  bool           is_told = false;
-  bool           goes_on = true;
+  screen.has_next        = show->has_next;
+  bool is_told           = false;
+  bool goes_on           = true;
   show->is_paused        = false;
   if (session->way == WAY_ECHO && show->typed.is_open) {
     screen_say(&screen, "In your turns the space bar is a key: tap on it.");
@@ -340,6 +352,7 @@ play_all(const Course* const course, Show* const show)
   bool is_over = false;
   for (unsigned i = 0; i < course->n && !is_over;) {
     StageResult result = {.end = STAGE_OVER};
+    show->has_next     = i + 1 < course->n;
     course->tell(course->context, i);
     (void)putchar('\n');
     (void)fflush(stdout);
@@ -370,9 +383,10 @@ show_course(const Course* const course)
   if (!show) {
     return command_fail_memory();
   }
-  show->choices  = course->choices;
-  show->steering = GESTURE_BIT(GESTURE_SLOWER) | GESTURE_BIT(GESTURE_FASTER);
-  int code       = show_open(show, course->options, course->choices);
+  show->choices   = course->choices;
+  show->is_course = true;
+  show->steering  = GESTURE_BIT(GESTURE_SLOWER) | GESTURE_BIT(GESTURE_FASTER);
+  int code        = show_open(show, course->options, course->choices);
   if (!code) {
     if (show->playing.equipment.control.kind) {
       tell_words(stdout,
