@@ -295,23 +295,17 @@ drop(Journal* const journal, const char* const statement, const int64_t session)
   return is_good;
 }
 
-Status
-journal_drop_unplayed(Journal* const  journal,
-                      const JournalId session,
-                      Fault* const    fault)
+enum { N_DROPPING = 3 }; // Statements
+
+static Status
+drop_by(Journal* const    journal,
+        const JournalId   session,
+        const char* const statements[N_DROPPING],
+        Fault* const      fault)
 {
-  // A session that was played in still has its turns after the first of these
-  static const char* const statements[] = {
-    "DELETE FROM turn WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
-    " WHERE session = ?1 AND by_player = 1 AND notes + comping > 0)",
-    "DELETE FROM total WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
-    " WHERE session = ?1)",
-    "DELETE FROM session WHERE number = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
-    " WHERE session = ?1)",
-  };
   bool          is_good = sql_run(journal->sql, "BEGIN IMMEDIATE");
   const int64_t number  = is_good ? journal_find(journal, &session) : 0;
-  for (unsigned i = 0; is_good && i < 3; ++i) {
+  for (unsigned i = 0; is_good && i < N_DROPPING; ++i) {
     is_good = drop(journal, statements[i], number);
   }
   if (is_good && sql_run(journal->sql, "COMMIT")) {
@@ -320,6 +314,36 @@ journal_drop_unplayed(Journal* const  journal,
   const Status status = journal_failed(journal, fault);
   (void)!sql_run(journal->sql, "ROLLBACK");
   return status;
+}
+
+Status
+journal_drop_unplayed(Journal* const  journal,
+                      const JournalId session,
+                      Fault* const    fault)
+{
+  // A session that was played in still has its turns after the first of these
+  static const char* const statements[N_DROPPING] = {
+    "DELETE FROM turn WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1 AND by_player = 1 AND notes + comping > 0)",
+    "DELETE FROM total WHERE session = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1)",
+    "DELETE FROM session WHERE number = ?1 AND NOT EXISTS (SELECT 1 FROM turn"
+    " WHERE session = ?1)",
+  };
+  return drop_by(journal, session, statements, fault);
+}
+
+Status
+journal_drop(Journal* const  journal,
+             const JournalId session,
+             Fault* const    fault)
+{
+  static const char* const statements[N_DROPPING] = {
+    "DELETE FROM turn WHERE session = ?1",
+    "DELETE FROM total WHERE session = ?1",
+    "DELETE FROM session WHERE number = ?1",
+  };
+  return drop_by(journal, session, statements, fault);
 }
 
 static bool

@@ -150,6 +150,11 @@ journal_add_session(Journal*              journal,
 MUST_USE Status
 journal_drop_unplayed(Journal* journal, JournalId session, Fault* fault);
 
+/// Drop a session, played in or not; STATUS_OK, or STATUS_SYSTEM with the fault
+/// written and nothing dropped.
+MUST_USE Status
+journal_drop(Journal* journal, JournalId session, Fault* fault);
+
 /**
    Add a turn to a session; it is on the disk when this returns.
 

@@ -125,7 +125,11 @@ practise(const Setup* const   setup,
     return command_fail(&fault);
   }
   const int code = converse(setup, take, &practice, options);
-  practice_end(&practice);
+  if (code) {
+    practice_drop(&practice);
+  } else {
+    practice_end(&practice);
+  }
   return code;
 }
 

@@ -140,7 +140,7 @@ const Command command_hear = {
   .operands = "TAKE.mid",
   .summary  = "what the listener makes of a take",
   .words =
-    "Hears a take over a chart, phrase by phrase: its rhythm, the part each\n"
+    "Hears a take over a chart, --bars at a time: its rhythm, the part each\n"
     "note plays in its chord, the note it aims at. Nobody answers.",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |

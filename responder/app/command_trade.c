@@ -63,11 +63,8 @@ play_on(Trade* const trade)
     if (code || result.end == STAGE_SIGNAL || trade->show.leaves) {
       break;
     }
-    if (result.end == STAGE_GESTURE && result.gesture != GESTURE_STOP) {
-      playing_obey(&trade->trading.choices, result.gesture);
-    } else {
-      goes_on = wait_for_player(trade);
-    }
+    goes_on = (result.end == STAGE_GESTURE && result.gesture != GESTURE_STOP) ||
+              wait_for_player(trade);
   }
   return code;
 }
@@ -132,7 +129,10 @@ trade_with(Trade* const trade, const Options* const options)
   }
   trading->choices    = trading->setup.choices;
   trade->show.choices = &trading->choices;
-  code                = show_open(&trade->show, options, &trading->choices);
+  trade->show.steering =
+    GESTURE_BIT(GESTURE_EASIER) | GESTURE_BIT(GESTURE_HARDER) |
+    GESTURE_BIT(GESTURE_SLOWER) | GESTURE_BIT(GESTURE_FASTER);
+  code = show_open(&trade->show, options, &trading->choices);
   if (!code) {
     code = options_have(options, OPTION_LEARN_CONTROL) ? learn_control(trade)
                                                        : play_on(trade);

@@ -188,12 +188,11 @@ const Command command_warmup = {
   .words =
     "Plans some minutes from easy to where the learner stands, the same for "
     "all\nof a day. --out writes them as a MIDI file to play along with, "
-    "--score\non "
-    "paper with fingerings. "
-    "--live plays\nthem through: each exercise is played to you, and you play "
-    "it again; what is\ntraded counts as practice. With a --control, one tap "
-    "plays an exercise again,\ntwo go on, a tap and a hold make it slower, two "
-    "and a hold faster, and holding\nleaves.",
+    "--score on\npaper with fingerings. --live plays them through: each "
+    "exercise is played to\nyou, and you play it again; what is traded counts "
+    "as practice.\n\nAt a terminal r plays one again and n goes on. With a "
+    "--control one tap plays\nit again, two go on, a tap and a hold make it "
+    "slower, two and a hold faster,\nand holding leaves.",
   .options = OPTION_BIT(OPTION_CHART) | OPTION_BIT(OPTION_KEY) |
              OPTION_BIT(OPTION_TEMPO) | OPTION_BIT(OPTION_FEEL) |
              OPTION_BIT(OPTION_LEARNER) | OPTION_BIT(OPTION_MINUTES) |

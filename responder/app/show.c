@@ -23,6 +23,7 @@ show_open(Show* const          show,
   const PlayingWish wish    = {
        .equipment = options_equipment(options),
        .record    = options_have(options, OPTION_RECORD) ? options->record : NULL,
+       .steering  = show->steering,
        .thru      = options_have(options, OPTION_THRU),
        .click     = options_have(options, OPTION_CLICK),
        .sync      = options_have(options, OPTION_SYNC),
@@ -36,7 +37,11 @@ show_open(Show* const          show,
   }
   typed_open(&show->typed);
   tell_words(stdout, 0, stage_text(playing->stage));
-  tell_words(stdout, 0, show->typed.is_open ? TYPED_HELP : "Ctrl-C leaves.");
+  tell_words(stdout,
+             0,
+             !show->typed.is_open ? "Ctrl-C leaves."
+             : show->is_course    ? TYPED_HELP_COURSE
+                                  : TYPED_HELP);
   (void)fflush(stdout);
   return EXIT_DONE;
 }
@@ -128,6 +133,13 @@ look_at_keys(Show* const show, Screen* const screen)
       show->leaves = true;
       stage_gesture(show->playing.stage, GESTURE_STOP);
       break;
+    case TYPED_AGAIN:
+    case TYPED_NEXT:
+      if (show->is_course) { // As one tap does, and two
+        stage_gesture(show->playing.stage,
+                      wish == TYPED_AGAIN ? GESTURE_AGAIN : GESTURE_EASIER);
+      }
+      break;
     case TYPED_FASTER:
     case TYPED_SLOWER:
     case TYPED_EASIER:
@@ -155,6 +167,23 @@ tell_words_of_ports(const Show* const show)
   }
 }
 
+static bool
+steers(const Show* const show, const Gesture gesture)
+{
+  return gesture && show->steering & GESTURE_BIT(gesture);
+}
+
+static void
+change_next(Choices* const choices, const Gesture gesture)
+{
+  char words[SUPERVISOR_LINE];
+  playing_obey(choices, gesture);
+  change_words(
+    choices, gesture == GESTURE_FASTER || gesture == GESTURE_SLOWER, words);
+  tell_words(stdout, 0, words);
+  (void)fflush(stdout);
+}
+
 bool
 show_wait(Show* const show, Choices* const choices)
 {
@@ -166,19 +195,16 @@ show_wait(Show* const show, Choices* const choices)
     if (wish == TYPED_BEGIN || wish == TYPED_LEAVE) {
       return wish == TYPED_BEGIN;
     }
-    if (wish) {
-      char          words[SUPERVISOR_LINE];
-      const Gesture wanted = gesture_of(wish);
-      playing_obey(choices, wanted);
-      change_words(
-        choices, wanted == GESTURE_FASTER || wanted == GESTURE_SLOWER, words);
-      tell_words(stdout, 0, words);
-      (void)fflush(stdout);
+    if (wish && wish != TYPED_AGAIN && wish != TYPED_NEXT) {
+      change_next(choices, gesture_of(wish));
     }
     switch (stage_wait(stage, LOOK_MS, &gesture)) {
       case STAGE_GESTURE:
-        playing_obey(choices, gesture);
-        return gesture != GESTURE_STOP;
+        if (!steers(show, gesture)) {
+          return gesture != GESTURE_STOP;
+        }
+        change_next(choices, gesture);
+        break;
       case STAGE_SIGNAL:
         return false;
       case STAGE_OVER:
@@ -225,8 +251,9 @@ show_session(Show* const                 show,
   Playing* const playing = &show->playing;
   Stage* const   stage   = playing->stage;
   Screen         screen  = screen_begin(stdout, session, stage_first(stage));
-  bool           is_told = false;
-  bool           goes_on = true;
+  screen.has_next        = show->has_next;
+  bool is_told           = false;
+  bool goes_on           = true;
   show->is_paused        = false;
   if (session->way == WAY_ECHO && show->typed.is_open) {
     screen_say(&screen, "In your turns the space bar is a key: tap on it.");
@@ -236,6 +263,10 @@ show_session(Show* const                 show,
     tap_look(&show->tap, stage);
     show_keys(&screen, stage);
     goes_on               = playing_goes_on(playing, result);
+    const Gesture steered = stage_take_steering(stage);
+    if (steered) {
+      change(show, &screen, steered);
+    }
     const StageNews* news = NULL;
     while ((news = playing_take_news(playing, kept))) {
       if (news->is_turn) {
@@ -311,9 +342,6 @@ goes_on(const Course* const      course,
         const StageResult* const result,
         unsigned* const          index)
 {
-  if (result->gesture == GESTURE_SLOWER || result->gesture == GESTURE_FASTER) {
-    playing_obey(course->choices, result->gesture);
-  }
   *index = playing_next(*index, course->n, result);
   return !show->leaves;
 }
@@ -324,6 +352,7 @@ play_all(const Course* const course, Show* const show)
   bool is_over = false;
   for (unsigned i = 0; i < course->n && !is_over;) {
     StageResult result = {.end = STAGE_OVER};
+    show->has_next     = i + 1 < course->n;
     course->tell(course->context, i);
     (void)putchar('\n');
     (void)fflush(stdout);
@@ -354,8 +383,10 @@ show_course(const Course* const course)
   if (!show) {
     return command_fail_memory();
   }
-  show->choices = course->choices;
-  int code      = show_open(show, course->options, course->choices);
+  show->choices   = course->choices;
+  show->is_course = true;
+  show->steering  = GESTURE_BIT(GESTURE_SLOWER) | GESTURE_BIT(GESTURE_FASTER);
+  int code        = show_open(show, course->options, course->choices);
   if (!code) {
     if (show->playing.equipment.control.kind) {
       tell_words(stdout,

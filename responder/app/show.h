@@ -27,6 +27,9 @@ typedef struct {
   Typed    typed;
   Tap      tap;
   Choices* choices;   ///< What keys change; the caller's
+  unsigned steering;  ///< Gestures that do what such keys do: GESTURE_BIT()
+  bool     is_course; ///< Of things that come one after the other
+  bool     has_next;  ///< ... of which another comes
   bool     is_paused; ///< By a key
   bool     leaves;    ///< By a key
 } Show;

@@ -50,6 +50,12 @@ wish_of(const char key)
     case '>':
     case '.':
       return TYPED_HARDER;
+    case 'r':
+    case 'R':
+      return TYPED_AGAIN;
+    case 'n':
+    case 'N':
+      return TYPED_NEXT;
     case 'q':
     case 'Q':
     case '\4': // Ctrl-D

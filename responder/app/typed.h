@@ -15,6 +15,8 @@ typedef enum {
   TYPED_SLOWER,
   TYPED_EASIER,
   TYPED_HARDER,
+  TYPED_AGAIN, ///< Of things that come one after the other: this one
+  TYPED_NEXT,
   TYPED_LEAVE,
 } TypedWish;
 
@@ -22,6 +24,11 @@ typedef enum {
 #define TYPED_HELP                                                             \
   "Space begins and pauses, + and - the tempo, < easier and > harder, "        \
   "q or Ctrl-C leaves."
+
+/// ... where things come one after the other.
+#define TYPED_HELP_COURSE                                                      \
+  "Space begins and pauses, + and - the tempo, r again, n next, q or Ctrl-C "  \
+  "leaves."
 
 /// Zeroed: it is not open.
 typedef struct {

@@ -1,10 +1,12 @@
 #include "responder/ideas/develop.h"
 
+#include "core/music/interval.h"
 #include "core/music/pitch.h"
 #include "responder/say/say.h"
 
 #include <float.h>
 #include <stddef.h>
+#include <stdlib.h>
 
 enum { OCTAVES_MOST = 3 };
 
@@ -19,7 +21,9 @@ static const struct {
   float shape;   ///< What keeps the notes or their shape has so much of it
   float notes;   ///< New notes leave at most so much of the call
   float rhythm;  ///< A new rhythm is at most so like the call's
-} CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F};
+  int   tonal;   ///< A sequence moves no note by so many semitones more than
+                 ///< another
+} CHOICE = {1.0F, 0.4F, 0.8F, 0.6F, 0.6F, 0.2F, 0.5F, 0.5F, 0.8F, 2};
 
 // Comparing
 
@@ -89,6 +93,27 @@ first_pitch(const Phrase* const phrase)
   return phrase->notes[i].note.pitch;
 }
 
+/// Whether a line is a phrase moved to another step, note for note, as far as
+/// the steps of a scale and the chord are not all alike: no other way up or
+/// down and no interval much wider or narrower.
+static bool
+is_sequence(const Phrase* const own, const Phrase* const call)
+{
+  const Idea a  = idea_of(own, false);
+  const Idea b  = idea_of(call, false);
+  bool       is = a.n_notes == b.n_notes && a.n_notes > 0;
+  for (unsigned i = 0; is && i < a.n_notes; ++i) {
+    const int first = a.pitches[0] - b.pitches[0];
+    const int here  = a.pitches[i] - b.pitches[i];
+    is              = first * here > 0 && abs(here - first) <= CHOICE.tonal;
+    if (is && i > 0) {
+      is = interval_way(a.pitches[i] - a.pitches[i - 1]) ==
+           interval_way(b.pitches[i] - b.pitches[i - 1]);
+    }
+  }
+  return is;
+}
+
 /// Whether an answer is what its move is called, beside a phrase: another
 /// octave is no other step, and a copy is no development.
 static bool
@@ -97,7 +122,7 @@ is_development(const Development* const way, const Phrase* const call)
   const Phrase* const own = &way->answer.heard;
   switch (way->answer.move) {
     case MOVE_SEQUENCE:
-      return way->likeness.pitch >= CHOICE.shape &&
+      return is_sequence(own, call) &&
              first_pitch(own) % OCTAVE != first_pitch(call) % OCTAVE;
     case MOVE_NEW_NOTES:
       return develop_shared(own, call) <= CHOICE.notes;

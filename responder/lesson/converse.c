@@ -130,7 +130,8 @@ drive(Converse* const converse, const Take* const take)
   DrivePlayer player = {.hear_turn = hear_turn,
                         .context   = converse,
                         .changes   = take->changes,
-                        .n_changes = take->n_changes};
+                        .n_changes = take->n_changes,
+                        .left      = take->left};
   Status      status = take_keys(take, &keys, &player.n_keys);
   if (!status) {
     player.keys = keys;

@@ -110,10 +110,11 @@ open_stage(Playing* const       playing,
            Fault* const         fault)
 {
   StageOptions stage = {
-    .wiring  = playing->equipment.wiring,
-    .control = playing->equipment.control,
-    .thru    = playing->wish.thru,
-    .speed   = 1,
+    .wiring   = playing->equipment.wiring,
+    .control  = playing->equipment.control,
+    .steering = playing->wish.steering,
+    .thru     = playing->wish.thru,
+    .speed    = 1,
   };
   give_voices(choices, stage.voices);
   return stage_open(&playing->stage, &stage, fault);

@@ -23,10 +23,11 @@
 /// What is wished for, beside what is chosen.
 typedef struct {
   EquipmentWish equipment;
-  const char*   record; ///< A folder, or `none`; NULL: the usual one
-  bool          thru;   ///< Sound the player's own keys
-  bool          click;  ///< In the player's turns
-  bool          sync;   ///< Send clock, start and stop
+  const char*   record;   ///< A folder, or `none`; NULL: the usual one
+  unsigned      steering; ///< Gestures that end no session (stage.h)
+  bool          thru;     ///< Sound the player's own keys
+  bool          click;    ///< In the player's turns
+  bool          sync;     ///< Send clock, start and stop
 } PlayingWish;
 
 /// What lasts through all sessions of one start; keep it in place.

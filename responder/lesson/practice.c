@@ -242,3 +242,14 @@ practice_end(Practice* const practice)
   journal_close(practice->journal);
   practice->journal = NULL;
 }
+
+void
+practice_drop(Practice* const practice)
+{
+  Fault ignored; // It then counts as practice, and nothing is lost
+  if (practice->journal) {
+    (void)!journal_drop(practice->journal, practice->session, &ignored);
+  }
+  journal_close(practice->journal);
+  practice->journal = NULL;
+}

@@ -60,4 +60,9 @@ practice_turn(Practice* practice, const TurnRecord* record, Fault* fault);
 void
 practice_end(Practice* practice);
 
+/// End one of which nothing is to stay: what was wished of it was not done, and
+/// done again it would count twice.
+void
+practice_drop(Practice* practice);
+
 #endif // RESPONDER_LESSON_PRACTICE_H

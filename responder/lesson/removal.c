@@ -173,75 +173,100 @@ begun_s(const char* const name)
   return (int64_t)mktime(&when);
 }
 
-/// Whether a recording is of a session of a journal: by chance and by moment.
-static bool
-is_theirs(const JournalTotals* const totals,
-          const uint64_t             seed,
-          const int64_t              second)
+/// Return a session of a journal that began then, from `first` on; NULL if
+/// there is none.
+static const JournalTotal*
+session_near(const JournalTotals* const totals,
+             const size_t               first,
+             const int64_t              second)
 {
-  for (size_t i = 0; i < totals->n_totals; ++i) {
-    const JournalSession* const session = &totals->totals[i].session;
-    const int64_t               apart   = session->started_ms / 1000 - second;
-    if ((uint64_t)session->seed == seed && apart >= -NEAR_S &&
-        apart <= NEAR_S) {
-      return true;
+  for (size_t i = first; i < totals->n_totals; ++i) {
+    const JournalTotal* const total = &totals->totals[i];
+    const int64_t             apart = total->session.started_ms / 1000 - second;
+    if (apart >= -NEAR_S && apart <= NEAR_S) {
+      return total;
     }
   }
-  return false;
+  return NULL;
 }
 
-/// Whether a recording that is there is of a session of a journal.
+/// Whether a recording that is there is of a session of a journal: by moment
+/// and by chance.
 static bool
-is_recording_of(const JournalTotals* const totals,
-                const char* const          folder,
-                const char* const          name)
+is_recording_of(const JournalTotals* const totals, const char* const name)
 {
-  Choices choices;
-  Tick    bar_one = 0;
-  char    path[PLACE_PATH_CAPACITY];
-  Fault   ignored;
-  return !sessions_path(folder, name, path, &ignored) &&
-         !recorded_choices(&choices, &bar_one, path, &ignored) &&
-         is_theirs(totals, choices.seed, begun_s(name));
+  const int64_t       second = begun_s(name);
+  const JournalTotal* near   = session_near(totals, 0, second);
+  Choices             choices;
+  Tick                bar_one = 0;
+  char                folder[PLACE_PATH_CAPACITY];
+  char                path[PLACE_PATH_CAPACITY];
+  Fault               ignored;
+  if (!near || folder_of_data(SESSIONS_FOLDER, folder, &ignored) ||
+      sessions_path(folder, name, path, &ignored) ||
+      recorded_choices(&choices, &bar_one, path, &ignored)) {
+    return false;
+  }
+  while (near && (uint64_t)near->session.seed != choices.seed) {
+    near = session_near(totals, (size_t)(near - totals->totals) + 1, second);
+  }
+  return near != NULL;
 }
 
-/// Leave only the recordings that are of sessions of a journal.
+/// Leave only the recordings that are of sessions of a person, or only those
+/// that are not; nobody's are where no journal can be read.
 static void
-pick(SessionNames* const        names,
-     const JournalTotals* const totals,
-     const char* const          folder)
+pick(SessionNames* const names, const Person* const person, const bool theirs)
 {
-  size_t n = 0;
+  Journal*      journal = NULL;
+  JournalTotals totals  = {.n_totals = 0};
+  Fault         ignored;
+  size_t        n = 0;
+  if (!journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored) &&
+      journal_totals(journal, &totals, &ignored)) {
+    totals.n_totals = 0;
+  }
   for (size_t i = 0; i < names->n; ++i) {
-    if (is_recording_of(totals, folder, names->names[i])) {
+    if (is_recording_of(&totals, names->names[i]) == theirs) {
       memmove(names->names[n++], names->names[i], sizeof(*names->names));
     }
   }
   names->n = n;
+  journal_totals_free(&totals);
+  journal_close(journal);
 }
 
-/// List the recordings of a person's sessions; none where nothing can be read.
-/// Owned: free(names.names).
+/// List the recordings of a person's sessions. Owned: free(names.names).
 static SessionNames
 recordings_of(const Person* const person)
 {
-  Journal*      journal = NULL;
-  JournalTotals totals  = {.n_totals = 0};
-  SessionNames  names   = {.n = 0};
-  char          folder[PLACE_PATH_CAPACITY];
-  Fault         ignored;
-  if (journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored)) {
-    return names;
+  SessionNames names = {.n = 0};
+  char         folder[PLACE_PATH_CAPACITY];
+  Fault        ignored;
+  if (!folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
+      !sessions_list(&names, folder)) {
+    pick(&names, person, true);
   }
-  if (!journal_totals(journal, &totals, &ignored)) {
-    if (!folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
-        !sessions_list(&names, folder)) {
-      pick(&names, &totals, folder);
-    }
-    journal_totals_free(&totals);
-  }
-  journal_close(journal);
   return names;
+}
+
+/// Leave only the recordings that nobody else's journal names.
+static void
+spare(SessionNames* const names, const char* const id)
+{
+  PeopleList people;
+  Person     other;
+  Fault      ignored;
+  if (people_list(&people, &ignored)) {
+    return;
+  }
+  for (size_t i = 0; i < people.n_ids; ++i) {
+    if (strcmp(people.ids[i], id) != 0 &&
+        !people_place(&other, people.ids[i], &ignored)) {
+      pick(names, &other, false);
+    }
+  }
+  people_list_free(&people);
 }
 
 // `ada.recordings` names those of who was removed, a line each, for as long as
@@ -297,14 +322,40 @@ note_recordings(const Person* const person, Fault* const fault)
   return status;
 }
 
+/// Remove recordings, but for those of others; return how many.
 static unsigned
-drop_recording(const char* const name)
+drop_recordings(SessionNames* const names, const char* const id)
 {
-  char  folder[PLACE_PATH_CAPACITY];
-  char  path[PLACE_PATH_CAPACITY];
-  Fault ignored;
-  return !folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
-         !sessions_path(folder, name, path, &ignored) && unlink(path) == 0;
+  unsigned n = 0;
+  char     folder[PLACE_PATH_CAPACITY];
+  char     path[PLACE_PATH_CAPACITY];
+  Fault    ignored;
+  spare(names, id);
+  for (size_t i = 0; i < names->n; ++i) {
+    n += !folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
+         !sessions_path(folder, names->names[i], path, &ignored) &&
+         unlink(path) == 0;
+  }
+  free(names->names);
+  return n;
+}
+
+/// Return the names of a list; what there is no memory for is left out. Owned.
+static SessionNames
+names_of_list(char* const list)
+{
+  SessionNames names = {.n = 0};
+  char*        rest  = NULL;
+  size_t       most  = 1;
+  for (const char* c = list; *c; ++c) {
+    most += *c == '\n';
+  }
+  names.names = calloc(most, sizeof(*names.names));
+  for (char* name = names.names ? strtok_r(list, "\n", &rest) : NULL; name;
+       name       = strtok_r(NULL, "\n", &rest)) {
+    (void)snprintf(names.names[names.n++], sizeof(*names.names), "%s", name);
+  }
+  return names;
 }
 
 /// Remove the recordings of earlier removals, and the list; whether there was
@@ -315,14 +366,11 @@ drop_listed(const char* const id, unsigned* const n_recordings)
   char        path[PLACE_PATH_CAPACITY];
   Fault       ignored;
   char* const list = load_list(id);
-  char*       rest = NULL;
   if (!list) {
     return false;
   }
-  for (char* name = strtok_r(list, "\n", &rest); name;
-       name       = strtok_r(NULL, "\n", &rest)) {
-    *n_recordings += drop_recording(name);
-  }
+  SessionNames names = names_of_list(list);
+  *n_recordings += drop_recordings(&names, id);
   free(list);
   if (!name_list(path, id, &ignored)) {
     (void)unlink(path);
@@ -393,10 +441,7 @@ removal_for_good(const Person* const person,
     return n_exports || is_listed ? STATUS_OK
                                   : people_find(&nobody, person->id, fault);
   }
-  const SessionNames names = recordings_of(person);
-  for (size_t i = 0; i < names.n; ++i) {
-    *n_recordings += drop_recording(names.names[i]);
-  }
-  free(names.names);
+  SessionNames names = recordings_of(person);
+  *n_recordings += drop_recordings(&names, person->id);
   return people_remove(person, fault);
 }

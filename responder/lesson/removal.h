@@ -33,8 +33,8 @@ removal_keep(const Person* person,
 
 /**
    Remove all that is kept of a person, exports of earlier removals and the
-   recordings of their sessions among it. Who is not there any more may still
-   have these.
+   recordings of their sessions among it, but for those that another journal
+   names, too. Who is not there any more may still have these.
 
    @param[out] n_recordings How many of those there were.
    @return STATUS_OK; STATUS_MISSING if there is nothing of that ID; else the

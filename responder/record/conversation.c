@@ -71,6 +71,24 @@ conversation_release(Conversation* const conversation, const Tick tick)
 }
 
 Status
+conversation_leave(Conversation* const conversation, const Tick tick)
+{
+  size_t       n      = 0;
+  const Status status = conversation_release(conversation, tick);
+  for (size_t i = 0; i < conversation->n_notes; ++i) {
+    PartNote part = conversation->notes[i];
+    if (part.note.tick < tick) {
+      part.note.length = tick_least(part.note.length, tick - part.note.tick);
+      conversation->notes[n++] = part;
+    }
+  }
+  conversation->n_notes = n;
+  conversation->last    = tick;
+  conversation->is_left = true;
+  return status;
+}
+
+Status
 conversation_change(Conversation* const conversation,
                     const SessionChange change)
 {

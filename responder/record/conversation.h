@@ -12,14 +12,16 @@
 #include "responder/session/change.h"
 #include "responder/session/hearing.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
 /// A conversation; begin it with its two ticks and the rest zero. Owned.
 typedef struct {
-  Tick           first; ///< Of the count-in, below 0
-  Tick           last;  ///< After the closing bar
-  PartNote*      notes; ///< Rising by tick once it is ended
+  Tick           first;   ///< Of the count-in, below 0
+  Tick           last;    ///< After the closing bar, or where it was left
+  bool           is_left; ///< Before its end
+  PartNote*      notes;   ///< Rising by tick once it is ended
   size_t         n_notes;
   size_t         capacity;
   Note           held[128]; ///< The player's sounding notes; velocity 0: none
@@ -48,6 +50,11 @@ conversation_change(Conversation* conversation, SessionChange change);
 /// STATUS_MEMORY.
 MUST_USE Status
 conversation_release(Conversation* conversation, Tick tick);
+
+/// Leave it before its end: what is down or sounds ends there, and nothing
+/// begins from there on. STATUS_OK or STATUS_MEMORY.
+MUST_USE Status
+conversation_leave(Conversation* conversation, Tick tick);
 
 /// Put the notes in order.
 void

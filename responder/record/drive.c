@@ -42,13 +42,27 @@ hear_early(Run* const run)
   }
 }
 
+static Tick
+last_tick(const Run* const run)
+{
+  const Tick last = session_last_tick(&run->session);
+  const Tick left = run->player->left;
+  return left ? tick_least(left, last) : last;
+}
+
+static bool
+is_over(const Run* const run)
+{
+  return run->session.now >= last_tick(run);
+}
+
 // Goes on to the next key, or to the end, or as far as there is room for what
 // is played
 static Status
 step(Run* const run)
 {
   DrivePlayer* const player = run->player;
-  const Tick         last   = session_last_tick(&run->session);
+  const Tick         last   = last_tick(run);
   const Tick         asks =
     player->n_changes ? player->changes->from - SESSION_LEAD : last;
   const bool has_key = player->n_keys && player->keys->tick < last;
@@ -83,12 +97,16 @@ run_through(Run* const run)
 {
   Status status = STATUS_OK;
   hear_early(run);
-  while (!status && !session_is_over(&run->session)) {
+  while (!status && !is_over(run)) {
     status = step(run);
   }
-  return status ? status
-                : conversation_release(run->conversation,
-                                       session_last_tick(&run->session));
+  const Tick end  = last_tick(run);
+  const Tick last = session_last_tick(&run->session);
+  if (status || end < last) {
+    return status ? status : conversation_leave(run->conversation, end);
+  }
+  run->conversation->last = last;
+  return conversation_release(run->conversation, last);
 }
 
 Status
@@ -110,7 +128,6 @@ drive_session(Conversation* const         conversation,
   conversation->last  = session_last_tick(&run->session);
 
   const Status status = run_through(run);
-  conversation->last  = session_last_tick(&run->session);
   free(run);
   if (status) {
     conversation_free(conversation);

@@ -1,5 +1,5 @@
 /// @file responder/record/drive.h A session offline, from its first tick to its
-/// last, as fast as it goes.
+/// last or to where it is left, as fast as it goes.
 
 #ifndef RESPONDER_RECORD_DRIVE_H
 #define RESPONDER_RECORD_DRIVE_H
@@ -23,6 +23,7 @@ typedef struct {
   void*                context;
   const SessionChange* changes; ///< Asked for in time for theirs, rising
   size_t               n_changes;
+  Tick                 left; ///< Where the session is left; 0: to its end
 } DrivePlayer;
 
 /**

@@ -51,7 +51,8 @@ write_markers(SmfWriter* const          writer,
 {
   const SessionOptions* const session = recording->session;
   const TurnPlan              plan    = session_turn_plan(session);
-  const Tick end = chart_ticks(session->chart) * session->choruses;
+  const Tick end = tick_least(chart_ticks(session->chart) * session->choruses,
+                              conversation->last);
   for (Turn turn = turn_at(plan, 1); turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
     char marker[32];
@@ -123,6 +124,13 @@ recording_save(const Conversation* const conversation,
   recording_write_head(writer, recording, conversation);
   smf_writer_text(writer, 0, 0, SMF_TEXT, recording->choices);
   write_markers(writer, recording, conversation);
+  if (conversation->is_left) {
+    smf_writer_text(writer,
+                    0,
+                    conversation->last - conversation->first,
+                    SMF_TEXT,
+                    RECORDING_LEFT);
+  }
   changes_write(writer, conversation);
   recording_write_parts(writer, recording, conversation);
   status = smf_writer_save(writer, recording->path, fault);

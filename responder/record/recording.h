@@ -19,6 +19,9 @@
 /// How the choices begin, which a recording is known by.
 #define RECORDING_HEADING "barter-session 1\n"
 
+/// What stands where it was left before its end.
+#define RECORDING_LEFT "barter-left"
+
 enum { RECORDING_CHOICES_CAPACITY = 8192 };
 
 /// What is recorded, beside the notes; it points to what it is made of.

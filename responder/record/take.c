@@ -1,6 +1,7 @@
 #include "responder/record/take.h"
 
 #include "responder/record/changes.h"
+#include "responder/record/recording.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -149,11 +150,25 @@ take_load(Take* const       take,
   return STATUS_OK;
 }
 
+static void
+find_left(Take* const take)
+{
+  const SmfTake* const file = &take->file;
+  for (size_t i = 0; i < file->n_texts; ++i) {
+    const SmfText* const text = &file->texts[i];
+    if (text->kind == SMF_TEXT &&
+        strcmp(smf_text(file, text), RECORDING_LEFT) == 0) {
+      take->left = text->tick;
+    }
+  }
+}
+
 Status
 take_changes(Take* const take, const char* const path, Fault* const fault)
 {
   const Status status =
     changes_read(&take->changes, &take->n_changes, &take->file, fault);
+  find_left(take);
   if (status) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
   }
@@ -184,6 +199,7 @@ take_shift(Take* const take, const Tick by)
   for (size_t i = 0; i < take->n_changes; ++i) {
     take->changes[i].from += by;
   }
+  take->left += take->left ? by : 0;
   take->last = last_onset(take);
 }
 

@@ -27,6 +27,7 @@ typedef struct {
   Tick           last;      ///< Where the last note begins; 0 if there is none
   SessionChange* changes;   ///< By take_changes(); else none. Owned
   size_t         n_changes;
+  Tick           left; ///< Where it was left, by take_changes(); 0: to its end
 } Take;
 
 /// How to take it.
@@ -56,8 +57,8 @@ take_free(Take* take);
 double
 take_tempo(const Take* take);
 
-/// Let what was changed in a session be changed again: STATUS_OK, or as
-/// changes_read() with the fault written.
+/// Let what was changed in a session be changed again, and let it be left where
+/// it was left: STATUS_OK, or as changes_read() with the fault written.
 MUST_USE Status
 take_changes(Take* take, const char* path, Fault* fault);
 

@@ -1,5 +1,6 @@
 #include "responder/say/thinking.h"
 
+#include "core/music/pitch.h"
 #include "responder/say/candidates.h"
 #include "responder/say/move_choice.h"
 #include "responder/say/treat.h"
@@ -213,10 +214,30 @@ think_of_own(Thinking* const t)
   }
 }
 
+/// Whether the written notes of an answer are other ones than its source's, in
+/// any octave: the chords or the rung had them otherwise.
+static bool
+is_fitted(const Source* const source, const Answer* const answer)
+{
+  unsigned n  = 0;
+  bool     is = false;
+  for (unsigned i = 0; i < answer->n_notes; ++i) {
+    if (!answer->is_ornament[i]) {
+      is = is || n >= source->n_notes ||
+           source->pitches[n] % OCTAVE != answer->notes[i].pitch % OCTAVE;
+      ++n;
+    }
+  }
+  return is || n != source->n_notes;
+}
+
 static void
 give(Thinking* const t, Answer* const answer)
 {
-  *answer        = t->best;
+  *answer = t->best;
+  if (t->facts.move == MOVE_NEW_RHYTHM && !t->facts.of_cell) {
+    t->facts.is_fitted = is_fitted(&t->source, answer);
+  }
   const Tick bar = meter_bar_ticks(t->frame.chart->meter);
   why_write(answer,
             t->frame.chart,

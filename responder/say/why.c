@@ -261,7 +261,10 @@ add_deed(Text* const            text,
                  : "Your rhythm again, with new notes");
       break;
     case MOVE_NEW_RHYTHM:
-      text_add(text, "Your notes in their order, in a new rhythm");
+      text_add(text,
+               facts->is_fitted
+                 ? "Your notes, fitted to the chords, in a new rhythm"
+                 : "Your notes in their order, in a new rhythm");
       break;
     case MOVE_SEQUENCE:
       add_sequence(text, first - (int)facts->from_pitch);

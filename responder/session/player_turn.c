@@ -426,9 +426,12 @@ player_turn_complete(Session* const    session,
 
 // Silence is met by something short, unless the turn had its own task
 static SentenceKind
-silence_of(const TurnRecord* const record)
+silence_of(const Session* const session, const TurnRecord* const record)
 {
   const TurnTask task = record->turn.task;
+  if (session->options.script && !session->options.script->answers) {
+    return SENTENCE_SILENCE_PASSING;
+  }
   return task == TASK_GIVE_BACK ? SENTENCE_ECHO_SILENT
          : task != TASK_FREE    ? SENTENCE_SILENCE_PASSING
                                 : SENTENCE_SILENCE_WAITING;
@@ -445,6 +448,14 @@ is_last_of_player(const Session* const session, const Turn* const turn)
   return next.start >= session->end;
 }
 
+// Whether what was written is to be heard again; nobody is promised it else
+static bool
+comes_again(const Session* const session, const Turn* const turn)
+{
+  return !is_last_of_player(session, turn) &&
+         script_comes_again(session->options.script, turn);
+}
+
 void
 player_turn_remark(Session* const session, TurnRecord* const record)
 {
@@ -458,7 +469,7 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .said    = session->answer.n_notes ? &session->answer.heard : NULL,
                   .goes_on = goes_on(session, &record->turn),
                   .silent_turns = session->standing.silent_turns,
-                  .silence      = silence_of(record),
+                  .silence      = silence_of(session, record),
                   .is_early     = record->n_early > 0,
                   .is_last      = is_last_of_player(session, &record->turn),
                   .is_end       = record->turn.end >= session->end,
@@ -467,7 +478,9 @@ player_turn_remark(Session* const session, TurnRecord* const record)
                   .comes_back   = session->standing.comes_back,
                   .is_fewer     = session->standing.is_fewer,
   };
-  if (session->options.script && !was_answered) {
+  const bool is_lesson = session->options.script && !was_answered;
+  if (is_lesson &&
+      (record->phrase.n_notes || comes_again(session, &record->turn))) {
     remark_echo(&session->remarks,
                 sentences,
                 &record->phrase,

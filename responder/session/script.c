@@ -6,6 +6,26 @@
 static_assert((int)SCRIPT_CAPACITY <= (int)ANSWER_CAPACITY,
               "a turn fits an answer");
 
+static const ScriptTurn*
+turn_of(const Script* const script, const unsigned nth)
+{
+  return &script->turns[nth % script->n_turns];
+}
+
+bool
+script_comes_again(const Script* const script, const Turn* const turn)
+{
+  const unsigned          nth  = (turn->index - 1) / 2;
+  const ScriptTurn* const a    = turn_of(script, nth);
+  const ScriptTurn* const b    = turn_of(script, nth + 1);
+  bool                    does = a->n_notes == b->n_notes;
+  for (unsigned i = 0; does && i < a->n_notes; ++i) {
+    does = a->notes[i].pitch == b->notes[i].pitch &&
+           a->grid_ticks[i] == b->grid_ticks[i];
+  }
+  return does;
+}
+
 void
 script_answer(const Script* const script,
               const Ear* const    ear,
@@ -13,8 +33,7 @@ script_answer(const Script* const script,
               Answer* const       answer)
 {
   assert(script->n_turns > 0);
-  const ScriptTurn* const says =
-    &script->turns[(turn->index - 1) / 2 % script->n_turns];
+  const ScriptTurn* const says = turn_of(script, (turn->index - 1) / 2);
   *answer = (Answer){.n_notes = says->n_notes, .move = says->move};
   for (unsigned i = 0; i < says->n_notes; ++i) {
     answer->notes[i] = says->notes[i];

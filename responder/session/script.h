@@ -31,6 +31,10 @@ typedef struct {
   bool answers; ///< What the player has just played is answered instead
 } Script;
 
+/// Whether what the script has for a turn comes again with the partner's next.
+bool
+script_comes_again(const Script* script, const Turn* turn);
+
 /// Give, as the partner's answer, what the script has for a turn.
 void
 script_answer(const Script* script,

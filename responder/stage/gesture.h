@@ -34,6 +34,9 @@ typedef enum {
   GESTURE_FASTER,
 } Gesture;
 
+/// A gesture in a set of them.
+#define GESTURE_BIT(gesture) (1U << (gesture))
+
 /// Taps under way; begin it with the trigger and the rest zero.
 typedef struct {
   Trigger  trigger;

@@ -1,5 +1,6 @@
 #include "responder/stage/keeper.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 enum { LOOK_MS = 50 };
@@ -32,27 +33,43 @@ take_kept(Keeper* const keeper)
   }
 }
 
-// What is still held is written as if it ended now, and held on
+static Status
+copy(Conversation* const copied, const Conversation* const conversation)
+{
+  const size_t n = conversation->n_notes;
+  *copied        = *conversation;
+  copied->notes  = calloc(n + 1, sizeof(*copied->notes));
+  if (!copied->notes) {
+    return STATUS_MEMORY;
+  }
+  for (size_t i = 0; i < n; ++i) {
+    copied->notes[i] = conversation->notes[i];
+  }
+  copied->capacity = n + 1;
+  return STATUS_OK;
+}
+
+// As if it were left now; it goes on nevertheless
 static bool
 save(Keeper* const keeper, const Tick now)
 {
-  Conversation* const conversation = &keeper->conversation;
-  const size_t        n_notes      = conversation->n_notes;
-  Fault               fault;
-  Note                held[128];
-  if (!keeper->recording) {
+  Conversation left;
+  Fault        fault;
+  if (!keeper->recording || now <= 0) {
     return false;
   }
-  memcpy(held, conversation->held, sizeof(held));
-  conversation_sort(conversation); // Before what comes off again
-  Status status = conversation_release(conversation, now);
-  if (!status) {
-    status = recording_save(conversation, keeper->recording, &fault);
-  } else {
-    (void)fault_say(&fault, status, "%s", status_text(status));
+  Status status = copy(&left, &keeper->conversation);
+  if (!status && now < left.last) {
+    status = conversation_leave(&left, now);
+  } else if (!status) {
+    status = conversation_release(&left, left.last);
   }
-  memcpy(conversation->held, held, sizeof(held));
-  conversation->n_notes = n_notes;
+  (void)fault_say(&fault, status, "%s", status_text(status));
+  if (!status) {
+    conversation_sort(&left);
+    status = recording_save(&left, keeper->recording, &fault);
+  }
+  free(left.notes);
   if (status) {
     fail(keeper, &fault);
   }
@@ -112,11 +129,8 @@ keeper_end(Keeper* const keeper)
   (void)pthread_join(keeper->thread, NULL);
   // The session knows its end only when there is a best phrase to play back
   conversation->last = session_last_tick(&keeper->engine->session);
-  const Tick reached = keeper->engine->reached; // A little beyond the end
-  const Tick end = reached < conversation->last ? reached : conversation->last;
-  const bool is_worth = keeper->n_turns > 0;
   const bool is_whole =
-    is_worth && !conversation_release(conversation, end) && save(keeper, end);
+    keeper->n_turns > 0 && save(keeper, keeper->engine->reached);
   conversation_free(conversation);
   return is_whole;
 }

@@ -313,11 +313,31 @@ stage_voice(Stage* const  stage,
   sender_voice(&stage->sender, part, program, level);
 }
 
-static bool
-is_at_an_end(Stage* const stage, StageResult* const result)
+// Take the gesture that was made; what steers is put by, to be asked for
+static Gesture
+take_gesture(Stage* const stage)
 {
   const Gesture gesture =
     (Gesture)atomic_exchange(&stage->engine.gesture, GESTURE_NONE);
+  if (!gesture || !(stage->options.steering & GESTURE_BIT(gesture))) {
+    return gesture;
+  }
+  stage->steered = gesture;
+  return GESTURE_NONE;
+}
+
+Gesture
+stage_take_steering(Stage* const stage)
+{
+  const Gesture gesture = stage->steered;
+  stage->steered        = GESTURE_NONE;
+  return gesture;
+}
+
+static bool
+is_at_an_end(Stage* const stage, StageResult* const result)
+{
+  const Gesture gesture = take_gesture(stage);
   if (stage_is_asked_to_stop(stage)) {
     result->end = STAGE_SIGNAL;
     return true;
@@ -388,6 +408,7 @@ stage_begin(Stage* const stage, const Performance* const performance)
   engine_setup(
     &stage->engine, &stage->pace, &stage->keys, &stage->sender.notes, options);
   stage->n_skips = 0;
+  stage->steered = GESTURE_NONE;
   Status status =
     keeper_begin(&stage->keeper, &stage->engine, performance->recording);
   if (!status && (status = engine_begin(&stage->engine))) {

@@ -26,11 +26,12 @@ typedef struct Stage Stage;
 
 /// What lasts from session to session.
 typedef struct {
-  Wiring  wiring;
-  Voice   voices[N_PARTS];
-  Trigger control;
-  bool    thru;  ///< Sound the player's own keys, at first
-  int     speed; ///< Of time; 1
+  Wiring   wiring;
+  Voice    voices[N_PARTS];
+  Trigger  control;
+  unsigned steering; ///< Gestures that end no session: GESTURE_BIT() of each
+  bool     thru;     ///< Sound the player's own keys, at first
+  int      speed;    ///< Of time; 1
 } StageOptions;
 
 /// One session.
@@ -108,7 +109,8 @@ MUST_USE Status
 stage_begin(Stage* stage, const Performance* performance);
 
 /**
-   Whether the session goes on: not after its end, a signal or a gesture.
+   Whether the session goes on: not after its end, a signal or a gesture, unless
+   that steers.
 
    @param[out] result Its `end` and `gesture` are written when it does not.
 */
@@ -119,6 +121,10 @@ stage_goes_on(Stage* stage, StageResult* result);
 /// session that is played.
 void
 stage_gesture(Stage* stage, Gesture gesture);
+
+/// Take the gesture that steers the session that goes on, if one was made.
+Gesture
+stage_take_steering(Stage* stage);
 
 /// Ask for something to be otherwise from the next turn on.
 void

@@ -33,6 +33,7 @@ struct Stage {
   unsigned     n_skips; ///< Of this session, that were told of
   TempoClock   clock;   ///< As far as it was told of
   bool         goes_on;
+  Gesture      steered; ///< Until it is taken
 };
 
 /// Take the next change of time, if there is one.

@@ -71,10 +71,19 @@ width_of(const System* const system)
 }
 
 static bool
+begins_before(const System* const system, const HeardNote* const note)
+{
+  return note->grid_tick < system->start - system->lead;
+}
+
+/// Whether a note is to be seen: it begins there, or is held on from before.
+static bool
 is_in(const System* const system, const HeardNote* const note)
 {
-  return note->grid_tick >= system->start - system->lead &&
-         note->grid_tick < system->end;
+  const bool is_held =
+    !note->is_ornament && note->grid_tick + note->grid_length > system->start;
+  return note->grid_tick < system->end &&
+         (!begins_before(system, note) || is_held);
 }
 
 static char
@@ -155,7 +164,9 @@ draw_note(const System* const    system,
           const HeardNote* const note,
           char                   line[LINE_CAPACITY])
 {
-  const unsigned first = column_of(system, note->grid_tick);
+  const bool     is_held = begins_before(system, note);
+  const unsigned first =
+    column_of(system, is_held ? system->start : note->grid_tick);
   if (note->is_ornament) { // Crushed in just before
     const unsigned before = line[first - 1] == '|' ? first - 2 : first - 1;
     line[before > MARGIN ? before : first] = '~';
@@ -169,7 +180,7 @@ draw_note(const System* const    system,
       line[column] = '-';
     }
   }
-  line[first] = shape_of(note);
+  line[first] = is_held ? '-' : shape_of(note);
 }
 
 /// Name a row as its first note is spelled.

@@ -140,7 +140,7 @@ add_all(const Screen* const screen,
       now >= end + meter_bar_ticks(session->chart->meter)) {
     add(line, "the end; your best phrase once more");
   } else if (now >= end) {
-    add(line, "the end");
+    add(line, screen->has_next ? "done" : "the end");
   } else if (now < 0) {
     add_count_in(screen, now, detail, line);
   } else {

@@ -23,6 +23,7 @@ typedef struct {
   FILE*                 stream;
   const SessionOptions* session;
   bool                  is_terminal; ///< One that can write over a line
+  bool                  has_next;    ///< Something comes after its end
   bool                  has_line;    ///< A line of beats stands there unended
   Tick                  shown;       ///< The beat that was shown last
   Tick                  first;       ///< Where the count-in begins

@@ -316,6 +316,30 @@ tell_turn(FILE* const             stream,
 
 // A conversation is not needed to hear phrases
 
+// Where a note may still be told of, as it was held
+static Tick
+told_until(const HeardNote* const note)
+{
+  const Tick written = note->grid_length;
+  const Tick held    = note->note.length;
+  return note->grid_tick + (written > held ? written : held);
+}
+
+// Phrases that meet in a bar are told in one row, so that no bar comes twice
+static unsigned
+end_of_rows(const Phrase* const phrase, const unsigned first, const Tick bar)
+{
+  Tick     until = told_until(&phrase->notes[first]);
+  unsigned i     = first + 1;
+  while (i < phrase->n_notes &&
+         (!phrase->notes[i].begins_phrase ||
+          tick_floor(phrase->notes[i].grid_tick, bar) <= until)) {
+    const Tick end = told_until(&phrase->notes[i++]);
+    until          = end > until ? end : until;
+  }
+  return i;
+}
+
 void
 tell_phrases(FILE* const             stream,
              const Chart* const      chart,
@@ -329,10 +353,8 @@ tell_phrases(FILE* const             stream,
                 name_bars(chart, &record->turn, bars),
                 phrase->n_notes ? "" : ", silence");
   while (first < phrase->n_notes) {
-    unsigned last = first + 1;
-    while (last < phrase->n_notes && !phrase->notes[last].begins_phrase) {
-      ++last;
-    }
+    const unsigned last =
+      end_of_rows(phrase, first, meter_bar_ticks(chart->meter));
     notes_tell(stream, chart, phrase, first, last);
     first = last;
   }

@@ -403,6 +403,20 @@ quiet learner remove tom --for-good
 check "then it goes" grep -q '^Nothing is left of tom; 1 recording went too' "$out"
 check "it is gone" test ! -e "$theirs"
 check "and nothing tells of it" test ! -e "${kept%/*}"
+# What was taken over under another name is that one's, too
+quiet learner add zed
+play zed 773
+quiet learner export zed zed.jsonl
+quiet learner import zed.jsonl --as zed2
+quiet learner remove zed --for-good
+check "the other's recording stays" test -e "$theirs"
+check "which is said" sh -c "! grep -q 'recording went' '$out'"
+quiet learner remove zed2
+quiet learner import "$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")" --as zed
+quiet learner remove zed2 --for-good
+check "it stays after a removal, too" test -e "$theirs"
+quiet learner remove zed --for-good
+check "with the last it goes" test ! -e "$theirs"
 quiet learner add tom
 play tom 772
 quiet learner remove tom

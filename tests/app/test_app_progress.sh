@@ -11,6 +11,12 @@ journal=$XDG_DATA_HOME/barter/learners/me/journal.db
 refused 3 'nowhere/x.mid: cannot be written' answer take.mid --practice --out nowhere/x.mid
 check "nothing was practised for it" test ! -e "$journal"
 
+# ... and what was not kept was no practice, in whatever way it failed
+mkdir folder.mid
+refused 3 'folder.mid: ' answer take.mid --practice --out folder.mid
+quiet progress
+check "nothing was practised" grep -q 'No practice yet' "$out"
+
 quiet answer take.mid --practice
 quiet answer take.mid --practice
 quiet progress

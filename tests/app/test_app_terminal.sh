@@ -81,12 +81,19 @@ leave
 # An exercise is begun, paused, and gone on with
 terminal 80 warmup --live $live --minutes 3 --tempo 300
 check "a warm-up waits" shown '^Space begins\.'
+check "its keys are named" shown 'r again, n next'
 printf ' ' >&3
 check "it plays" shown '^partner  *1 '
 printf '>' >&3
 check "what is written is" shown 'is written already'
 printf ' ' >&3
 check "it pauses" shown 'Paused\. Space goes on\.'
+printf 'n' >&3
+check "the next one" shown '^ 2\. '
+printf 'r' >&3
+check "it again" sh -c "for i in 1 2 3 4 5 6 7 8 9 10; do
+  [ \$(tr '\r' '\n' <screen | grep -c '^ 2\. ') -gt 1 ] && exit; sleep 0.5; done; exit 1"
+check "and no other yet" sh -c "! tr '\r' '\n' <screen | grep -q '^ 3\. '"
 printf 'q' >&3
 leave
 

@@ -189,6 +189,7 @@ static const Words all[N_WORDS] = {
   {"Your phrase again", "", is_again, {0}},
   {"Your rhythm again, with new notes", "", is_same_rhythm, {0}},
   {"Your notes in their order", "", is_same_order, {0}},
+  {"Your notes, fitted to the chords", "", is_same_order, {0}},
   {"The shape of your phrase", "", is_sequence, {0}},
   {"Your opening as a question", "", has_opening, {0}},
   {"A piece of your phrase", "", has_piece, {0}},

@@ -7,7 +7,7 @@
 #include "said.h"
 
 /// How many sentences can be judged.
-enum { N_WORDS = 19 };
+enum { N_WORDS = 20 };
 
 /// Return which sentence an answer was given; N_WORDS if it is none of those.
 unsigned

@@ -165,6 +165,42 @@ check_octaves(void)
   }
 }
 
+/// Write the pitch classes of what is written from the first beat on; return
+/// how many there are.
+static unsigned
+classes_of(const Phrase* const phrase, unsigned classes[])
+{
+  unsigned n = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament && note->grid_tick >= phrase->start_tick) {
+      classes[n++] = note->note.pitch % 12U;
+    }
+  }
+  return n;
+}
+
+// Whose notes are said to be the phrase's has these and no others
+static void
+check_words(unsigned* const n_said)
+{
+  unsigned of_call[PHRASE_CAPACITY];
+  unsigned of_own[PHRASE_CAPACITY];
+  for (unsigned i = 0; i < found.n; ++i) {
+    const Answer* const answer = &found.ways[i].answer;
+    if (answer->move != MOVE_NEW_RHYTHM) {
+      continue;
+    }
+    const unsigned n        = classes_of(&fixture.call, of_call);
+    const bool     has_same = n == classes_of(&answer->heard, of_own) &&
+                          memcmp(of_call, of_own, n * sizeof(*of_own)) == 0;
+    const bool says_so = strstr(answer->why, "Your notes in their order");
+    cr_assert_eq(says_so, has_same, "%s", answer->why);
+    cr_assert(says_so || strstr(answer->why, "fitted to the chords"));
+    ++*n_said;
+  }
+}
+
 static bool
 has_class(const Phrase* const phrase, const unsigned pitch)
 {
@@ -246,6 +282,7 @@ Test(develop, holds_for_many_calls)
   static const unsigned tenths[N_RUNGS]  = {2, 6, 8, 9, 9};
   unsigned              n_found[N_RUNGS] = {0};
   unsigned              n_asked          = 0;
+  unsigned              n_said           = 0;
   for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
     for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
       if ((chart + style) % 2 == 1) {
@@ -259,11 +296,13 @@ Test(develop, holds_for_many_calls)
         check_octaves();
         check_order();
         check_ornament();
+        check_words(&n_said);
         cr_assert_leq(found.n, COUNT);
         n_found[i] += found.n;
       }
     }
   }
+  cr_assert_gt(n_said, 20);
   for (unsigned i = 0; i < N_RUNGS; ++i) {
     cr_assert_gt(n_found[i],
                  n_asked / 10 * tenths[i],

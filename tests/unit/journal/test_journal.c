@@ -444,7 +444,14 @@ Test(journal,
     cr_assert_eq(journal_drop_unplayed(journal, session.id, &fault), STATUS_OK);
   }
   read_all(journal);
-  journal_close(journal);
   cr_assert_eq(read_log.n_sessions, 2);
   cr_assert_eq(read_log.n_turns, 8);
+
+  // Whoever is to be dropped is, played in or not
+  const JournalId played = read_log.sessions[0].id;
+  cr_assert_eq(journal_drop(journal, played, &fault), STATUS_OK);
+  read_all(journal);
+  journal_close(journal);
+  cr_assert_eq(read_log.n_sessions, 1);
+  cr_assert_eq(read_log.n_turns, 4);
 }

@@ -350,15 +350,18 @@ warm_up(void)
   }
 }
 
-// Trading live, on no ports at all, until the first turn is decided
+// Trading live, on no ports at all, until the first turn is decided. What steers
+// does not end it
 
 static void
 trade(void)
 {
   const PlayingWish wish    = {.equipment = {.in = "none", .out = "none"},
-                               .record    = path_of("sessions")};
+                               .record    = path_of("sessions"),
+                               .steering  = GESTURE_BIT(GESTURE_EASIER)};
   Notices           notices = {.n = 0};
   StageResult       result  = {.end = STAGE_OVER};
+  unsigned          n_eased = 0;
   unsigned          n_turns = 0;
   trading.who               = ada;
   trading.choices           = choices_of_ada();
@@ -369,8 +372,10 @@ trade(void)
   trading.choices = trading.setup.choices;
   good(playing_open(&playing, &wish, &trading.choices, &notices, &fault));
   good(trading_begin(&trading, &playing, &fault));
+  stage_gesture(playing.stage, GESTURE_EASIER);
   for (bool goes_on = true; goes_on;) {
     goes_on = playing_goes_on(&playing, &result);
+    n_eased += stage_take_steering(playing.stage) == GESTURE_EASIER;
     for (const StageNews* news = playing_take_news(&playing, &trading.session);
          news;
          news = playing_take_news(&playing, &trading.session)) {
@@ -384,6 +389,7 @@ trade(void)
   }
   trading_end(&trading, &playing, &result);
   playing_close(&playing);
+  cr_assert_eq(n_eased, 1);
   cr_assert_eq(result.end, STAGE_GESTURE);
   cr_assert_eq(result.gesture, GESTURE_STOP);
   cr_assert(result.is_kept);

@@ -41,6 +41,7 @@ static const SessionChange changes[] = {
   {.from = 16 * BAR, .rung = {{6, 5, 4, 2}}},
 };
 static unsigned n_changes;
+static Tick     left; // Where it is left; 0: to its end
 
 static void
 save(const Choices* const choices)
@@ -53,7 +54,8 @@ save(const Choices* const choices)
                          .n_keys    = n_keys,
                          .hear_turn = ignore_turn,
                          .changes   = changes,
-                         .n_changes = n_changes};
+                         .n_changes = n_changes,
+                         .left      = left};
   cr_assert_eq(drive_session(&conversation, &options, &player), STATUS_OK);
   fixture_path(path, "recording.mid");
   cr_assert_eq(
@@ -202,7 +204,8 @@ check_again(void)
                                   .n_keys    = n_heard,
                                   .hear_turn = ignore_turn,
                                   .changes   = take.changes,
-                                  .n_changes = take.n_changes};
+                                  .n_changes = take.n_changes,
+                                  .left      = take.left};
   cr_assert_eq(drive_session(&again, &options, &player), 0);
   fixture_path(other, "again.mid");
   cr_assert_eq(
@@ -223,6 +226,27 @@ check_again(void)
   take_free(&take);
   conversation_free(&again);
   (void)remove(other);
+}
+
+// In mid-form: in a bar of the player's, of the partner's, on a line
+Test(recording, plays_again_to_where_it_was_left)
+{
+  static const Tick ends[]  = {3 * BAR + 1234, 6 * BAR + 77, 8 * BAR};
+  const Choices     choices = fixture_choices();
+  for (unsigned i = 0; i < 3; ++i) {
+    left = ends[i];
+    save(&choices);
+    check_again();
+    load();
+    cr_assert_gt(file.n_notes, 40);
+    for (size_t n = 0; n < file.n_notes; ++n) {
+      cr_assert_leq(file.notes[n].tick + file.notes[n].length, left + BAR);
+    }
+    for (unsigned track = 0; track < 6; ++track) {
+      cr_assert_eq(file.tracks[track].end, left + BAR); // And the count-in
+    }
+    clean();
+  }
 }
 
 Test(recording, plays_again_to_the_same_bytes, .fini = clean)

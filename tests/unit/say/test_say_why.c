@@ -35,6 +35,17 @@ ParameterizedTestParameters(say_why, sentences)
      TREAT_ANSWER,
      {60, 62, 60},
      "Your phrase again, landing on C, the root of C7."},
+    {{.move = MOVE_NEW_RHYTHM},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your notes in their order, in a new rhythm, landing on C, the root of "
+     "C7."},
+    {{.move = MOVE_NEW_RHYTHM, .is_fitted = true},
+     TREAT_ANSWER,
+     {60, 62, 60},
+     "Your notes, fitted to the chords, in a new rhythm, landing on C, the "
+     "root "
+     "of C7."},
     {{.move = MOVE_SEQUENCE, .from_pitch = 60},
      TREAT_ANSWER,
      {64, 65, 67},

@@ -107,6 +107,35 @@ Test(script, without_answering_it_is_a_lesson_to_the_end)
   }
 }
 
+static bool
+is_of(const SentenceKind kind, const char* const remark)
+{
+  const Wordings* const wordings = &sentences_plain()->of[kind];
+  bool                  is       = false;
+  for (unsigned i = 0; i < wordings->n; ++i) {
+    is = is || strcmp(wordings->words[i], remark) == 0;
+  }
+  return is;
+}
+
+// Only where it is played again that is promised: not of another round, and not
+// of the last
+Test(script, promises_only_what_comes_again)
+{
+  const ScriptTurn first   = lesson();
+  ScriptTurn       other   = lesson();
+  other.notes[1].pitch     = 75;
+  const ScriptTurn turns[] = {first, first, other};
+  const Script     script  = {3, turns, false};
+  SessionOptions   options = partner_begins();
+  options.script           = &script;
+  play(&options, 0);
+  cr_assert_eq(told.n_turns, 6);
+  cr_assert(is_of(SENTENCE_ECHO_SILENT, told.turns[1].remark));
+  cr_assert(is_of(SENTENCE_SILENCE_PASSING, told.turns[3].remark));
+  cr_assert(is_of(SENTENCE_SILENCE_LAST, told.turns[5].remark));
+}
+
 // The idea of another day is the first of the session's memory: who plays it
 // comes back to number 1, and the partner may
 Test(kept, is_the_first_idea_of_the_session)

@@ -86,6 +86,23 @@ Test(draw, a_bar_as_it_was_worked_out_by_hand)
                    "    B3   |.       .  ~    .       .       |\n");
 }
 
+// Five bars are two lines of four and one: a C that is struck on the last beat
+// of the fourth and lasts two beats goes on in the second
+Test(draw, a_held_note_goes_on_in_the_next_line)
+{
+  static const Note notes[]     = {{14400, 1920, 60, 80}};
+  static const bool ornaments[] = {false};
+  make_chart((Meter){4, 4}, "C7", 5);
+  hear(notes, ornaments, 1, 5);
+  draw();
+  const char* const second = strstr(picture, "    bar  |5");
+  cr_assert_not_null(second);
+  cr_assert_str_eq(second,
+                   "    bar  |5               |\n"
+                   "         |1   2   3   4   |\n"
+                   "    C4   |----.   .   .   |\n");
+}
+
 static void
 check_lines(const unsigned n_notes)
 {

@@ -57,6 +57,14 @@ Test(screen, names_the_phrase_that_comes_back)
   cr_assert_str_eq(at(&screen, 9 * BAR, 79), "the end");
 }
 
+// ... and the end is where nothing comes
+Test(screen, ends_with_the_last)
+{
+  Screen screen   = begin(2);
+  screen.has_next = true;
+  cr_assert_str_eq(at(&screen, 8 * BAR, 79), "done");
+}
+
 Test(screen, shows_more_where_there_is_room)
 {
   const Screen screen = begin(2);

@@ -437,6 +437,42 @@ told(const HeardNote* const notes, const unsigned n_notes)
   return own.text;
 }
 
+// Two phrases that meet in a bar are one row of it; a bar without either is
+// left out
+Test(tell, tells_no_bar_of_a_take_twice)
+{
+  static const struct {
+    Tick tick;
+    bool begins;
+  } rows[] = {{0, true}, {2880, true}, {4800, false}, {11520, true}};
+  load_form("blues", "swing", 4, false);
+  record = (TurnRecord){
+    .turn = {.index = 1, .by_player = true, .end = 4 * 3840, .first_bar = 1}};
+  record.phrase =
+    (Phrase){.n_notes = 4, .end_tick = 4 * 3840, .target = PHRASE_NO_TARGET};
+  for (unsigned i = 0; i < 4; ++i) {
+    record.phrase.notes[i] = (HeardNote){.note = {rows[i].tick, 480, 60, 80},
+                                         .grid_tick     = rows[i].tick,
+                                         .grid_length   = 480,
+                                         .begins_phrase = rows[i].begins};
+  }
+  Telling own;
+  telling_begin(&own);
+  tell_phrases(own.stream, own.chart, &record);
+  telling_end(&own);
+  unsigned n_rows[5] = {0};
+  for (const char* at = own.text; (at = strstr(at, "    bar")); ++at) {
+    unsigned bar = 0;
+    cr_assert_eq(sscanf(at, " bar %u:", &bar), 1);
+    ++n_rows[bar];
+  }
+  cr_assert(n_rows[1] == 1 && n_rows[2] == 1 && n_rows[3] == 0 &&
+              n_rows[4] == 1,
+            "%s",
+            own.text);
+  free(own.text);
+}
+
 // 480 ticks are the half of a beat, 240 and 720 its quarters, 320 and 640 its
 // thirds; each stands over its note
 Test(tell, names_places_in_the_bar)
