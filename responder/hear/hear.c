@@ -83,6 +83,7 @@ begin_phrase(Phrase* const phrase, const Tick start, const Tick end)
   phrase->n_dropped  = 0;
   phrase->landing    = (Landing){.is_there = false};
   phrase->runs_on    = false;
+  phrase->evidence   = (Evidence){.swung = 0};
 }
 
 /// Cut a note that is held over the turn's end.
