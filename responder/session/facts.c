@@ -126,6 +126,22 @@ facts_dynamics(const Phrase* const phrase)
   return n >= shaped_notes ? most - least : 0;
 }
 
+double
+facts_lean(const Phrase* const phrase)
+{
+  double   sum = 0.0;
+  unsigned n   = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (!phrase->notes[i].is_ornament) {
+      sum += phrase->notes[i].note.velocity;
+      ++n;
+    }
+  }
+  return phrase->target < phrase->n_notes && n
+           ? phrase->notes[phrase->target].note.velocity - sum / n
+           : 0.0;
+}
+
 // The chord that moves
 
 static const Chord*

@@ -57,6 +57,11 @@ facts_begins_from(const Phrase* phrase, const Phrase* said);
 unsigned
 facts_dynamics(const Phrase* phrase);
 
+/// Return how much louder the note aimed at is than the phrase on the average,
+/// in velocities; negative if it is softer.
+double
+facts_lean(const Phrase* phrase);
+
 /// Whether a tone of one chord moved to the key beside it, a tone of the next
 /// chord, as the chord moved: from one note to the next, and not back again.
 bool

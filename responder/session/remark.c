@@ -17,6 +17,7 @@ static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
 static const float    centred_ms        = 40.0F;
 static const unsigned shaped_velocities = 24;
+static const double   leaning           = 6.0; // Velocities
 static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
 static const unsigned silent_for_asking = 4;
@@ -100,7 +101,8 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_OPEN:
       return ends_open(view);
     case SENTENCE_PRAISE_SHAPED:
-      return facts_dynamics(phrase) >= shaped_velocities;
+      return facts_dynamics(phrase) >= shaped_velocities &&
+             facts_lean(phrase) >= leaning; // Else by chance
     case SENTENCE_PRAISE_ROOM:
       return facts_leaves_room(phrase->measures.space);
     case SENTENCE_PRAISE_STEADY:

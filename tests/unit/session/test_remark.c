@@ -476,6 +476,43 @@ Test(remark, dynamics_need_five_notes, .init = load)
   cr_assert_eq(facts_dynamics(&phrase), 0);
 }
 
+// Loud and soft are praised where the note aimed at is louder than the others,
+// and not by the range alone
+Test(remark, weight_is_where_it_is_needed, .init = load)
+{
+  static const struct {
+    uint8_t others[2]; // By turns, four in all
+    uint8_t aim;
+    bool    is_shaped;
+  } rows[] = {{{60, 86}, 81, true},
+              {{60, 86}, 80, false},
+              {{60, 96}, 70, false},
+              {{72, 78}, 95, false}, // By 23 in all
+              {{72, 78}, 96, true}};
+  char text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    phrase = (Phrase){.n_notes = 5, .target = 4, .end_tick = 2 * BAR};
+    for (unsigned i = 0; i < 5; ++i) {
+      const uint8_t velocity = i < 4 ? rows[row].others[i % 2] : rows[row].aim;
+      phrase.notes[i]        = (HeardNote){.note      = {i * 480, 400, 66, velocity},
+                                           .grid_tick = i * 480,
+                                           .role      = ROLE_OUTSIDE};
+    }
+    phrase.measures.spread_ms = 35.0F;
+    remark_turn(
+      &(Remarks){0},
+      &worded,
+      &(RemarkView){.chart = &chart.chart, .phrase = &phrase, .times_said = 1},
+      text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_SHAPED),
+                 rows[row].is_shaped,
+                 "%u: %s",
+                 row,
+                 text);
+  }
+}
+
 // Stopping is asked about once, however long the silence
 Test(remark, asks_to_stop_once, .init = load)
 {
