@@ -191,7 +191,7 @@ fit(Session* const session)
       break;
     case TASK_CLOSE:
       fit_end(&session->answer, false, &room);
-      say_end(session, other ? "It comes home" : "It closes");
+      say_end(session, other ? "Closed," : "It closes");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
