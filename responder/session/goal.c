@@ -1,5 +1,6 @@
 #include "responder/session/goal.h"
 
+#include "core/music/chord.h"
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "responder/session/facts.h"
@@ -25,6 +26,11 @@ static const Tick near_ahead = TICKS_PER_QUARTER / 4;
 static const Tick kept_ticks = TICKS_PER_QUARTER / 10;
 static const Tick half_beat  = TICKS_PER_QUARTER / 2;
 static const Tick last_third = TICKS_PER_QUARTER * 2 / 3;
+
+// Semitones
+static const unsigned diminished_fifth = 6;
+static const unsigned perfect_fifth    = 7;
+static const unsigned least_seventh    = 10;
 
 static unsigned
 last_class(const Phrase* const phrase)
@@ -68,13 +74,39 @@ goal_echo(const Phrase* const phrase, const Phrase* const cell)
                                                   : ECHO_RHYTHM;
 }
 
-// Where the piece is at home no question is heard, be the chord another one
+/// Return how far the last note is above the root of its chord.
+static unsigned
+above_root(const HeardNote* const last, const Chord* const chord)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return (last->note.pitch + OCTAVE - root) % OCTAVE;
+}
+
+static bool
+is_diminished(const Chord* const chord)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return chord_has_core_tone(chord, root + diminished_fifth) &&
+         !chord_has_core_tone(chord, root + perfect_fifth);
+}
+
+// Where the piece is at home no question is heard, be the chord another one,
+// but where it is a seventh there, which wants to fall; nor on a root, but that
+// of a chord that never rests
 static bool
 is_home(const Phrase* const phrase, const Chart* const chart)
 {
-  return facts_last(phrase).role == ROLE_ROOT ||
-         (facts_last(phrase).role == ROLE_CHORD_TONE &&
-          last_class(phrase) == spelling_pitch_class(chart->key.tonic));
+  const HeardNote    last = facts_last(phrase);
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(&last, chart));
+  const bool is_tonic =
+    last_class(phrase) == spelling_pitch_class(chart->key.tonic);
+  if (chord_is_silence(chord)) {
+    return last.role == ROLE_ROOT;
+  }
+  return last.role == ROLE_ROOT ? is_tonic || !is_diminished(chord)
+                                : last.role == ROLE_CHORD_TONE && is_tonic &&
+                                    above_root(&last, chord) < least_seventh;
 }
 
 static Likeness
