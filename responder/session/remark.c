@@ -295,6 +295,15 @@ silence_kind(const RemarkView* const view)
                                                    : SENTENCE_SILENCE_WAITING;
 }
 
+// Whoever was asked whether to stop, and plays nothing on, is left in peace but
+// now and then
+static bool
+breaks_silence(const RemarkView* const view)
+{
+  return view->silent_turns <= silent_for_asking || view->is_last ||
+         view->is_early || view->silent_turns % silent_for_asking == 0;
+}
+
 static bool
 begins_with(const char* const words, const char* const note)
 {
@@ -347,6 +356,9 @@ remark_turn(Remarks* const          remarks,
             char                    text[REMARK_CAPACITY])
 {
   text[0] = '\0';
+  if (!view->phrase->n_notes && !breaks_silence(view)) {
+    return;
+  }
   if (!view->phrase->n_notes) {
     wording_say(remarks, sentences, silence_kind(view), &nothing, text);
   } else {

@@ -243,7 +243,9 @@ tell_player(FILE* const             stream,
   }
   char remark[REMARK_CAPACITY + 2];
   (void)snprintf(remark, sizeof(remark), "\"%s\"", record->remark);
-  tell_words(stream, 4, remark);
+  if (record->remark[0]) {
+    tell_words(stream, 4, remark);
+  }
   if (record->is_lost) {
     (void)fprintf(stream,
                   "    (lost: the band plays roots until you are back)\n");

@@ -73,9 +73,11 @@ Test(remark, nothing_is_said_twice_running, .init = load)
                                 .silent_turns = silent,
                                 .times_said   = 1},
                   text);
-      cr_assert_str_neq(text, "");
-      cr_assert_str_neq(text, last, "turn %u", turn);
-      (void)snprintf(last, sizeof(last), "%s", text);
+      cr_assert(text[0] || silent > 4);
+      if (text[0]) {
+        cr_assert_str_neq(text, last, "turn %u", turn);
+        (void)snprintf(last, sizeof(last), "%s", text);
+      }
     }
   }
 }
@@ -527,6 +529,8 @@ Test(remark, asks_to_stop_once, .init = load)
     remark_turn(&remarks, &worded, &view, text);
     n_asked += says(text, SENTENCE_SILENCE_ASKING);
     cr_assert_eq(says(text, SENTENCE_SILENCE_ASKING), silent == 4);
+    // ... and then hardly anything is said
+    cr_assert_eq(text[0] == '\0', silent > 4 && silent % 4 != 0);
   }
   cr_assert_eq(n_asked, 1);
 }

@@ -244,6 +244,10 @@ check_player(const TurnRecord* const record, const char* const text)
     cr_assert_eq(count(text, " rest"), 1 + count(record->remark, " rest"));
     cr_assert_eq(count(text, "aims at "), 1);
   }
+  if (!record->phrase.n_notes && !record->remark[0]) { // Of a long silence
+    cr_assert_eq(count(text, "\""), 0);
+    return;
+  }
   // A whole sentence or two
   (void)snprintf(remark, sizeof(remark), "%s", record->remark);
   const char last = remark[strlen(remark) - 1];
