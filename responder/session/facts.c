@@ -257,9 +257,10 @@ facts_moved(const Phrase* const phrase,
   return false;
 }
 
-/// Whether a pitch is a tone of the chord just before the one at a tick.
-static bool
-was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
+/// Return the chord just before the one at a tick, if a pitch is a tone of it;
+/// else NULL.
+static const Chord*
+chord_before(const Chart* const chart, const Tick tick, const unsigned pitch)
 {
   const Chord* const here  = chart_chord_at(chart, tick);
   const Tick         form  = chart_ticks(chart);
@@ -274,7 +275,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
     }
   }
   found = found || tick < form ? found : last;
-  return found && is_tone(found, pitch);
+  return found && is_tone(found, pitch) ? found : NULL;
 }
 
 /// Whether a pitch is the second or the sixth, which are at home anywhere.
@@ -317,11 +318,17 @@ facts_should_move(const Phrase* const phrase,
   const int              to   = is_tone(here, from + OCTAVE - 1)   ? -1
                                 : is_tone(here, from + OCTAVE + 1) ? 1
                                                                    : 0;
+  const Chord* const     was  = chord_before(chart, tick, from);
   if (note->role <= ROLE_CHORD_TONE || to == 0 || is_colour(here, from) ||
-      !was_tone(chart, tick, from)) {
+      !was) {
     return false;
   }
+  char     name[SPELLING_TEXT_CAPACITY];
+  Spelling spelling = chart_spell(chart, tick, from);
   name_move(chart, phrase, note, tick, from + OCTAVE + (unsigned)to, words);
+  (void)chord_spell(was, from, &spelling); // As it was before the chord moved
+  (void)snprintf(
+    words->note, sizeof(words->note), "%s", spelling_text(spelling, name));
   return true;
 }
 

@@ -1,3 +1,4 @@
+#include "core/music/chord.h"
 #include "core/rng.h"
 #include "core/settings/chart_file.h"
 #include "profiles/files/ladder_file.h"
@@ -326,6 +327,28 @@ Test(remark, e_over_f7_should_be_e_flat, .init = load)
     hear(&phrase, b, 1, chorus * 12 * BAR);
     cr_assert_eq(facts_should_move(&phrase, &chart.chart, &words), chorus);
   }
+}
+
+// What has to move is named as it was: over Adim7 the root of the Abmaj7 before
+// it is no G sharp
+Test(remark, what_should_move_keeps_its_name, .init = load)
+{
+  static const char* const chords[] = {"Abmaj7", "Adim7"};
+  const Note               held     = {BAR, 900, 68, 80};
+  Chart                    two      = chart.chart;
+  FactWords                words;
+  for (unsigned i = 0; i < two.n_changes; ++i) {
+    const char* const name = chords[two.changes[i].tick >= BAR];
+    cr_assert_eq(chord_parse(&two.changes[i].chord, name, strlen(name)), 0);
+  }
+  const Tick second = two.changes[1].tick;
+  const Ear  ear    = ear_usual(&two, &ladder, 120.0);
+  const Note note   = {second, held.length, held.pitch, held.velocity};
+  cr_assert_geq(second, BAR);
+  hear_phrase(&phrase, &work, &ear, &note, 1, second, second + BAR);
+  cr_assert(facts_should_move(&phrase, &two, &words));
+  cr_assert_str_eq(words.note, "Ab");
+  cr_assert_str_eq(words.tone, "A over Adim7");
 }
 
 // The sixth may hang more than the fourth, which is asked to go on
