@@ -417,7 +417,7 @@ tells_what_was_good(const RemarkView* const view)
   const Miss miss = view->outcome->miss;
   return (miss == MISS_FEW && view->is_fewer) || miss == MISS_LANDING ||
          miss == MISS_WHOLE || miss == MISS_MORE || miss == MISS_SOME ||
-         miss == MISS_NEAR || miss == MISS_FEW_ROOT ||
+         miss == MISS_MOST || miss == MISS_NEAR || miss == MISS_FEW_ROOT ||
          miss == MISS_SING_LANDING;
 }
 

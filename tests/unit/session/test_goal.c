@@ -96,6 +96,34 @@ Test(goal, places_kept_are_struck, .init = load)
   }
 }
 
+// Three places of four among other notes are most of it; of two notes none are
+Test(goal, most_places_are_told, .init = load)
+{
+  static const struct {
+    unsigned n_said;
+    unsigned n_kept;
+    Miss     miss;
+  } rows[] = {{4, 3, MISS_MOST},
+              {4, 2, MISS_ALONG},
+              {5, 4, MISS_MOST},
+              {7, 5, MISS_ALONG},
+              {2, 1, MISS_ALONG},
+              {4, 4, MISS_MORE}};
+  static Phrase said;
+  static Phrase mine;
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const GoalView view = {.chart = &chart.chart, .said = &said};
+    said                = (Phrase){.n_notes = rows[i].n_said};
+    mine                = (Phrase){.n_notes = rows[i].n_kept + 8};
+    for (unsigned n = 0; n < mine.n_notes; ++n) {
+      const Tick beside           = n < rows[i].n_kept ? 0 : 240;
+      mine.notes[n].grid_tick     = (Tick)n * 960 + beside;
+      said.notes[n % 8].grid_tick = (Tick)(n % 8) * 960;
+    }
+    cr_assert_eq(goal_miss(GOAL_ALONG, &mine, &view), rows[i].miss, "%u", i);
+  }
+}
+
 static Miss
 along_with(const unsigned n_mine, const unsigned n_there, const unsigned n_said)
 {
