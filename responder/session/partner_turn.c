@@ -211,7 +211,7 @@ fit(Session* const session)
       fit_cell(&session->answer, line_notes(session, turn), &room);
       say_end(session,
               turn->turn_in_chorus % LINES == 0 ? "A line, ending"
-                                                : "Another line, ending");
+                                                : "The next line, ending");
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);
