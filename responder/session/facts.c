@@ -287,18 +287,42 @@ is_colour(const Chord* const chord, const unsigned pitch)
   return over == 2 || over == 9;
 }
 
+static bool
+is_ever_led(const Phrase* const phrase, const unsigned pitch)
+{
+  bool is = false;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    is = is || (!note->is_ornament && note->resolution == RESOLUTION_LED &&
+                note->note.pitch % OCTAVE == pitch % OCTAVE);
+  }
+  return is;
+}
+
+/// Return how much a note that hangs asks for a word.
+static unsigned
+asks_for_word(const Phrase* const    phrase,
+              const HeardNote* const note,
+              const Chart* const     chart)
+{
+  const Chord* const chord = chord_of(note, chart);
+  const bool         is_mild =
+    chord_is_silence(chord) || is_colour(chord, note->note.pitch);
+  const bool is_led = is_ever_led(phrase, note->note.pitch);
+  return 1U + (is_mild ? 0U : 2U) + (is_led ? 0U : 1U);
+}
+
 const HeardNote*
 facts_left(const Phrase* const phrase, const Chart* const chart)
 {
   const HeardNote* found = NULL;
+  unsigned         most  = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
     if (!note->is_ornament && note->resolution == RESOLUTION_LEFT) {
-      const Chord* const chord = chord_of(note, chart);
-      if (!chord_is_silence(chord) && !is_colour(chord, note->note.pitch)) {
-        return note;
-      }
-      found = found ? found : note;
+      const unsigned asks = asks_for_word(phrase, note, chart);
+      found               = asks > most ? note : found;
+      most                = asks > most ? asks : most;
     }
   }
   return found;

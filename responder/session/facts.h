@@ -40,7 +40,7 @@ const HeardNote*
 facts_led(const Phrase* phrase);
 
 /// Return the first note that was left hanging, sooner one that is no colour of
-/// its chord; NULL if none was.
+/// its chord, and then one whose name was never led home; NULL if none was.
 const HeardNote*
 facts_left(const Phrase* phrase, const Chart* chart);
 

@@ -366,6 +366,25 @@ Test(remark, asks_no_colour_to_go_home, .init = load)
   cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
 }
 
+// Of F sharps one of which was led, and a D flat, the D flat is spoken of;
+// where there is nothing else the F sharp is
+Test(remark, asks_what_was_never_led_to_go_home, .init = load)
+{
+  static const uint8_t pitches[] = {66, 78, 61};
+  phrase                         = (Phrase){.n_notes = 3};
+  for (unsigned i = 0; i < 3; ++i) {
+    phrase.notes[i] = (HeardNote){
+      .note       = {i * 960, 900, pitches[i], 80},
+      .grid_tick  = i * 960,
+      .role       = ROLE_OUTSIDE,
+      .resolution = i == 1 ? RESOLUTION_LED : RESOLUTION_LEFT,
+    };
+  }
+  cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[2]);
+  phrase.n_notes = 2;
+  cr_assert_eq(facts_left(&phrase, &chart.chart), &phrase.notes[0]);
+}
+
 // F# F# to G, and Eb: what is led is told by its name where that hangs nowhere,
 // and not where more hangs than was led; the landing hangs, if it is outside
 Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
