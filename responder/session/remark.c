@@ -75,6 +75,14 @@ is_steady(const RemarkView* const view)
          (!view->outcome || view->outcome->in_time);
 }
 
+// A pick-up that nothing follows is no phrase with rests
+static bool
+has_rests(const Phrase* const phrase)
+{
+  return phrase_last_written(phrase)->grid_tick >= phrase->start_tick &&
+         facts_leaves_room(phrase->measures.space);
+}
+
 static bool
 praise_fits(const SentenceKind      kind,
             const RemarkView* const view,
@@ -104,7 +112,7 @@ praise_fits(const SentenceKind      kind,
       return facts_dynamics(phrase) >= shaped_velocities &&
              facts_lean(phrase) >= leaning; // Else by chance
     case SENTENCE_PRAISE_ROOM:
-      return facts_leaves_room(phrase->measures.space);
+      return has_rests(phrase);
     case SENTENCE_PRAISE_STEADY:
       return is_steady(view);
     default:

@@ -557,6 +557,24 @@ Test(remark, weight_is_where_it_is_needed, .init = load)
   }
 }
 
+// A pick-up alone makes no rests
+Test(remark, rests_are_between_notes, .init = load)
+{
+  const Ear ear = ear_usual(&chart.chart, &ladder, 120.0);
+  char      text[REMARK_CAPACITY];
+  mark_sentences();
+  for (unsigned in_turn = 0; in_turn < 2; ++in_turn) {
+    const Note note = {in_turn ? BAR : BAR - 240, 200, 66, 80};
+    hear_phrase(&phrase, &work, &ear, &note, 1, BAR, 3 * BAR);
+    remark_turn(
+      &(Remarks){0},
+      &worded,
+      &(RemarkView){.chart = &chart.chart, .phrase = &phrase, .times_said = 1},
+      text);
+    cr_assert_eq(says(text, SENTENCE_PRAISE_ROOM), in_turn == 1, "%s", text);
+  }
+}
+
 // Stopping is asked about once, however long the silence
 Test(remark, asks_to_stop_once, .init = load)
 {
