@@ -118,6 +118,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_MISSED_WHOLE]         = {"missed", "whole", false, false},
   [SENTENCE_MISSED_MORE]          = {"missed", "more", false, false},
   [SENTENCE_MISSED_SOME]          = {"missed", "some", false, false},
+  [SENTENCE_MISSED_MOST]          = {"missed", "most", false, false},
   [SENTENCE_MISSED_NEAR]          = {"missed", "near", false, false},
   [SENTENCE_MISSED_FEW]           = {"missed", "few", false, false},
   [SENTENCE_MISSED_FEW_ROOT]      = {"missed", "few_root", false, false},

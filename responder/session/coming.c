@@ -139,9 +139,10 @@ kind_of_simpler(Session* const session, const TurnRecord* const record)
   if (tells || eased < session->eased_told) {
     session->eased_told = eased;
   }
-  return !tells    ? N_SENTENCES
-         : recalls ? SENTENCE_TURN_STRONG
-                   : SENTENCE_TURN_SIMPLER;
+  const bool was_long = record->outcome.miss != MISS_SING; // Not too soon
+  return !tells || !was_long ? N_SENTENCES
+         : recalls           ? SENTENCE_TURN_STRONG
+                             : SENTENCE_TURN_SIMPLER;
 }
 
 void

@@ -126,6 +126,22 @@ facts_dynamics(const Phrase* const phrase)
   return n >= shaped_notes ? most - least : 0;
 }
 
+double
+facts_lean(const Phrase* const phrase)
+{
+  double   sum = 0.0;
+  unsigned n   = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    if (!phrase->notes[i].is_ornament) {
+      sum += phrase->notes[i].note.velocity;
+      ++n;
+    }
+  }
+  return phrase->target < phrase->n_notes && n
+           ? phrase->notes[phrase->target].note.velocity - sum / n
+           : 0.0;
+}
+
 // The chord that moves
 
 static const Chord*
@@ -241,9 +257,10 @@ facts_moved(const Phrase* const phrase,
   return false;
 }
 
-/// Whether a pitch is a tone of the chord just before the one at a tick.
-static bool
-was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
+/// Return the chord just before the one at a tick, if a pitch is a tone of it;
+/// else NULL.
+static const Chord*
+chord_before(const Chart* const chart, const Tick tick, const unsigned pitch)
 {
   const Chord* const here  = chart_chord_at(chart, tick);
   const Tick         form  = chart_ticks(chart);
@@ -258,7 +275,7 @@ was_tone(const Chart* const chart, const Tick tick, const unsigned pitch)
     }
   }
   found = found || tick < form ? found : last;
-  return found && is_tone(found, pitch);
+  return found && is_tone(found, pitch) ? found : NULL;
 }
 
 /// Whether a pitch is the second or the sixth, which are at home anywhere.
@@ -270,18 +287,42 @@ is_colour(const Chord* const chord, const unsigned pitch)
   return over == 2 || over == 9;
 }
 
+static bool
+is_ever_led(const Phrase* const phrase, const unsigned pitch)
+{
+  bool is = false;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    is = is || (!note->is_ornament && note->resolution == RESOLUTION_LED &&
+                note->note.pitch % OCTAVE == pitch % OCTAVE);
+  }
+  return is;
+}
+
+/// Return how much a note that hangs asks for a word.
+static unsigned
+asks_for_word(const Phrase* const    phrase,
+              const HeardNote* const note,
+              const Chart* const     chart)
+{
+  const Chord* const chord = chord_of(note, chart);
+  const bool         is_mild =
+    chord_is_silence(chord) || is_colour(chord, note->note.pitch);
+  const bool is_led = is_ever_led(phrase, note->note.pitch);
+  return 1U + (is_mild ? 0U : 2U) + (is_led ? 0U : 1U);
+}
+
 const HeardNote*
 facts_left(const Phrase* const phrase, const Chart* const chart)
 {
   const HeardNote* found = NULL;
+  unsigned         most  = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
     if (!note->is_ornament && note->resolution == RESOLUTION_LEFT) {
-      const Chord* const chord = chord_of(note, chart);
-      if (!chord_is_silence(chord) && !is_colour(chord, note->note.pitch)) {
-        return note;
-      }
-      found = found ? found : note;
+      const unsigned asks = asks_for_word(phrase, note, chart);
+      found               = asks > most ? note : found;
+      most                = asks > most ? asks : most;
     }
   }
   return found;
@@ -301,11 +342,17 @@ facts_should_move(const Phrase* const phrase,
   const int              to   = is_tone(here, from + OCTAVE - 1)   ? -1
                                 : is_tone(here, from + OCTAVE + 1) ? 1
                                                                    : 0;
+  const Chord* const     was  = chord_before(chart, tick, from);
   if (note->role <= ROLE_CHORD_TONE || to == 0 || is_colour(here, from) ||
-      !was_tone(chart, tick, from)) {
+      !was) {
     return false;
   }
+  char     name[SPELLING_TEXT_CAPACITY];
+  Spelling spelling = chart_spell(chart, tick, from);
   name_move(chart, phrase, note, tick, from + OCTAVE + (unsigned)to, words);
+  (void)chord_spell(was, from, &spelling); // As it was before the chord moved
+  (void)snprintf(
+    words->note, sizeof(words->note), "%s", spelling_text(spelling, name));
   return true;
 }
 

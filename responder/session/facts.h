@@ -40,7 +40,7 @@ const HeardNote*
 facts_led(const Phrase* phrase);
 
 /// Return the first note that was left hanging, sooner one that is no colour of
-/// its chord; NULL if none was.
+/// its chord, and then one whose name was never led home; NULL if none was.
 const HeardNote*
 facts_left(const Phrase* phrase, const Chart* chart);
 
@@ -56,6 +56,11 @@ facts_begins_from(const Phrase* phrase, const Phrase* said);
 /// where there are too few to tell.
 unsigned
 facts_dynamics(const Phrase* phrase);
+
+/// Return how much louder the note aimed at is than the phrase on the average,
+/// in velocities; negative if it is softer.
+double
+facts_lean(const Phrase* phrase);
 
 /// Whether a tone of one chord moved to the key beside it, a tone of the next
 /// chord, as the chord moved: from one note to the next, and not back again.

@@ -1,5 +1,6 @@
 #include "responder/session/goal.h"
 
+#include "core/music/chord.h"
 #include "core/music/pitch.h"
 #include "core/music/spelling.h"
 #include "responder/session/facts.h"
@@ -12,6 +13,7 @@
 static const float    said_again = 0.75F; ///< As an idea is that comes again
 static const double   in_place   = 0.75;  ///< Of what is played along
 static const double   near_it    = 0.5;   ///< ... where it is missed
+static const double   most_of_it = 0.75;  ///< Of the places of a rhythm
 static const double   some_of_it = 0.25;  ///< Of what it goes along with
 static const unsigned line_least = 3;     ///< Notes of what can be said again
 static const unsigned line_most  = 12;
@@ -25,6 +27,11 @@ static const Tick near_ahead = TICKS_PER_QUARTER / 4;
 static const Tick kept_ticks = TICKS_PER_QUARTER / 10;
 static const Tick half_beat  = TICKS_PER_QUARTER / 2;
 static const Tick last_third = TICKS_PER_QUARTER * 2 / 3;
+
+// Semitones
+static const unsigned diminished_fifth = 6;
+static const unsigned perfect_fifth    = 7;
+static const unsigned least_seventh    = 10;
 
 static unsigned
 last_class(const Phrase* const phrase)
@@ -68,13 +75,39 @@ goal_echo(const Phrase* const phrase, const Phrase* const cell)
                                                   : ECHO_RHYTHM;
 }
 
-// Where the piece is at home no question is heard, be the chord another one
+/// Return how far the last note is above the root of its chord.
+static unsigned
+above_root(const HeardNote* const last, const Chord* const chord)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return (last->note.pitch + OCTAVE - root) % OCTAVE;
+}
+
+static bool
+is_diminished(const Chord* const chord)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return chord_has_core_tone(chord, root + diminished_fifth) &&
+         !chord_has_core_tone(chord, root + perfect_fifth);
+}
+
+// Where the piece is at home no question is heard, be the chord another one,
+// but where it is a seventh there, which wants to fall; nor on a root, but that
+// of a chord that never rests
 static bool
 is_home(const Phrase* const phrase, const Chart* const chart)
 {
-  return facts_last(phrase).role == ROLE_ROOT ||
-         (facts_last(phrase).role == ROLE_CHORD_TONE &&
-          last_class(phrase) == spelling_pitch_class(chart->key.tonic));
+  const HeardNote    last = facts_last(phrase);
+  const Chord* const chord =
+    chart_chord_at(chart, heard_note_chord_tick(&last, chart));
+  const bool is_tonic =
+    last_class(phrase) == spelling_pitch_class(chart->key.tonic);
+  if (chord_is_silence(chord)) {
+    return last.role == ROLE_ROOT;
+  }
+  return last.role == ROLE_ROOT ? is_tonic || !is_diminished(chord)
+                                : last.role == ROLE_CHORD_TONE && is_tonic &&
+                                    above_root(&last, chord) < least_seventh;
 }
 
 static Likeness
@@ -135,6 +168,12 @@ share_in_place(const Phrase* const phrase,
   return n ? (double)n_there / n : 0.0;
 }
 
+static unsigned
+n_written(const Phrase* const phrase)
+{
+  return phrase->n_notes - phrase->measures.n_ornaments;
+}
+
 // What of a rhythm was kept though it did not come off
 static Miss
 rhythm_miss(const Phrase* const phrase,
@@ -145,6 +184,12 @@ rhythm_miss(const Phrase* const phrase,
          : share_in_place(said, phrase, is_kept) >= 1.0 ? MISS_MORE
          : share_in_place(phrase, said, is_kept) >= 1.0 ? MISS_SOME
                                                         : miss;
+}
+
+static bool
+keeps_most(const Phrase* const phrase, const Phrase* const said)
+{
+  return share_in_place(said, phrase, is_kept) >= most_of_it;
 }
 
 // Some of the notes are enough, if they are in their places: those that were
@@ -158,17 +203,18 @@ along_miss(const Phrase* const   phrase,
   const Phrase* const whole = view->whole ? view->whole : said;
   const double there = said ? share_in_place(phrase, whole, is_near) : 0.0;
   const bool goes = said && share_in_place(said, phrase, is_near) >= some_of_it;
-  return goes && there >= in_place
-           ? MISS_NOTHING
-           : rhythm_miss(
-               phrase, whole, goes && there >= near_it ? MISS_NEAR : miss);
+  const Miss part = said && keeps_most(phrase, whole) ? MISS_MOST
+                    : goes && there >= near_it        ? MISS_NEAR
+                                                      : miss;
+  return goes && there >= in_place ? MISS_NOTHING
+                                   : rhythm_miss(phrase, whole, part);
 }
 
 // A note or two are like anything, and no line
 static bool
 is_long_enough(const Phrase* const phrase)
 {
-  return phrase->n_notes - phrase->measures.n_ornaments >= line_least;
+  return n_written(phrase) >= line_least;
 }
 
 static bool
@@ -200,7 +246,7 @@ unless(const bool is_met, const Miss miss)
 static Miss
 line_miss(const Phrase* const phrase)
 {
-  const unsigned n = phrase->n_notes - phrase->measures.n_ornaments;
+  const unsigned n = n_written(phrase);
   return n < line_least  ? MISS_LINE_SHORT
          : n > line_most ? MISS_LINE_LONG
                          : unless(facts_has_landed(phrase), MISS_LINE);
@@ -290,6 +336,7 @@ goal_text(const Goal goal, const Miss miss)
     [MISS_WHOLE]        = "Not all of it came back.",
     [MISS_MORE]         = "All places of the rhythm were kept, others added.",
     [MISS_SOME]         = "It was in its places, but much was left out.",
+    [MISS_MOST]         = "Most places of the rhythm were kept, among others.",
     [MISS_NEAR]         = "Half of it or more was in its places.",
     [MISS_FEW]          = "It used more notes than were allowed.",
     [MISS_FEW_ROOT]     = "It kept to few notes, but left out a root.",

@@ -40,6 +40,7 @@ typedef enum {
   MISS_WHOLE,   ///< ... and the last note, but not the others
   MISS_MORE,    ///< All places of a rhythm were kept, and notes added
   MISS_SOME,    ///< What there was stood in its places, but much was left out
+  MISS_MOST,    ///< Most places were kept, among other notes
   MISS_NEAR,    ///< Half or more of it stood in its places, but not enough
   MISS_FEW,
   MISS_FEW_ROOT, ///< The root was to be one of them
@@ -56,7 +57,7 @@ typedef enum {
   MISS_SING_LANDING,
 } Miss;
 
-enum { N_MISSES = 23 };
+enum { N_MISSES = 24 };
 
 /// What a phrase is held against.
 typedef struct {

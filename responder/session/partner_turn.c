@@ -191,7 +191,7 @@ fit(Session* const session)
       break;
     case TASK_CLOSE:
       fit_end(&session->answer, false, &room);
-      say_end(session, other ? "It comes home" : "It closes");
+      say_end(session, other ? "Closed," : "It closes");
       break;
     case TASK_CELL:
       fit_cell(&session->answer, session->standing.echo.n_notes, &room);
@@ -211,7 +211,7 @@ fit(Session* const session)
       fit_cell(&session->answer, line_notes(session, turn), &room);
       say_end(session,
               turn->turn_in_chorus % LINES == 0 ? "A line, ending"
-                                                : "Another line, ending");
+                                                : "The next line, ending");
       break;
     case TASK_FEW:
       fit_few(&session->answer, pattern_few(turn->chorus), &room);

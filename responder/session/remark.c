@@ -17,6 +17,7 @@ static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
 static const float    centred_ms        = 40.0F;
 static const unsigned shaped_velocities = 24;
+static const double   leaning           = 6.0; // Velocities
 static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
 static const unsigned silent_for_asking = 4;
@@ -74,6 +75,14 @@ is_steady(const RemarkView* const view)
          (!view->outcome || view->outcome->in_time);
 }
 
+// A pick-up that nothing follows is no phrase with rests
+static bool
+has_rests(const Phrase* const phrase)
+{
+  return phrase_last_written(phrase)->grid_tick >= phrase->start_tick &&
+         facts_leaves_room(phrase->measures.space);
+}
+
 static bool
 praise_fits(const SentenceKind      kind,
             const RemarkView* const view,
@@ -100,9 +109,10 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_OPEN:
       return ends_open(view);
     case SENTENCE_PRAISE_SHAPED:
-      return facts_dynamics(phrase) >= shaped_velocities;
+      return facts_dynamics(phrase) >= shaped_velocities &&
+             facts_lean(phrase) >= leaning; // Else by chance
     case SENTENCE_PRAISE_ROOM:
-      return facts_leaves_room(phrase->measures.space);
+      return has_rests(phrase);
     case SENTENCE_PRAISE_STEADY:
       return is_steady(view);
     default:
@@ -293,6 +303,15 @@ silence_kind(const RemarkView* const view)
                                                    : SENTENCE_SILENCE_WAITING;
 }
 
+// Whoever was asked whether to stop, and plays nothing on, is left in peace but
+// now and then
+static bool
+breaks_silence(const RemarkView* const view)
+{
+  return view->silent_turns <= silent_for_asking || view->is_last ||
+         view->is_early || view->silent_turns % silent_for_asking == 0;
+}
+
 static bool
 begins_with(const char* const words, const char* const note)
 {
@@ -345,6 +364,9 @@ remark_turn(Remarks* const          remarks,
             char                    text[REMARK_CAPACITY])
 {
   text[0] = '\0';
+  if (!view->phrase->n_notes && !breaks_silence(view)) {
+    return;
+  }
   if (!view->phrase->n_notes) {
     wording_say(remarks, sentences, silence_kind(view), &nothing, text);
   } else {
@@ -403,7 +425,7 @@ tells_what_was_good(const RemarkView* const view)
   const Miss miss = view->outcome->miss;
   return (miss == MISS_FEW && view->is_fewer) || miss == MISS_LANDING ||
          miss == MISS_WHOLE || miss == MISS_MORE || miss == MISS_SOME ||
-         miss == MISS_NEAR || miss == MISS_FEW_ROOT ||
+         miss == MISS_MOST || miss == MISS_NEAR || miss == MISS_FEW_ROOT ||
          miss == MISS_SING_LANDING;
 }
 

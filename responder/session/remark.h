@@ -47,7 +47,7 @@ typedef struct {
 /**
    Say one line about a turn. A suggestion that has no room in it is left out.
 
-   @param[out] text The line, with its NUL.
+   @param[out] text The line, with its NUL; empty of a long silence.
 */
 void
 remark_turn(Remarks*          remarks,

@@ -352,7 +352,10 @@ screen_turn(Screen* const screen, const TurnRecord* const record)
   if (!record->turn.by_player) {
     add(line, "partner  %s", record->why);
   } else if (!phrase->n_notes) {
-    add(line, "you      silence. %s", record->remark);
+    add(line, "you      silence");
+    if (record->remark[0]) {
+      add(line, ". %s", record->remark);
+    }
   } else {
     add(line,
         "you      %u note%s",

@@ -164,19 +164,44 @@ tell_early(FILE* const             stream,
 
 // Measures
 
+enum { TIMING_WORDS = 128 };
+
+// How a phrase went in time; one note has neither a division nor a spread
+static void
+write_timing(const Measures* const measures,
+             const unsigned        n_written,
+             char                  words[TIMING_WORDS])
+{
+  const double      offset    = (double)measures->offset_ms;
+  const char* const way       = offset < 0.0 ? "early" : "late";
+  char              ratio[32] = "";
+  if (n_written == 1) {
+    (void)snprintf(words, TIMING_WORDS, "%.0f ms %s", fabs(offset), way);
+    return;
+  }
+  if (measures->swing_ratio > 0.0F && measures->grid == GRID_SWUNG_EIGHTH) {
+    (void)snprintf(
+      ratio, sizeof(ratio), " (%.1f : 1)", (double)measures->swing_ratio);
+  }
+  (void)snprintf(words,
+                 TIMING_WORDS,
+                 "by %ss%s, %.0f ms %s on average, give or take %.0f",
+                 grid_name(measures->grid),
+                 ratio,
+                 fabs(offset),
+                 way,
+                 (double)measures->spread_ms);
+}
+
 static void
 tell_rhythm(FILE* const stream, const Phrase* const phrase)
 {
   const Measures* const measures  = &phrase->measures;
   const unsigned        n_written = phrase->n_notes - measures->n_ornaments;
-  const double          offset    = (double)measures->offset_ms;
-  char                  ratio[32] = "";
   char                  hand[48]  = "";
+  char                  timing[TIMING_WORDS];
   char                  words[256];
-  if (measures->swing_ratio > 0.0F && measures->grid == GRID_SWUNG_EIGHTH) {
-    (void)snprintf(
-      ratio, sizeof(ratio), " (%.1f : 1)", (double)measures->swing_ratio);
-  }
+  write_timing(measures, n_written, timing);
   if (phrase->n_comping) {
     (void)snprintf(hand,
                    sizeof(hand),
@@ -186,15 +211,10 @@ tell_rhythm(FILE* const stream, const Phrase* const phrase)
   }
   (void)snprintf(words,
                  sizeof(words),
-                 "%u note%s, by %ss%s, %.0f ms %s on average, give or take "
-                 "%.0f; %.0f %% rest%s",
+                 "%u note%s, %s; %.0f %% rest%s",
                  n_written,
                  n_written == 1 ? "" : "s",
-                 grid_name(measures->grid),
-                 ratio,
-                 fabs(offset),
-                 offset < 0.0 ? "early" : "late",
-                 (double)measures->spread_ms,
+                 timing,
                  100.0 * (double)measures->space,
                  hand);
   tell_words(stream, 4, words);
@@ -243,7 +263,9 @@ tell_player(FILE* const             stream,
   }
   char remark[REMARK_CAPACITY + 2];
   (void)snprintf(remark, sizeof(remark), "\"%s\"", record->remark);
-  tell_words(stream, 4, remark);
+  if (record->remark[0]) {
+    tell_words(stream, 4, remark);
+  }
   if (record->is_lost) {
     (void)fprintf(stream,
                   "    (lost: the band plays roots until you are back)\n");

@@ -12,6 +12,8 @@
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
 
+#include <string.h>
+
 #define CONFIG BARTER_SOURCE_DIR "/config/"
 
 enum { BAR = 3840 };
@@ -91,6 +93,34 @@ Test(goal, places_kept_are_struck, .init = load)
     one.n_notes            = 1;
     one.notes[0].grid_tick = rows[i].struck;
     cr_assert_eq(goal_miss(GOAL_RHYTHM, &one, &view), rows[i].some, "%u", i);
+  }
+}
+
+// Three places of four among other notes are most of it; of two notes none are
+Test(goal, most_places_are_told, .init = load)
+{
+  static const struct {
+    unsigned n_said;
+    unsigned n_kept;
+    Miss     miss;
+  } rows[] = {{4, 3, MISS_MOST},
+              {4, 2, MISS_ALONG},
+              {5, 4, MISS_MOST},
+              {7, 5, MISS_ALONG},
+              {2, 1, MISS_ALONG},
+              {4, 4, MISS_MORE}};
+  static Phrase said;
+  static Phrase mine;
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    const GoalView view = {.chart = &chart.chart, .said = &said};
+    said                = (Phrase){.n_notes = rows[i].n_said};
+    mine                = (Phrase){.n_notes = rows[i].n_kept + 8};
+    for (unsigned n = 0; n < mine.n_notes; ++n) {
+      const Tick beside           = n < rows[i].n_kept ? 0 : 240;
+      mine.notes[n].grid_tick     = (Tick)n * 960 + beside;
+      said.notes[n % 8].grid_tick = (Tick)(n % 8) * 960;
+    }
+    cr_assert_eq(goal_miss(GOAL_ALONG, &mine, &view), rows[i].miss, "%u", i);
   }
 }
 
@@ -448,6 +478,40 @@ Test(goal, root_of_the_chord_closes, .init = load)
     cr_assert_eq(goal_miss(GOAL_CLOSE, &phrase, &view),
                  pitch == 65 ? MISS_NOTHING : MISS_CLOSE);
     cr_assert_eq(goal_miss(GOAL_ASK, &phrase, &view), MISS_ASK);
+  }
+}
+
+// C asks as the seventh of Dm7, over F7 it is home as over C7; the root of a
+// diminished chord asks as well, be the chord half so, unless it is the tonic
+Test(goal, home_is_where_it_rests, .init = load)
+{
+  static const struct {
+    const char* chord;
+    uint8_t     last;
+    Miss        miss;
+  } rows[] = {{"Dm7", 60, MISS_NOTHING},
+              {"Dbmaj7", 60, MISS_NOTHING},
+              {"D7", 60, MISS_NOTHING},
+              {"F6", 60, MISS_ASK},
+              {"Am7", 60, MISS_ASK},
+              {"Ebdim7", 63, MISS_NOTHING},
+              {"Ebm7b5", 63, MISS_NOTHING},
+              {"Ebm7", 63, MISS_ASK},
+              {"Cdim7", 60, MISS_ASK}};
+  static Phrase   phrase;
+  static HearWork work;
+  Chart           one  = chart.chart;
+  const GoalView  view = {.chart = &one};
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    for (unsigned j = 0; j < one.n_changes; ++j) {
+      const char* const name = rows[i].chord;
+      cr_assert_eq(chord_parse(&one.changes[j].chord, name, strlen(name)), 0);
+    }
+    const Ear  ear  = ear_usual(&one, &ladder, 120.0);
+    const Note note = {0, 1800, rows[i].last, 80};
+    hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
+    cr_assert_eq(
+      goal_miss(GOAL_ASK, &phrase, &view), rows[i].miss, "%s", rows[i].chord);
   }
 }
 

@@ -1147,6 +1147,28 @@ Test(ways, know_what_was_struck_too_soon, .init = load)
   }
 }
 
+// Who comes too soon, again and again, is not asked for less
+static void
+sing_with_the_hands(Player* const it, const Turn* const turn)
+{
+  strike(it, turn->silence + 960, 300, 64);
+  go_astray(it, turn);
+}
+
+Test(ways, ask_for_nothing_smaller_of_who_came_too_soon, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  for (unsigned soon = 0; soon < 2; ++soon) {
+    unsigned told         = 0;
+    options.bars_per_turn = 2;
+    run(&log_a, &options, soon ? sing_with_the_hands : go_astray, 5000);
+    for (unsigned i = 0; i < log_a.n_turns; ++i) {
+      told += is_wording(log_a.turns[i].asks, SENTENCE_TURN_SIMPLER);
+    }
+    cr_assert_eq(told > 0, !soon);
+  }
+}
+
 // Two runs in semiquavers, an octave down and up
 static void
 run_up_and_down(Player* const it, const Turn* const turn)

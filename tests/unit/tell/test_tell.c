@@ -233,6 +233,8 @@ note_lines(const char* const turn, char* const notes)
 
 static char notes_told[65536];
 
+static unsigned n_single; // Turns of one note
+
 static void
 check_player(const TurnRecord* const record, const char* const text)
 {
@@ -243,6 +245,15 @@ check_player(const TurnRecord* const record, const char* const text)
   } else {
     cr_assert_eq(count(text, " rest"), 1 + count(record->remark, " rest"));
     cr_assert_eq(count(text, "aims at "), 1);
+    // One note is no more than late or early
+    const Phrase* const phrase = &record->phrase;
+    const unsigned n_written   = phrase->n_notes - phrase->measures.n_ornaments;
+    cr_assert_eq(count(text, "average"), n_written > 1);
+    n_single += n_written == 1;
+  }
+  if (!record->phrase.n_notes && !record->remark[0]) { // Of a long silence
+    cr_assert_eq(count(text, "\""), 0);
+    return;
   }
   // A whole sentence or two
   (void)snprintf(remark, sizeof(remark), "%s", record->remark);
@@ -316,6 +327,7 @@ Test(tell, tells_every_note_and_every_turn)
     conversation_free(&conversation);
   }
   cr_assert_gt(n_silent, 0);
+  cr_assert_gt(n_single, 0);
 }
 
 // A turn as dense as hands can make it
