@@ -57,7 +57,7 @@ typedef struct {
 bool
 engrave_next(EngravedPiece* piece, const char* svg);
 
-enum { ENGRAVE_DOTS = 1800 }; ///< What engrave_film() draws is no wider
+enum { ENGRAVE_DOTS = 1100 }; ///< What engrave_film() draws is no wider
 
 /**
    Draw the first picture of an SVG by dots, on nothing: a browser that shows

@@ -131,7 +131,7 @@ Test(engrave, a_film_has_so_many_dots_to_a_pixel)
 {
   static const char box[]     = "<svg xmlns=\"http://www.w3.org/2000/svg\" "
                                 "viewBox=\"0 0 %u 40\"></svg>";
-  const unsigned    rows[][3] = {{100, 300, 120}, {3600, 1800, 20}};
+  const unsigned    rows[][3] = {{100, 300, 120}, {3600, 1100, 12}};
   for (unsigned i = 0; i < 2; ++i) {
     char   svg[128];
     char*  png  = NULL;
