@@ -9,10 +9,12 @@
 
 // How far a budget must be above the rungs to climb one: half a rung more than
 // the rung costs, so that chance does not carry it up and down; how soon
-// failures are met; and what easing may leave in the budget above that, to be
+// failures are met; how many turns a session or a rung gets before the budget
+// takes one; and what easing may leave in the budget above that, to be
 // climbed again. Common practice, no source.
 static const double   room_to_climb    = 1.5;
 static const unsigned failures_to_ease = 3;
+static const unsigned turns_to_ease    = 4;
 static const double   room_of_eased    = 2.0;
 static const double   room_when_found  = 0.5;
 
@@ -202,7 +204,7 @@ move_rung(Climb* const           climb,
     climb->climbs_no_more = true;
     return ease_one(climb, plan, CLIMB_DOWN_AT_ONCE, moved);
   }
-  if (climb->budget < sum) {
+  if (climb->budget < sum && climb->n_turns >= turns_to_ease) {
     return ease_one(climb, plan, CLIMB_DOWN, moved);
   }
   return climb->budget >= sum + room_to_climb && !climb->climbs_no_more &&

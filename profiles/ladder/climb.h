@@ -4,7 +4,8 @@
 /// sum to at most as much. Slowly up: when the budget has room for a rung and a
 /// half more, and in this session successes made up for a failure, one rung is
 /// climbed, and no other in the same session. Quickly down: when the budget no
-/// longer pays for the rungs, or at once when three turns in a row fail; the
+/// longer pays for the rungs and four turns or more were judged on them in this
+/// session, or at once when three turns in a row fail; the
 /// budget then stays, and nothing more is climbed in this session. The weakest
 /// dimension climbs; what climbed last is eased first.
 ///
@@ -59,9 +60,10 @@ typedef enum {
 
 /// Where a learner stands within a session.
 typedef struct {
-  Rung     rung;
-  double   budget; ///< At least what the rungs sum to
-  Skill    skill;
+  Rung rung;
+  double
+        budget; ///< At least what the rungs sum to, or for a few turns one less
+  Skill skill;
   unsigned failures;     ///< Running
   unsigned n_turns;      ///< Judged since the last move
   unsigned n_successes;  ///< Of these

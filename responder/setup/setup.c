@@ -6,10 +6,15 @@
 #include "profiles/files/sentences_file.h"
 #include "responder/ideas/notebook.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 static const double usual_tempo_bpm = 120.0;
+
+// Budget above the rungs that somebody begins on: two turns that do not come
+// off at a steady pace, as where a place was found
+static const double room_to_begin = 0.5;
 
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
@@ -98,11 +103,14 @@ fill_in_rungs(Setup* const setup)
   }
 }
 
+// Who begins where the teacher put them has some room there, too
 static void
 fill_in_budget(Setup* const setup)
 {
-  if (climb_has_plan(&setup->choices.plan) && setup->choices.budget <= 0.0) {
-    setup->choices.budget = setup->ladder.budget;
+  Choices* const choices = &setup->choices;
+  if (climb_has_plan(&choices->plan) && choices->budget <= 0.0) {
+    choices->budget =
+      fmax(setup->ladder.budget, climb_sum(choices->rung) + room_to_begin);
   }
 }
 

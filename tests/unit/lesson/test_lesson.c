@@ -488,6 +488,20 @@ write_chart(void)
   cr_assert_neq(charts_save("../two", text, path, &wrong), STATUS_OK);
 }
 
+// Who is put somewhere, be it in part, has as much room there as a place that
+// is found; a new learner has the ladder's
+Test(place, that_a_teacher_set_has_room, .init = wake_up, .fini = go_to_bed)
+{
+  add_ada();
+  Choices choices = choices_of_ada();
+  good(setup_load(&setup, &choices, &faults));
+  cr_assert_eq(setup.choices.budget, setup.ladder.budget);
+  choices.rung = (Rung){{4, 0, 3, 0}};
+  good(setup_load(&setup, &choices, &faults));
+  cr_assert_eq(climb_sum(setup.choices.rung), 4 + 1 + 3 + 1);
+  cr_assert_eq(setup.choices.budget, 9.5);
+}
+
 Test(day, is_done_by_the_lesson_alone, .init = wake_up, .fini = go_to_bed)
 {
   char take[PLACE_PATH_CAPACITY];
