@@ -41,22 +41,19 @@ is_in_time(const Phrase* const phrase, const OutcomeView* const view)
          (written < 2 || (double)phrase->measures.spread_ms <= limit);
 }
 
-// Scale tones are vocabulary from the rung that has them; below it they are to
-// be led home, as notes outside always are
+// Notes outside are to be led home. Scale tones are not, on no rung: a judge
+// that gets stricter further down would hold nobody who is eased.
 static bool
-is_led(const Phrase* const phrase, const OutcomeView* const view)
+is_led(const Phrase* const phrase)
 {
-  const unsigned   level = view->rung.level[DIMENSION_NOTES];
-  const NotesRung* notes = &view->ladder->notes[level - 1];
-  const Role       known =
-    notes->scale_share > 0.0F ? ROLE_SCALE_TONE : ROLE_CHORD_TONE;
   unsigned n_left    = 0;
   unsigned n_written = 0;
   for (unsigned i = 0; i < phrase->n_notes; ++i) {
     const HeardNote* const note = &phrase->notes[i];
     if (!note->is_ornament) {
       ++n_written;
-      n_left += note->role > known && note->resolution == RESOLUTION_LEFT;
+      n_left +=
+        note->role > ROLE_SCALE_TONE && note->resolution == RESOLUTION_LEFT;
     }
   }
   return n_left <= left_allowed * n_written;
@@ -103,7 +100,7 @@ outcome_judge(const Phrase* const phrase, const OutcomeView* const view)
     .is_judged = true,
     .landed    = has_landed(phrase),
     .in_time   = is_in_time(phrase, view),
-    .is_led    = is_led(phrase, view),
+    .is_led    = is_led(phrase),
     .has_space = (double)phrase->measures.space >= least_space,
     .connected = is_connected(phrase, view),
     .goal      = view->goal,

@@ -14,8 +14,6 @@ enum { OUTCOME_TEXT_CAPACITY = 128 };
 
 /// What a turn is judged against.
 typedef struct {
-  const Ladder* ladder;
-  Rung          rung;
   double        spread_ms; ///< The learner's usual timing error
   bool          is_lost;   ///< The player's place was lost
   const Phrase* said;      ///< What the partner said last; NULL: nothing yet
@@ -29,7 +27,7 @@ typedef struct {
   bool is_judged; ///< A turn without notes is not
   bool landed;    ///< Ended on the root or a chord tone
   bool in_time;   ///< For this learner
-  bool is_led;    ///< Notes of a known vocabulary, and others that resolve
+  bool is_led;    ///< Notes of chord and scale, and others that resolve
   bool has_space;
   bool connected; ///< With what the partner said
   Goal goal;      ///< If there was one, it alone decides

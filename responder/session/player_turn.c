@@ -243,8 +243,6 @@ judge(const Session* const  session,
   const Phrase* const         said    = answer->n_notes ? &answer->heard : NULL;
   const bool        is_return = record->idea && record->idea <= n_ideas_before;
   const OutcomeView view      = {
-         .ladder    = options->ladder,
-         .rung      = record->rung,
          .spread_ms = options->usual_spread_ms > 0.0 ? options->usual_spread_ms
                                                      : options->spread_ms,
          .is_lost   = record->is_lost,

@@ -32,7 +32,6 @@ typedef struct {
   unsigned length; ///< Of each note, ticks
   int      late;
   uint8_t  said;
-  uint8_t  notes_rung;
   Outcome  outcome;
 } OutcomeRow;
 
@@ -45,7 +44,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      20,
      62,
-     2,
      {1, 1, 1, 1, 1, 1, GOAL_NONE, true}},
     {"ends on the seventh",
      2,
@@ -53,7 +51,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      67,
-     2,
      {1, 1, 1, 1, 1, 1, GOAL_NONE, true}},
     {"ends on the second",
      2,
@@ -61,7 +58,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      64,
-     6,
      {1, 0, 1, 1, 1, 1, GOAL_NONE, true}},
     {"ends outside",
      2,
@@ -69,7 +65,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      64,
-     8,
      {1, 0, 1, 0, 1, 1, GOAL_NONE, true}},
     {"led from outside",
      3,
@@ -77,7 +72,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      64,
-     2,
      {1, 1, 1, 1, 1, 1, GOAL_NONE, true}},
     {"scale tone left",
      3,
@@ -85,15 +79,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      64,
-     2,
-     {1, 1, 1, 0, 1, 1, GOAL_NONE, true}},
-    {"... where it is known",
-     3,
-     {64, 69, 64},
-     700,
-     0,
-     64,
-     5,
      {1, 1, 1, 1, 1, 1, GOAL_NONE, true}},
     {"uneven",
      4,
@@ -101,7 +86,6 @@ ParameterizedTestParameters(outcome, judges)
      700,
      180,
      62,
-     2,
      {1, 1, 0, 1, 1, 1, GOAL_NONE, true}},
     {"no space",
      4,
@@ -109,7 +93,6 @@ ParameterizedTestParameters(outcome, judges)
      1920,
      0,
      62,
-     2,
      {1, 1, 1, 1, 0, 1, GOAL_NONE, true}},
     {"far from what was said",
      4,
@@ -117,9 +100,8 @@ ParameterizedTestParameters(outcome, judges)
      700,
      0,
      60,
-     2,
      {1, 1, 1, 1, 1, 0, GOAL_NONE, true}},
-    {"silence", 0, {0}, 0, 0, 60, 2, {0, 0, 0, 0, 0, 0, GOAL_NONE, true}},
+    {"silence", 0, {0}, 0, 0, 60, {0, 0, 0, 0, 0, 0, GOAL_NONE, true}},
   };
   return cr_make_param_array(OutcomeRow, rows, sizeof(rows) / sizeof(*rows));
 }
@@ -150,8 +132,6 @@ ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load_one_chord)
 {
   hear_row(row);
   const OutcomeView view = {
-    .ladder    = &ladder,
-    .rung      = {{row->notes_rung, 4, 1, 1}},
     .spread_ms = 20.0,
     .said      = &said,
   };

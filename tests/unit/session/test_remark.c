@@ -232,9 +232,7 @@ Test(remark, agrees_with_the_judgement, .init = load)
     if (phrase.n_notes == 0) {
       continue;
     }
-    const OutcomeView against = {.ladder    = &ladder,
-                                 .rung      = {{1 + seed % 8, 3, 2, 1}},
-                                 .spread_ms = 20.0,
+    const OutcomeView against = {.spread_ms = 20.0,
                                  .said      = said.n_notes ? &said : NULL};
     const Outcome     outcome = outcome_judge(&phrase, &against);
     const RemarkView  view    = {.chart      = &chart.chart,
