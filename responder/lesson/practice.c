@@ -61,18 +61,21 @@ fill_rungs(JournalTurn* const      turn,
            const TurnRecord* const record,
            const Practice* const   practice)
 {
-  const Rung* const heard  = &record->phrase.rung;
-  const Rung* const stands = &record->rung;
-  const Rung* const next   = &practice->stand.rung;
-  turn->heard_notes        = heard->level[DIMENSION_NOTES];
-  turn->heard_rhythm       = heard->level[DIMENSION_RHYTHM];
-  turn->heard_shape        = heard->level[DIMENSION_SHAPE];
-  turn->heard_ornament     = heard->level[DIMENSION_ORNAMENT];
-  turn->stands_notes       = stands->level[DIMENSION_NOTES];
-  turn->stands_rhythm      = stands->level[DIMENSION_RHYTHM];
-  turn->stands_shape       = stands->level[DIMENSION_SHAPE];
-  turn->stands_ornament    = stands->level[DIMENSION_ORNAMENT];
-  if (turn->by_player && practice->tells_stand) {
+  const Rung* const heard      = &record->phrase.rung;
+  const Rung* const stands     = &record->rung;
+  const Rung* const next       = &practice->stand.rung;
+  turn->heard_notes            = heard->level[DIMENSION_NOTES];
+  turn->heard_rhythm           = heard->level[DIMENSION_RHYTHM];
+  turn->heard_shape            = heard->level[DIMENSION_SHAPE];
+  turn->heard_ornament         = heard->level[DIMENSION_ORNAMENT];
+  turn->stands_notes           = stands->level[DIMENSION_NOTES];
+  turn->stands_rhythm          = stands->level[DIMENSION_RHYTHM];
+  turn->stands_shape           = stands->level[DIMENSION_SHAPE];
+  turn->stands_ornament        = stands->level[DIMENSION_ORNAMENT];
+  const Outcome* const outcome = &record->outcome;
+  const bool tells = !outcome->is_judged || outcome->goal != GOAL_NONE ||
+                     outcome_tells_of_rung(outcome);
+  if (turn->by_player && practice->tells_stand && tells) {
     turn->budget        = practice->stand.budget;
     turn->next_notes    = next->level[DIMENSION_NOTES];
     turn->next_rhythm   = next->level[DIMENSION_RHYTHM];

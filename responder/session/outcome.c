@@ -118,6 +118,15 @@ outcome_succeeds(const Outcome* const outcome)
          outcome->is_led && outcome->has_space && outcome->connected;
 }
 
+bool
+outcome_tells_of_rung(const Outcome* const outcome)
+{
+  Outcome but_for_it   = *outcome;
+  but_for_it.connected = true;
+  return outcome->is_judged && outcome->goal == GOAL_NONE &&
+         (outcome->connected || !outcome_succeeds(&but_for_it));
+}
+
 const char*
 outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
 {

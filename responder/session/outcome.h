@@ -42,6 +42,12 @@ outcome_judge(const Phrase* phrase, const OutcomeView* view);
 bool
 outcome_succeeds(const Outcome* outcome);
 
+/// Whether it tells of the rung. By a goal of a way of playing it does not; nor
+/// where nothing is missing but that it takes up what was said, which is no
+/// easier on another rung.
+bool
+outcome_tells_of_rung(const Outcome* outcome);
+
 /// Say in a sentence what came off, or what did not; empty if it was not
 /// judged. Return `text`.
 const char*

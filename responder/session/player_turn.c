@@ -269,9 +269,8 @@ move_rung(Standing* const        standing,
           TurnRecord* const      record)
 {
   const bool success = outcome_succeeds(&record->outcome);
-  if (!record->outcome.is_judged || !climb_has_plan(plan) ||
-      record->outcome.goal != GOAL_NONE) {
-    return; // A way has its own goal: that tells nothing of the rung
+  if (!climb_has_plan(plan) || !outcome_tells_of_rung(&record->outcome)) {
+    return;
   }
   if (success) {
     Rung heard                   = record->phrase.rung;

@@ -147,6 +147,27 @@ ParameterizedTest(OutcomeRow* row, outcome, judges, .init = load_one_chord)
   cr_assert_eq(*outcome_text(&found, text) == '\0', !found.is_judged);
 }
 
+// What is missing tells of the rung, but for what no rung makes easier
+Test(outcome, tells_of_rung)
+{
+  static const struct {
+    Outcome outcome;
+    bool    tells;
+  } rows[] = {
+    {{1, 1, 1, 1, 1, 1, GOAL_NONE, true}, true},
+    {{1, 0, 1, 1, 1, 1, GOAL_NONE, true}, true},
+    {{1, 1, 1, 1, 0, 1, GOAL_NONE, true}, true},
+    {{1, 1, 1, 1, 1, 0, GOAL_NONE, true}, false}, // That alone
+    {{1, 1, 0, 1, 1, 0, GOAL_NONE, true}, true},  // ... not alone
+    {{0, 0, 0, 0, 0, 0, GOAL_NONE, true}, false}, // Silence
+    {{1, 1, 1, 1, 1, 1, GOAL_CLOSE, true}, false},
+  };
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    cr_assert_eq(
+      outcome_tells_of_rung(&rows[i].outcome), rows[i].tells, "row %u", i);
+  }
+}
+
 // A session of a plan
 
 static SessionOptions
@@ -289,4 +310,65 @@ Test(outcome, without_a_plan_the_rung_stays, .init = load_one_chord)
     cr_assert_eq(memcmp(&records[i].rung, &options.rung, sizeof(Rung)), 0);
     cr_assert_eq(records[i].climb.reason, CLIMB_STAYS);
   }
+}
+
+// Equal players, who listen to nobody: they go by steps and small leaps through
+// chord and scale of C7, wherever they like, land on C, keep time and leave
+// space
+
+static unsigned
+lay_walk(Rng* const rng)
+{
+  static const uint8_t scale[] = {
+    60, 62, 64, 65, 67, 69, 70, 72, 74, 76, 77, 79, 81, 82, 84};
+  enum { N_SCALE = sizeof(scale), LAST = 12 };
+  const unsigned n_bars = chart.chart.n_bars * 12;
+  unsigned       n      = 0;
+  for (unsigned bar = 0; bar < n_bars; bar += 4) {
+    unsigned at = rng_below(rng, N_SCALE);
+    for (unsigned eighth = 0; eighth <= LAST; ++eighth) {
+      const bool is_last = eighth == LAST;
+      if (is_last || rng_below(rng, 3) == 0) {
+        const Tick tick = (Tick)bar * BAR + eighth * 480 + rng_below(rng, 20);
+        const uint8_t pitch =
+          is_last ? scale[7 * rng_below(rng, 3)] : scale[at];
+        keys[n++] = (HeardKey){tick, pitch, 80};
+        keys[n++] = (HeardKey){tick + 400, pitch, 0};
+        at        = (at + N_SCALE + rng_below(rng, 5) - 2) % N_SCALE;
+      }
+    }
+  }
+  return n;
+}
+
+Test(outcome, equal_players_stand_near_each_other, .init = load_one_chord)
+{
+  enum { PLAYERS = 5, SESSIONS = 5, NEAR = 3, HIGH = 15 };
+  unsigned least = 99;
+  unsigned most  = 0;
+  for (unsigned player = 0; player < PLAYERS; ++player) {
+    Rng            rng     = rng_seed(player, 9);
+    SessionOptions options = with_plan(0.05);
+    unsigned       n_notes = 0;
+    unsigned       first   = 0;
+    options.rung           = ladder.start;
+    options.budget         = ladder.budget;
+    options.plan.finding   = climb_finding(0, 0);
+    for (unsigned i = 0; i < SESSIONS; ++i) {
+      options.seed = SESSIONS * player + i;
+      (void)play(&options, lay_walk(&rng), played[0], &n_notes, 4 * BAR);
+      const Climb* const climb = &session.standing.climb;
+      options.rung             = climb->rung;
+      options.budget           = climb->budget;
+      options.plan.finding     = (Finding){0};
+      first                    = i ? first : climb_sum(climb->rung);
+    }
+    const unsigned sum = climb_sum(options.rung);
+    cr_assert_leq(sum, first + NEAR, "%u: %u after %u", player, sum, first);
+    cr_assert_leq(first, sum + NEAR, "%u: %u after %u", player, sum, first);
+    least = sum < least ? sum : least;
+    most  = sum > most ? sum : most;
+  }
+  cr_assert_leq(most, least + NEAR, "from %u to %u", least, most);
+  cr_assert_geq(least, HIGH, "%u", least);
 }
