@@ -141,6 +141,11 @@ tell_table(FILE* const stream, const ProgressView* const view)
              "give or take; space: share at rest; swing: long to short; rungs: "
              "notes rhythm shape ornament.");
   tell_words(stream, 2, progress_came_off());
+  if (view->missing.n_turns) {
+    char text[PROGRESS_MISSING_CAPACITY];
+    (void)fputc('\n', stream);
+    tell_words(stream, 2, progress_missing(&view->missing, text));
+  }
 }
 
 static void
