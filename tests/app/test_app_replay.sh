@@ -56,8 +56,20 @@ sed 's/^title .*/title = "Own swing";/' "$BARTER_CONFIG/feels/swing.cfg" \
   >"$XDG_CONFIG_HOME/barter/feels/swing.cfg"
 warned 'the feel has changed since this was recorded' answer --replay one.mid
 rm -r "$XDG_CONFIG_HOME/barter"
+mkdir -p away/folder
+cp folder/copy.cfg away/folder
 rm folder/copy.cfg
-refused 2 'folder/copy.cfg' answer --replay one.mid
+refused 2 'one.mid: was played over folder/copy.cfg, which is not here' \
+  answer --replay one.mid
+refused 2 'one.mid was played over folder/copy.cfg, which is not here;.*--chart' \
+  hear one.mid
+refused 2 'not here' ideas one.mid
+# ... or beside the recording, in its folder or as it is
+cp one.mid away
+warned 'and is heard over it' hear away/one.mid
+warned 'the chart has changed' answer --replay away/one.mid --out two.mid
+mv away/folder/copy.cfg away
+warned 'and is heard over it' hear away/one.mid
 
 # A replay takes no other choices, and no take
 refused 2 'a replay brings its own choices' answer --replay one.mid --tempo 100
