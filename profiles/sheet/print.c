@@ -12,6 +12,7 @@
 enum { WORDS_CAPACITY = 320 };
 
 static const double straight_below = 1.05; // Swing ratios that nobody hears
+static const char   goals_head[]   = "Goals: ";
 
 static double
 whole_tempo(const SheetRequest* const request)
@@ -136,29 +137,30 @@ draw_heading(Paper* const            paper,
       break;
     case BLOCK_HEADER:
     case BLOCK_TASK:
-    case BLOCK_GOALS:
+    case BLOCK_GOAL:
+    case BLOCK_LONG_GOAL:
     case BLOCK_HEADING:
       break;
   }
 }
 
 static void
-draw_goals(Paper* const            paper,
-           const Sheet* const      sheet,
-           const SheetBlock* const block)
+draw_goal(Paper* const            paper,
+          const Sheet* const      sheet,
+          const SheetBlock* const block)
 {
-  const SheetRequest* const request = &sheet->request;
-  char                      text[SHEET_GOALS * WORDS_CAPACITY] = "Goals: ";
-  size_t                    n                                  = strlen(text);
-  for (unsigned i = 0; i < request->n_goals && n < sizeof(text); ++i) {
-    n += (size_t)snprintf(
-      text + n, sizeof(text) - n, "%s%s", i ? "; " : "", request->goals[i]);
+  const PaperType  type = {.size = 10.0};
+  const PaperPoint at   = {block->corner.x, block->corner.y + 8.0};
+  const double     head = paper_text_width(paper, type, goals_head);
+  if (!block->index) {
+    paper_text(paper, type, at, goals_head);
   }
-  (void)ink_text(paper,
-                 (PaperType){.size = 10.0},
-                 (PaperPoint){block->corner.x, block->corner.y + 8.0},
-                 block->width,
-                 text);
+  ink_paragraph(paper,
+                type,
+                (PaperPoint){at.x + head, at.y},
+                block->width - head,
+                block->kind == BLOCK_LONG_GOAL ? 2 : 1,
+                sheet->request.goals[block->index]);
 }
 
 static Status
@@ -181,8 +183,9 @@ draw_block(Paper* const             paper,
                     2,
                     sheet->task);
       break;
-    case BLOCK_GOALS:
-      draw_goals(paper, sheet, block);
+    case BLOCK_GOAL:
+    case BLOCK_LONG_GOAL:
+      draw_goal(paper, sheet, block);
       break;
     case BLOCK_HEADING:
       draw_heading(paper, sheet, block);

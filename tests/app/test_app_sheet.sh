@@ -98,8 +98,7 @@ quiet sheet --learner ada --chart blues --out ada.svg
 
 # Whose it is, of which day, and what it is for
 settings=$XDG_DATA_HOME/barter/learners/ada/learner.cfg
-sed 's/^goals = .*/goals = [ "leave more space", "land well" ];/' "$settings" >s
-cp s "$settings"
+quiet learner set ada 'goals=leave more space; land well'
 quiet learner add bo
 quiet sheet --learner ada --date 2026-02-03 --out ada.pdf
 quiet sheet --all --date 2026-02-03 --chart blues-jazz --key C \
@@ -114,7 +113,8 @@ differ "another seed, other rhythms" r3.svg r4.svg
 if [ $has_poppler = yes ]; then
   page ada.pdf
   check "name and date" says 'Ada Ö, 2026-02-03$'
-  check "goals" says '^Goals: leave more space; land well'
+  check "goals" says '^Goals: leave more space$'
+  check "each on a line of its own" says '^ *land well$'
   page all.pdf
   check "one" says 'Ada Ö, 2026-02-03$'
   check "and the other learner" says '  bo, 2026-02-03$'
