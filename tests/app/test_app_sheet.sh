@@ -100,6 +100,9 @@ quiet sheet --learner ada --chart blues --out ada.svg
 settings=$XDG_DATA_HOME/barter/learners/ada/learner.cfg
 quiet learner set ada 'goals=leave more space; land well'
 quiet learner add bo
+quiet learner add long --name 'The one from next door who always sits at the left, by it'
+quiet sheet --learner long --date 2026-02-03 --chart sixteen-bar --key Eb --out long.pdf
+quiet learner remove long --for-good
 quiet sheet --learner ada --date 2026-02-03 --out ada.pdf
 quiet sheet --all --date 2026-02-03 --chart blues-jazz --key C \
   --out all.pdf
@@ -115,6 +118,9 @@ if [ $has_poppler = yes ]; then
   check "name and date" says 'Ada Ö, 2026-02-03$'
   check "goals" says '^Goals: leave more space$'
   check "each on a line of its own" says '^ *land well$'
+  page long.pdf
+  check "a long name on each leaf" test "$(
+    grep -c 'The one from next door.* by it' page.txt)" -eq 2
   page all.pdf
   check "one" says 'Ada Ö, 2026-02-03$'
   check "and the other learner" says '  bo, 2026-02-03$'
@@ -123,7 +129,12 @@ if [ $has_poppler = yes ]; then
   quiet sheet --chart waltz --key C --out waltz.pdf
   page waltz.pdf
   check "not where it does not belong" sh -c "! grep -q 'minor blues' page.txt"
+  page sixteen-bar.pdf
+  check "its second leaf says what it is" test "$(grep -c 'Sixteen' page.txt)" -ge 2
   page r.pdf
+  check "a title of its own" says '^Rhythms in 4/4 .*bo, [0-9-]*$'
+  check "how to have them again" says '^rung 5 of rhythm, triplets too; .*; set 3$'
+  check "and what it is called" grep -q '^Title: *Rhythms in 4/4' info.txt
   check "a page of rhythms" says '^Rhythms to speak, clap and play'
   check "numbered" says '^ *10$'
   check "and nothing else" sh -c "! grep -q 'The form' page.txt"

@@ -266,9 +266,9 @@ Test(sheet_pages, many_goals_have_lines_of_their_own)
                                &faults),
                STATUS_OK);
   lay(&made, SHEET_A4, 1);
+  const char* const lasting = made.sheet.request.goals[1];
   for (unsigned i = 0; i < SHEET_GOALS; ++i) {
-    made.sheet.request.goals[i] =
-      i % 2 ? "leave more space" : made.sheet.request.goals[1];
+    made.sheet.request.goals[i] = i % 2 ? "leave more space" : lasting;
   }
   made.sheet.request.n_goals = SHEET_GOALS;
   sheet_pages(&made.pages, &made.sheet, SHEET_A4);
