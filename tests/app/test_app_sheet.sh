@@ -100,6 +100,12 @@ quiet sheet --learner ada --chart blues --out ada.svg
 settings=$XDG_DATA_HOME/barter/learners/ada/learner.cfg
 quiet learner set ada 'goals=leave more space; land well'
 quiet learner add bo
+quiet learner add boxed --name "$(printf 'Bo \364\217\277\275')"
+warned 'has letters that the page.s face lacks' sheet --learner boxed --out x.pdf
+quiet learner set boxed "name=$(printf '\330\242\330\257\330\247')"
+plain 0 sheet --learner boxed --out x.pdf
+check "what runs from the right" grep -qE 'right to left|lacks' "$err"
+quiet learner remove boxed --for-good
 quiet learner add long --name 'The one from next door who always sits at the left, by it'
 quiet sheet --learner long --date 2026-02-03 --chart sixteen-bar --key Eb --out long.pdf
 quiet learner remove long --for-good
