@@ -91,10 +91,15 @@ take_recording(Choices* const       choices,
                 is_key ? choices->key : "",
                 is_key ? ", as you say" : "");
   } else {
-    command_say("%s was played over %s, and is heard over %s, as you say",
+    command_say("%s was played over %s, and is heard over %s, as you say, with "
+                "%u bar%s a turn%s%s",
                 path,
                 then.chart,
-                choices->chart);
+                choices->chart,
+                choices->bars,
+                choices->bars == 1 ? "" : "s",
+                choices->key[0] ? " in " : "",
+                choices->key);
   }
   return EXIT_DONE;
 }

@@ -98,8 +98,13 @@ grep -A 3 '^Turn 1, ' "$out" | sed -n '2,3p' >first
 warned 'kept.mid was played over blues-jazz in Eb, and is heard over it' hear kept.mid
 grep -A 3 '^In bars 1-4' "$out" | sed -n '2,3p' >heard
 same "the same notes in the same bars" first heard
-warned 'was played over blues-jazz, and is heard over waltz, as you say' \
+warned 'over blues-jazz, and is heard over waltz, as you say, with 4 bars a turn in Eb$' \
   hear kept.mid --chart waltz
+phrases 4 2 | take twos.mid
+run 0 answer twos.mid --bars 2 --chart blues-jazz --out twos-kept.mid
+warned 'as you say, with 2 bars a turn$' hear twos-kept.mid --chart blues
+check "its turns are as long" grep -q '^In bars 5-6' "$out"
+warned 'with 4 bars a turn$' hear twos-kept.mid --chart blues --bars 4
 warned 'was played over' answer kept.mid --rung 5 --seed 5 --out again.mid
 check "it is in E flat again" grep -q ', in Eb major, ' "$out"
 run 0 hear kept.mid --key C
