@@ -31,9 +31,6 @@ choose_climb(Choices* choices, const Who* who);
    chosen.
 
    @param then As recorded_choices() read them.
-   Over another chart, that was asked for, only its turns and a key of its own
-   hold.
-
    @return Whether its chart is chosen.
 */
 bool

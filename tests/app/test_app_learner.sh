@@ -410,8 +410,26 @@ kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
 mv "$kept" "${kept%/*}/tom-2020-01-02.json"
 quiet learner list
 check "its month is over" test ! -e "${kept%/*}/tom-2020-01-02.json"
-quiet learner remove tom --for-good
 check "the recording goes then, too" test ! -e "$theirs" -a ! -e "${kept%/*}"
+# ... but not that of somebody who is here again
+quiet learner add tom
+play tom 773
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+quiet learner import "$kept" --as tom
+check "brought back" grep -q '^tom is here now: 1 new session' "$out"
+mv "$kept" "${kept%/*}/tom-2020-01-02.json"
+quiet learner list
+check "what is theirs stays" test -e "$theirs"
+# ... nor where another is the same person: --as brings back who was removed
+quiet learner export tom tom.jsonl
+quiet learner import tom.jsonl --as tom2
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+quiet learner import "$kept" --as tom
+check "not the other one" grep -q '^tom is here now' "$out"
+quiet learner remove tom2 --for-good
+quiet learner remove tom --for-good
 refused 2 'no learner tom' learner remove tom --for-good
 
 # Twice on a day: both are kept
