@@ -86,11 +86,14 @@ const char*
 progress_missing(const ProgressMissing* const missing,
                  char                         text[PROGRESS_MISSING_CAPACITY])
 {
+  const bool is_all     = missing->days >= PROGRESS_ALL_DAYS;
+  char       within[32] = "";
+  (void)snprintf(within, sizeof(within), " in %u days", missing->days);
   int         n       = snprintf(text,
                    PROGRESS_MISSING_CAPACITY,
-                   "Of %u turns in %u days %u did not come off: ",
+                   "Of %u turns%s %u did not come off: ",
                    missing->n_judged,
-                   missing->days,
+                   is_all ? "" : within,
                    missing->n_turns);
   const char* between = "";
   for (unsigned i = 0; i <= N_OUTCOME_REASONS; ++i) {

@@ -13,7 +13,10 @@
 
 #include <stdint.h>
 
-enum { PROGRESS_MISSING_CAPACITY = 320 };
+enum {
+  PROGRESS_MISSING_CAPACITY = 320,
+  PROGRESS_ALL_DAYS         = 36500 ///< So many are all there are
+};
 
 /// Why turns did not come off; one may have missed several.
 typedef struct {

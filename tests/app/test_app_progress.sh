@@ -70,6 +70,26 @@ if command -v pdftotext >/dev/null; then
   pdftotext p.pdf p.txt
   check "what a teacher aims at" grep -q 'aim: 65 %' p.txt
 fi
+# Over two years: what came earlier, and what was left out
+if command -v sqlite3 >/dev/null; then
+  cp "$journal" kept.db
+  sqlite3 "$journal" "UPDATE session SET day = 20000 - 700 * (number = 1)"
+  quiet progress
+  check "months have no day" grep -qE '^  20[0-9]{2}-[0-9]{2}  ' "$out"
+  check "what was left out" grep -qE '^  \((22|23) months without\)$' "$out"
+  if command -v pdftotext >/dev/null; then
+    quiet progress --picture p.pdf
+    pdftotext p.pdf p.txt
+    check "from when on" grep -q '^Practice from 2022-11-04 to ' p.txt
+  fi
+  for n in 1 2 3 4 5 6 7 8 9 10 11 12; do
+    quiet answer take.mid --practice
+  done
+  sqlite3 "$journal" "UPDATE session SET day = 20000 + 31 * number"
+  quiet progress
+  check "how many more there were" grep -qE '^  \([12] more before\)$' "$out"
+  cp kept.db "$journal"
+fi
 refused 2 'p.jpg: the end of the name' progress --picture p.jpg
 refused 3 'nowhere/p.svg: cannot be written' progress --picture nowhere/p.svg
 refused 2 'takes no file' progress take.mid
