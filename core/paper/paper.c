@@ -333,6 +333,48 @@ extents_of(Paper* const paper, const PaperType type, const char* const text)
   return extents;
 }
 
+/// Whether a text has a letter of Hebrew, Arabic and their like: U+0590 to
+/// U+08FF.
+static bool
+runs_from_right(const char* const text)
+{
+  for (const unsigned char* at = (const unsigned char*)text; *at; ++at) {
+    if ((*at == 0xD6 && at[1] >= 0x90) || (*at >= 0xD7 && *at <= 0xDF) ||
+        (*at == 0xE0 && at[1] < 0xA4)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+PaperWriting
+paper_writing(Paper* const paper, const char* const text)
+{
+  cairo_glyph_t* glyphs   = NULL;
+  int            n_glyphs = 0;
+  bool           lacks    = false;
+  choose_type(paper, (PaperType){.size = 10.0});
+  if (!cairo_scaled_font_text_to_glyphs(cairo_get_scaled_font(paper->pen),
+                                        0.0,
+                                        0.0,
+                                        text,
+                                        -1,
+                                        &glyphs,
+                                        &n_glyphs,
+                                        NULL,
+                                        NULL,
+                                        NULL)) {
+    for (int i = 0; i < n_glyphs; ++i) {
+      lacks =
+        lacks || glyphs[i].index == 0; // The face's sign for what it lacks
+    }
+    cairo_glyph_free(glyphs);
+  }
+  return lacks                   ? PAPER_NO_LETTER
+         : runs_from_right(text) ? PAPER_FROM_RIGHT
+                                 : PAPER_WRITES;
+}
+
 double
 paper_text_width(Paper* const      paper,
                  const PaperType   type,

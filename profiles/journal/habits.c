@@ -64,3 +64,34 @@ journal_habits(Journal* const       journal,
   sql_finish(query);
   return status;
 }
+
+Status
+journal_whys(Journal* const   journal,
+             const int32_t    from_day,
+             const JournalWhy tell,
+             void* const      context,
+             unsigned* const  n_judged,
+             Fault* const     fault)
+{
+  SqlQuery* const query = sql_prepare(
+    journal->sql,
+    "SELECT line.text, turn.success, count(*) FROM turn"
+    " JOIN session ON session.number = turn.session"
+    " JOIN line ON line.number = turn.why"
+    " WHERE by_player = 1 AND success IS NOT NULL AND session.day >= ?"
+    " GROUP BY 1, 2 ORDER BY 3 DESC, 1");
+  SqlStep step = query ? SQL_ROW : SQL_FAILED;
+  *n_judged    = 0;
+  if (query) {
+    sql_bind(query, 1, from_day);
+  }
+  while (step == SQL_ROW && (step = sql_step(query)) == SQL_ROW) {
+    const unsigned n = (unsigned)sql_value(query, 2);
+    *n_judged += n;
+    if (!sql_value(query, 1)) {
+      tell(context, sql_text(query, 0), n);
+    }
+  }
+  sql_finish(query);
+  return step == SQL_FAILED ? journal_failed(journal, fault) : STATUS_OK;
+}

@@ -251,6 +251,22 @@ journal_stand(Journal* journal, JournalStand* stand, Fault* fault);
 MUST_USE Status
 journal_habits(Journal* journal, JournalHabits* habits, Fault* fault);
 
+/// A sentence about turns that did not come off, and of how many it is true.
+typedef void (*JournalWhy)(void* context, const char* why, unsigned n);
+
+/**
+   Count why turns did not come off since a day.
+
+   @param[out] n_judged The turns that were judged since then.
+*/
+MUST_USE Status
+journal_whys(Journal*   journal,
+             int32_t    from_day,
+             JournalWhy tell,
+             void*      context,
+             unsigned*  n_judged,
+             Fault*     fault);
+
 /**
    Read the moves of the ladder, the latest first.
 

@@ -4,6 +4,7 @@
 
 #include <assert.h>
 #include <stddef.h>
+#include <string.h>
 
 // By eye, points
 static const struct {
@@ -15,19 +16,21 @@ static const struct {
   .margin  = 40.0,
   .footer  = 20.0,
   .gap     = 18.0,
-  .heights = {[BLOCK_HEADER]   = 46.0,
-              [BLOCK_TASK]     = 32.0,
-              [BLOCK_GOALS]    = 14.0,
-              [BLOCK_HEADING]  = 24.0,
-              [BLOCK_FORM_ROW] = 38.0,
-              [BLOCK_RHYTHM]   = 54.0,
-              [BLOCK_CHORD]    = 102.0,
-              [BLOCK_SCALE]    = 90.0},
+  .heights = {[BLOCK_HEADER]    = 46.0,
+              [BLOCK_TASK]      = 32.0,
+              [BLOCK_GOAL]      = 13.0,
+              [BLOCK_LONG_GOAL] = 25.0,
+              [BLOCK_HEADING]   = 24.0,
+              [BLOCK_FORM_ROW]  = 38.0,
+              [BLOCK_RHYTHM]    = 54.0,
+              [BLOCK_CHORD]     = 102.0,
+              [BLOCK_SCALE]     = 90.0},
 };
 
 static const double symbol_size  = 8.0;  // The least that a chord is read at
 static const double letter_width = 0.72; // Of bold letters, of their size
 static const double bar_padding  = 8.0;
+static const size_t goal_letters = 75; // That stand on a line
 
 enum { CHORD_COLUMNS = 3, SCALE_COLUMNS = 2 };
 
@@ -118,6 +121,15 @@ put_columns(Flow* const     flow,
 }
 
 static void
+put_goals(Flow* const flow, const SheetRequest* const request)
+{
+  for (unsigned i = 0; i < request->n_goals; ++i) {
+    const bool is_long = strlen(request->goals[i]) > goal_letters;
+    put_line(flow, is_long ? BLOCK_LONG_GOAL : BLOCK_GOAL, i);
+  }
+}
+
+static void
 put_rhythms(Flow* const flow, const Sheet* const sheet)
 {
   put_heading(flow, BLOCK_RHYTHM);
@@ -194,13 +206,12 @@ sheet_pages(SheetPages* const  pages,
   Flow flow = {pages, LOOK.margin};
   put_line(&flow, BLOCK_HEADER, 0);
   if (sheet->request.n_rhythms) {
+    put_goals(&flow, &sheet->request);
     put_rhythms(&flow, sheet);
     return;
   }
   put_line(&flow, BLOCK_TASK, 0);
-  if (sheet->request.n_goals) {
-    put_line(&flow, BLOCK_GOALS, 0);
-  }
+  put_goals(&flow, &sheet->request);
   put_heading(&flow, BLOCK_FORM_ROW);
   for (unsigned i = 0; i < rows; ++i) {
     put_line(&flow, BLOCK_FORM_ROW, i);

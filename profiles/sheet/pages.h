@@ -17,19 +17,20 @@ typedef enum { SHEET_A4, SHEET_LETTER } SheetSize;
 typedef enum {
   BLOCK_HEADER,
   BLOCK_TASK,
-  BLOCK_GOALS,
-  BLOCK_HEADING,  ///< Its index is the kind of block that it heads
-  BLOCK_FORM_ROW, ///< By row
-  BLOCK_RHYTHM,   ///< By rhythm of the sheet
-  BLOCK_CHORD,    ///< By chord of the sheet
-  BLOCK_SCALE,    ///< By scale of the sheet
+  BLOCK_GOAL,      ///< By goal
+  BLOCK_LONG_GOAL, ///< ... of two lines
+  BLOCK_HEADING,   ///< Its index is the kind of block that it heads
+  BLOCK_FORM_ROW,  ///< By row
+  BLOCK_RHYTHM,    ///< By rhythm of the sheet
+  BLOCK_CHORD,     ///< By chord of the sheet
+  BLOCK_SCALE,     ///< By scale of the sheet
 } BlockKind;
 
 #define PAGES_NUMBER_WIDTH 16.0 ///< For numbers, left of a row or a rhythm
 
 enum {
-  PAGES_BLOCK_CAPACITY =
-    CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY + SHEET_RHYTHMS_MOST + 9,
+  PAGES_BLOCK_CAPACITY = CHART_BAR_CAPACITY + 2 * CHART_CHANGE_CAPACITY +
+                         SHEET_RHYTHMS_MOST + SHEET_GOALS + 8,
 };
 
 typedef struct {

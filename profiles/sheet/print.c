@@ -6,12 +6,14 @@
 #include "profiles/sheet/ink.h"
 #include "profiles/sheet/letters.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { WORDS_CAPACITY = 320 };
+enum { WORDS_CAPACITY = 320, LEAF_CAPACITY = 700 };
 
 static const double straight_below = 1.05; // Swing ratios that nobody hears
+static const char   goals_head[]   = "Goals: ";
 
 static double
 whole_tempo(const SheetRequest* const request)
@@ -19,7 +21,19 @@ whole_tempo(const SheetRequest* const request)
   return (double)(long)(request->tempo_bpm + 0.5);
 }
 
-/// Draw whose it is and of which day, at the right; return the room it takes.
+/// Write whose it is and of which day; empty if nobody's and of none.
+static void
+tell_owner(const SheetRequest* const request, char owner[WORDS_CAPACITY])
+{
+  (void)snprintf(owner,
+                 WORDS_CAPACITY,
+                 "%s%s%s",
+                 request->name ? request->name : "",
+                 request->name && request->date ? ", " : "",
+                 request->date ? request->date : "");
+}
+
+/// Draw that at the right, a long name above its day; return the room it takes.
 static double
 draw_owner(Paper* const              paper,
            const SheetRequest* const request,
@@ -28,17 +42,65 @@ draw_owner(Paper* const              paper,
   const PaperType  type  = {.size = 10.0, .align = PAPER_RIGHT};
   const PaperPoint right = {block->corner.x + block->width,
                             block->corner.y + 20.0};
+  const PaperPoint above = {right.x, block->corner.y + 8.0};
   char             owner[WORDS_CAPACITY];
-  (void)snprintf(owner,
-                 sizeof(owner),
-                 "%s%s%s",
-                 request->name ? request->name : "",
-                 request->name && request->date ? ", " : "",
-                 request->date ? request->date : "");
+  tell_owner(request, owner);
   if (!owner[0]) {
     return 0.0;
   }
-  return ink_text(paper, type, right, 0.4 * block->width, owner) + 12.0;
+  if (!request->name || !request->date ||
+      paper_text_width(paper, type, owner) < 0.4 * block->width) {
+    return ink_text(paper, type, right, 0.4 * block->width, owner) + 12.0;
+  }
+  (void)ink_text(paper, type, right, block->width, request->date);
+  return ink_text(paper, type, above, 0.6 * block->width, request->name) + 12.0;
+}
+
+/// Write what a sheet is called.
+static void
+tell_title(const Sheet* const sheet, char title[WORDS_CAPACITY])
+{
+  const Chart* const chart = sheet->request.chart;
+  char               key[LETTERS_CAPACITY];
+  char               meter[METER_TEXT_CAPACITY];
+  if (sheet->request.n_rhythms) {
+    (void)snprintf(
+      title, WORDS_CAPACITY, "Rhythms in %s", meter_text(chart->meter, meter));
+  } else {
+    (void)snprintf(title,
+                   WORDS_CAPACITY,
+                   "%s in %s",
+                   chart->title,
+                   letters_key(chart->key, key));
+  }
+}
+
+/// Write how it is played; of rhythms, how to have the same ones again.
+static void
+tell_playing(const Sheet* const sheet, char line[WORDS_CAPACITY])
+{
+  const SheetRequest* const request = &sheet->request;
+  char                      key[LETTERS_CAPACITY];
+  char                      meter[METER_TEXT_CAPACITY];
+  if (request->n_rhythms) {
+    (void)snprintf(
+      line,
+      WORDS_CAPACITY,
+      "rung %u of rhythm, %s; %s at %.0f; set %" PRIu64,
+      request->rung.level[DIMENSION_RHYTHM],
+      request->ladder->rhythm[request->rung.level[DIMENSION_RHYTHM] - 1].words,
+      request->feel,
+      whole_tempo(request),
+      request->seed);
+  } else {
+    (void)snprintf(line,
+                   WORDS_CAPACITY,
+                   "%s, %s, %s at %.0f",
+                   letters_key(request->chart->key, key),
+                   meter_text(request->chart->meter, meter),
+                   request->feel,
+                   whole_tempo(request));
+  }
 }
 
 static void
@@ -47,24 +109,15 @@ draw_header(Paper* const            paper,
             const SheetBlock* const block)
 {
   const SheetRequest* const request = &sheet->request;
-  const Chart* const        chart   = request->chart;
-  char                      key[LETTERS_CAPACITY];
-  char                      meter[METER_TEXT_CAPACITY];
+  char                      title[WORDS_CAPACITY];
   char                      line[WORDS_CAPACITY];
-  char                      rung[RUNG_TEXT_CAPACITY];
+  tell_title(sheet, title);
+  tell_playing(sheet, line);
   (void)ink_text(paper,
                  (PaperType){.size = 21.0, .is_bold = true},
                  (PaperPoint){block->corner.x, block->corner.y + 20.0},
                  block->width - draw_owner(paper, request, block),
-                 chart->title);
-  (void)snprintf(line,
-                 sizeof(line),
-                 "%s, %s, %s at %.0f; on the rungs %s",
-                 letters_key(chart->key, key),
-                 meter_text(chart->meter, meter),
-                 request->feel,
-                 whole_tempo(request),
-                 rung_words(request->rung, rung));
+                 request->n_rhythms ? title : request->chart->title);
   (void)ink_text(paper,
                  (PaperType){.size = 10.0},
                  (PaperPoint){block->corner.x, block->corner.y + 37.0},
@@ -136,29 +189,30 @@ draw_heading(Paper* const            paper,
       break;
     case BLOCK_HEADER:
     case BLOCK_TASK:
-    case BLOCK_GOALS:
+    case BLOCK_GOAL:
+    case BLOCK_LONG_GOAL:
     case BLOCK_HEADING:
       break;
   }
 }
 
 static void
-draw_goals(Paper* const            paper,
-           const Sheet* const      sheet,
-           const SheetBlock* const block)
+draw_goal(Paper* const            paper,
+          const Sheet* const      sheet,
+          const SheetBlock* const block)
 {
-  const SheetRequest* const request = &sheet->request;
-  char                      text[SHEET_GOALS * WORDS_CAPACITY] = "Goals: ";
-  size_t                    n                                  = strlen(text);
-  for (unsigned i = 0; i < request->n_goals && n < sizeof(text); ++i) {
-    n += (size_t)snprintf(
-      text + n, sizeof(text) - n, "%s%s", i ? "; " : "", request->goals[i]);
+  const PaperType  type = {.size = 10.0};
+  const PaperPoint at   = {block->corner.x, block->corner.y + 8.0};
+  const double     head = paper_text_width(paper, type, goals_head);
+  if (!block->index) {
+    paper_text(paper, type, at, goals_head);
   }
-  (void)ink_text(paper,
-                 (PaperType){.size = 10.0},
-                 (PaperPoint){block->corner.x, block->corner.y + 8.0},
-                 block->width,
-                 text);
+  ink_paragraph(paper,
+                type,
+                (PaperPoint){at.x + head, at.y},
+                block->width - head,
+                block->kind == BLOCK_LONG_GOAL ? 2 : 1,
+                sheet->request.goals[block->index]);
 }
 
 static Status
@@ -181,8 +235,9 @@ draw_block(Paper* const             paper,
                     2,
                     sheet->task);
       break;
-    case BLOCK_GOALS:
-      draw_goals(paper, sheet, block);
+    case BLOCK_GOAL:
+    case BLOCK_LONG_GOAL:
+      draw_goal(paper, sheet, block);
       break;
     case BLOCK_HEADING:
       draw_heading(paper, sheet, block);
@@ -200,18 +255,40 @@ draw_block(Paper* const             paper,
   return STATUS_OK;
 }
 
+/// Write whose and what a page is that follows: leaves come loose. The first
+/// one, which says so at its head, has the caution.
+static void
+tell_leaf(const Sheet* const sheet,
+          const unsigned     page,
+          char               text[LEAF_CAPACITY])
+{
+  char title[WORDS_CAPACITY];
+  char owner[WORDS_CAPACITY];
+  if (!page) {
+    (void)snprintf(text, LEAF_CAPACITY, "%s", care_text());
+    return;
+  }
+  tell_title(sheet, title);
+  tell_owner(&sheet->request, owner);
+  (void)snprintf(
+    text, LEAF_CAPACITY, "%s%s%s", owner, owner[0] ? "; " : "", title);
+}
+
 static void
 draw_footer(Paper* const            paper,
+            const Sheet* const      sheet,
             const SheetPages* const pages,
             const unsigned          page)
 {
   const double width = pages->width - 2.0 * pages->margin;
   const double y     = pages->height - pages->margin;
   char         number[32];
+  char         text[LEAF_CAPACITY];
   (void)snprintf(number, sizeof(number), "%u / %u", page + 1, pages->n_pages);
+  tell_leaf(sheet, page, text);
   const PaperType type = {.size = 7.5};
   (void)ink_text(
-    paper, type, (PaperPoint){pages->margin, y}, width - 40.0, care_text());
+    paper, type, (PaperPoint){pages->margin, y}, width - 40.0, text);
   paper_text(paper,
              (PaperType){.size = type.size, .align = PAPER_RIGHT},
              (PaperPoint){pages->margin + width, y},
@@ -233,7 +310,7 @@ sheet_draw(Paper* const             paper,
         draw_block(paper, sheet, pages, staves, &pages->blocks[i], fault);
     }
   }
-  draw_footer(paper, pages, page);
+  draw_footer(paper, sheet, pages, page);
   return status;
 }
 
@@ -270,16 +347,11 @@ save_pages(const Sheet* const       sheet,
            Fault* const             fault)
 {
   Paper* paper = NULL;
-  char   key[LETTERS_CAPACITY];
   char   title[WORDS_CAPACITY];
   if (paper_open(&paper, kind, pages->width, pages->height)) {
     return fault_memory(fault, path);
   }
-  (void)snprintf(title,
-                 sizeof(title),
-                 "%s in %s",
-                 sheet->request.chart->title,
-                 letters_key(sheet->request.chart->key, key));
+  tell_title(sheet, title);
   paper_title(paper, title);
   Status status = draw_pages(paper, sheet, pages, staves, first, end, fault);
   if (!status) {

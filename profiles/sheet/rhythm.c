@@ -267,9 +267,13 @@ static const char* const newest[N_SHOWS] = {
   [SHOWS_CROSS]      = "aAsp",
 };
 
-/// Draw letters for two bars; the last beat rests.
+/// Draw letters for two bars, of what a rung allows; the last beat is a note or
+/// rests.
 static void
-draw_letters(Rng* const rng, const Meter meter, char letters[LETTERS_MOST])
+draw_letters(Rng* const              rng,
+             const Meter             meter,
+             const RhythmRung* const rung,
+             char                    letters[LETTERS_MOST])
 {
   const Notation   notation = notation_of(meter);
   const Urn* const urn = meter_is_compound(meter) ? &compound_urn : &simple_urn;
@@ -282,7 +286,8 @@ draw_letters(Rng* const rng, const Meter meter, char letters[LETTERS_MOST])
     const Cell* const cell    = cell_named(&notation, letter);
     const bool        is_half = cell->lengths[0] == HALF; // Within its bar
     if ((is_half && (i % beats + 1 == beats || i + 2 == 2 * beats)) ||
-        (cell->ties_on && i + 2 == 2 * beats)) {
+        (cell->ties_on && i + 2 == 2 * beats) ||
+        !allows_cell(rung, &notation, cell)) {
       continue;
     }
     letters[i++] = letter;
@@ -291,7 +296,7 @@ draw_letters(Rng* const rng, const Meter meter, char letters[LETTERS_MOST])
     }
     held = cell->ties_on;
   }
-  letters[i++] = 'r';
+  letters[i++] = "rqq"[rng_below(rng, 3)];
   letters[i]   = '\0';
 }
 
@@ -313,27 +318,36 @@ is_new(const SheetRhythm* const rhythm,
   return true;
 }
 
-void
+/// Whether a page is worth a rhythm: it shows the newest, and rests, though not
+/// for long before it begins.
+static bool
+is_worth_reading(const char* const letters, const char* const wanted)
+{
+  return strpbrk(letters, wanted) && strchr(letters, 'r') &&
+         strspn(letters, "r-") < 2;
+}
+
+unsigned
 sheet_rhythms(const Meter             meter,
               const RhythmRung* const rung,
               const uint64_t          seed,
               const unsigned          n,
               SheetRhythm             rhythms[])
 {
-  const char* const wanted = newest[furthest_of(rung, meter)];
-  Rng               rng    = rng_seed(seed, 11);
-  for (unsigned i = 0; i < n; ++i) {
-    rhythms[i] = sheet_rhythm(meter, rung);
-    for (unsigned k = 0; k < TRIES; ++k) {
-      char letters[LETTERS_MOST];
-      draw_letters(&rng, meter, letters);
-      const SheetRhythm drawn = write_letters(meter, letters);
-      if (allows_letters(rung, meter, letters) && strpbrk(letters, wanted) &&
-          letters[strcspn(letters, "r")] && strspn(letters, "r-") < 2 &&
-          is_new(&drawn, rhythms, i)) {
-        rhythms[i] = drawn;
-        break;
-      }
+  const char* const wanted  = newest[furthest_of(rung, meter)];
+  Rng               rng     = rng_seed(seed, 11);
+  unsigned          n_found = 0;
+  for (unsigned k = 0; k < n * TRIES && n_found < n; ++k) {
+    char letters[LETTERS_MOST];
+    draw_letters(&rng, meter, rung, letters);
+    const SheetRhythm drawn = write_letters(meter, letters);
+    if (allows_letters(rung, meter, letters) &&
+        is_worth_reading(letters, wanted) && is_new(&drawn, rhythms, n_found)) {
+      rhythms[n_found++] = drawn;
     }
   }
+  if (!n_found) {
+    rhythms[n_found++] = sheet_rhythm(meter, rung);
+  }
+  return n_found;
 }

@@ -36,10 +36,13 @@ sheet_rhythm(Meter meter, const RhythmRung* rung);
 
 /**
    Write some rhythms of a rung, drawn by a seed: each holds what the rung
-   allows, shows the newest of it where that can be, and ends in a rest; no two
-   are alike, as far as there are so many.
+   allows, shows the newest of it where that can be, and rests somewhere; no
+   two are alike.
+
+   @param n 1 or more.
+   @return How many: fewer where there are no more.
 */
-void
+unsigned
 sheet_rhythms(Meter             meter,
               const RhythmRung* rung,
               uint64_t          seed,

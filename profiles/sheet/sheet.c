@@ -68,8 +68,8 @@ write_rhythms(Sheet* const sheet)
     &request->ladder->rhythm[request->rung.level[DIMENSION_RHYTHM] - 1];
   const Meter meter = request->chart->meter;
   if (request->n_rhythms) {
-    sheet->n_rhythms = request->n_rhythms;
-    sheet_rhythms(meter, rung, request->seed, sheet->n_rhythms, sheet->rhythms);
+    sheet->n_rhythms = sheet_rhythms(
+      meter, rung, request->seed, request->n_rhythms, sheet->rhythms);
   } else {
     sheet->n_rhythms  = 1;
     sheet->rhythms[0] = sheet_rhythm(meter, rung);

@@ -56,7 +56,7 @@ begin_setup(Setup* const setup, const Choices* const choices)
 
 // What barter recorded knows what it was played over, and counts from its
 // count-in
-static void
+static int
 take_recording(Choices* const       choices,
                Take* const          take,
                const Options* const options)
@@ -66,14 +66,21 @@ take_recording(Choices* const       choices,
   Choices           then;
   Fault             ignored;
   if (recorded_choices(&then, &bar_one, path, &ignored)) {
-    return;
+    return EXIT_DONE;
   }
   if (!options_have(options, OPTION_LEAD_IN)) {
     take_shift(take, -bar_one);
   }
   const bool is_key = choices_place(choices, CHOICE_KEY) == CHOICE_BY_ASKING &&
                       strcmp(choices->key, then.key) != 0;
-  if (choose_recording(choices, &then)) {
+  const bool is_over_it = choose_recording(choices, &then);
+  if (is_over_it && !recorded_has_chart(&then)) {
+    return command_misuse("%s was played over %s, which is not here; put it "
+                          "beside the recording, or name another by --chart",
+                          path,
+                          then.chart);
+  }
+  if (is_over_it) {
     command_say("%s was played over %s%s%s, and is heard over it%s%s%s; "
                 "--chart says another",
                 path,
@@ -84,11 +91,17 @@ take_recording(Choices* const       choices,
                 is_key ? choices->key : "",
                 is_key ? ", as you say" : "");
   } else {
-    command_say("%s was played over %s, and is heard over %s, as you say",
+    command_say("%s was played over %s, and is heard over %s, as you say, with "
+                "%u bar%s a turn%s%s",
                 path,
                 then.chart,
-                choices->chart);
+                choices->chart,
+                choices->bars,
+                choices->bars == 1 ? "" : "s",
+                choices->key[0] ? " in " : "",
+                choices->key);
   }
+  return EXIT_DONE;
 }
 
 int
@@ -110,7 +123,11 @@ begin_take(Choices* const       choices,
   }
   warn_of_take(&notices, path, take);
   choose_take(choices, take);
-  take_recording(choices, take, options);
+  const int code = take_recording(choices, take, options);
+  if (code) {
+    take_free(take);
+    return code;
+  }
   if (choices_place(choices, CHOICE_TEMPO) == CHOICE_BY_TAKE) {
     warn_of_tempo(&notices, path, take, choices->tempo_bpm);
   }

@@ -326,11 +326,13 @@ remove_person(const Options* const options, const Person* const person)
   }
   (void)printf("%s is removed. Until %s all of it is kept in\n"
                "  %s\n"
-               "and barter learner import brings it back from there; barter "
-               "learner remove\n%s --for-good keeps nothing.\n",
+               "and the recordings where they are; barter learner import, that "
+               "path and\n--as %s bring it back. Then all of it goes; at once "
+               "it does by\nbarter learner remove %s --for-good.\n",
                person->id,
                day_text(today() + REMOVAL_DAYS, until),
                path,
+               person->id,
                person->id);
   if (is_known) {
     learners_tell_practice(stdout, &progress);
@@ -466,9 +468,9 @@ const Command command_learner = {
     "  import FILE [--as ID]    bring an export together with what is here:\n"
     "                           in any order, nothing lost, nothing doubled;\n"
     "                           --merge where that is somebody else\n"
-    "  remove ID [--for-good]   take someone out; an export is kept for "
-    "thirty\n"
-    "                           days, or nothing at all\n"
+    "  remove ID [--for-good]   take someone out; for thirty days an export "
+    "is\n"
+    "                           kept, which import brings back, or nothing\n"
     "\n"
     "All of it stays on this machine, in ~/.local/share/barter/learners.",
   .options = OPTION_BIT(OPTION_NAME) | OPTION_BIT(OPTION_AS) |

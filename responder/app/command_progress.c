@@ -47,7 +47,7 @@ run(const Options* const options)
   if (found && !who.has_place) {
     return known;
   }
-  if (progress_view_read(&view, &who, today(), &fault)) {
+  if (progress_view_read(&view, &who, today(), PROGRESS_RECENT, &fault)) {
     return command_fail(&fault);
   }
   const int shown = show(&view, options);

@@ -30,7 +30,10 @@ prepare(Paperwork* const work, const Options* const options)
   choose_climb(&choices, &work->who);
   const int loaded = begin_setup(&work->setup, &choices);
   if (!loaded) {
+    Notices notices = {.n = 0};
     printing_lay(&work->printing, &work->setup, &work->wish);
+    printing_warn(&work->printing, &notices);
+    command_notice(&notices);
   }
   return loaded;
 }

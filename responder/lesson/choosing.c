@@ -52,23 +52,26 @@ choose_take(Choices* const choices, const Take* const take)
 bool
 choose_recording(Choices* const choices, const Choices* const then)
 {
-  static const Choice of_a_form[] = {CHOICE_CHART,
-                                     CHOICE_KEY,
-                                     CHOICE_FEEL,
-                                     CHOICE_BARS,
+  // The first ones are of the turns and the player's notes, over any chart
+  static const Choice of_a_form[] = {CHOICE_BARS,
                                      CHOICE_FIRST,
-                                     CHOICE_MAKE_ROOM};
-  Said                said        = {.values = *then};
-  if (choices_place(choices, CHOICE_CHART) == CHOICE_BY_ASKING) {
-    return false;
-  }
-  for (size_t i = 0; i < sizeof(of_a_form) / sizeof(*of_a_form); ++i) {
-    if (choices_place(choices, of_a_form[i]) != CHOICE_BY_ASKING) {
+                                     CHOICE_MAKE_ROOM,
+                                     CHOICE_KEY,
+                                     CHOICE_CHART,
+                                     CHOICE_FEEL};
+  enum { N_OF_TURNS = 4, N_OF_A_FORM = sizeof(of_a_form) / sizeof(*of_a_form) };
+  const bool is_over = choices_place(choices, CHOICE_CHART) != CHOICE_BY_ASKING;
+  const size_t n     = is_over ? N_OF_A_FORM : N_OF_TURNS;
+  Said         said  = {.values = *then};
+  for (size_t i = 0; i < n; ++i) {
+    const bool is_open =
+      of_a_form[i] == CHOICE_KEY && !is_over && !then->key[0];
+    if (choices_place(choices, of_a_form[i]) != CHOICE_BY_ASKING && !is_open) {
       said.set |= CHOICE_BIT(of_a_form[i]);
     }
   }
   choices_lay(choices, &said, CHOICE_BY_TAKE);
-  return true;
+  return is_over;
 }
 
 void

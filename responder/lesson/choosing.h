@@ -26,8 +26,9 @@ choose_climb(Choices* choices, const Who* who);
 
 /**
    Choose what a recording of ours was played over: chart, key, feel, bars, who
-   began and whether room was made, where they are not asked for; nothing of it
-   where another chart is.
+   began and whether room was made, where they are not asked for. Where
+   another chart is, no more of it than bars, who began, room and a key that was
+   chosen.
 
    @param then As recorded_choices() read them.
    @return Whether its chart is chosen.

@@ -60,6 +60,15 @@ converse_load_again(Setup* const      setup,
   if (status) {
     return faults_note(faults, &fault);
   }
+  if (!recorded_has_chart(choices)) {
+    return faults_add(faults,
+                      STATUS_MISSING,
+                      path,
+                      0,
+                      "was played over %s, which is not here; put it beside "
+                      "the recording",
+                      choices->chart);
+  }
   if ((status = setup_load(setup, choices, faults))) {
     return status;
   }

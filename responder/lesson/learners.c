@@ -172,6 +172,22 @@ settle(const LearnersImport* const import,
   return exchange_take_settings(person, &import->head, has_settings, fault);
 }
 
+/// Whether a file has settings, and others than are here now.
+static bool
+has_others(const LearnersImport* const import)
+{
+  char*      text = NULL;
+  size_t     size = 0;
+  Fault      ignored;
+  const bool are_others =
+    import->head.settings &&
+    !file_load(
+      import->person.settings, SETTINGS_SIZE_MAX, &text, &size, &ignored) &&
+    strcmp(text, import->head.settings) != 0;
+  free(text);
+  return are_others;
+}
+
 static Status
 merge(const LearnersImport* const import,
       const Watch* const          watch,
@@ -185,7 +201,11 @@ merge(const LearnersImport* const import,
     status = exchange_merge(journal, import->path, watch, &gain->gain, fault);
     journal_close(journal);
   }
-  return status ? status : settle(import, &gain->has_settings, fault);
+  if (!status) {
+    status = settle(import, &gain->has_settings, fault);
+  }
+  gain->keeps_own = !status && has_others(import);
+  return status;
 }
 
 // Nobody made these settings: any others are newer

@@ -49,10 +49,10 @@ learners_export_table(FILE* stream, const Person* person, Fault* fault);
 typedef struct {
   const char*  path;
   ExchangeHead head;
-  Person       person; ///< Whose it becomes
-  bool         is_new; ///< Who is not here yet
-  bool is_other;       ///< Somebody else: it is to be asked for, since nobody
-                       ///< can part them again
+  Person       person;   ///< Whose it becomes
+  bool         is_new;   ///< Who is not here yet
+  bool         is_other; ///< Somebody else: it is to be asked for, since nobody
+                         ///< can part them again
 } LearnersImport;
 
 /// What bringing it in changed.
@@ -60,6 +60,7 @@ typedef struct {
   JournalGain gain;
   bool        is_new;       ///< Who was not here before
   bool        has_settings; ///< Its settings were newer and are taken
+  bool        keeps_own;    ///< ... were others, and those here stay
 } LearnersGain;
 
 /**

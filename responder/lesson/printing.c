@@ -56,3 +56,39 @@ printing_save(const Printing* const printing,
 {
   return sheet_save(&printing->sheet, &printing->pages, path, fault);
 }
+
+static void
+warn_of(Notices* const notices, Paper* const paper, const char* const text)
+{
+  switch (text ? paper_writing(paper, text) : PAPER_WRITES) {
+    case PAPER_WRITES:
+      break;
+    case PAPER_NO_LETTER:
+      notices_add(notices,
+                  "\"%s\" has letters that the page's face lacks; they are "
+                  "drawn as boxes",
+                  text);
+      break;
+    case PAPER_FROM_RIGHT:
+      notices_add(notices,
+                  "\"%s\" runs from right to left; on paper its letters stand "
+                  "in the wrong order",
+                  text);
+      break;
+  }
+}
+
+void
+printing_warn(const Printing* const printing, Notices* const notices)
+{
+  const SheetRequest* const request = &printing->sheet.request;
+  Paper*                    paper   = NULL;
+  if (!paper_open(&paper, PAPER_PDF, 1.0, 1.0)) {
+    warn_of(notices, paper, request->name);
+    warn_of(notices, paper, request->chart->title);
+    for (unsigned i = 0; i < request->n_goals; ++i) {
+      warn_of(notices, paper, request->goals[i]);
+    }
+  }
+  paper_close(paper);
+}

@@ -11,6 +11,7 @@
 #include "profiles/sheet/pages.h"
 #include "profiles/sheet/print.h"
 #include "profiles/sheet/sheet.h"
+#include "responder/lesson/notices.h"
 #include "responder/lesson/who.h"
 #include "responder/setup/setup.h"
 
@@ -32,6 +33,10 @@ typedef struct {
 /// Lay out the sheet of a setup whose rungs climb as the learner's do.
 void
 printing_lay(Printing* printing, const Setup* setup, const PrintingWish* wish);
+
+/// Tell of names and goals that paper cannot hold as they are written.
+void
+printing_warn(const Printing* printing, Notices* notices);
 
 /// Write it to a file: `.pdf`, `.svg` or `.png`; STATUS_OK, or as sheet_save().
 MUST_USE Status

@@ -321,21 +321,24 @@ draw_head(Paper* const paper, const ProgressView* const view)
   const PaperType  title = {.ink = INK_BLACK, .size = 16.0, .is_bold = true};
   const PaperType  words = {.ink = INK_BLACK, .size = 10.0};
   const PaperPoint at    = {page_margin, page_margin + 14.0};
+  char             first[DAY_TEXT_CAPACITY];
   char             day[DAY_TEXT_CAPACITY];
   char             text[160];
   const double     hours   = (double)progress->length_ms / minute_ms / 60.0;
   const bool       is_long = hours >= 2.0;
   paper_text(paper, title, at, view->who->learner.name);
-  (void)snprintf(text,
-                 sizeof(text),
-                 "Practice up to %s: %u day%s in all, %.*f %s; %u in a row",
-                 day_text(view->today, day),
-                 progress->days,
-                 progress->days == 1 ? "" : "s",
-                 is_long ? 1 : 0,
-                 is_long ? hours : 60.0 * hours,
-                 is_long ? "hours" : "min",
-                 progress->days_in_a_row);
+  (void)snprintf(
+    text,
+    sizeof(text),
+    "Practice from %s to %s: %u day%s, %.*f %s; %u in a row",
+    day_text(progress->days ? progress->first_day : view->today, first),
+    day_text(view->today, day),
+    progress->days,
+    progress->days == 1 ? "" : "s",
+    is_long ? 1 : 0,
+    is_long ? hours : 60.0 * hours,
+    is_long ? "hours" : "min",
+    progress->days_in_a_row);
   paper_text(paper, words, (PaperPoint){at.x, at.y + 16.0}, text);
 }
 

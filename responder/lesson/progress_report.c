@@ -94,12 +94,31 @@ moves_of(const ProgressView* const view)
 }
 
 static json_t*
+missing_of(const ProgressMissing* const missing)
+{
+  json_t* const object = json_pack("{si si si si}",
+                                   "days",
+                                   (int)missing->days,
+                                   "judged",
+                                   (int)missing->n_judged,
+                                   "turns",
+                                   (int)missing->n_turns,
+                                   "did not meet a goal",
+                                   (int)missing->n_goals);
+  for (unsigned i = 0; i < N_OUTCOME_REASONS; ++i) {
+    json_object_set_new(
+      object, outcome_reason(i), json_integer((json_int_t)missing->n[i]));
+  }
+  return object;
+}
+
+static json_t*
 report_of(const ProgressView* const view)
 {
   const Progress* const progress = &view->progress;
   const Who* const      who      = view->who;
   return json_pack(
-    "{ss si ss ss so si sI s{si si si} s{si si} s{so so so} so so so so so}",
+    "{ss si ss ss so si sI s{si si si} s{si si} s{so so so} so so so so so so}",
     "format",
     "barter-progress",
     "version",
@@ -142,7 +161,9 @@ report_of(const ProgressView* const view)
     "by_month",
     spans_of(&view->totals, PROGRESS_MONTHS),
     "moves",
-    moves_of(view));
+    moves_of(view),
+    "missing",
+    missing_of(&view->missing));
 }
 
 char*

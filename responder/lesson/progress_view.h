@@ -9,16 +9,32 @@
 #include "core/status.h"
 #include "profiles/progress/progress.h"
 #include "responder/lesson/who.h"
+#include "responder/session/outcome.h"
 
 #include <stdint.h>
 
+enum {
+  PROGRESS_MISSING_CAPACITY = 320,
+  PROGRESS_ALL_DAYS         = 36500 ///< So many are all there are
+};
+
+/// Why turns did not come off; one may have missed several.
+typedef struct {
+  unsigned days; ///< The last ones, today among them, that are counted
+  unsigned n_judged;
+  unsigned n_turns; ///< Of these that did not come off
+  unsigned n[N_OUTCOME_REASONS];
+  unsigned n_goals; ///< That missed the goal of a way of playing
+} ProgressMissing;
+
 /// All there is to tell; give it to progress_view_free().
 typedef struct {
-  const Who*    who;
-  int32_t       today;
-  JournalTotals totals;
-  Progress      progress;
-  JournalMoves  moves;
+  const Who*      who;
+  int32_t         today;
+  JournalTotals   totals;
+  Progress        progress;
+  JournalMoves    moves;
+  ProgressMissing missing;
 } ProgressView;
 
 /**
@@ -26,6 +42,7 @@ typedef struct {
 
    @param who Outlives the view.
    @param day The day that it is looked at, days since 1970-01-01.
+   @param days Before it, that it is counted over what was missing.
    @param[out] view Written on success only.
    @return STATUS_OK, or that of the journal with the fault written.
 */
@@ -33,6 +50,7 @@ MUST_USE Status
 progress_view_read(ProgressView* view,
                    const Who*    who,
                    int32_t       day,
+                   unsigned      days,
                    Fault*        fault);
 
 void
@@ -51,6 +69,12 @@ progress_report(const ProgressView* view);
 */
 MUST_USE Status
 progress_draw(const ProgressView* view, const char* path, Fault* fault);
+
+/// Say why turns did not come off, in a sentence; empty if all did. Return
+/// `text`.
+const char*
+progress_missing(const ProgressMissing* missing,
+                 char                   text[PROGRESS_MISSING_CAPACITY]);
 
 /// Return when a turn is said to have come off, a sentence.
 const char*

@@ -15,14 +15,16 @@
 #include <unistd.h>
 
 enum {
-  NEAR_S      = 5, ///< Between a journal's session and its recording's name
-  DATE_LENGTH = 10,
-  MOST_A_DAY  = 99,      ///< Exports of one ID
-  LIST_SIZE   = 1 << 22, ///< Bytes
+  NEAR_S        = 5, ///< Between a journal's session and its recording's name
+  DATE_LENGTH   = 10,
+  MOST_A_DAY    = 99,      ///< Exports of one ID
+  LIST_SIZE     = 1 << 22, ///< Bytes
+  LISTS_AT_ONCE = 64,
 };
 
 static const char folder_name[] = "removed";
 static const char ending[]      = ".json";
+static const char list_ending[] = ".recordings";
 
 /// Name a file in the folder of who is removed.
 static Status
@@ -142,12 +144,6 @@ drop_exports(const char* const id, const int32_t last_day)
     (void)rmdir(folder); // Where it is empty now
   }
   return n;
-}
-
-void
-removal_look(const int32_t day)
-{
-  (void)drop_exports(NULL, day - REMOVAL_DAYS - 1);
 }
 
 // Recordings of who is removed
@@ -278,7 +274,7 @@ name_list(char              path[PLACE_PATH_CAPACITY],
           Fault* const      fault)
 {
   char name[PEOPLE_ID_CAPACITY + 16];
-  (void)snprintf(name, sizeof(name), "%s.recordings", id);
+  (void)snprintf(name, sizeof(name), "%s%s", id, list_ending);
   return name_file(path, name, fault);
 }
 
@@ -376,6 +372,83 @@ drop_listed(const char* const id, unsigned* const n_recordings)
     (void)unlink(path);
   }
   return true;
+}
+
+// Once the month is over
+
+/// Whether an export of an ID is kept.
+static bool
+has_export(DIR* const directory, const char* const id)
+{
+  bool has = false;
+  rewinddir(directory);
+  for (const struct dirent* entry = readdir(directory); entry && !has;
+       entry                      = readdir(directory)) {
+    char    whose[PEOPLE_ID_CAPACITY];
+    int32_t day = 0;
+    has = read_name(entry->d_name, whose, &day) && strcmp(id, whose) == 0;
+  }
+  return has;
+}
+
+/// Find an ID whose recordings are listed, of whom nothing else is left.
+static bool
+find_bare_list(DIR* const directory, char id[PEOPLE_ID_CAPACITY])
+{
+  char   names[LISTS_AT_ONCE][PEOPLE_ID_CAPACITY];
+  size_t n = 0;
+  rewinddir(directory);
+  for (const struct dirent* entry = readdir(directory);
+       entry && n < LISTS_AT_ONCE;
+       entry = readdir(directory)) {
+    const size_t length = strlen(entry->d_name);
+    const size_t n_id   = length - (sizeof(list_ending) - 1);
+    if (length >= sizeof(list_ending) && n_id < PEOPLE_ID_CAPACITY &&
+        strcmp(entry->d_name + n_id, list_ending) == 0) {
+      (void)snprintf(
+        names[n++], PEOPLE_ID_CAPACITY, "%.*s", (int)n_id, entry->d_name);
+    }
+  }
+  for (size_t i = 0; i < n; ++i) {
+    Person person;
+    Fault  ignored;
+    if (!has_export(directory, names[i]) &&
+        !people_place(&person, names[i], &ignored) &&
+        !people_is_there(&person)) {
+      memcpy(id, names[i], PEOPLE_ID_CAPACITY);
+      return true;
+    }
+  }
+  return false;
+}
+
+static void
+drop_bare_lists(void)
+{
+  char     folder[PLACE_PATH_CAPACITY];
+  char     id[PEOPLE_ID_CAPACITY];
+  Fault    ignored;
+  unsigned n_recordings = 0;
+  DIR*     directory    = NULL;
+  if (!folder_of_data(folder_name, folder, &ignored)) {
+    directory = opendir(folder);
+  }
+  for (unsigned i = 0; directory && i < LISTS_AT_ONCE; ++i) {
+    if (find_bare_list(directory, id)) {
+      (void)drop_listed(id, &n_recordings);
+    }
+  }
+  if (directory) {
+    (void)closedir(directory);
+    (void)rmdir(folder); // Where it is empty now
+  }
+}
+
+void
+removal_look(const int32_t day)
+{
+  (void)drop_exports(NULL, day - REMOVAL_DAYS - 1);
+  drop_bare_lists();
 }
 
 // For some time

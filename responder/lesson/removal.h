@@ -2,8 +2,9 @@
 /// taken back.
 ///
 /// An export of who is removed is kept for REMOVAL_DAYS in a folder of its own
-/// among our data, for its owner alone; then it goes too. Recordings stay where
-/// they are; a list of whose they were is kept until they go for good.
+/// among our data, for its owner alone. Recordings stay where they are, and a
+/// list of whose they were is kept. Then all of it goes, but for what is of
+/// somebody who is here again.
 
 #ifndef RESPONDER_LESSON_REMOVAL_H
 #define RESPONDER_LESSON_REMOVAL_H
@@ -43,8 +44,8 @@ removal_keep(const Person* person,
 MUST_USE Status
 removal_for_good(const Person* person, unsigned* n_recordings, Fault* fault);
 
-/// Let the exports go that were kept for long enough. What cannot be seen to is
-/// left for another time.
+/// Let exports and recordings go that were kept for long enough. What cannot be
+/// seen to is left for another time.
 void
 removal_look(int32_t day);
 

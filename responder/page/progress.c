@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROWS = 12, LINE = 200, CELL = 32 };
+enum { ROWS = 12, LINE = 320, CELL = 32 };
 
 static const double ms_a_minute = 60000.0;
 
@@ -59,6 +59,10 @@ words_of(const ProgressView* const view, const Progress* const ever)
         ever->days_in_a_row,
         plural(ever->days_in_a_row),
         ever->longest_row);
+  }
+  if (view->missing.n_turns) {
+    char text[PROGRESS_MISSING_CAPACITY];
+    add(words, "%s", progress_missing(&view->missing, text));
   }
   if (view->who->has_stand) {
     const Learner* const learner = &view->who->learner;
@@ -203,7 +207,7 @@ make(Task* const task, const char* const folder)
 {
   ProgressView view;
   Fault        fault;
-  if (progress_view_read(&view, &task->who, today(), &fault)) {
+  if (progress_view_read(&view, &task->who, today(), task->number, &fault)) {
     return task_fail(task, &fault);
   }
   json_t* const made = show(&view, (int32_t)task->number, folder);

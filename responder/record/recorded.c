@@ -1,7 +1,11 @@
 #include "responder/record/recorded.h"
 
+#include "core/settings/places.h"
+
 #include <assert.h>
 #include <stdio.h>
+#include <string.h>
+#include <unistd.h>
 
 static_assert((int)CHOICES_TEXT_CAPACITY == (int)RECORDING_CHOICES_CAPACITY,
               "choices fit into a recording");
@@ -47,6 +51,47 @@ recorded_report_head(const Setup* const setup)
   };
 }
 
+bool
+recorded_has_chart(const Choices* const choices)
+{
+  char  path[PLACE_PATH_CAPACITY];
+  Fault ignored;
+  return !place_find(PLACE_CHARTS, choices->chart, path, &ignored) &&
+         access(path, R_OK) == 0;
+}
+
+// A chart that was named by its path is looked for beside the recording, too:
+// so that both can be sent to somebody
+static bool
+take_if_there(Choices* const    choices,
+              const char* const folder,
+              const int         n,
+              const char* const name)
+{
+  char      path[CHOICES_NAME_CAPACITY];
+  const int length = snprintf(path, sizeof(path), "%.*s%s", n, folder, name);
+  if (length >= CHOICES_NAME_CAPACITY || access(path, R_OK)) {
+    return false;
+  }
+  memcpy(choices->chart, path, (size_t)length + 1);
+  return true;
+}
+
+static void
+look_beside(Choices* const choices, const char* const recording)
+{
+  const char* const slash = strrchr(recording, '/');
+  const int         n     = slash ? (int)(slash + 1 - recording) : 0;
+  const char* const inner = strrchr(choices->chart, '/');
+  if (!recorded_has_chart(choices) && choices->chart[0] != '/' &&
+      take_if_there(choices, recording, n, choices->chart)) {
+    return;
+  }
+  if (!recorded_has_chart(choices) && inner) {
+    (void)take_if_there(choices, recording, n, inner + 1);
+  }
+}
+
 Status
 recorded_choices(Choices* const    choices,
                  Tick* const       bar_one,
@@ -57,6 +102,9 @@ recorded_choices(Choices* const    choices,
   Status status = recording_read(text, bar_one, path, fault);
   if (!status && (status = choices_read(choices, text, fault))) {
     (void)snprintf(fault->file, sizeof(fault->file), "%s", path);
+  }
+  if (!status) {
+    look_beside(choices, path);
   }
   return status;
 }

@@ -33,8 +33,13 @@ recorded_sound(const Setup* setup, const char* soundfont, const Watch* watch);
 ReportHead
 recorded_report_head(const Setup* setup);
 
+/// Whether the chart that was played over is there.
+bool
+recorded_has_chart(const Choices* choices);
+
 /**
-   Read the choices out of a recording.
+   Read the choices out of a recording. A chart that was named by its path and
+   is not there any more is looked for beside the recording.
 
    @param[out] choices Written on success only.
    @param[out] bar_one The tick of the file where the first turn begins.

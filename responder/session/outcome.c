@@ -119,17 +119,27 @@ outcome_tells_of_rung(const Outcome* const outcome)
 }
 
 const char*
+outcome_reason(const unsigned index)
+{
+  static const char* const reasons[N_OUTCOME_REASONS] = {
+    "did not land",
+    "was not in time",
+    "left notes hanging",
+    "left no space",
+    "did not take up what was said",
+  };
+  return reasons[index];
+}
+
+const char*
 outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
 {
-  const struct {
-    bool        came_off;
-    const char* missing;
-  } parts[] = {
-    {outcome->landed, "did not land"},
-    {outcome->in_time, "was not in time"},
-    {outcome->is_led, "left notes hanging"},
-    {outcome->has_space, "left no space"},
-    {outcome->connected, "did not take up what was said"},
+  const bool came_off[N_OUTCOME_REASONS] = {
+    outcome->landed,
+    outcome->in_time,
+    outcome->is_led,
+    outcome->has_space,
+    outcome->connected,
   };
   text[0] = '\0';
   if (!outcome->is_judged) {
@@ -150,13 +160,13 @@ outcome_text(const Outcome* const outcome, char text[OUTCOME_TEXT_CAPACITY])
     return text;
   }
   size_t n = 0;
-  for (unsigned i = 0; i < sizeof(parts) / sizeof(*parts); ++i) {
-    if (!parts[i].came_off) {
+  for (unsigned i = 0; i < N_OUTCOME_REASONS; ++i) {
+    if (!came_off[i]) {
       n += (size_t)snprintf(text + n,
                             OUTCOME_TEXT_CAPACITY - n,
                             "%s%s",
                             n ? ", " : "It ",
-                            parts[i].missing);
+                            outcome_reason(i));
     }
   }
   (void)snprintf(text + n, OUTCOME_TEXT_CAPACITY - n, ".");

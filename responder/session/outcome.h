@@ -10,7 +10,7 @@
 
 #include <stdbool.h>
 
-enum { OUTCOME_TEXT_CAPACITY = 128 };
+enum { OUTCOME_TEXT_CAPACITY = 128, N_OUTCOME_REASONS = 5 };
 
 /// What a turn is judged against.
 typedef struct {
@@ -47,6 +47,11 @@ outcome_succeeds(const Outcome* outcome);
 /// easier on another rung.
 bool
 outcome_tells_of_rung(const Outcome* outcome);
+
+/// Return what a turn can be missing, as outcome_text() has it: `did not land`.
+/// @param index Below N_OUTCOME_REASONS.
+const char*
+outcome_reason(unsigned index);
 
 /// Say in a sentence what came off, or what did not; empty if it was not
 /// judged. Return `text`.

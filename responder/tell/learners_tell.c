@@ -202,10 +202,16 @@ learners_tell_gain(FILE* const               stream,
                   gain->ideas_added == 1 ? "" : "s");
   }
   if (gain->records_replaced) {
-    (void)fprintf(stream, "; %zu differed", gain->records_replaced);
+    (void)fprintf(stream,
+                  "; %zu record%s differed, and the fuller one holds",
+                  gain->records_replaced,
+                  gain->records_replaced == 1 ? "" : "s");
   }
-  (void)fprintf(stream,
-                "%s\n",
-                gained->has_settings ? "; its settings are newer and are taken"
-                                     : "");
+  (void)fprintf(
+    stream,
+    "%s\n",
+    gained->has_settings && gained->is_new ? "; its settings are taken"
+    : gained->has_settings ? "; its settings are newer and are taken"
+    : gained->keeps_own    ? "; its settings are others, and those here stay"
+                           : "");
 }

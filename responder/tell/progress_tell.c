@@ -5,6 +5,7 @@
 
 #include <inttypes.h>
 #include <math.h>
+#include <string.h>
 
 enum { ROWS_TOLD = 12, CELL_TEXT = 16 };
 
@@ -84,14 +85,54 @@ percent(char text[CELL_TEXT], const double share)
   return cell(text, 100.0 * share, "%.0f %%");
 }
 
+/// Write when a span began, a month without its day.
+static const char*
+span_text(const ProgressGrain grain,
+          const ProgressSpan* span,
+          char                text[DAY_TEXT_CAPACITY])
+{
+  (void)day_text(span->first_day, text);
+  if (grain == PROGRESS_MONTHS) {
+    *strrchr(text, '-') = '\0';
+  }
+  return text;
+}
+
+/// Return how many weeks or months lie between two with practice.
+static unsigned
+spans_between(const ProgressGrain grain, const int32_t from, const int32_t to)
+{
+  const Date one   = day_date(from);
+  const Date other = day_date(to);
+  const int  months =
+    12 * (other.year - one.year) + (int)other.month - (int)one.month;
+  return grain == PROGRESS_DAYS    ? 0
+         : grain == PROGRESS_WEEKS ? (unsigned)(to - from) / DAYS_PER_WEEK - 1
+                                   : (unsigned)months - 1;
+}
+
 static void
-tell_row(FILE* const stream, const ProgressSpan* const span)
+tell_gap(FILE* const stream, const ProgressGrain grain, const unsigned n)
+{
+  if (n) {
+    (void)fprintf(stream,
+                  "  (%u %s%s without)\n",
+                  n,
+                  grain == PROGRESS_WEEKS ? "week" : "month",
+                  plural(n));
+  }
+}
+
+static void
+tell_row(FILE* const               stream,
+         const ProgressGrain       grain,
+         const ProgressSpan* const span)
 {
   char day[DAY_TEXT_CAPACITY];
   char cells[5][CELL_TEXT];
   (void)fprintf(stream,
                 "  %-10s %4u %4" PRId64 " %7s %8s %7s %6s %7s",
-                day_text(span->first_day, day),
+                span_text(grain, span, day),
                 span->days,
                 minutes(span->length_ms),
                 percent(cells[0], span->landed),
@@ -114,7 +155,7 @@ tell_row(FILE* const stream, const ProgressSpan* const span)
 static void
 tell_table(FILE* const stream, const ProgressView* const view)
 {
-  static const char* const firsts[] = {"day", "week of", "month of"};
+  static const char* const firsts[] = {"day", "week of", "month"};
   ProgressSpans            spans;
   progress_spans(
     &spans, &view->totals, progress_grain(&view->progress, ROWS_TOLD));
@@ -131,8 +172,17 @@ tell_table(FILE* const stream, const ProgressView* const view)
                 "rungs");
   const size_t first =
     spans.n_spans > ROWS_TOLD ? spans.n_spans - ROWS_TOLD : 0;
+  if (first) {
+    (void)fprintf(stream, "  (%zu more before)\n", first);
+  }
   for (size_t i = first; i < spans.n_spans; ++i) {
-    tell_row(stream, &spans.spans[i]);
+    const ProgressSpan* const span = &spans.spans[i];
+    if (i > first) {
+      tell_gap(stream,
+               spans.grain,
+               spans_between(spans.grain, span[-1].first_day, span->first_day));
+    }
+    tell_row(stream, spans.grain, span);
   }
   (void)fputc('\n', stream);
   tell_words(stream,
@@ -141,6 +191,11 @@ tell_table(FILE* const stream, const ProgressView* const view)
              "give or take; space: share at rest; swing: long to short; rungs: "
              "notes rhythm shape ornament.");
   tell_words(stream, 2, progress_came_off());
+  if (view->missing.n_turns) {
+    char text[PROGRESS_MISSING_CAPACITY];
+    (void)fputc('\n', stream);
+    tell_words(stream, 2, progress_missing(&view->missing, text));
+  }
 }
 
 static void

@@ -235,7 +235,7 @@ here=$XDG_DATA_HOME
 export XDG_DATA_HOME="$work/there"
 there=$XDG_DATA_HOME/barter/learners
 quiet learner import ada.jsonl
-check "all is new" grep -q '^ada is here now: 2 new sessions, 12 new turns, 1 new idea; its settings' "$out"
+check "all is new" grep -q '^ada is here now: 2 new sessions, 12 new turns, 1 new idea; its settings are taken$' "$out"
 quiet learner import ada.jsonl
 check "twice is once" grep -q '^ada: 0 new sessions, 0 new turns$' "$out"
 quiet learner export ada again.jsonl
@@ -251,6 +251,18 @@ export XDG_DATA_HOME="$work/there"
 quiet learner import here.jsonl
 quiet learner export ada there.jsonl
 same "both are the same" here.jsonl there.jsonl
+
+# What is set here later stays, and that is said; older, it is taken over
+cp "$XDG_DATA_HOME/barter/learners/ada/learner.cfg" there.cfg
+quiet learner set ada tempo=77
+quiet learner import here.jsonl
+check "what is older is told" grep -q '; its settings are others, and those here stay$' "$out"
+quiet learner show ada
+check "it stays" grep -q 'tempo  *77$' "$out"
+touch -d 2020-01-01 "$XDG_DATA_HOME/barter/learners/ada/learner.cfg"
+quiet learner import here.jsonl
+check "what is newer is taken" grep -q '; its settings are newer and are taken$' "$out"
+same "as it was" there.cfg "$XDG_DATA_HOME/barter/learners/ada/learner.cfg"
 
 # Another person of the same ID is not taken for this one
 export XDG_DATA_HOME="$work/third"
@@ -270,7 +282,7 @@ same "nothing is changed" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cf
 quiet learner show ben
 check "nothing at all" grep -q 'practice  *none yet' "$out"
 quiet learner import here.jsonl --as ben --merge
-check "asked for, all comes in" grep -q '^ben: 4 new sessions, 24 new turns[^;]*$' "$out"
+check "asked for, all comes in" grep -q '^ben: 4 new sessions, 24 new turns.*; its settings are others, and those here stay$' "$out"
 quiet learner import here.jsonl --as ben
 same "and what is set stays" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cfg"
 quiet learner remove ben --for-good
@@ -424,8 +436,26 @@ kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
 mv "$kept" "${kept%/*}/tom-2020-01-02.json"
 quiet learner list
 check "its month is over" test ! -e "${kept%/*}/tom-2020-01-02.json"
-quiet learner remove tom --for-good
 check "the recording goes then, too" test ! -e "$theirs" -a ! -e "${kept%/*}"
+# ... but not that of somebody who is here again
+quiet learner add tom
+play tom 773
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+quiet learner import "$kept" --as tom
+check "brought back" grep -q '^tom is here now: 1 new session' "$out"
+mv "$kept" "${kept%/*}/tom-2020-01-02.json"
+quiet learner list
+check "what is theirs stays" test -e "$theirs"
+# ... nor where another is the same person: --as brings back who was removed
+quiet learner export tom tom.jsonl
+quiet learner import tom.jsonl --as tom2
+quiet learner remove tom
+kept=$(sed -n 's/^  \(.*removed.*json\)$/\1/p' "$out")
+quiet learner import "$kept" --as tom
+check "not the other one" grep -q '^tom is here now' "$out"
+quiet learner remove tom2 --for-good
+quiet learner remove tom --for-good
 refused 2 'no learner tom' learner remove tom --for-good
 
 # Twice on a day: both are kept

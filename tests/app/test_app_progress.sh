@@ -25,6 +25,26 @@ check "in a row" grep -q '^  in a row  *1 day;' "$out"
 check "80 columns" test "$(awk '{ if (length > 80) n++ } END { print n + 0 }' "$out")" -eq 0
 today=$(date +%Y-%m-%d)
 check "a row for today" grep -q "^  $today  *1 " "$out"
+# Why turns did not come off is counted, one by one
+if command -v sqlite3 >/dev/null; then
+  cp "$journal" kept.db
+  sqlite3 "$journal" "INSERT OR IGNORE INTO line (text) VALUES
+      ('It did not land, left no space.'), ('It left no space, was not heard.');
+    UPDATE turn SET success = 1 WHERE by_player;
+    UPDATE turn SET success = 0,
+      why = (SELECT number FROM line WHERE text = 'It did not land, left no space.')
+      WHERE by_player AND number = 1;
+    UPDATE turn SET success = 0,
+      why = (SELECT number FROM line WHERE text = 'It left no space, was not heard.')
+      WHERE by_player AND number = 3;"
+  quiet progress
+  check "counted" sh -c "tr -s ' \n' ' ' <'$out' | grep -qF \
+    'Of 6 turns in 28 days 4 did not come off: 2 did not land, 4 left no space.'"
+  sqlite3 "$journal" 'UPDATE session SET day = day - 28'
+  quiet progress
+  check "only what was lately" sh -c "! grep -q 'did not come off' '$out'"
+  cp kept.db "$journal"
+fi
 
 run 0 progress --report -
 cp "$out" report.json
@@ -55,6 +75,26 @@ if command -v pdftotext >/dev/null; then
   quiet progress --picture p.pdf
   pdftotext p.pdf p.txt
   check "what a teacher aims at" grep -q 'aim: 65 %' p.txt
+fi
+# Over two years: what came earlier, and what was left out
+if command -v sqlite3 >/dev/null; then
+  cp "$journal" kept.db
+  sqlite3 "$journal" "UPDATE session SET day = 20000 - 700 * (number = 1)"
+  quiet progress
+  check "months have no day" grep -qE '^  20[0-9]{2}-[0-9]{2}  ' "$out"
+  check "what was left out" grep -qE '^  \((22|23) months without\)$' "$out"
+  if command -v pdftotext >/dev/null; then
+    quiet progress --picture p.pdf
+    pdftotext p.pdf p.txt
+    check "from when on" grep -q '^Practice from 2022-11-04 to ' p.txt
+  fi
+  for n in 1 2 3 4 5 6 7 8 9 10 11 12; do
+    quiet answer take.mid --practice
+  done
+  sqlite3 "$journal" "UPDATE session SET day = 20000 + 31 * number"
+  quiet progress
+  check "how many more there were" grep -qE '^  \([12] more before\)$' "$out"
+  cp kept.db "$journal"
 fi
 refused 2 'p.jpg: the end of the name' progress --picture p.jpg
 refused 3 'nowhere/p.svg: cannot be written' progress --picture nowhere/p.svg

@@ -56,8 +56,20 @@ sed 's/^title .*/title = "Own swing";/' "$BARTER_CONFIG/feels/swing.cfg" \
   >"$XDG_CONFIG_HOME/barter/feels/swing.cfg"
 warned 'the feel has changed since this was recorded' answer --replay one.mid
 rm -r "$XDG_CONFIG_HOME/barter"
+mkdir -p away/folder
+cp folder/copy.cfg away/folder
 rm folder/copy.cfg
-refused 2 'folder/copy.cfg' answer --replay one.mid
+refused 2 'one.mid: was played over folder/copy.cfg, which is not here' \
+  answer --replay one.mid
+refused 2 'one.mid was played over folder/copy.cfg, which is not here;.*--chart' \
+  hear one.mid
+refused 2 'not here' ideas one.mid
+# ... or beside the recording, in its folder or as it is
+cp one.mid away
+warned 'and is heard over it' hear away/one.mid
+warned 'the chart has changed' answer --replay away/one.mid --out two.mid
+mv away/folder/copy.cfg away
+warned 'and is heard over it' hear away/one.mid
 
 # A replay takes no other choices, and no take
 refused 2 'a replay brings its own choices' answer --replay one.mid --tempo 100
@@ -86,8 +98,13 @@ grep -A 3 '^Turn 1, ' "$out" | sed -n '2,3p' >first
 warned 'kept.mid was played over blues-jazz in Eb, and is heard over it' hear kept.mid
 grep -A 3 '^In bars 1-4' "$out" | sed -n '2,3p' >heard
 same "the same notes in the same bars" first heard
-warned 'was played over blues-jazz, and is heard over waltz, as you say' \
+warned 'over blues-jazz, and is heard over waltz, as you say, with 4 bars a turn in Eb$' \
   hear kept.mid --chart waltz
+phrases 4 2 | take twos.mid
+run 0 answer twos.mid --bars 2 --chart blues-jazz --out twos-kept.mid
+warned 'as you say, with 2 bars a turn$' hear twos-kept.mid --chart blues
+check "its turns are as long" grep -q '^In bars 5-6' "$out"
+warned 'with 4 bars a turn$' hear twos-kept.mid --chart blues --bars 4
 warned 'was played over' answer kept.mid --rung 5 --seed 5 --out again.mid
 check "it is in E flat again" grep -q ', in Eb major, ' "$out"
 run 0 hear kept.mid --key C

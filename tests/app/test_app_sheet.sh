@@ -98,9 +98,17 @@ quiet sheet --learner ada --chart blues --out ada.svg
 
 # Whose it is, of which day, and what it is for
 settings=$XDG_DATA_HOME/barter/learners/ada/learner.cfg
-sed 's/^goals = .*/goals = [ "leave more space", "land well" ];/' "$settings" >s
-cp s "$settings"
+quiet learner set ada 'goals=leave more space; land well'
 quiet learner add bo
+quiet learner add boxed --name "$(printf 'Bo \364\217\277\275')"
+warned 'has letters that the page.s face lacks' sheet --learner boxed --out x.pdf
+quiet learner set boxed "name=$(printf '\330\242\330\257\330\247')"
+plain 0 sheet --learner boxed --out x.pdf
+check "what runs from the right" grep -qE 'right to left|lacks' "$err"
+quiet learner remove boxed --for-good
+quiet learner add long --name 'The one from next door who always sits at the left, by it'
+quiet sheet --learner long --date 2026-02-03 --chart sixteen-bar --key Eb --out long.pdf
+quiet learner remove long --for-good
 quiet sheet --learner ada --date 2026-02-03 --out ada.pdf
 quiet sheet --all --date 2026-02-03 --chart blues-jazz --key C \
   --out all.pdf
@@ -114,7 +122,11 @@ differ "another seed, other rhythms" r3.svg r4.svg
 if [ $has_poppler = yes ]; then
   page ada.pdf
   check "name and date" says 'Ada Ö, 2026-02-03$'
-  check "goals" says '^Goals: leave more space; land well'
+  check "goals" says '^Goals: leave more space$'
+  check "each on a line of its own" says '^ *land well$'
+  page long.pdf
+  check "a long name on each leaf" test "$(
+    grep -c 'The one from next door.* by it' page.txt)" -eq 2
   page all.pdf
   check "one" says 'Ada Ö, 2026-02-03$'
   check "and the other learner" says '  bo, 2026-02-03$'
@@ -123,7 +135,12 @@ if [ $has_poppler = yes ]; then
   quiet sheet --chart waltz --key C --out waltz.pdf
   page waltz.pdf
   check "not where it does not belong" sh -c "! grep -q 'minor blues' page.txt"
+  page sixteen-bar.pdf
+  check "its second leaf says what it is" test "$(grep -c 'Sixteen' page.txt)" -ge 2
   page r.pdf
+  check "a title of its own" says '^Rhythms in 4/4 .*bo, [0-9-]*$'
+  check "how to have them again" says '^rung 5 of rhythm, triplets too; .*; set 3$'
+  check "and what it is called" grep -q '^Title: *Rhythms in 4/4' info.txt
   check "a page of rhythms" says '^Rhythms to speak, clap and play'
   check "numbered" says '^ *10$'
   check "and nothing else" sh -c "! grep -q 'The form' page.txt"

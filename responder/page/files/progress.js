@@ -12,7 +12,7 @@ import { head, showAnswer } from "./page-parts.js";
 import { svgImage } from "./staff.js";
 import { capital } from "./words.js";
 
-const SPANS = { 7: "a week", 30: "a month", 90: "three months", 365: "a year" };
+const SPANS = { 7: "a week", 30: "a month", 90: "three months", 365: "a year", 36500: "all" };
 
 export class Progress {
   /** @param {App} app */
@@ -22,7 +22,8 @@ export class Progress {
       "select",
       { "aria-label": "Span", change: () => this.enter() },
       ...Object.entries(SPANS).map(([days, words]) =>
-        make("option", { value: days }, `the last ${words.replace(/^a /, "")}`),
+        make("option", { value: days },
+          words === "all" ? "all there is" : `the last ${words.replace(/^a /, "")}`),
       ),
     );
     this.span.value = "30";

@@ -408,7 +408,7 @@ static void
 look_back(void)
 {
   ProgressView view;
-  good(progress_view_read(&view, &ada, today(), &fault));
+  good(progress_view_read(&view, &ada, today(), PROGRESS_RECENT, &fault));
   cr_assert_eq(view.progress.days, 1);
   cr_assert_eq(view.progress.sessions, 1); // Nothing was played in the traded
   cr_assert_eq(view.progress.turns, 6);    // Of the take

@@ -212,12 +212,13 @@ look_in_all_keys(const char* const name)
   for (unsigned i = 0; i < sizeof(tonics) / sizeof(*tonics); ++i) {
     chart_transpose(&made.file.chart, tonics[i]);
     look(&made, i % 2 ? SHEET_A4 : SHEET_LETTER, 1 + i % N_RHYTHM_RUNGS);
-    cr_assert_leq(made.pages.n_pages, 2, "%s", name);
+    const unsigned most = made.sheet.request.n_goals ? 3 : 2;
+    cr_assert_leq(made.pages.n_pages, most, "%s", name);
   }
 }
 
 // The shipped charts, in twelve keys, each on one of both papers: two pages at
-// most
+// most, or one more where goals take their room
 Test(sheet_pages, shipped_charts_fit_in_every_key)
 {
   static const char* const names[] = {"blues",
@@ -254,6 +255,37 @@ add_bar(Made* const made, const char* const bar)
 }
 
 // All rungs of rhythm in all meters
+// Eight goals stand under each other, long ones on two lines
+Test(sheet_pages, many_goals_have_lines_of_their_own)
+{
+  static Made made;
+  Faults      faults = {.n_faults = 0};
+  load_ladder(&made);
+  cr_assert_eq(chart_file_load(&made.file,
+                               BARTER_SOURCE_DIR "/config/charts/blues.cfg",
+                               &faults),
+               STATUS_OK);
+  lay(&made, SHEET_A4, 1);
+  const char* const lasting = made.sheet.request.goals[1];
+  for (unsigned i = 0; i < SHEET_GOALS; ++i) {
+    made.sheet.request.goals[i] = i % 2 ? "leave more space" : lasting;
+  }
+  made.sheet.request.n_goals = SHEET_GOALS;
+  sheet_pages(&made.pages, &made.sheet, SHEET_A4);
+  look_at_blocks(&made.pages);
+  unsigned n_goals = 0;
+  for (unsigned i = 0; i < made.pages.n_blocks; ++i) {
+    const SheetBlock* const block   = &made.pages.blocks[i];
+    const bool              is_long = block->kind == BLOCK_LONG_GOAL;
+    if (is_long || block->kind == BLOCK_GOAL) {
+      cr_assert_eq(is_long, block->index % 2 == 0);
+      cr_assert_eq(block->index, n_goals++);
+    }
+  }
+  cr_assert_eq(n_goals, SHEET_GOALS);
+  sheet_staves_free(&made.staves);
+}
+
 Test(sheet_pages, every_meter_and_rung_fits)
 {
   static Made        made;

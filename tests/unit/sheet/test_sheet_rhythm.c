@@ -166,7 +166,7 @@ are_alike(const SheetRhythm* const a, const SheetRhythm* const b)
   return alike;
 }
 
-enum { DRAWN = 12 };
+enum { DRAWN = 12, SHEET_MOST = 24 };
 
 Test(sheet_rhythm, drawn_ones_keep_to_the_rung)
 {
@@ -178,10 +178,11 @@ Test(sheet_rhythm, drawn_ones_keep_to_the_rung)
         const RhythmRung* const rung = &ladder.rhythm[i];
         const double            quarters =
           (double)meter_bar_ticks(meters[m]) / TICKS_PER_QUARTER;
-        const double most = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
-        SheetRhythm  rhythms[DRAWN];
-        sheet_rhythms(meters[m], rung, seed, DRAWN, rhythms);
-        for (unsigned k = 0; k < DRAWN; ++k) {
+        const double   most = ceil(rung->onsets_per_bar * quarters / 4.0 * 2.0);
+        SheetRhythm    rhythms[DRAWN];
+        const unsigned n = sheet_rhythms(meters[m], rung, seed, DRAWN, rhythms);
+        cr_assert(n >= 1 && n <= DRAWN);
+        for (unsigned k = 0; k < n; ++k) {
           const SheetRhythm* const one = &rhythms[k];
           fill_two_bars(one, meters[m]);
           cr_assert_leq(onsets_of(one), most);
@@ -197,27 +198,36 @@ Test(sheet_rhythm, drawn_ones_keep_to_the_rung)
   }
 }
 
-// A page of them is worth reading: nearly all differ, and so do two seeds
+// A page of them is worth reading: all differ on every rung, few end alike, and
+// two seeds give two pages
 Test(sheet_rhythm, drawn_ones_differ)
 {
   static Ladder ladder;
   load(&ladder);
   const Meter meter = {4, 4};
-  for (unsigned i = 1; i < N_RHYTHM_RUNGS; ++i) {
-    SheetRhythm rhythms[DRAWN];
-    SheetRhythm again[DRAWN];
-    SheetRhythm others[DRAWN];
+  for (unsigned i = 0; i < N_RHYTHM_RUNGS; ++i) {
+    SheetRhythm rhythms[SHEET_MOST];
+    SheetRhythm again[SHEET_MOST];
+    SheetRhythm others[SHEET_MOST];
     unsigned    n_alike = 0;
-    sheet_rhythms(meter, &ladder.rhythm[i], 5, DRAWN, rhythms);
-    sheet_rhythms(meter, &ladder.rhythm[i], 5, DRAWN, again);
-    sheet_rhythms(meter, &ladder.rhythm[i], 6, DRAWN, others);
-    for (unsigned k = 0; k < DRAWN; ++k) {
+    unsigned    n_rests = 0;
+    cr_assert_eq(
+      sheet_rhythms(meter, &ladder.rhythm[i], 5, SHEET_MOST, rhythms),
+      SHEET_MOST);
+    (void)sheet_rhythms(meter, &ladder.rhythm[i], 5, SHEET_MOST, again);
+    (void)sheet_rhythms(meter, &ladder.rhythm[i], 6, SHEET_MOST, others);
+    for (unsigned k = 0; k < SHEET_MOST; ++k) {
       cr_assert(are_alike(&rhythms[k], &again[k]));
       n_alike += are_alike(&rhythms[k], &others[k]);
+      n_rests += rhythms[k].marks[rhythms[k].n_marks - 1].is_rest;
       for (unsigned l = 0; l < k; ++l) {
         cr_assert_not(are_alike(&rhythms[k], &rhythms[l]), "rung %u", i + 1);
       }
     }
-    cr_assert_lt(n_alike, DRAWN / 3);
+    cr_assert_lt(n_alike, SHEET_MOST / 3);
+    cr_assert(n_rests > SHEET_MOST / 5 && n_rests < SHEET_MOST * 4 / 5,
+              "rung %u: %u",
+              i + 1,
+              n_rests);
   }
 }
