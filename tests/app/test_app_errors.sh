@@ -61,7 +61,8 @@ refused 2 '--first me is neither' answer take.mid --first me
 refused 2 '--seed x is not a whole number' answer take.mid --seed x
 refused 2 '--rung 9 is not understood; write 1 to 8 for all' answer take.mid --rung 9
 refused 2 '--rung notes=9 is not understood' answer take.mid --rung notes=9
-refused 2 '--key H: the chart is in major and stays so' answer take.mid --key H
+refused 2 '--key H: no note is called so here' answer take.mid --key H
+refused 2 'the chart is in major and stays so' answer take.mid --key 'C minor'
 refused 2 'note that is to be home' answer take.mid --key 'A minor'
 refused 2 'no track 9; there are 2' answer take.mid --track 9
 refused 2 'no chart "bleus"; the nearest is blues' answer take.mid --chart bleus
