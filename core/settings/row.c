@@ -93,6 +93,7 @@ find_word(const char* const* const words, const char* const text)
 static const char*
 list_words(const char* const* const words,
            const char* const        last_joint,
+           const char               blank,
            char                     list[ROW_WORDS_CAPACITY])
 {
   const unsigned n      = count_words(words);
@@ -100,8 +101,12 @@ list_words(const char* const* const words,
   list[0]               = '\0';
   for (unsigned i = 0; i < n && length < ROW_WORDS_CAPACITY; ++i) {
     const char* const joint = i == 0 ? "" : i + 1 < n ? ", " : last_joint;
-    length += (size_t)snprintf(
-      list + length, ROW_WORDS_CAPACITY - length, "%s%s", joint, words[i]);
+    length +=
+      (size_t)snprintf(list + length, ROW_WORDS_CAPACITY - length, "%s", joint);
+    for (const char* c = words[i]; *c && length + 1 < ROW_WORDS_CAPACITY; ++c) {
+      list[length++] = *c == ' ' ? blank : *c;
+      list[length]   = '\0';
+    }
   }
   return list;
 }
@@ -121,9 +126,10 @@ row_find_word(const Row* const row, const char* const text)
 const char*
 row_list_words(const Row* const  row,
                const char* const last_joint,
+               const char        blank,
                char              list[ROW_WORDS_CAPACITY])
 {
-  return list_words(row->words, last_joint, list);
+  return list_words(row->words, last_joint, blank, list);
 }
 
 // Storing what was read

@@ -34,7 +34,7 @@ parse_word(const Row* const  row,
                    as,
                    text,
                    n == 2 ? "neither" : "not",
-                   row_list_words(row, n == 2 ? " nor " : " or ", list));
+                   row_list_words(row, n == 2 ? " nor " : " or ", '-', list));
 }
 
 static Status

@@ -29,7 +29,7 @@ read_count(const Row* const row, void* const base, const Setting setting)
                   "%s %u will not do; write %s",
                   setting_name(setting),
                   count,
-                  row_list_words(row, " or ", list));
+                  row_list_words(row, " or ", ' ', list));
   }
 }
 

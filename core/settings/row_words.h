@@ -17,10 +17,11 @@ unsigned
 row_find_word(const Row* row, const char* text);
 
 /// Write the words as a person would: `1, 2 or 4` with ` or ` as the last
-/// joint; return `list`.
+/// joint, and what stands for the blanks within one; return `list`.
 const char*
 row_list_words(const Row*  row,
                const char* last_joint,
+               char        blank,
                char        list[ROW_WORDS_CAPACITY]);
 
 /// Store a value that is a number, a flag or one of some words.

@@ -41,7 +41,11 @@ parse_line(const Reading* const reading)
   json_error_t  error;
   json_t* const value =
     json_loadb(reading->text, reading->length, JSON_REJECT_DUPLICATES, &error);
-  if (!value) {
+  if (!value && reading->line == 1) { // Of another kind of file altogether
+    (void)reading_wrong(reading,
+                        "is no line of a learner's export, as barter learner "
+                        "export writes them");
+  } else if (!value) {
     (void)reading_wrong(
       reading, "is no line of a learner's export: %.120s", error.text);
   }

@@ -228,8 +228,9 @@ run(const Options* const options)
   }
   const int apart =
     outputs_apart(replays ? options->replay : options->operands[0], options);
-  if (apart) {
-    return apart;
+  const int can_be = apart ? apart : outputs_can_be(options);
+  if (can_be) {
+    return can_be;
   }
   Setup* const setup = calloc(1, sizeof(*setup));
   if (!setup) {

@@ -122,9 +122,10 @@ run(const Options* const options)
   if (options->n_operands != 1) {
     return command_misuse("hear takes one file: barter hear TAKE.mid");
   }
-  const int apart = outputs_apart(options->operands[0], options);
-  if (apart) {
-    return apart;
+  const int apart  = outputs_apart(options->operands[0], options);
+  const int can_be = apart ? apart : outputs_can_be(options);
+  if (can_be) {
+    return can_be;
   }
   Hearer* const hearer = calloc(1, sizeof(*hearer));
   if (!hearer) {

@@ -12,6 +12,8 @@
 #include "responder/tell/ideas_tell.h"
 
 #include <stdlib.h>
+#include <string.h>
+#include <strings.h>
 
 enum { USUAL_COUNT = 6 };
 
@@ -291,13 +293,22 @@ check_outputs(const Options* const options)
     files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
   } else if (options_have(options, OPTION_OUT)) {
     const int code =
-      endings_check("--out", options->out, "a folder of MIDI files", "");
+      endings_check("--out", options->out, "a folder of MIDI files", ".mid");
     if (code) {
       return code;
     }
+    const char* const ending = strrchr(options->out, '.');
+    if (ending && strcasecmp(ending, ".mid") == 0) {
+      return command_misuse("--out %.200s: it is to be a folder, in which each "
+                            "idea gets a MIDI file; name it without .mid",
+                            options->out);
+    }
     files.out = ideas_file_path(options->out, path);
   }
-  return outputs_apart(has_take ? options->operands[0] : NULL, &files);
+  const int apart =
+    outputs_apart(has_take ? options->operands[0] : NULL, &files);
+  files.given &= ~OPTION_BIT(OPTION_OUT); // A folder that is made
+  return apart ? apart : outputs_can_be(&files);
 }
 
 static int

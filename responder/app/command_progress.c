@@ -36,6 +36,11 @@ run(const Options* const options)
   if (options->n_operands) {
     return command_misuse("progress takes no file; --learner ID says whose");
   }
+  const int apart  = outputs_apart(NULL, options);
+  const int can_be = apart ? apart : outputs_can_be(options);
+  if (can_be) {
+    return can_be;
+  }
   if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);
   }

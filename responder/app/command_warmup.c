@@ -168,9 +168,10 @@ run(const Options* const options)
   if (options_have(options, OPTION_LIVE)) {
     files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
   }
-  const int apart = outputs_apart(NULL, &files);
-  if (apart) {
-    return apart;
+  const int apart  = outputs_apart(NULL, &files);
+  const int can_be = apart ? apart : outputs_can_be(&files);
+  if (can_be) {
+    return can_be;
   }
   Today* const present = calloc(1, sizeof(*present));
   if (!present) {

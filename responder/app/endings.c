@@ -86,6 +86,11 @@ endings_check_all(const Options* const options)
      "notation as XML",
      ".xml.musicxml"},
     {OPTION_SCORE, "--score", options->score, "a score", ".pdf.svg.png.abc"},
+    {OPTION_PICTURE,
+     "--picture",
+     options->picture,
+     "a picture",
+     ".svg.pdf.png"},
   };
   int code = EXIT_DONE;
   for (unsigned i = 0; i < sizeof(files) / sizeof(*files) && !code; ++i) {

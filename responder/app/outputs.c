@@ -2,6 +2,7 @@
 
 #include "core/files/file.h"
 #include "core/settings/places.h"
+#include "core/sound/soundfont.h"
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
 
@@ -11,7 +12,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { N_OUTPUTS = 5 };
+enum { N_OUTPUTS = 6 };
 
 typedef struct {
   const char* option;
@@ -54,49 +55,73 @@ is_apart(const Output* const output,
   return EXIT_DONE;
 }
 
-// What has no folder to lie in is not practised: done again it would count
-// twice
-static int
-has_folder(const Output* const output)
-{
-  const char* const slash = strrchr(output->path, '/');
-  char              folder[PLACE_PATH_CAPACITY];
-  struct stat       about;
-  Fault             fault;
-  if (!slash || slash == output->path) {
-    return EXIT_DONE;
-  }
-  (void)snprintf(
-    folder, sizeof(folder), "%.*s", (int)(slash - output->path), output->path);
-  if (stat(folder, &about) == 0) {
-    return EXIT_DONE;
-  }
-  (void)file_fault(&fault, output->path, "cannot be written");
-  return command_fail(&fault);
-}
-
-int
-outputs_apart(const char* const source, const Options* const options)
+// The files that are asked for, by kind
+static void
+list_outputs(Output outputs[N_OUTPUTS], const Options* const options)
 {
   const bool reports =
     options_have(options, OPTION_REPORT) && strcmp(options->report, "-") != 0;
-  const Output outputs[N_OUTPUTS] = {
+  const Output all[N_OUTPUTS] = {
     {"--out", options_have(options, OPTION_OUT) ? options->out : NULL},
     {"--wav", options_have(options, OPTION_WAV) ? options->wav : NULL},
     {"--report", reports ? options->report : NULL},
     {"--musicxml",
      options_have(options, OPTION_MUSICXML) ? options->musicxml : NULL},
     {"--score", options_have(options, OPTION_SCORE) ? options->score : NULL},
+    {"--picture",
+     options_have(options, OPTION_PICTURE) ? options->picture : NULL},
   };
-  int code = EXIT_DONE;
+  memcpy(outputs, all, sizeof(all));
+}
+
+int
+outputs_apart(const char* const source, const Options* const options)
+{
+  Output outputs[N_OUTPUTS];
+  int    code = EXIT_DONE;
+  list_outputs(outputs, options);
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
     code =
       outputs[i].path ? is_apart(&outputs[i], source, outputs, i) : EXIT_DONE;
-    if (!code && outputs[i].path && options_have(options, OPTION_PRACTICE)) {
-      code = has_folder(&outputs[i]);
-    }
   }
   return code ? code : endings_check_all(options);
+}
+
+static int
+has_folder(const char* const path)
+{
+  const char* const slash = strrchr(path, '/');
+  char              folder[PLACE_PATH_CAPACITY];
+  struct stat       about;
+  Fault             fault;
+  if (!slash || slash == path) {
+    return EXIT_DONE;
+  }
+  (void)snprintf(folder, sizeof(folder), "%.*s", (int)(slash - path), path);
+  if (stat(folder, &about) == 0) {
+    return EXIT_DONE;
+  }
+  (void)file_fault(&fault, path, "cannot be written");
+  return command_fail(&fault);
+}
+
+int
+outputs_can_be(const Options* const options)
+{
+  char   path[SOUNDFONT_PATH_CAPACITY];
+  Output outputs[N_OUTPUTS];
+  Fault  fault;
+  int    code = EXIT_DONE;
+  list_outputs(outputs, options);
+  for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
+    code = outputs[i].path ? has_folder(outputs[i].path) : EXIT_DONE;
+  }
+  if (!code && options_have(options, OPTION_WAV) &&
+      options_have(options, OPTION_SOUNDFONT) &&
+      soundfont_find((SoundFont){options->soundfont, ""}, path, &fault)) {
+    code = command_fail(&fault);
+  }
+  return code;
 }
 
 FILE*

@@ -22,6 +22,15 @@
 int
 outputs_apart(const char* source, const Options* options);
 
+/**
+   Make sure, before anything is told or counts as practice, that every file has
+   a folder to lie in, and sound a sound font. What is wrong is said.
+
+   @return The exit status, EXIT_DONE on success.
+*/
+int
+outputs_can_be(const Options* options);
+
 /// Return where words go: to standard output, unless the report does.
 FILE*
 outputs_stream(const Options* options);

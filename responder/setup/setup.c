@@ -164,6 +164,15 @@ move_to_key(Setup* const setup, Faults* const faults)
   if (!text[0]) {
     return STATUS_OK;
   }
+  if (!spelling_parse(&tonic, text)) {
+    return faults_add(faults,
+                      STATUS_SYNTAX,
+                      NULL,
+                      0,
+                      "--key %s: no note is called so here; write C, Eb or F# "
+                      "(H is B, and the B beside it Bb)",
+                      text);
+  }
   if (!read_tonic(&tonic, text, is_minor)) {
     return faults_add(faults,
                       STATUS_SYNTAX,

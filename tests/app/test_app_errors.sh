@@ -61,7 +61,8 @@ refused 2 '--first me is neither' answer take.mid --first me
 refused 2 '--seed x is not a whole number' answer take.mid --seed x
 refused 2 '--rung 9 is not understood; write 1 to 8 for all' answer take.mid --rung 9
 refused 2 '--rung notes=9 is not understood' answer take.mid --rung notes=9
-refused 2 '--key H: the chart is in major and stays so' answer take.mid --key H
+refused 2 '--key H: no note is called so here' answer take.mid --key H
+refused 2 'the chart is in major and stays so' answer take.mid --key 'C minor'
 refused 2 'note that is to be home' answer take.mid --key 'A minor'
 refused 2 'no track 9; there are 2' answer take.mid --track 9
 refused 2 'no chart "bleus"; the nearest is blues' answer take.mid --chart bleus
@@ -74,7 +75,7 @@ refused 2 '^barter: --out x.wav: it is to hold MIDI' answer take.mid --out x.wav
 refused 2 '^barter: --out x.MID.wav: it is to hold MIDI' answer take.mid --out x.MID.wav
 refused 2 '^barter: --report r.xml: it is to hold a report' answer take.mid --report r.xml
 refused 2 '^barter: --musicxml n.mxl: .* unpacked' answer take.mid --musicxml n.mxl
-refused 2 '^barter: --out x.mid: it is to hold a folder' ideas take.mid --out x.mid
+refused 2 '^barter: --out x.mid: it is to be a folder' ideas take.mid --out x.mid
 refused 2 '^barter: --out w.xml: it is to hold MIDI' warmup --out w.xml
 quiet learner add csv
 refused 2 '^barter: export e.csv: it is to hold all there is' learner export csv e.csv
@@ -99,14 +100,15 @@ rm "$XDG_CONFIG_HOME/barter/barter.cfg"
 refused 3 'no/such/a.mid: ' answer take.mid --out no/such/a.mid
 refused 3 'no/such/a.json: ' answer take.mid --report no/such/a.json
 refused 3 'no/such/a.wav: ' answer take.mid --wav no/such/a.wav
-mkdir folder
+check "before anything is told" test ! -s "$out"
+mkdir folder folder.mid folder.json
 refused 3 'folder: ' answer take.mid --out folder
 check "it is still there" test -d folder
 
 # What one file refuses, the others still get
-plain 3 answer take.mid --report no/such/a.json --out kept.mid
+plain 3 answer take.mid --report folder.json --out kept.mid
 check "the recording is kept" test -s kept.mid
-plain 3 answer take.mid --out no/such/a.mid --report kept.json
+plain 3 answer take.mid --out folder.mid --report kept.json
 check "the report is kept" is_json kept.json
 
 # What stood there stays if the new one cannot be made

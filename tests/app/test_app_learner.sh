@@ -299,7 +299,7 @@ head -n 8 here.jsonl >cut.jsonl
 refused 2 '^barter: cut.jsonl:9: .*cut short' learner import cut.jsonl
 sed '5s/^\[[0-9]*,/[-1,/' here.jsonl >bad.jsonl
 refused 2 '^barter: bad.jsonl:5: number is to be' learner import bad.jsonl
-refused 2 'is no line of a learner.s export' learner import take.mid
+refused 2 'is no line of a learner.s export, as barter' learner import take.mid
 refused 2 'nowhere.jsonl: cannot be read' learner import nowhere.jsonl
 quiet learner export ada after.jsonl
 same "nothing has changed" here.jsonl after.jsonl

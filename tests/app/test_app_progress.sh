@@ -98,6 +98,9 @@ if command -v sqlite3 >/dev/null; then
 fi
 refused 2 'p.jpg: the end of the name' progress --picture p.jpg
 refused 3 'nowhere/p.svg: cannot be written' progress --picture nowhere/p.svg
+check "before anything is told" test ! -s "$out"
+refused 2 'it is to hold a picture' progress --picture p.wav
+check "before anything is told, too" test ! -s "$out"
 refused 2 'takes no file' progress take.mid
 refused 2 'no learner nobody' progress --learner nobody
 

@@ -41,6 +41,7 @@ fi
 # that hangs, one that makes nothing
 refused 2 'ends in none of' answer take.mid --score notes.txt
 refused 3 'nowhere' answer take.mid --score nowhere/a.svg
+check "before anything is told" test ! -s "$out"
 refused 2 'take the place of what was played' answer take.mid --score take.mid
 real=$BARTER
 printf '#!/bin/sh\nPATH=/nowhere exec "%s" "$@"\n' "$real" >nowhere.sh

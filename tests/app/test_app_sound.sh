@@ -64,6 +64,7 @@ same "its sound" a.wav b.wav
 
 refused 2 'nosuch.sf2' answer take.mid --wav c.wav --soundfont nosuch.sf2
 refused 2 'take.mid' answer take.mid --wav c.wav --soundfont take.mid
+check "before anything is told" test ! -s "$out"
 check "nothing is left of it" test ! -e c.wav
 
 finish

@@ -52,7 +52,8 @@ refused 2 '--date yesterday is no day' warmup --date yesterday
 refused 2 'from 3 to 60' warmup --minutes 2
 refused 2 'takes no file' warmup take.mid
 refused 2 'no learner ada' warmup --learner ada
-plain 3 warmup --out /nowhere/w.mid
+refused 3 'cannot be written' warmup --out /nowhere/w.mid
+check "before anything is told" test ! -s "$out"
 
 # Practice moves the rungs; a recording of it is made again note for note
 phrases 30 4 | take "$work/long.mid"

@@ -201,7 +201,7 @@ check "and the last" [ -n "$(json turns 17 asks)" ]
 
 # What is refused, and where a way is kept
 refused 2 'make-room' answer take.mid --way echo --make-room
-refused 2 'answer, question, echo' answer take.mid --way duet
+refused 2 'answer, question, echo, few-notes' answer take.mid --way duet
 quiet learner add ada
 quiet answer take.mid --way story --practice --learner ada --out two.mid
 if command -v sqlite3 >/dev/null; then
