@@ -163,6 +163,15 @@ figure_weight(const Frame* const  frame,
          counts_after(before, figure->reading, frame->is_blues);
 }
 
+/// Lines that are free run over the bar line more often than chance has it.
+static float
+on_one(const Frame* const frame, const Figure* const figure)
+{
+  const bool over =
+    figure->reading == READING_OFF_BEAT || figure->reading == READING_HELD;
+  return over && frame->freedom >= 0.5 ? say_weights.beat.over_bar : 1.0F;
+}
+
 void
 beats_open(BeatTable* const   table,
            const Frame* const frame,
@@ -171,11 +180,14 @@ beats_open(BeatTable* const   table,
   for (unsigned before = 0; before < N_READINGS; ++before) {
     for (unsigned i = 0; i < N_FIGURES; ++i) {
       const float near = say_weights.beat.before_goal[figures[i].reading];
+      const float one  = on_one(frame, &figures[i]);
       for (unsigned in_zone = 0; in_zone < 2; ++in_zone) {
         const float weight = figure_weight(
           frame, texture, &figures[i], (Reading)before, in_zone == 1);
-        table->weights[in_zone][0][before][i] = weight;
-        table->weights[in_zone][1][before][i] = weight * near;
+        table->weights[in_zone][0][0][before][i] = weight;
+        table->weights[in_zone][1][0][before][i] = weight * near;
+        table->weights[in_zone][0][1][before][i] = weight * one;
+        table->weights[in_zone][1][1][before][i] = weight * near * one;
       }
     }
   }
@@ -235,10 +247,12 @@ static const Figure*
 draw_figure(const Beats* const beats,
             const Reading      before,
             const bool         in_zone,
-            const bool         near_goal)
+            const bool         near_goal,
+            const bool         is_one)
 {
   const float* const weights =
-    beats->table->weights[in_zone ? 1 : 0][near_goal ? 1 : 0][before];
+    beats->table
+      ->weights[in_zone ? 1 : 0][near_goal ? 1 : 0][is_one ? 1 : 0][before];
   bool any = false;
   for (unsigned i = 0; i < N_FIGURES; ++i) {
     any = any || weights[i] > 0.0F;
@@ -260,7 +274,9 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
     }
     const bool near = span.goal - beat <= frame->beat + frame->off &&
                       span.goal > beat + frame->off;
-    const Figure* const figure = draw_figure(beats, before, in_zone, near);
+    const bool          is_one = beat % frame->bar == 0;
+    const Figure* const figure =
+      draw_figure(beats, before, in_zone, near, is_one);
     fill_beat(beats, onsets, p, beat, figure);
     before = figure->reading;
   }

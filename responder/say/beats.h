@@ -15,9 +15,10 @@
 enum { N_FIGURES = 10 }; ///< What a beat may hold
 
 /// What each figure weighs outside a zone of another division (0) and in it
-/// (1), farther from a goal and near it, after each reading of the beat before.
+/// (1), farther from a goal and near it, within the bar and on its first beat,
+/// after each reading of the beat before.
 typedef struct {
-  float weights[2][2][N_READINGS][N_FIGURES];
+  float weights[2][2][2][N_READINGS][N_FIGURES];
 } BeatTable;
 
 /// Weigh the figures, for all rhythms of one texture.

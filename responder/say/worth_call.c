@@ -30,6 +30,53 @@ quick_worth(const Candidate* const c)
   return worth;
 }
 
+/// What bars have in common.
+typedef struct {
+  unsigned n;    ///< Onsets of two bars running, together
+  unsigned same; ///< ... that stand at one place in both, in no planted cell
+  bool     one;  ///< Whether there is one on the second's first beat
+} BarPair;
+
+static BarPair
+bars_from(const Candidate* const c, const Tick from)
+{
+  const Tick bar  = c->frame->bar;
+  BarPair    pair = {0};
+  for (unsigned i = 0, k = 0; i < c->draft->n_notes; ++i) {
+    const DraftNote* const note = &c->draft->notes[i];
+    if (note->tick < from || note->tick >= from + 2 * bar) {
+      continue;
+    }
+    ++pair.n;
+    pair.one = pair.one || note->tick == from + bar;
+    while (c->draft->notes[k].tick + bar < note->tick) {
+      ++k;
+    }
+    pair.same += note->plant == NO_PLANT && c->draft->notes[k].tick >= from &&
+                     c->draft->notes[k].tick + bar == note->tick
+                   ? 1
+                   : 0;
+  }
+  return pair;
+}
+
+/// Bars of a free line differ, and not each of them is begun.
+static double
+square_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const Frame* const        f     = c->frame;
+  double                    worth = 0.0;
+  unsigned                  ones  = 0;
+  for (Tick from = f->start; from + 2 * f->bar <= f->end; from += f->bar) {
+    const BarPair pair  = bars_from(c, from);
+    const double  share = (double)pair.same / fmax(pair.n - pair.same, 1.0);
+    worth -= (double)w->bars_alike * fmax(share - w->alike_free, 0.0);
+    ones += pair.one ? 1 : 0;
+  }
+  return worth - (double)w->begun_bars * fmax(ones - 1.0, 0.0);
+}
+
 double
 worth_of_rhythm(const Candidate* const c)
 {
@@ -60,6 +107,7 @@ worth_of_rhythm(const Candidate* const c)
     (double)(c->draft->notes[0].tick - f->from) / (double)f->beat;
   worth -= (double)w->late * fmax(waits - w->late_free, 0.0);
   worth += quick_worth(c);
+  worth += f->freedom >= 0.5 ? square_worth(c) : 0.0;
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;
   worth -=
     f->rhythm->eighths && on == n && n > 3 ? (double)w->all_on_beat : 0.0;
