@@ -70,13 +70,13 @@ static const struct {
   double      least;
 } reached[] = {
   {"two hands: melody, F1", 0.837},
-  {"solos: phrase boundary, F1", 0.888},
+  {"solos: phrase boundary, F1", 0.9027},
   {"solos, strangers: right beat", 0.9847},
   {"solos, strangers: on or off the beat", 0.9508},
   {"solos, known: right beat", 0.9853},
   {"solos, known: on or off the beat", 0.9513},
   {"solos: swing ratio, minus the error of its logarithm", -0.074},
-  {"solos: target at the end of a phrase", 0.7465},
+  {"solos: target at the end of a phrase", 0.749},
   {"calls of four bars: right beat, all notes", 0.984},
   {"calls of four bars: on or off the beat", 0.959},
 };

@@ -109,10 +109,10 @@ ParameterizedTestParameters(hear, breaths)
     {"no rest to speak of", 440, 40, 62, false},
     {"a quaver's rest", 440, 480, 62, false},
     {"a crotchet's rest", 440, 1000, 62, true},
-    {"a leap over a rest", 440, 520, 74, true},
-    {"the same, no leap", 440, 520, 62, false},
-    {"after a long note", 1900, 560, 62, true},
-    {"after a short note", 200, 560, 62, false},
+    {"a leap over a rest", 440, 490, 74, true},
+    {"the same, no leap", 440, 490, 62, false},
+    {"after a long note", 1900, 530, 62, true},
+    {"after a short note", 200, 530, 62, false},
   };
   return cr_make_param_array(BreathRow, rows, sizeof(rows) / sizeof(*rows));
 }

@@ -46,7 +46,7 @@ Test(target, stress_tells_between_equals)
   for (unsigned loud = 0; loud < 2; ++loud) {
     fixture_open(&fixture, "4/4", "C7|C7", "major", 120);
     for (unsigned bar = 0; bar < 2; ++bar) {
-      fixture_add(&fixture, (Tick)bar * 3840, 900, 67);
+      fixture_add(&fixture, (Tick)bar * 3840, 1920, 67);
       for (unsigned i = 4; i < 8; ++i) {
         fixture_add(
           &fixture, (Tick)bar * 3840 + (Tick)i * 480, 470, i % 2 ? 63 : 73);
