@@ -19,12 +19,13 @@ typedef struct {
 /// What a turn is heard with.
 typedef struct {
   Timekeeping usual;
-  double calibrated_ms;   ///< A lateness that was told, tried beside the rest
-  double own_ms;          ///< The player's lateness, as it has been so far
-  float  own_price;       ///< Taking it, in nats; FLT_MAX: it is not known
-  bool   may_swing;       ///< Off-beats by themselves swing
-  float  swung_price;     ///< More for a phrase that swings, in nats
-  float  prices[N_GRIDS]; ///< More for a beat divided so, in nats
+  double calibrated_ms; ///< A lateness that was told, tried beside the rest
+  double own_ms;        ///< The player's lateness, as it has been so far
+  float  own_price;     ///< Taking it, in nats; FLT_MAX: it is not known
+  float  later_prices[N_LATENESSES]; ///< Taking another one: see search.h
+  bool   may_swing;                  ///< Off-beats by themselves swing
+  float  swung_price;                ///< More for a phrase that swings, in nats
+  float  prices[N_GRIDS];            ///< More for a beat divided so, in nats
 } Expectation;
 
 /// Learned turn by turn; zeroed for a stranger. A plain value, to be kept by
@@ -35,6 +36,7 @@ typedef struct {
   double   n_moved, moved_ms2;   ///< Turns, and squares of what it changed by
   double   log_ratio, ratio_variance;
   double   beats[N_GRIDS]; ///< Beats that were divided so
+  Evidence evidence;       ///< Of all turns
 } Acquaintance;
 
 /**

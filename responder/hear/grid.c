@@ -93,6 +93,7 @@ grid_find(Phrase* const            phrase,
   }
   const Tick beat  = meter_beat_ticks(meter);
   Finding    found = search_best(work, phrase, meter, beat_ms, expectation);
+  phrase->evidence = found.evidence;
   write_places(work, phrase, &found.reading, beat);
   if (ornament_unmark(phrase, beat)) {
     search_again(work, phrase, meter, &found);

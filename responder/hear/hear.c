@@ -82,6 +82,7 @@ begin_phrase(Phrase* const phrase, const Tick start, const Tick end)
   phrase->n_comping  = 0;
   phrase->n_dropped  = 0;
   phrase->landing    = (Landing){.is_there = false};
+  phrase->evidence   = (Evidence){.swung = 0};
 }
 
 /// Cut a note that is held over the turn's end.

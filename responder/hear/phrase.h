@@ -17,6 +17,7 @@
 enum {
   PHRASE_CAPACITY  = 256, ///< Melody notes in a turn; later ones are not heard
   PHRASE_NO_TARGET = PHRASE_CAPACITY,
+  N_LATENESSES     = 5, ///< Beside the usual one that a turn is tried with
 };
 
 /// How a note stands to its chord and scale.
@@ -85,6 +86,13 @@ typedef struct {
   float    complexity; ///< 0..100
 } Measures;
 
+/// What a turn tells of its player beside what was heard in it: what hearing it
+/// otherwise would have cost, in nats.
+typedef struct {
+  float later[N_LATENESSES]; ///< More than as late as usual: see search.h
+  float swung;               ///< More than straight
+} Evidence;
+
 /// Where a line that ran over the turn's end came to rest.
 typedef struct {
   bool    is_there; ///< Else nothing else means anything
@@ -103,6 +111,7 @@ typedef struct {
   unsigned  target;    ///< Index of the note aimed at, or PHRASE_NO_TARGET
   Landing   landing;   ///< Beyond the end: see hear_landing()
   Measures  measures;
+  Evidence  evidence;
   Rung      rung; ///< The lowest rungs that allow what is there
   char      contour[PHRASE_CAPACITY + 1]; ///< Parsons code; `*` first
 } Phrase;

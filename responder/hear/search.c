@@ -9,30 +9,27 @@
 
 enum {
   N_STARTS = 2, ///< Swing ratios to begin from
-  N_LAGS   = 2, ///< Latenesses to begin from besides the usual
 };
+
+const double search_latenesses_ms[N_LATENESSES] = {-75, -50, -25, 25, 50};
 
 /// How the best reading is looked for. Costs are in nats. Chosen on half of 30
 /// annotated solos and on invented players.
 static const struct {
-  float  early_share;     ///< No note sounds a larger share of a beat before it
-  double lags_ms[N_LAGS]; ///< Tried beside the usual lateness: so much later
-  float  lag_price;       ///< Taking one of them
-  float  known_lag_price; ///< ... when the player's own is known
+  float  early_share; ///< No note sounds a larger share of a beat before it
   float  calibrated_price; ///< Taking the lateness told beforehand
   double least_beat_ms; ///< In shorter beats lag and place cannot be told apart
   double ratios[N_STARTS]; ///< Swing ratios tried besides the usual one
   float
     hopeless; ///< Dearer by so much at first, a reading is given up: for speed
+  float evidence; ///< More than so much dearer a way to hear tells nothing
 } SEARCH = {
   .early_share      = 0.15F,
-  .lags_ms          = {-50, 50},
-  .lag_price        = 24.0F,
-  .known_lag_price  = 28.0F,
   .calibrated_price = 21.0F,
   .least_beat_ms    = 300,
   .ratios           = {2.0, 2.8},
   .hopeless         = 45.0F,
+  .evidence         = 30.0F,
 };
 
 /// A phrase is straight or swung, never both.
@@ -59,7 +56,20 @@ typedef struct {
   Timekeeping        usual;
   Reading            first;
   float              price; ///< Of all that is found in it
+  float              most;  ///< What costs more need not be known
 } Search;
+
+/// What the best readings cost: as late as usual, and otherwise.
+typedef struct {
+  float usual;
+  float later[N_LATENESSES];
+} Costs;
+
+static float
+lesser(const float a, const float b)
+{
+  return a < b ? a : b;
+}
 
 /// Read, and fit the reading to what was read; return the cost before that,
 /// FLT_MAX if it is not under `most` or the divisions do not hold the notes.
@@ -93,8 +103,9 @@ prepare(const Search* const search, const double later_ms)
 }
 
 /// Read twice from an off-beat, fitting in between and after, and keep it if it
-/// is the best yet. The onsets have been listed for `later_ms`.
-static void
+/// is the best yet. The onsets have been listed for `later_ms`. Return the cost
+/// without the price; FLT_MAX if it is not the best and need not be known.
+static float
 try_reading(const Search* const search,
             Finding* const      best,
             const float         off_beat,
@@ -103,70 +114,90 @@ try_reading(const Search* const search,
 {
   Reading reading = search->first;
   reading_swing(&reading, off_beat);
-  const float more = price + search->price;
-  const float most = best->cost < FLT_MAX ? best->cost - more : FLT_MAX;
-  const float once = most < FLT_MAX ? most + SEARCH.hopeless : FLT_MAX;
+  const float best_yet = best->cost < FLT_MAX ? best->cost - price : FLT_MAX;
+  const float known    = best_yet > search->most ? best_yet : search->most;
+  const float most     = known < FLT_MAX ? known - search->price : FLT_MAX;
+  const float once     = most < FLT_MAX ? most + SEARCH.hopeless : FLT_MAX;
   if (read_and_fit(search->work, &reading, search->usual, once) == FLT_MAX) {
-    return;
+    return FLT_MAX;
   }
-  const float cost = read_and_fit(search->work, &reading, search->usual, most);
-  if (cost < FLT_MAX && cost + more < best->cost) {
-    *best = (Finding){reading, search->usual, later_ms, cost + more};
+  const float read = read_and_fit(search->work, &reading, search->usual, most);
+  if (read == FLT_MAX) {
+    return FLT_MAX;
   }
+  const float cost = read + search->price;
+  if (cost + price < best->cost) {
+    *best = (Finding){.reading  = reading,
+                      .usual    = search->usual,
+                      .later_ms = later_ms,
+                      .cost     = cost + price};
+  }
+  return cost;
 }
 
 /// As try_reading() with the best off-beat so far.
-static void
+static float
 try_lateness(const Search* const search,
              Finding* const      best,
              const double        later_ms,
              const float         price)
 {
   prepare(search, later_ms);
-  try_reading(search, best, best->reading.off_beat, later_ms, price);
+  return try_reading(search, best, best->reading.off_beat, later_ms, price);
 }
 
 static void
-try_latenesses(const Search* const search, Finding* const best)
+try_latenesses(const Search* const search,
+               Finding* const      best,
+               Costs* const        costs)
 {
   const Expectation* const expectation = search->expectation;
   const bool               is_known    = expectation->own_price < FLT_MAX;
   const double             own = expectation->own_ms - search->usual.lag_ms;
-  const double told  = expectation->calibrated_ms - search->usual.lag_ms;
-  const float  price = is_known ? SEARCH.known_lag_price : SEARCH.lag_price;
+  const double told = expectation->calibrated_ms - search->usual.lag_ms;
   if (is_known) {
-    try_lateness(search, best, own, expectation->own_price);
+    (void)try_lateness(search, best, own, expectation->own_price);
   }
   if (fabs(told) > 0) {
-    try_lateness(search, best, told, SEARCH.calibrated_price);
+    (void)try_lateness(search, best, told, SEARCH.calibrated_price);
   }
-  for (unsigned i = 0;
-       i < N_LAGS && search->first.beat_ms >= SEARCH.least_beat_ms;
-       ++i) {
-    try_lateness(search, best, SEARCH.lags_ms[i], price);
+  for (unsigned i = 0; i < N_LATENESSES; ++i) {
+    costs->later[i] = costs->usual;
+    if (search->first.beat_ms >= SEARCH.least_beat_ms) {
+      costs->later[i] = try_lateness(
+        search, best, search_latenesses_ms[i], expectation->later_prices[i]);
+    }
   }
 }
 
 /// Search with swung off-beats, from several ratios.
-static void
+static Costs
 search_swings(const Search* const search, Finding* const best)
 {
   prepare(search, 0);
+  const float usual = (float)reading_off_beat(search->usual.ratio);
+  Costs       costs = {.usual = FLT_MAX};
   for (unsigned i = 0; i < N_STARTS; ++i) {
     const float off_beat = (float)reading_off_beat(SEARCH.ratios[i]);
-    try_reading(search, best, off_beat, 0, 0);
+    costs.usual =
+      lesser(costs.usual, try_reading(search, best, off_beat, 0, 0));
   }
-  try_reading(search, best, (float)reading_off_beat(search->usual.ratio), 0, 0);
-  try_latenesses(search, best);
+  costs.usual = lesser(costs.usual, try_reading(search, best, usual, 0, 0));
+  try_latenesses(search, best, &costs);
+  return costs;
 }
 
-/// Search where no off-beat's place is to be found.
-static void
-search_even(const Search* const search, Finding* const best)
+/// Search where no off-beat's place is to be found; what follows need know no
+/// more than what is told beside it.
+static Costs
+search_even(Search* const search, Finding* const best)
 {
   prepare(search, 0);
-  try_reading(search, best, search->first.off_beat, 0, 0);
-  try_latenesses(search, best);
+  Costs costs;
+  costs.usual  = try_reading(search, best, search->first.off_beat, 0, 0);
+  search->most = costs.usual + SEARCH.evidence;
+  try_latenesses(search, best, &costs);
+  return costs;
 }
 
 /// Take few notes to be those of someone unsteady, and late.
@@ -184,7 +215,7 @@ search_sparse(const Search* const search, Finding* const best)
   wide.first.spread    = (float)(SPARSE.spread_ms / wide.first.beat_ms);
   reading_forbid(&wide.first, GRID_TRIPLET);
   reading_forbid(&wide.first, GRID_SIXTEENTH);
-  try_lateness(&wide, best, SPARSE.later_ms, SPARSE.price);
+  (void)try_lateness(&wide, best, SPARSE.later_ms, SPARSE.price);
 }
 
 /// Read once more, with all that was found.
@@ -233,20 +264,59 @@ swung_search(const Search* const search)
   return swung;
 }
 
+/// The cost of a way to hear, whatever the lateness.
+static float
+least_cost(const Costs* const costs, const float* const prices)
+{
+  float least = costs->usual;
+  for (unsigned i = 0; i < N_LATENESSES; ++i) {
+    least = lesser(least, costs->later[i] + prices[i]);
+  }
+  return least;
+}
+
+/// How much dearer one way is than the other, as far as it tells.
+static float
+dearer(const float cost, const float than)
+{
+  const float more = lesser(cost - than, SEARCH.evidence);
+  return more > -SEARCH.evidence ? more : -SEARCH.evidence;
+}
+
+static Evidence
+tell(const Search* const search,
+     const Costs* const  straight,
+     const Costs* const  swung,
+     const float         swung_price)
+{
+  const float* const prices   = search->expectation->later_prices;
+  Evidence           evidence = {
+              .swung = dearer(least_cost(swung, prices) - swung_price,
+                    least_cost(straight, prices)),
+  };
+  for (unsigned i = 0; i < N_LATENESSES; ++i) {
+    evidence.later[i] = dearer(lesser(straight->later[i], swung->later[i]),
+                               lesser(straight->usual, swung->usual));
+  }
+  return evidence;
+}
+
 static Finding
 search_simple(const Search* const search)
 {
   Search straight = *search;
   reading_forbid(&straight.first, GRID_SWUNG_EIGHTH);
-  Finding found = {.cost = FLT_MAX};
-  search_even(&straight, &found);
+  Finding     found = {.cost = FLT_MAX};
+  const Costs even  = search_even(&straight, &found);
   search_sparse(&straight, &found);
 
   Search swung = swung_search(search);
   if (search->expectation->may_swing && is_off_beats(search, &found)) {
     swung.price = 0;
   }
-  search_swings(&swung, &found);
+  swung.most        = straight.most;
+  const Costs swing = search_swings(&swung, &found);
+  found.evidence    = tell(search, &even, &swing, swung.price);
   return found;
 }
 
@@ -257,9 +327,10 @@ search_best(HearWork* const          work,
             const double             beat_ms,
             const Expectation* const expectation)
 {
-  const Search search = {
+  Search search = {
     .work        = work,
     .phrase      = phrase,
+    .most        = -FLT_MAX,
     .expectation = expectation,
     .beat        = meter_beat_ticks(meter),
     .usual       = expectation->usual,
@@ -267,7 +338,7 @@ search_best(HearWork* const          work,
   };
   Finding found = {.cost = FLT_MAX};
   if (meter_is_compound(meter)) {
-    search_even(&search, &found);
+    (void)search_even(&search, &found);
   } else {
     found = search_simple(&search);
   }

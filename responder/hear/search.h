@@ -9,12 +9,16 @@
 #include "responder/hear/phrase.h"
 #include "responder/hear/reading.h"
 
+/// How much later or earlier than usual a player is tried to be.
+extern const double search_latenesses_ms[N_LATENESSES];
+
 /// The best reading of a phrase.
 typedef struct {
   Reading     reading;
   Timekeeping usual;    ///< With which it was found
   double      later_ms; ///< How much later than that the player is taken to be
   float       cost;
+  Evidence    evidence;
 } Finding;
 
 /**

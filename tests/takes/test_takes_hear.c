@@ -74,7 +74,7 @@ static const struct {
   {"solos, strangers: right beat", 0.9847},
   {"solos, strangers: on or off the beat", 0.9508},
   {"solos, known: right beat", 0.9853},
-  {"solos, known: on or off the beat", 0.9513},
+  {"solos, known: on or off the beat", 0.9525},
   {"solos: swing ratio, minus the error of its logarithm", -0.074},
   {"solos: target at the end of a phrase", 0.749},
   {"calls of four bars: right beat, all notes", 0.984},

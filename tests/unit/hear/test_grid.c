@@ -94,6 +94,7 @@ expected(const double lag_ms, const double spread_ms, const double ratio)
   return (Expectation){.usual         = {lag_ms, spread_ms, ratio},
                        .calibrated_ms = lag_ms,
                        .own_price     = FLT_MAX,
+                       .later_prices  = {24, 24, 24, 24, 24},
                        .may_swing     = true};
 }
 
@@ -341,6 +342,42 @@ Test(grid, fit)
     cr_assert_float_eq(off / (1 - off), playing.ratio, 0.25);
     cr_assert(found.spread * beat_ms > 8 && found.spread * beat_ms < 20);
   }
+}
+
+/// Two bars of quavers so late, long : short; who plays them keeps time by 4
+/// ms.
+static Evidence
+evidence_of_quavers(const double late_ms, const double ratio)
+{
+  Rng           rng     = rng_seed(12, 1);
+  const Playing playing = {120, 4, late_ms, ratio};
+  fixture_open(&fixture, "4/4", "C7|C7", "major", playing.bpm);
+  for (unsigned beat = 0; beat < 8; ++beat) {
+    play_beat(&playing, beat, 2, 0, &rng);
+  }
+  return fixture_hear(&fixture, 2)->evidence;
+}
+
+/// What a turn tells of its player, whichever way it was heard: 20 ms late is
+/// the usual, and nothing tells more than 30.
+Test(grid, evidence)
+{
+  const Evidence straight = evidence_of_quavers(20, 1);
+  const Evidence swung    = evidence_of_quavers(20, 2);
+  cr_assert_gt(straight.swung, 3);
+  cr_assert_lt(swung.swung, -3);
+  const Evidence early = evidence_of_quavers(-30, 2);
+  const Evidence late  = evidence_of_quavers(70, 2);
+  for (unsigned i = 0; i < N_LATENESSES; ++i) {
+    const bool is_far = i < 2 || i == 4; // 25 ms are fitted away again
+    cr_assert_gt(swung.later[i], is_far ? 3 : -1, "%u", i);
+    cr_assert_leq(early.later[i], 30, "%u", i);
+    cr_assert_geq(late.later[i], -30, "%u", i);
+  }
+  cr_assert_lt(early.later[1], 0);
+  cr_assert_gt(early.later[4], 0);
+  cr_assert_lt(late.later[4], 0);
+  cr_assert_float_eq(late.later[1], 30, 1e-3F);
 }
 
 /// What the cheapest reading of some onsets costs, by trying them all: every

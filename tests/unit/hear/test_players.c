@@ -1,6 +1,6 @@
 // Plain cases of rhythm as a player would put them to a listener.
 
-#include "fixture.h"
+#include "invented.h"
 
 #include <criterion/criterion.h>
 #include <criterion/parameterized.h>
@@ -126,4 +126,29 @@ Test(players, a_riff_is_heard_alike)
     }
   }
   cr_assert_geq(n_alike, 152, "%u of 160", n_alike);
+}
+
+/// Who swings and plays ahead of the beat is known after some turns: what is
+/// played then is no longer heard as late sixteenths, which fit nearly as well.
+Test(players, early_swingers)
+{
+  Rng      rng     = rng_seed(5, 1);
+  unsigned n_right = 0;
+  unsigned n       = 0;
+  for (unsigned i = 0; i < 40; ++i) {
+    const InventedPlayer player = {
+      100 + 2 * i, -45, 18, 2.2, {1, 1, 1}}; // Tempo, lateness, spread, ratio
+    Acquaintance known = {.n_turns = 0};
+    for (unsigned turn = 0; turn < 8; ++turn) {
+      invented_turn(&fixture, &player, &rng);
+      fixture.ear.acquaintance   = &known;
+      const Phrase* const phrase = fixture_hear(&fixture, INVENTED_BARS);
+      hear_learn(&known, &fixture.ear, phrase);
+      if (turn > 3) {
+        n_right += count_right(phrase);
+        n += fixture.n_notes;
+      }
+    }
+  }
+  cr_assert_geq((double)n_right / n, 0.957, "%u of %u", n_right, n);
 }
