@@ -14,7 +14,7 @@ static const struct {
   int      semitones; ///< From the main note
   unsigned in_a_row;  ///< Notes of a turn or a double approach
   double   slide_ms;  ///< Each of two that go one way (common practice)
-} MOST = {80, 1.0 / 3.0, 2.0 / 3.0, 2, 3, 50};
+} MOST = {80, 1.0 / 3.0, 0.55, 2, 3, 50};
 
 /// How long until the next onset, or until the last note ends.
 static Tick

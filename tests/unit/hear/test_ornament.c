@@ -150,14 +150,15 @@ Test(ornament, a_run_is_none)
   cr_assert_eq(phrase->notes[4].grid_tick, 960);
 }
 
-/// A short note that comes soon after the one before is of a run: from two
-/// thirds of the time since that one (common practice, no source).
+/// A short note that comes soon after the one before is of a run: where it is
+/// longer than a good half of the time since that one (common practice, no
+/// source).
 Test(ornament, beside_the_note_before)
 {
   for (unsigned row = 0; row < 2; ++row) {
     fixture_open(&fixture, "4/4", "C7|C7", "major", 100);
     fixture_add(&fixture, 960, 700, 62);
-    fixture_add(&fixture, 1920 - 96 - (row ? 138 : 150), 130, 60);
+    fixture_add(&fixture, 1920 - 96 - (row ? 170 : 179), 130, 60);
     fixture_add(&fixture, 1920 - 96, 90, 63);
     fixture_add(&fixture, 1920, 900, 64);
     const Phrase* const phrase = fixture_hear(&fixture, 2);
