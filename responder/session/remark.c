@@ -52,7 +52,7 @@ static bool
 ends_open(const RemarkView* const view)
 {
   return view->outcome && view->outcome->landed && !view->is_end &&
-         facts_last(view->phrase).role == ROLE_CHORD_TONE;
+         !goal_is_home(view->phrase, view->chart);
 }
 
 static bool

@@ -874,6 +874,38 @@ Test(remark, invites_to_nothing_at_the_end, .init = load)
   }
 }
 
+// C over F7 is at home: nothing is left open; nor on F; but on A it is
+Test(remark, nothing_is_open_at_home, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome outcome = {.is_judged = true,
+                           .landed    = true,
+                           .in_time   = true,
+                           .is_led    = true,
+                           .has_space = true,
+                           .connected = true};
+  char          text[REMARK_CAPACITY];
+  mark_sentences();
+  for (uint8_t pitch = 60; pitch <= 69; ++pitch) {
+    if (pitch == 60 || pitch == 65 || pitch == 69) {
+      const Note note    = {4 * BAR, 900, pitch, 80};
+      Remarks    remarks = {.n_said = 1};
+      for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+        remarks.said_at[kind] = kind != SENTENCE_PRAISE_OPEN;
+      }
+      hear_phrase(&phrase, &work, &ear, &note, 1, 4 * BAR, 6 * BAR);
+      remark_turn(&remarks,
+                  &worded,
+                  &(RemarkView){.chart      = &chart.chart,
+                                .phrase     = &phrase,
+                                .outcome    = &outcome,
+                                .times_said = 1},
+                  text);
+      cr_assert_eq(says(text, SENTENCE_PRAISE_OPEN), pitch == 69, "%s", text);
+    }
+  }
+}
+
 // What is only to be tried is kept back where no turn comes to try it in; why a
 // turn did not come off is said all the same
 Test(remark, asks_for_no_try_at_the_end, .init = load)
