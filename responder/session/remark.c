@@ -58,7 +58,7 @@ ends_open(const RemarkView* const view)
 static bool
 was_led(const RemarkView* const view, FactWords* const words)
 {
-  const HeardNote* const note = facts_led(view->phrase);
+  const HeardNote* const note = facts_led(view->phrase, view->chart->key);
   if (note) {
     facts_name(view->chart, view->phrase, note, words);
   }

@@ -414,10 +414,29 @@ Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
                                     .role       = ROLE_OUTSIDE,
                                     .resolution = rows[row].resolutions[i]};
     }
-    cr_assert_eq(facts_led(&phrase),
+    cr_assert_eq(facts_led(&phrase, chart.chart.key),
                  rows[row].told < 0 ? NULL : &phrase.notes[rows[row].told],
                  "row %u",
                  row);
+  }
+}
+
+// The notes of C major, and of C minor with its leading tone, are from nowhere
+// outside
+Test(remark, no_note_of_the_key_is_from_outside)
+{
+  static const bool from_outside[2][12] = {
+    {0, 1, 0, 1, 0, 0, 1, 0, 1, 0, 1, 0},
+    {0, 1, 0, 0, 1, 0, 1, 0, 0, 1, 0, 0},
+  };
+  phrase = (Phrase){.n_notes = 1};
+  for (unsigned i = 0; i < 24; ++i) {
+    const Key key   = {.tonic = {0, 0}, .is_minor = i >= 12};
+    phrase.notes[0] = (HeardNote){.note.pitch = (uint8_t)(60 + i % 12),
+                                  .role       = ROLE_OUTSIDE,
+                                  .resolution = RESOLUTION_LED};
+    cr_assert_eq(
+      facts_led(&phrase, key) != NULL, from_outside[i / 12][i % 12], "%u", i);
   }
 }
 
