@@ -74,8 +74,18 @@ is_always_led(const Phrase* const phrase, const unsigned pitch)
   return is_led;
 }
 
+/// Whether a pitch is of the key's own scale; in minor the leading tone is,
+/// too.
+static bool
+is_of_key(const unsigned pitch, const Key key)
+{
+  static const unsigned degrees[2] = {0xAB5, 0xDAD}; // Bits: major, minor
+  const unsigned        tonic      = spelling_pitch_class(key.tonic);
+  return degrees[key.is_minor] >> (pitch + OCTAVE - tonic) % OCTAVE & 1U;
+}
+
 const HeardNote*
-facts_led(const Phrase* const phrase)
+facts_led(const Phrase* const phrase, const Key key)
 {
   const HeardNote* found = NULL;
   unsigned         n_led = 0;
@@ -85,7 +95,8 @@ facts_led(const Phrase* const phrase)
     const HeardNote* const note = &phrase->notes[i];
     n_led += is_outside(note) && note->resolution == RESOLUTION_LED;
     n_left += is_outside(note) && note->resolution == RESOLUTION_LEFT;
-    if (!found && is_outside(note) && is_always_led(phrase, note->note.pitch)) {
+    if (!found && is_outside(note) && !is_of_key(note->note.pitch, key) &&
+        is_always_led(phrase, note->note.pitch)) {
       found = note;
     }
   }

@@ -35,9 +35,10 @@ const HeardNote*
 facts_outside(const Phrase* phrase, Resolution resolution);
 
 /// Return the first note outside that was led home, and whose name was each
-/// time; NULL if there is none, or more notes outside hang than were led.
+/// time; NULL if there is none, or more notes outside hang than were led. The
+/// key's own notes come from nowhere outside, whatever the scale of the chord.
 const HeardNote*
-facts_led(const Phrase* phrase);
+facts_led(const Phrase* phrase, Key key);
 
 /// Return the first note that was left hanging, sooner one that is no colour of
 /// its chord, and then one whose name was never led home; NULL if none was.

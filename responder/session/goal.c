@@ -94,8 +94,8 @@ is_diminished(const Chord* const chord)
 // Where the piece is at home no question is heard, be the chord another one,
 // but where it is a seventh there, which wants to fall; nor on a root, but that
 // of a chord that never rests
-static bool
-is_home(const Phrase* const phrase, const Chart* const chart)
+bool
+goal_is_home(const Phrase* const phrase, const Chart* const chart)
 {
   const HeardNote    last = facts_last(phrase);
   const Chord* const chord =
@@ -271,7 +271,7 @@ goal_miss(const Goal            goal,
   assert(phrase->n_notes > 0);
   switch (goal) {
     case GOAL_ASK:
-      return is_home(phrase, view->chart)
+      return goal_is_home(phrase, view->chart)
                ? MISS_ASK
                : unless(facts_last(phrase).role != ROLE_OUTSIDE,
                         MISS_ASK_OUTSIDE);

@@ -78,6 +78,10 @@ typedef enum { ECHO_NOTHING, ECHO_RHYTHM, ECHO_LANDING, ECHO_WHOLE } EchoPart;
 EchoPart
 goal_echo(const Phrase* phrase, const Phrase* cell);
 
+/// Whether a phrase came home, so that it does not ask. It has a note.
+bool
+goal_is_home(const Phrase* phrase, const Chart* chart);
+
 /// Return what a phrase of one note or more missed of a goal.
 Miss
 goal_miss(Goal goal, const Phrase* phrase, const GoalView* view);

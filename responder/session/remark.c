@@ -1,6 +1,5 @@
 #include "responder/session/remark.h"
 
-#include "responder/hear/ideas.h"
 #include "responder/session/facts.h"
 #include "responder/session/wording.h"
 
@@ -22,7 +21,6 @@ static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
 static const unsigned silent_for_asking = 4;
 static const unsigned said_twice        = 2;
-static const float    came_again        = 0.9F; // Likeness of what is an echo
 
 static const FactWords nothing = {"", ""};
 
@@ -52,13 +50,13 @@ static bool
 ends_open(const RemarkView* const view)
 {
   return view->outcome && view->outcome->landed && !view->is_end &&
-         facts_last(view->phrase).role == ROLE_CHORD_TONE;
+         !goal_is_home(view->phrase, view->chart);
 }
 
 static bool
 was_led(const RemarkView* const view, FactWords* const words)
 {
-  const HeardNote* const note = facts_led(view->phrase);
+  const HeardNote* const note = facts_led(view->phrase, view->chart->key);
   if (note) {
     facts_name(view->chart, view->phrase, note, words);
   }
@@ -372,37 +370,6 @@ remark_turn(Remarks* const          remarks,
   } else {
     say_of_phrase(remarks, sentences, view, text);
   }
-  ++remarks->n_said;
-}
-
-// Which part of what was played before came again
-static SentenceKind
-echo_kind(const Phrase* const phrase, const Phrase* const said)
-{
-  if (!phrase->n_notes) {
-    return SENTENCE_ECHO_SILENT;
-  }
-  const Idea     mine     = idea_of(phrase, true);
-  const Idea     theirs   = idea_of(said, false);
-  const Likeness likeness = idea_likeness(&mine, &theirs);
-  const bool     rhythm   = likeness.rhythm >= came_again;
-  const bool     notes    = likeness.pitch >= came_again;
-  return rhythm && notes ? SENTENCE_ECHO_WHOLE
-         : rhythm        ? SENTENCE_ECHO_RHYTHM
-         : notes         ? SENTENCE_ECHO_NOTES
-                         : SENTENCE_ECHO_OTHER;
-}
-
-void
-remark_echo(Remarks* const         remarks,
-            const Sentences* const sentences,
-            const Phrase* const    phrase,
-            const Phrase* const    said,
-            char                   text[REMARK_CAPACITY])
-{
-  const SentenceKind kind = echo_kind(phrase, said);
-  text[0]                 = '\0';
-  wording_say(remarks, sentences, kind, &nothing, text);
   ++remarks->n_said;
 }
 

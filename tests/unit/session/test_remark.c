@@ -412,10 +412,29 @@ Test(remark, tells_of_no_note_led_that_hangs_too, .init = load)
                                     .role       = ROLE_OUTSIDE,
                                     .resolution = rows[row].resolutions[i]};
     }
-    cr_assert_eq(facts_led(&phrase),
+    cr_assert_eq(facts_led(&phrase, chart.chart.key),
                  rows[row].told < 0 ? NULL : &phrase.notes[rows[row].told],
                  "row %u",
                  row);
+  }
+}
+
+// The notes of C major, and of C minor with its leading tone, are from nowhere
+// outside
+Test(remark, no_note_of_the_key_is_from_outside)
+{
+  static const bool from_outside[2][12] = {
+    {0, 1, 0, 1, 0, 0, 1, 0, 1, 0, 1, 0},
+    {0, 1, 0, 0, 1, 0, 1, 0, 0, 1, 0, 0},
+  };
+  phrase = (Phrase){.n_notes = 1};
+  for (unsigned i = 0; i < 24; ++i) {
+    const Key key   = {.tonic = {0, 0}, .is_minor = i >= 12};
+    phrase.notes[0] = (HeardNote){.note.pitch = (uint8_t)(60 + i % 12),
+                                  .role       = ROLE_OUTSIDE,
+                                  .resolution = RESOLUTION_LED};
+    cr_assert_eq(
+      facts_led(&phrase, key) != NULL, from_outside[i / 12][i % 12], "%u", i);
   }
 }
 
@@ -869,6 +888,38 @@ Test(remark, invites_to_nothing_at_the_end, .init = load)
                               .is_end  = last},
                 text);
     cr_assert_eq(says(text, SENTENCE_PRAISE_OPEN), !last, "%s", text);
+  }
+}
+
+// C over F7 is at home: nothing is left open; nor on F; but on A it is
+Test(remark, nothing_is_open_at_home, .init = load)
+{
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Outcome outcome = {.is_judged = true,
+                           .landed    = true,
+                           .in_time   = true,
+                           .is_led    = true,
+                           .has_space = true,
+                           .connected = true};
+  char          text[REMARK_CAPACITY];
+  mark_sentences();
+  for (uint8_t pitch = 60; pitch <= 69; ++pitch) {
+    if (pitch == 60 || pitch == 65 || pitch == 69) {
+      const Note note    = {4 * BAR, 900, pitch, 80};
+      Remarks    remarks = {.n_said = 1};
+      for (unsigned kind = 0; kind < N_SENTENCES; ++kind) {
+        remarks.said_at[kind] = kind != SENTENCE_PRAISE_OPEN;
+      }
+      hear_phrase(&phrase, &work, &ear, &note, 1, 4 * BAR, 6 * BAR);
+      remark_turn(&remarks,
+                  &worded,
+                  &(RemarkView){.chart      = &chart.chart,
+                                .phrase     = &phrase,
+                                .outcome    = &outcome,
+                                .times_said = 1},
+                  text);
+      cr_assert_eq(says(text, SENTENCE_PRAISE_OPEN), pitch == 69, "%s", text);
+    }
   }
 }
 
