@@ -36,6 +36,7 @@ read_journal(ClassMember* const  member,
     status           = STATUS_OK;
     member->progress = progress_of(&totals, day);
     member->look     = look_at(&view);
+    member->is_known = true;
   }
   journal_totals_free(&totals);
   journal_moves_free(&moves);
@@ -126,7 +127,7 @@ class_read(Class* const           class_of,
   for (size_t i = 0; read.members && i < people.n_ids; ++i) {
     ClassMember* const member = &read.members[read.n];
     read_member(member, people.ids[i], day, faults);
-    read.n += !wish->only_looks || member->look.n_reasons;
+    read.n += !wish->only_looks || member->look.n_reasons || !member->is_known;
   }
   people_list_free(&people);
   if (!read.members) {

@@ -19,6 +19,7 @@
 typedef struct {
   char     id[PEOPLE_ID_CAPACITY];
   char     name[LEARNER_NAME_CAPACITY];
+  bool     is_known; ///< What they practised could be read
   Progress progress;
   int32_t  days_away; ///< Since the last day of practice; -1: there is none
   Look     look;

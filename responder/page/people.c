@@ -269,7 +269,7 @@ member_json(const ClassMember* const member)
 {
   char day[DAY_TEXT_CAPACITY];
   return json_pack(
-    "{ss ss ss ss?}",
+    "{ss ss ss ss? sb}",
     "id",
     member->id,
     "name",
@@ -277,7 +277,9 @@ member_json(const ClassMember* const member)
     "look",
     member->look.text,
     "last",
-    member->progress.days ? day_text(member->progress.last_day, day) : NULL);
+    member->progress.days ? day_text(member->progress.last_day, day) : NULL,
+    "is_known",
+    (int)member->is_known);
 }
 
 static json_t*

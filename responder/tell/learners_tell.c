@@ -48,6 +48,10 @@ tell_member(FILE* const              stream,
   columns_put(stream, member->id, widths.id);
   (void)fputc(' ', stream);
   columns_put(stream, member->name, widths.name);
+  if (!member->is_known) {
+    (void)fprintf(stream, "%8s %5s %9s  unknown\n", "?", "?", "?");
+    return;
+  }
   (void)fprintf(stream,
                 "%8u %5u %9u  %-10s%s%s\n",
                 progress->sessions,

@@ -487,6 +487,15 @@ refused 2 'journal.db: .*; move it away to begin a new one' progress
 plain 2 learner list --look
 check "nobody is said to be well who was not read" \
   sh -c "! grep -q Nobody '$out'"
+run 2 learner list
+check "what is not known is no 0" grep -qE '^me .* \? +\? +\?  unknown$' "$out"
+run 3 sheet --all --out all.pdf
+check "its sheet is told of" grep -q 'going on without it' "$err"
 check "a damaged journal is left as it is" grep -q "no journal" "$journal"
+rm "$journal"
+mkdir "$journal" # What cannot be opened
+run 3 learner list
+check "what to look for" grep -q 'disk full, or its folder read-only' "$err"
+rmdir "$journal"
 
 finish
