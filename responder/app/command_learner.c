@@ -75,6 +75,30 @@ tell_begun(const Options* const options, const Person* const person)
   }
 }
 
+/// Say what is so now.
+static void
+tell_set(const Options* const options, const Person* const person)
+{
+  Faults  ignored = {.n_faults = 0};
+  Who     who     = {.has_stand = false};
+  Choices choices;
+  if (choices_load(&choices, &ignored) ||
+      who_find(&who, person->id, &choices, &ignored)) {
+    return;
+  }
+  for (unsigned i = 1; i < options->n_operands; ++i) {
+    char name[64];
+    (void)snprintf(name,
+                   sizeof(name),
+                   "%.*s",
+                   (int)strcspn(options->operands[i], "="),
+                   options->operands[i]);
+    (void)printf("%s: %s is now ", person->id, name);
+    learners_tell_value(stdout, &who.learner, name);
+    (void)printf("\n");
+  }
+}
+
 static int
 set(const Options* const options, const Person* const person)
 {
@@ -90,7 +114,7 @@ set(const Options* const options, const Person* const person)
     command_say("nothing is changed");
     return code;
   }
-  (void)printf("%s: good\n", person->settings);
+  tell_set(options, person);
   tell_begun(options, person);
   return EXIT_DONE;
 }

@@ -153,6 +153,77 @@ show_stand(FILE* const stream, const Who* const who)
   }
 }
 
+// One value
+
+static const Row*
+row_named(const char* const name, bool* const is_choice)
+{
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    if (strcmp(learner_row(i)->name, name) == 0) {
+      *is_choice = false;
+      return learner_row(i);
+    }
+  }
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    if (strcmp(choice_row((Choice)i)->row.name, name) == 0) {
+      *is_choice = true;
+      return &choice_row((Choice)i)->row;
+    }
+  }
+  return NULL;
+}
+
+static void
+tell_goals(FILE* const stream, const Learner* const learner)
+{
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    (void)fprintf(stream, "%s%s", i ? "; " : "", learner->goals[i]);
+  }
+  (void)fputs(learner->n_goals ? "" : "none", stream);
+}
+
+static void
+tell_row(FILE* const stream, const Learner* const learner, const char* name)
+{
+  char              text[ROW_TEXT_CAPACITY];
+  bool              is_choice = false;
+  const Row* const  row       = row_named(name, &is_choice);
+  const void* const base =
+    is_choice ? (const void*)&learner->choices : (const void*)learner;
+  if (!row) {
+    return;
+  }
+  if (row == learner_row(LEARNER_ROW_TARGET)) {
+    (void)fprintf(stream, "%.10g %%", 100.0 * learner->target_rate);
+  } else if (row->kind == ROW_BYTE && row_number(row, base) == 0.0) {
+    (void)fputs("none", stream); // No cap or pin
+  } else if (strcmp(name, "tempo") == 0 && learner->choices.tempo_bpm <= 0.0) {
+    (void)fputs("the chart's own", stream);
+  } else {
+    (void)row_text(row, base, text);
+    (void)fputs(text[0] ? text : "left open", stream);
+  }
+}
+
+void
+learners_tell_value(FILE* const          stream,
+                    const Learner* const learner,
+                    const char* const    name)
+{
+  char        text[RUNG_TEXT_CAPACITY];
+  const Rung* held = strcmp(name, "caps") == 0   ? &learner->caps
+                     : strcmp(name, "pins") == 0 ? &learner->pins
+                                                 : NULL;
+  if (strcmp(name, "goals") == 0) {
+    tell_goals(stream, learner);
+  } else if (held) {
+    (void)rung_words(*held, text);
+    (void)fputs(text[0] ? text : "none", stream);
+  } else {
+    tell_row(stream, learner, name);
+  }
+}
+
 void
 learners_tell_settings(FILE* const stream, const Who* const who)
 {

@@ -180,6 +180,9 @@ check "no editor, no draft" test ! -e "$people/ada/learner.cfg.draft"
 
 # In words, for scripts: all of it or nothing
 quiet learner set ada tempo=90 target=75 'goals=leave more space; land well'
+check "what is now so" grep -q '^ada: tempo is now 90$' "$out"
+check "as people say it" grep -q '^ada: target is now 75 %$' "$out"
+check "all of it" grep -q '^ada: goals is now leave more space; land well$' "$out"
 quiet learner show ada
 check "the tempo" grep -q 'tempo  *90$' "$out"
 check "the aim" grep -q 'aim  *75 % of turns' "$out"
@@ -196,8 +199,12 @@ refused_set() {
 }
 refused_set 'target 7 is outside 50 to 95' target=7
 refused_set 'tempo .*90bpm' tempo=90bpm
-quiet learner set ada tempo=96
+quiet learner set ada tempo=
+check "no tempo" grep -q "^ada: tempo is now the chart's own\$" "$out"
+quiet learner set ada tempo=96 caps.rhythm=
+check "no cap" grep -q '^ada: caps.rhythm is now none$' "$out"
 quiet learner set ada caps.rhythm=4 pins.notes=2
+check "one cap is told" grep -q '^ada: caps.rhythm is now 4$' "$out"
 quiet learner show ada
 check "one cap" grep -q 'rhythm capped at 4' "$out"
 check "one pin" grep -q 'notes pinned at 2' "$out"
