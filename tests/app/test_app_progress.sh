@@ -56,6 +56,7 @@ check "it still talks" grep -q '^  days' "$err"
 for kind in svg png pdf; do
   quiet progress --picture "p.$kind"
   check "p.$kind is there" test -s "p.$kind"
+  check "p.$kind is told of" grep -q "^The picture is in p.$kind\.\$" "$out"
 done
 check "PNG" test "$(head -c 8 p.png | od -An -tx1 | tr -d ' \n')" = \
   89504e470d0a1a0a
