@@ -88,12 +88,15 @@ by_last(const void* const a, const void* const b)
   return one != other ? (one < other) - (one > other) : by_id(a, b);
 }
 
+/// Who has the most reasons first, of these who is away longest.
 static int
 by_look(const void* const a, const void* const b)
 {
-  const bool left  = ((const ClassMember*)a)->look.n_reasons > 0;
-  const bool right = ((const ClassMember*)b)->look.n_reasons > 0;
-  return left != right ? right - left : by_id(a, b);
+  const unsigned left  = ((const ClassMember*)a)->look.n_reasons;
+  const unsigned right = ((const ClassMember*)b)->look.n_reasons;
+  return left != right ? (left < right) - (left > right)
+         : left        ? by_last(a, b)
+                       : by_id(a, b);
 }
 
 static void

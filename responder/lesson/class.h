@@ -34,7 +34,7 @@ typedef struct {
 typedef enum {
   CLASS_BY_ID,
   CLASS_BY_LAST, ///< Of practice, the longest ago first
-  CLASS_BY_LOOK, ///< Who needs one first, else by ID
+  CLASS_BY_LOOK, ///< Who needs one most first, else by ID
 } ClassOrder;
 
 /// Which of them, in what order.

@@ -360,6 +360,14 @@ check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' 
   'zoe me ada '
 quiet learner list --sort look
 check "who needs one comes first" test "$(sed -n '4s/ .*//p' "$out")" = zoe
+quiet learner add abe
+touch -d '8 days ago' "$people/abe/learner.cfg"
+sqlite3 "$people/ada/journal.db" 'UPDATE session SET day = day - 8'
+quiet learner list --sort look
+check "who needs it most before others, then who is away longest" test \
+  "$(sed -n '2,5s/ .*//p' "$out" | tr '\n' ' ')" = 'ada abe me zoe '
+sqlite3 "$people/ada/journal.db" 'UPDATE session SET day = day + 8'
+quiet learner remove abe --for-good
 quiet learner list
 check "columns stand under each other" test "$(awk 'NR > 1 {
   print match($0, /(never|[0-9]{4}-)/) }' "$out" | sort -u | wc -l)" -le 2
