@@ -17,6 +17,22 @@ typedef struct {
   unsigned name;
 } Widths;
 
+enum { NAME_MOST = 24 }; // Columns; the rest of a name is left out
+
+static const char*
+cut_name(const char* const name, char text[LEARNER_NAME_CAPACITY + 4])
+{
+  const bool   is_cut = columns_of(name, strlen(name)) >= NAME_MOST;
+  const size_t n = is_cut ? columns_fit(name, NAME_MOST - 4) : strlen(name);
+  (void)snprintf(text,
+                 LEARNER_NAME_CAPACITY + 4,
+                 "%.*s%s",
+                 (int)n,
+                 name,
+                 is_cut ? "..." : "");
+  return text;
+}
+
 static unsigned
 wider(const unsigned columns, const char* const text)
 {
@@ -29,8 +45,9 @@ widths_of(const Class* const all)
 {
   Widths widths = {16, 18};
   for (size_t i = 0; i < all->n; ++i) {
-    widths.id   = wider(widths.id, all->members[i].id);
-    widths.name = wider(widths.name, all->members[i].name);
+    widths.id = wider(widths.id, all->members[i].id);
+    char name[LEARNER_NAME_CAPACITY + 4];
+    widths.name = wider(widths.name, cut_name(all->members[i].name, name));
   }
   return widths;
 }
@@ -42,12 +59,13 @@ tell_member(FILE* const              stream,
 {
   const Progress* const progress                = &member->progress;
   char                  last[DAY_TEXT_CAPACITY] = "never";
+  char                  name[LEARNER_NAME_CAPACITY + 4];
   if (progress->days) {
     (void)day_text(progress->last_day, last);
   }
   columns_put(stream, member->id, widths.id);
   (void)fputc(' ', stream);
-  columns_put(stream, member->name, widths.name);
+  columns_put(stream, cut_name(member->name, name), widths.name);
   if (!member->is_known) {
     (void)fprintf(stream, "%8s %5s %9s  unknown\n", "?", "?", "?");
     return;

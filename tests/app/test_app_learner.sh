@@ -375,6 +375,11 @@ quiet learner add long --name 'The one from next door who always sits at the lef
 quiet learner list
 check "and under those of a long name" test "$(awk '/^(ada|long|me) / {
   print match($0, /never|20[0-9][0-9]-/) }' "$out" | sort -u | wc -l)" -eq 1
+check "which is cut" grep -q '^long  *The one from next do\.\.\. ' "$out"
+quiet learner set long 'name=夜夜夜夜夜夜夜夜夜夜夜夜夜夜'
+quiet learner list
+check "between two letters" grep -q '^long  *夜夜夜夜夜夜夜夜夜夜\.\.\. ' "$out"
+check "80 columns" test "$(grep -v '^long' "$out" | awk '!/look|fell|not pr/ && length > 80' | wc -l)" -eq 0
 quiet learner remove long --for-good
 refused 2 '\-\-sort age is not id, last or look' learner list --sort age
 # Who never practised needs one, too, after a while
