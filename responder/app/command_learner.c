@@ -32,10 +32,8 @@ add(const Options* const options, const Person* const person)
   }
   const bool        is_named = options_have(options, OPTION_NAME);
   const char* const name     = is_named ? options->name : person->id;
-  if (!learner_is_name(name)) {
-    return command_misuse("--name is to be one line of 1 to %d bytes, as "
-                          "\"Ada\"",
-                          LEARNER_NAME_CAPACITY - 1);
+  if (learner_check_name(name, &fault)) {
+    return command_fail(&fault);
   }
   const Learner learner = who_plain(name, &choices);
   if (people_make(person, &learner, &fault)) {

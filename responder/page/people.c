@@ -76,11 +76,8 @@ people_add(Page* const page, WireCall* const call)
   Choices           choices;
   Person            person;
   call->field = "name";
-  if (!learner_is_name(name)) {
-    return face_refuse(call,
-                       "name",
-                       "a name is one line of 1 to %d bytes",
-                       LEARNER_NAME_CAPACITY - 1);
+  if (learner_check_name(name, &call->fault)) {
+    return NULL;
   }
   if (choices_load(&choices, &faults)) {
     return face_refuse_all(call, NULL, &faults);

@@ -64,6 +64,7 @@ refused 2 'a learner ada already' learner add ada
 refused 2 'no learner.s ID' learner add ../ada
 refused 2 'no learner.s ID' learner add Ada
 refused 2 'name is to be one line' learner add eve --name ''
+refused 2 'too long by 2 of its 65 bytes' learner add eve --name "$(printf '%065d' 1)"
 check "none is made by mistake" test ! -e "$people/eve"
 refused 2 'did you mean ada' learner show adda
 refused 2 'did you mean ada' answer take.mid --learner adda
