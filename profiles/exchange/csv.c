@@ -21,7 +21,7 @@ static const Column columns[] = {
   {"tempo", "tempo_bpm", 1000},
   {"length_ms", "length_s", 1000},
   {"swing", "swing_ratio", 1000},
-  {"offset_us", "offset_ms", 1000},
+  {"offset_us", "late_ms", 1000},
   {"spread_us", "spread_ms", 1000},
   {"syncopation", "syncopation_per_bar", 1000},
   {"evenness", "evenness_npvi", 1000},
@@ -47,6 +47,7 @@ static const Column columns[] = {
   {"next_ornament", "next_ornament_rung", 1},
   {"budget", "budget_rungs", 1000},
   {"success", "came_off", 1},
+  {"idea", "idea_number", 1},
   {"likeness", "likeness_percent", 10},
 };
 
@@ -65,6 +66,7 @@ column_of(const JournalField* const field)
 /// Writing under way, and the session whose turns come.
 typedef struct {
   FILE*          stream;
+  const char*    learner;
   JournalSession session;
 } Table;
 
@@ -154,7 +156,10 @@ put_turn(void* const context, const JournalTurn* const turn)
 {
   const Table* const table = context;
   char               id[JOURNAL_ID_TEXT];
-  (void)fputs(journal_id_text(table->session.id, id), table->stream);
+  (void)fprintf(table->stream,
+                "%s,%s",
+                table->learner,
+                journal_id_text(table->session.id, id));
   put_fields(table->stream, journal_session_fields(), &table->session);
   put_fields(table->stream, journal_turn_fields(), turn);
   (void)fputs("\r\n", table->stream);
@@ -166,7 +171,7 @@ put_heading(FILE* const stream)
 {
   const JournalFields kinds[] = {journal_session_fields(),
                                  journal_turn_fields()};
-  (void)fputs("session", stream);
+  (void)fputs("learner,session", stream);
   for (unsigned kind = 0; kind < 2; ++kind) {
     for (unsigned i = 0; i < kinds[kind].n_fields; ++i) {
       (void)fprintf(stream, ",%s", column_of(&kinds[kind].fields[i]).heading);
@@ -176,11 +181,12 @@ put_heading(FILE* const stream)
 }
 
 Status
-exchange_write_csv(FILE* const    stream,
-                   Journal* const journal,
-                   Fault* const   fault)
+exchange_write_csv(FILE* const       stream,
+                   const char* const learner,
+                   Journal* const    journal,
+                   Fault* const      fault)
 {
-  Table               table  = {.stream = stream};
+  Table               table  = {.stream = stream, .learner = learner};
   const JournalReader reader = {keep_session, put_turn, &table};
   put_heading(stream);
   const Status status = journal_read(journal, &reader, fault);

@@ -69,9 +69,14 @@ exchange_write(FILE* stream, const Person* person, Fault* fault);
 /**
    Write a journal as comma-separated values (RFC 4180), one line a turn, the
    columns of its session before its own.
+
+   @param learner An ID, the first column.
 */
 MUST_USE Status
-exchange_write_csv(FILE* stream, Journal* journal, Fault* fault);
+exchange_write_csv(FILE*       stream,
+                   const char* learner,
+                   Journal*    journal,
+                   Fault*      fault);
 
 /**
    Read a file.

@@ -35,6 +35,12 @@ sql_fault(const Sql* const sql, const char* const what, Fault* const fault)
       status = STATUS_SYNTAX;
       advice = "; move it away to begin a new one, or to import an export";
       break;
+    case SQLITE_CANTOPEN:
+    case SQLITE_READONLY:
+    case SQLITE_FULL:
+    case SQLITE_IOERR:
+      advice = "; is the disk full, or its folder read-only?";
+      break;
     case SQLITE_CONSTRAINT:
       status = STATUS_RANGE;
       break;

@@ -57,11 +57,23 @@ learner_row(const unsigned index)
   return &rows[index];
 }
 
-bool
-learner_is_name(const char* const text)
+Status
+learner_check_name(const char* const text, Fault* const fault)
 {
-  return text[strspn(text, " ")] && strlen(text) < LEARNER_NAME_CAPACITY &&
-         utf8_is_line(text);
+  const size_t n = strlen(text);
+  if (n >= LEARNER_NAME_CAPACITY) {
+    return fault_say(fault,
+                     STATUS_RANGE,
+                     "the name is too long by %zu of its %zu bytes; a letter "
+                     "takes 1 to 4",
+                     n - (LEARNER_NAME_CAPACITY - 1),
+                     n);
+  }
+  return text[strspn(text, " ")] && utf8_is_line(text)
+           ? STATUS_OK
+           : fault_say(fault,
+                       STATUS_SYNTAX,
+                       "the name is to be one line that is not empty, as Ada");
 }
 
 Learner

@@ -5,6 +5,9 @@
 #ifndef PROFILES_LEARNER_LEARNER_H
 #define PROFILES_LEARNER_LEARNER_H
 
+#include "core/attributes.h"
+#include "core/fault.h"
+#include "core/status.h"
 #include "profiles/choices/choices.h"
 #include "profiles/ladder/ladder.h"
 
@@ -50,9 +53,10 @@ enum {
 const Row*
 learner_row(unsigned index);
 
-/// Whether a text can be a name: one line, neither empty nor too long.
-bool
-learner_is_name(const char* text);
+/// Check whether a text can be a name: one line, neither empty nor too long.
+/// @return STATUS_OK; STATUS_RANGE or STATUS_SYNTAX with the fault written.
+MUST_USE Status
+learner_check_name(const char* text, Fault* fault);
 
 /// Return a learner of whom nothing is known but the name, which is cut if it
 /// is too long; their choices are the plain ones.

@@ -186,8 +186,9 @@ check_value(const Change* const change, Fault* const fault)
   if (!change->row || !change->value[0]) {
     return STATUS_OK;
   }
-  return change->form == AS_SHARE
-           ? check_share(change, fault)
+  return change->form == AS_SHARE ? check_share(change, fault)
+         : strcmp(change->name, "name") == 0
+           ? learner_check_name(change->value, fault)
            : row_parse(change->row,
                        change->is_choice ? (void*)&scratch.choices : &scratch,
                        change->row->name,

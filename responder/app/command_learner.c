@@ -32,10 +32,8 @@ add(const Options* const options, const Person* const person)
   }
   const bool        is_named = options_have(options, OPTION_NAME);
   const char* const name     = is_named ? options->name : person->id;
-  if (!learner_is_name(name)) {
-    return command_misuse("--name is to be one line of 1 to %d bytes, as "
-                          "\"Ada\"",
-                          LEARNER_NAME_CAPACITY - 1);
+  if (learner_check_name(name, &fault)) {
+    return command_fail(&fault);
   }
   const Learner learner = who_plain(name, &choices);
   if (people_make(person, &learner, &fault)) {
@@ -75,6 +73,30 @@ tell_begun(const Options* const options, const Person* const person)
   }
 }
 
+/// Say what is so now.
+static void
+tell_set(const Options* const options, const Person* const person)
+{
+  Faults  ignored = {.n_faults = 0};
+  Who     who     = {.has_stand = false};
+  Choices choices;
+  if (choices_load(&choices, &ignored) ||
+      who_find(&who, person->id, &choices, &ignored)) {
+    return;
+  }
+  for (unsigned i = 1; i < options->n_operands; ++i) {
+    char name[64];
+    (void)snprintf(name,
+                   sizeof(name),
+                   "%.*s",
+                   (int)strcspn(options->operands[i], "="),
+                   options->operands[i]);
+    (void)printf("%s: %s is now ", person->id, name);
+    learners_tell_value(stdout, &who.learner, name);
+    (void)printf("\n");
+  }
+}
+
 static int
 set(const Options* const options, const Person* const person)
 {
@@ -90,7 +112,7 @@ set(const Options* const options, const Person* const person)
     command_say("nothing is changed");
     return code;
   }
-  (void)printf("%s: good\n", person->settings);
+  tell_set(options, person);
   tell_begun(options, person);
   return EXIT_DONE;
 }
@@ -460,7 +482,9 @@ const Command command_learner = {
     "                           a fortnight, did much worse of late, or has\n"
     "                           not practised for a week, or never\n"
     "  show ID                  what is set, where they stand, what they did\n"
-    "  edit ID                  change what is set, in $EDITOR\n"
+    "  edit ID                  change what is set, in $EDITOR; a draft at "
+    "fault\n"
+    "                           waits for the next time\n"
     "  set ID NAME=VALUE ...    the same in words: set ada tempo=90 target=75\n"
     "                           goals=\"Land on the chord; leave room\"\n"
     "                           caps.rhythm=4\n"

@@ -18,9 +18,12 @@ show(const ProgressView* const view, const Options* const options)
         progress_report(view), options->report, FILE_PRIVATE, &fault)) {
     code = command_fail(&fault);
   }
-  if (options_have(options, OPTION_PICTURE) &&
-      progress_draw(view, options->picture, &fault)) {
-    code = command_fail(&fault);
+  if (options_have(options, OPTION_PICTURE)) {
+    if (progress_draw(view, options->picture, &fault)) {
+      return command_fail(&fault);
+    }
+    (void)fprintf(
+      outputs_stream(options), "\nThe picture is in %s.\n", options->picture);
   }
   return code;
 }

@@ -106,6 +106,8 @@ print_each(Paperwork* const        work,
                               &work->printing.pages,
                               &fault)) {
       return command_fail(&fault);
+    } else if (work->who.has_bad_journal) {
+      ended = EXIT_SYSTEM; // It is of the first rungs, which was said
     }
   }
   if (sheet_book_save(&work->book, options->out, &fault)) {

@@ -36,6 +36,7 @@ read_journal(ClassMember* const  member,
     status           = STATUS_OK;
     member->progress = progress_of(&totals, day);
     member->look     = look_at(&view);
+    member->is_known = true;
   }
   journal_totals_free(&totals);
   journal_moves_free(&moves);
@@ -87,12 +88,15 @@ by_last(const void* const a, const void* const b)
   return one != other ? (one < other) - (one > other) : by_id(a, b);
 }
 
+/// Who has the most reasons first, of these who is away longest.
 static int
 by_look(const void* const a, const void* const b)
 {
-  const bool left  = ((const ClassMember*)a)->look.n_reasons > 0;
-  const bool right = ((const ClassMember*)b)->look.n_reasons > 0;
-  return left != right ? right - left : by_id(a, b);
+  const unsigned left  = ((const ClassMember*)a)->look.n_reasons;
+  const unsigned right = ((const ClassMember*)b)->look.n_reasons;
+  return left != right ? (left < right) - (left > right)
+         : left        ? by_last(a, b)
+                       : by_id(a, b);
 }
 
 static void
@@ -126,7 +130,7 @@ class_read(Class* const           class_of,
   for (size_t i = 0; read.members && i < people.n_ids; ++i) {
     ClassMember* const member = &read.members[read.n];
     read_member(member, people.ids[i], day, faults);
-    read.n += !wish->only_looks || member->look.n_reasons;
+    read.n += !wish->only_looks || member->look.n_reasons || !member->is_known;
   }
   people_list_free(&people);
   if (!read.members) {

@@ -19,6 +19,7 @@
 typedef struct {
   char     id[PEOPLE_ID_CAPACITY];
   char     name[LEARNER_NAME_CAPACITY];
+  bool     is_known; ///< What they practised could be read
   Progress progress;
   int32_t  days_away; ///< Since the last day of practice; -1: there is none
   Look     look;
@@ -33,7 +34,7 @@ typedef struct {
 typedef enum {
   CLASS_BY_ID,
   CLASS_BY_LAST, ///< Of practice, the longest ago first
-  CLASS_BY_LOOK, ///< Who needs one first, else by ID
+  CLASS_BY_LOOK, ///< Who needs one most first, else by ID
 } ClassOrder;
 
 /// Which of them, in what order.

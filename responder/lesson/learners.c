@@ -62,7 +62,7 @@ learners_export_table(FILE* const         stream,
     return fault_say(fault, status, "%s has not practised yet", person->id);
   }
   if (!status) {
-    status = exchange_write_csv(stream, journal, fault);
+    status = exchange_write_csv(stream, person->id, journal, fault);
     journal_close(journal);
   }
   return status;

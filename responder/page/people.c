@@ -76,11 +76,8 @@ people_add(Page* const page, WireCall* const call)
   Choices           choices;
   Person            person;
   call->field = "name";
-  if (!learner_is_name(name)) {
-    return face_refuse(call,
-                       "name",
-                       "a name is one line of 1 to %d bytes",
-                       LEARNER_NAME_CAPACITY - 1);
+  if (learner_check_name(name, &call->fault)) {
+    return NULL;
   }
   if (choices_load(&choices, &faults)) {
     return face_refuse_all(call, NULL, &faults);
@@ -269,7 +266,7 @@ member_json(const ClassMember* const member)
 {
   char day[DAY_TEXT_CAPACITY];
   return json_pack(
-    "{ss ss ss ss?}",
+    "{ss ss ss ss? sb}",
     "id",
     member->id,
     "name",
@@ -277,7 +274,9 @@ member_json(const ClassMember* const member)
     "look",
     member->look.text,
     "last",
-    member->progress.days ? day_text(member->progress.last_day, day) : NULL);
+    member->progress.days ? day_text(member->progress.last_day, day) : NULL,
+    "is_known",
+    (int)member->is_known);
 }
 
 static json_t*

@@ -17,6 +17,22 @@ typedef struct {
   unsigned name;
 } Widths;
 
+enum { NAME_MOST = 24 }; // Columns; the rest of a name is left out
+
+static const char*
+cut_name(const char* const name, char text[LEARNER_NAME_CAPACITY + 4])
+{
+  const bool   is_cut = columns_of(name, strlen(name)) >= NAME_MOST;
+  const size_t n = is_cut ? columns_fit(name, NAME_MOST - 4) : strlen(name);
+  (void)snprintf(text,
+                 LEARNER_NAME_CAPACITY + 4,
+                 "%.*s%s",
+                 (int)n,
+                 name,
+                 is_cut ? "..." : "");
+  return text;
+}
+
 static unsigned
 wider(const unsigned columns, const char* const text)
 {
@@ -29,8 +45,9 @@ widths_of(const Class* const all)
 {
   Widths widths = {16, 18};
   for (size_t i = 0; i < all->n; ++i) {
-    widths.id   = wider(widths.id, all->members[i].id);
-    widths.name = wider(widths.name, all->members[i].name);
+    widths.id = wider(widths.id, all->members[i].id);
+    char name[LEARNER_NAME_CAPACITY + 4];
+    widths.name = wider(widths.name, cut_name(all->members[i].name, name));
   }
   return widths;
 }
@@ -42,12 +59,17 @@ tell_member(FILE* const              stream,
 {
   const Progress* const progress                = &member->progress;
   char                  last[DAY_TEXT_CAPACITY] = "never";
+  char                  name[LEARNER_NAME_CAPACITY + 4];
   if (progress->days) {
     (void)day_text(progress->last_day, last);
   }
   columns_put(stream, member->id, widths.id);
   (void)fputc(' ', stream);
-  columns_put(stream, member->name, widths.name);
+  columns_put(stream, cut_name(member->name, name), widths.name);
+  if (!member->is_known) {
+    (void)fprintf(stream, "%8s %5s %9s  unknown\n", "?", "?", "?");
+    return;
+  }
   (void)fprintf(stream,
                 "%8u %5u %9u  %-10s%s%s\n",
                 progress->sessions,
@@ -146,6 +168,77 @@ show_stand(FILE* const stream, const Who* const who)
                   rung_words(learner_hold(&who->learner, choices->rung), text));
   } else {
     (void)fprintf(stream, "  stands on  the ladder's first rungs\n");
+  }
+}
+
+// One value
+
+static const Row*
+row_named(const char* const name, bool* const is_choice)
+{
+  for (unsigned i = 0; i < N_LEARNER_ROWS; ++i) {
+    if (strcmp(learner_row(i)->name, name) == 0) {
+      *is_choice = false;
+      return learner_row(i);
+    }
+  }
+  for (unsigned i = 0; i < N_CHOICES; ++i) {
+    if (strcmp(choice_row((Choice)i)->row.name, name) == 0) {
+      *is_choice = true;
+      return &choice_row((Choice)i)->row;
+    }
+  }
+  return NULL;
+}
+
+static void
+tell_goals(FILE* const stream, const Learner* const learner)
+{
+  for (unsigned i = 0; i < learner->n_goals; ++i) {
+    (void)fprintf(stream, "%s%s", i ? "; " : "", learner->goals[i]);
+  }
+  (void)fputs(learner->n_goals ? "" : "none", stream);
+}
+
+static void
+tell_row(FILE* const stream, const Learner* const learner, const char* name)
+{
+  char              text[ROW_TEXT_CAPACITY];
+  bool              is_choice = false;
+  const Row* const  row       = row_named(name, &is_choice);
+  const void* const base =
+    is_choice ? (const void*)&learner->choices : (const void*)learner;
+  if (!row) {
+    return;
+  }
+  if (row == learner_row(LEARNER_ROW_TARGET)) {
+    (void)fprintf(stream, "%.10g %%", 100.0 * learner->target_rate);
+  } else if (row->kind == ROW_BYTE && row_number(row, base) == 0.0) {
+    (void)fputs("none", stream); // No cap or pin
+  } else if (strcmp(name, "tempo") == 0 && learner->choices.tempo_bpm <= 0.0) {
+    (void)fputs("the chart's own", stream);
+  } else {
+    (void)row_text(row, base, text);
+    (void)fputs(text[0] ? text : "left open", stream);
+  }
+}
+
+void
+learners_tell_value(FILE* const          stream,
+                    const Learner* const learner,
+                    const char* const    name)
+{
+  char        text[RUNG_TEXT_CAPACITY];
+  const Rung* held = strcmp(name, "caps") == 0   ? &learner->caps
+                     : strcmp(name, "pins") == 0 ? &learner->pins
+                                                 : NULL;
+  if (strcmp(name, "goals") == 0) {
+    tell_goals(stream, learner);
+  } else if (held) {
+    (void)rung_words(*held, text);
+    (void)fputs(text[0] ? text : "none", stream);
+  } else {
+    tell_row(stream, learner, name);
   }
 }
 

@@ -19,6 +19,10 @@ learners_tell_class(FILE* stream, const Class* all);
 void
 learners_tell_settings(FILE* stream, const Who* who);
 
+/// Write a value that is set, as `90` of `tempo`.
+void
+learners_tell_value(FILE* stream, const Learner* learner, const char* name);
+
 /// Write a line about what was practised.
 void
 learners_tell_practice(FILE* stream, const Progress* progress);

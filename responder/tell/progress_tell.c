@@ -207,10 +207,13 @@ tell_moves(FILE* const stream, const ProgressView* const view)
   }
   for (size_t i = 0; i < moves->n_moves && i < PROGRESS_MOVES; ++i) {
     char day[DAY_TEXT_CAPACITY];
-    (void)fprintf(stream,
-                  "  %s  %s\n",
-                  day_text(moves->moves[i].day, day),
-                  moves->moves[i].moved);
+    char line[JOURNAL_SAYS_CAPACITY + DAY_TEXT_CAPACITY];
+    (void)snprintf(line,
+                   sizeof(line),
+                   "%s  %s",
+                   day_text(moves->moves[i].day, day),
+                   moves->moves[i].moved);
+    tell_words(stream, 2, line);
   }
 }
 

@@ -64,6 +64,7 @@ refused 2 'a learner ada already' learner add ada
 refused 2 'no learner.s ID' learner add ../ada
 refused 2 'no learner.s ID' learner add Ada
 refused 2 'name is to be one line' learner add eve --name ''
+refused 2 'too long by 2 of its 65 bytes' learner add eve --name "$(printf '%065d' 1)"
 check "none is made by mistake" test ! -e "$people/eve"
 refused 2 'did you mean ada' learner show adda
 refused 2 'did you mean ada' answer take.mid --learner adda
@@ -180,6 +181,9 @@ check "no editor, no draft" test ! -e "$people/ada/learner.cfg.draft"
 
 # In words, for scripts: all of it or nothing
 quiet learner set ada tempo=90 target=75 'goals=leave more space; land well'
+check "what is now so" grep -q '^ada: tempo is now 90$' "$out"
+check "as people say it" grep -q '^ada: target is now 75 %$' "$out"
+check "all of it" grep -q '^ada: goals is now leave more space; land well$' "$out"
 quiet learner show ada
 check "the tempo" grep -q 'tempo  *90$' "$out"
 check "the aim" grep -q 'aim  *75 % of turns' "$out"
@@ -196,8 +200,12 @@ refused_set() {
 }
 refused_set 'target 7 is outside 50 to 95' target=7
 refused_set 'tempo .*90bpm' tempo=90bpm
-quiet learner set ada tempo=96
+quiet learner set ada tempo=
+check "no tempo" grep -q "^ada: tempo is now the chart's own\$" "$out"
+quiet learner set ada tempo=96 caps.rhythm=
+check "no cap" grep -q '^ada: caps.rhythm is now none$' "$out"
 quiet learner set ada caps.rhythm=4 pins.notes=2
+check "one cap is told" grep -q '^ada: caps.rhythm is now 4$' "$out"
 quiet learner show ada
 check "one cap" grep -q 'rhythm capped at 4' "$out"
 check "one pin" grep -q 'notes pinned at 2' "$out"
@@ -353,6 +361,14 @@ check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' 
   'zoe me ada '
 quiet learner list --sort look
 check "who needs one comes first" test "$(sed -n '4s/ .*//p' "$out")" = zoe
+quiet learner add abe
+touch -d '8 days ago' "$people/abe/learner.cfg"
+sqlite3 "$people/ada/journal.db" 'UPDATE session SET day = day - 8'
+quiet learner list --sort look
+check "who needs it most before others, then who is away longest" test \
+  "$(sed -n '2,5s/ .*//p' "$out" | tr '\n' ' ')" = 'ada abe me zoe '
+sqlite3 "$people/ada/journal.db" 'UPDATE session SET day = day + 8'
+quiet learner remove abe --for-good
 quiet learner list
 check "columns stand under each other" test "$(awk 'NR > 1 {
   print match($0, /(never|[0-9]{4}-)/) }' "$out" | sort -u | wc -l)" -le 2
@@ -360,6 +376,11 @@ quiet learner add long --name 'The one from next door who always sits at the lef
 quiet learner list
 check "and under those of a long name" test "$(awk '/^(ada|long|me) / {
   print match($0, /never|20[0-9][0-9]-/) }' "$out" | sort -u | wc -l)" -eq 1
+check "which is cut" grep -q '^long  *The one from next do\.\.\. ' "$out"
+quiet learner set long 'name=夜夜夜夜夜夜夜夜夜夜夜夜夜夜'
+quiet learner list
+check "between two letters" grep -q '^long  *夜夜夜夜夜夜夜夜夜夜\.\.\. ' "$out"
+check "80 columns" test "$(grep -v '^long' "$out" | awk '!/look|fell|not pr/ && length > 80' | wc -l)" -eq 0
 quiet learner remove long --for-good
 refused 2 '\-\-sort age is not id, last or look' learner list --sort age
 # Who never practised needs one, too, after a while
@@ -501,6 +522,15 @@ refused 2 'journal.db: .*; move it away to begin a new one' progress
 plain 2 learner list --look
 check "nobody is said to be well who was not read" \
   sh -c "! grep -q Nobody '$out'"
+run 2 learner list
+check "what is not known is no 0" grep -qE '^me .* \? +\? +\?  unknown$' "$out"
+run 3 sheet --all --out all.pdf
+check "its sheet is told of" grep -q 'going on without it' "$err"
 check "a damaged journal is left as it is" grep -q "no journal" "$journal"
+rm "$journal"
+mkdir "$journal" # What cannot be opened
+run 3 learner list
+check "what to look for" grep -q 'disk full, or its folder read-only' "$err"
+rmdir "$journal"
 
 finish

@@ -37,7 +37,12 @@ if command -v sqlite3 >/dev/null; then
     UPDATE turn SET success = 0,
       why = (SELECT number FROM line WHERE text = 'It left no space, was not heard.')
       WHERE by_player AND number = 3;"
+  sqlite3 "$journal" "UPDATE turn SET moved = 'Back to ornament 3: 10 of 14'
+    || ' turns came off, where 80 in a hundred are meant to.'
+    WHERE by_player AND number = 1"
   quiet progress
+  check "moves in 80 columns, too" test "$(awk 'length > 80' "$out" | wc -l)" -eq 0
+  check "whole" grep -q '^  20[0-9-]* *Back to ornament 3: 10 of 14' "$out"
   check "counted" sh -c "tr -s ' \n' ' ' <'$out' | grep -qF \
     'Of 6 turns in 28 days 4 did not come off: 2 did not land, 4 left no space.'"
   sqlite3 "$journal" 'UPDATE session SET day = day - 28'
@@ -62,6 +67,7 @@ check "it still talks" grep -q '^  days' "$err"
 for kind in svg png pdf; do
   quiet progress --picture "p.$kind"
   check "p.$kind is there" test -s "p.$kind"
+  check "p.$kind is told of" grep -q "^The picture is in p.$kind\.\$" "$out"
 done
 check "PNG" test "$(head -c 8 p.png | od -An -tx1 | tr -d ' \n')" = \
   89504e470d0a1a0a

@@ -89,7 +89,7 @@ export const OTHERS = {
   "people remove": ({ id }) => ({ days: 30, path: `/home/me/.local/share/barter/removed/${id}-2026-02-03.json` }),
   "people undo": () => ({ id: "ada" }),
   "people class": () => ({
-    list: [...people, ...CROWD].map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03" })),
+    list: [...people, ...CROWD].map((p, i) => ({ ...p, look: i ? "not practised for 9 days" : "", last: "2026-02-03", is_known: true })),
   }),
   sheet: ({ kind }) =>
     kind !== "svg"

@@ -83,7 +83,7 @@ export class People {
     const { chosen } = this.app.store.state.people;
     fill(
       this.list,
-      ...this.members.map(({ id, name, look, last }) =>
+      ...this.members.map(({ id, name, look, last, is_known }) =>
         make(
           "li",
           { "aria-current": id === chosen ? "true" : null },
@@ -92,7 +92,8 @@ export class People {
           make(
             "p",
             { class: "soft" },
-            last ? `last practised ${last}` : "has not practised yet",
+            !is_known ? "what was practised cannot be read"
+              : last ? `last practised ${last}` : "has not practised yet",
             look && make("b", {}, `; needs a look: ${look}`),
           ),
           make(

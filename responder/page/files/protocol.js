@@ -124,7 +124,8 @@
  * `people undo`: {id}; after `file begin` and `file part`, `people import look`:
  * {words: string[], is_other: boolean}, then `people import` {same?, apart?}:
  * {id}; `people class` {sort: "id" | "last" | "look"}: {list: Member[]}.
- * @typedef {{id: string, name: string, look: string, last: string | null}} Member
+ * @typedef {{id: string, name: string, look: string, last: string | null,
+ * is_known: boolean}} Member
  * @typedef {{id: string, rows: Row[], values: Record<string, Value>}} Person
  *
  * `sheet` {kind: "svg" | "pdf" | "all", chart?, key?, rung?, who?, rhythms?,

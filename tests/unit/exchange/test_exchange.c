@@ -577,7 +577,7 @@ Test(exchange, table_has_a_line_a_turn, .init = set_up, .fini = tear_down)
   char        path[PRACTICE_PATH_CAPACITY];
   FILE* const file = fopen(practice_path(path, folder, "t.csv"), "wb");
   cr_assert_not_null(file);
-  cr_assert_eq(exchange_write_csv(file, journal, &fault), STATUS_OK);
+  cr_assert_eq(exchange_write_csv(file, "ada", journal, &fault), STATUS_OK);
   cr_assert_eq(fclose(file), 0);
   journal_close(journal);
 
@@ -588,11 +588,14 @@ Test(exchange, table_has_a_line_a_turn, .init = set_up, .fini = tear_down)
   cr_assert_not_null(strstr(table, ",swing_ratio,"));
   cr_assert_not_null(strstr(table, ",started_utc,"));
   cr_assert_null(strstr(table, "_us,"));
+  // Whose it is: tables of a class are put under each other
+  cr_assert_eq(strncmp(table, "learner,session,", 16), 0);
+  cr_assert_not_null(strstr(table, "\r\nada,"));
   const char*    text      = table;
   const unsigned n_columns = count_fields(&text);
   unsigned       n_lines   = 0;
   cr_assert_eq(n_columns,
-               1 + journal_session_fields().n_fields +
+               2 + journal_session_fields().n_fields +
                  journal_turn_fields().n_fields);
   while (*text) {
     cr_assert_eq(count_fields(&text), n_columns, "line %u", n_lines + 2);

@@ -157,6 +157,9 @@ Test(learner_set, knows_what_is_right)
     {"caps.rhythm=99", "caps.rhythm 99 is not"},
     {"goals=one\ntwo", "goals has a line break in it"},
     {"name=a\nb", "name has a line break in it"},
+    {"name=\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C"
+     "\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C",
+     "too long by 3 of its 66 bytes"},
   };
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
     char* text = copy("# as it was\n");
