@@ -24,7 +24,7 @@ terminal() {
   rm -f keys screen
   mkfifo keys
   : >screen
-  script -qefc "stty cols $columns; '$BARTER' $*; echo ended \$?
+  script -qefc "tty >tty; stty cols $columns; '$BARTER' $*; echo ended \$?
     stty -a | grep -q ' icanon' && echo as it was" screen <keys >/dev/null 2>&1 &
   terminal=$!
   exec 3>keys
@@ -56,13 +56,22 @@ check "easier too" shown 'notes 1, rhythm 1, shape 1, ornament 1'
 printf ' ' >&3
 check "it pauses" shown 'Paused\. Space goes on\.'
 bar=$(tr '\r' '\n' <screen | grep -a '^\(YOU\|partner\)' | tail -n 1 | cut -c 9-12)
+# A window that becomes narrower has the line anew, also while nothing moves
+stty -F "$(cat tty)" cols 80
+check "a wider line" shown "> C7: C E G Bb"
+stty -F "$(cat tty)" cols 41
+check "the old line is taken away" shown "$(printf '\033')\\[1A"
+sleep 0.2
+check "and written as it fits" test "$(tr '\r' '\n' <screen | tail -n 1 |
+  sed 's/.\[[KJ]//g' | awk '{ print (length > 10 && length <= 40) }')" = 1
+stty -F "$(cat tty)" cols 50
 printf ' ' >&3
 check "and goes on" shown 'On we go'
 check "with the next bar" shown "^[YOUpartner]*  *$((bar + 1)) "
 printf 'q' >&3
 leave
 check "in its width" test "$(tr '\r' '\n' <screen |
-  sed 's/.\[K//g; /^Script/d' | awk 'length > 50 { n++ } END { print n + 0 }')" -eq 0
+  sed 's/.\[K//g; /^Script/d; / > C7: /d' | awk 'length > 50 { n++ } END { print n + 0 }')" -eq 0
 check "counted from one" test "$(tr '\r' '\n' <screen | grep -a '^count-in' |
   head -n 1 | cut -c 1-10)" = "count-in 1"
 
