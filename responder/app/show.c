@@ -8,6 +8,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 enum {
   LOOK_MS    = 20, ///< Between two looks at what there is to show
@@ -28,12 +29,24 @@ show_open(Show* const          show,
        .click     = options_have(options, OPTION_CLICK),
        .sync      = options_have(options, OPTION_SYNC),
   };
-  Notices      notices = {.n = 0};
-  Fault        fault;
+  Notices notices = {.n = 0};
+  Fault   fault;
+  if (isatty(STDOUT_FILENO)) { // Sounds take their time
+    tell_words(stdout, 0, "One moment: ports and sounds are being opened.");
+    (void)fflush(stdout);
+  }
   const Status status = playing_open(playing, &wish, choices, &notices, &fault);
   command_notice(&notices);
   if (status) {
     return command_fail(&fault);
+  }
+  const Wiring* const wiring = &playing->equipment.wiring;
+  if (!options_have(options, OPTION_IN) &&
+      (!wiring->has_in || wiring->awaits_in)) {
+    tell_words(stdout,
+               0,
+               "Without one: barter open has a page that is played by the "
+               "computer's keys, too.");
   }
   typed_open(&show->typed);
   tell_words(stdout, 0, stage_text(playing->stage));

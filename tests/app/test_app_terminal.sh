@@ -106,6 +106,19 @@ check "and no other yet" sh -c "! tr '\r' '\n' <screen | grep -q '^ 3\. '"
 printf 'q' >&3
 leave
 
+# Who has no keyboard is told of what needs none, and who waits, for what
+terminal 80 trade --out none --record none --chart one-chord
+check "it is on its way" shown '^One moment: ports and sounds'
+check "it waits" shown '^Space begins\.'
+if grep -qE 'no keyboard is connected|without a keyboard' screen; then
+  check "another way to play" shown 'barter open has a page'
+fi
+printf 'q' >&3
+leave
+script -qec "timeout -s INT 3 '$BARTER' open --no-browser --in none --out none \
+  --record none" screen </dev/null >/dev/null 2>&1
+check "how it ends" shown 'stays open until Ctrl-C'
+
 # What is told of a take is as narrow as the screen
 phrases 3 4 | take take.mid
 terminal 40 answer take.mid
