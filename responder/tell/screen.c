@@ -139,9 +139,11 @@ add_all(const Screen* const screen,
 {
   const SessionOptions* const session = screen->session;
   const Tick end = chart_ticks(session->chart) * session->choruses;
-  line[0]        = '\0';
-  if (session->plays_back &&
-      now >= end + meter_bar_ticks(session->chart->meter)) {
+  // Where there is no best phrase it is over with the closing bar
+  const Meter meter = session->chart->meter;
+  const Tick  again = end + meter_bar_ticks(meter) + meter_beat_ticks(meter);
+  line[0]           = '\0';
+  if (session->plays_back && now >= again) {
     add(line, "the end; your best phrase once more");
   } else if (now >= end) {
     add(line, screen->has_next ? "done" : "the end");
