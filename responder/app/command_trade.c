@@ -40,7 +40,7 @@ wait_for_player(Trade* const trade)
     return false;
   }
   if (show->typed.is_open) {
-    (void)puts("Space begins.");
+    tell_words(show_hints(), 0, "Space begins.");
   }
   if (show->playing.equipment.control.kind) {
     tell_words(stdout,

@@ -15,6 +15,12 @@ enum {
   PATIENCE_S = 600,
 };
 
+FILE*
+show_hints(void)
+{
+  return isatty(STDOUT_FILENO) || !isatty(STDERR_FILENO) ? stdout : stderr;
+}
+
 int
 show_open(Show* const          show,
           const Options* const options,
@@ -50,7 +56,7 @@ show_open(Show* const          show,
   }
   typed_open(&show->typed);
   tell_words(stdout, 0, stage_text(playing->stage));
-  tell_words(stdout,
+  tell_words(show_hints(),
              0,
              !show->typed.is_open ? "Ctrl-C leaves."
              : show->is_course    ? TYPED_HELP_COURSE
@@ -384,7 +390,7 @@ begins(Show* const show, Choices* const choices)
   if (!show->typed.is_open) {
     return true;
   }
-  (void)puts("Space begins.");
+  tell_words(show_hints(), 0, "Space begins.");
   (void)fflush(stdout);
   return show_wait(show, choices);
 }

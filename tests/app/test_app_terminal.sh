@@ -119,6 +119,21 @@ script -qec "timeout -s INT 3 '$BARTER' open --no-browser --in none --out none \
   --record none" screen </dev/null >/dev/null 2>&1
 check "how it ends" shown 'stays open until Ctrl-C'
 
+# What is shown may go elsewhere: the keys are the terminal's all the same, and
+# named there
+rm -f keys screen
+mkfifo keys
+: >screen
+script -qefc "'$BARTER' trade $live --chart one-chord --tempo 300 >piped; echo ended \$?
+  stty -a | grep -q ' icanon' && echo as it was" screen <keys >/dev/null 2>&1 &
+terminal=$!
+exec 3>keys
+check "the keys are named" shown 'q or Ctrl-C'
+check "it waits" shown '^Space begins\.'
+printf 'q' >&3
+leave
+check "and not in the pipe" sh -c "! grep -q 'Space' piped"
+
 # What is told of a take is as narrow as the screen
 phrases 3 4 | take take.mid
 terminal 40 answer take.mid
