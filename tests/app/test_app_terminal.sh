@@ -134,6 +134,16 @@ printf 'q' >&3
 leave
 check "and not in the pipe" sh -c "! grep -q 'Space' piped"
 
+# Why the partner begins, where it otherwise does not
+phrases 3 4 | take take.mid
+quiet answer take.mid --practice
+terminal 80 trade $live --practice --tempo 300
+check "it waits" shown '^Space begins\.'
+printf ' ' >&3
+check "why is told" shown '^Your best phrase of last time opens'
+printf 'q' >&3
+leave
+
 # What is told of a take is as narrow as the screen
 phrases 3 4 | take take.mid
 terminal 40 answer take.mid
