@@ -32,6 +32,10 @@ write_words(FILE* const stream, const char* const field, const char* words)
   (void)fputc('\n', stream);
 }
 
+// The engraver measures words by the font that it wishes for; a machine that has
+// a wider one in its place needs blanks, or they lie on what comes next
+#define SWING_WORDS "\"Swing    \" "
+
 static void
 write_tempo(FILE* const stream, const Score* const score)
 {
@@ -39,7 +43,7 @@ write_tempo(FILE* const stream, const Score* const score)
   (void)fprintf(
     stream,
     "Q:%s%s=%ld\n",
-    score_swings(score) ? "\"Swing\" " : "",
+    score_swings(score) ? SWING_WORDS : "",
     is_compound ? "3/8" : "1/4",
     lround(is_compound ? score->tempo_bpm / 1.5 : score->tempo_bpm));
 }
@@ -105,7 +109,7 @@ write_voice_head(FILE* const stream, const Voice* const voice, const bool names)
                 voice->number,
                 score_is_low(voice->pen.staff) ? "bass" : "treble");
   if (names && voice->has_labels && voice->part->name[0]) {
-    (void)fprintf(stream, " name=\"%s\"", voice->part->name);
+    (void)fprintf(stream, " name=\"  %s  \"", voice->part->name);
   }
   (void)fputc('\n', stream);
 }

@@ -34,6 +34,19 @@ begin_choose(const Who* const who, const Options* const options)
   return choose(who, &options->asked);
 }
 
+static void
+warn_of_way(const Choices* const choices)
+{
+  const unsigned all = way_choruses(choices->way);
+  if (choices->choruses && choices->choruses < all) {
+    command_say("%s goes through %u choruses, each another; with --choruses %u "
+                "the rest of it is left out",
+                way_names[choices->way],
+                all,
+                choices->choruses);
+  }
+}
+
 int
 begin_loaded(const Setup* const  setup,
              const Status        status,
@@ -43,7 +56,11 @@ begin_loaded(const Setup* const  setup,
     (void)command_fail_all(&setup->of_sentences);
     command_say("the sentences built in are used instead");
   }
-  return status ? command_fail_all(faults) : EXIT_DONE;
+  if (status) {
+    return command_fail_all(faults);
+  }
+  warn_of_way(&setup->choices);
+  return EXIT_DONE;
 }
 
 int

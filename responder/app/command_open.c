@@ -126,6 +126,9 @@ run(const Options* const options)
   }
   const int code = show_address(page_address(page), options);
   if (!code) {
+    if (isatty(STDERR_FILENO)) {
+      command_say("it stays open until Ctrl-C here, or until the page ends it");
+    }
     page_serve(page);
   }
   page_close(page);

@@ -25,6 +25,12 @@ play(Trade* const trade, StageResult* const result)
   if (trading_begin(&trade->trading, playing, &fault)) {
     return command_fail(&fault);
   }
+  const Setup* const setup = &trade->trading.setup;
+  if (setup->opens.n_notes && setup->choices.partner_begins) {
+    tell_words(stdout,
+               0,
+               "Your best phrase of last time opens: your partner plays it.");
+  }
   show_kept(&trade->show, &trade->trading.session, result);
   trading_end(&trade->trading, playing, result);
   return show_result(&trade->trading.session, result);
@@ -40,7 +46,7 @@ wait_for_player(Trade* const trade)
     return false;
   }
   if (show->typed.is_open) {
-    (void)puts("Space begins.");
+    tell_words(show_hints(), 0, "Space begins.");
   }
   if (show->playing.equipment.control.kind) {
     tell_words(stdout,

@@ -8,11 +8,18 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 enum {
   LOOK_MS    = 20, ///< Between two looks at what there is to show
   PATIENCE_S = 600,
 };
+
+FILE*
+show_hints(void)
+{
+  return isatty(STDOUT_FILENO) || !isatty(STDERR_FILENO) ? stdout : stderr;
+}
 
 int
 show_open(Show* const          show,
@@ -28,16 +35,28 @@ show_open(Show* const          show,
        .click     = options_have(options, OPTION_CLICK),
        .sync      = options_have(options, OPTION_SYNC),
   };
-  Notices      notices = {.n = 0};
-  Fault        fault;
+  Notices notices = {.n = 0};
+  Fault   fault;
+  if (isatty(STDOUT_FILENO)) { // Sounds take their time
+    tell_words(stdout, 0, "One moment: ports and sounds are being opened.");
+    (void)fflush(stdout);
+  }
   const Status status = playing_open(playing, &wish, choices, &notices, &fault);
   command_notice(&notices);
   if (status) {
     return command_fail(&fault);
   }
+  const Wiring* const wiring = &playing->equipment.wiring;
+  if (!options_have(options, OPTION_IN) &&
+      (!wiring->has_in || wiring->awaits_in)) {
+    tell_words(stdout,
+               0,
+               "Without one: barter open has a page that is played by the "
+               "computer's keys, too.");
+  }
   typed_open(&show->typed);
   tell_words(stdout, 0, stage_text(playing->stage));
-  tell_words(stdout,
+  tell_words(show_hints(),
              0,
              !show->typed.is_open ? "Ctrl-C leaves."
              : show->is_course    ? TYPED_HELP_COURSE
@@ -371,7 +390,7 @@ begins(Show* const show, Choices* const choices)
   if (!show->typed.is_open) {
     return true;
   }
-  (void)puts("Space begins.");
+  tell_words(show_hints(), 0, "Space begins.");
   (void)fflush(stdout);
   return show_wait(show, choices);
 }

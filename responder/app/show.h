@@ -12,6 +12,7 @@
 #include "responder/record/drive.h"
 
 #include <stdbool.h>
+#include <stdio.h>
 
 /// The options that every live command knows.
 #define SHOW_OPTIONS                                                           \
@@ -39,6 +40,11 @@ typedef struct {
 /// @return The exit status.
 int
 show_open(Show* show, const Options* options, const Choices* choices);
+
+/// Return where to say which keys there are: to the terminal, wherever the rest
+/// goes.
+FILE*
+show_hints(void);
 
 /// Close what was opened.
 void

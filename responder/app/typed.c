@@ -2,12 +2,12 @@
 
 #include <unistd.h>
 
-// Another program may have the terminal: ours is then in the background
+// Another program may have the terminal: ours is then in the background. What is
+// shown may go elsewhere
 static bool
 is_ours(void)
 {
-  return isatty(STDIN_FILENO) && isatty(STDOUT_FILENO) &&
-         tcgetpgrp(STDIN_FILENO) == getpgrp();
+  return isatty(STDIN_FILENO) && tcgetpgrp(STDIN_FILENO) == getpgrp();
 }
 
 void

@@ -23,8 +23,8 @@ drills_session(const Setup* const  setup,
   return session;
 }
 
-static Scale
-scale_of(const Chart* const form, const Chord* const chord)
+Scale
+drills_scale(const Chart* const form, const Chord* const chord)
 {
   unsigned i = 0;
   while (i + 1 < form->n_changes &&
@@ -73,7 +73,7 @@ lay_rounds(Drills* const drills, const unsigned n)
     warmup_script(&drills->turns[i], item, setup, &drill);
     add_bars(&drills->chart,
              &drill.chord,
-             scale_of(form, &drill.chord),
+             drills_scale(form, &drill.chord),
              2 * item->bars);
   }
 }

@@ -49,4 +49,8 @@ drills_session(const Setup*  setup,
                unsigned      bars,
                const Script* script);
 
+/// Return the scale of a form where a chord of it first stands.
+Scale
+drills_scale(const Chart* form, const Chord* chord);
+
 #endif // RESPONDER_LESSON_DRILLS_H

@@ -1,11 +1,13 @@
 #include "responder/lesson/warmup_play.h"
 
 #include "core/band/feel.h"
+#include "responder/lesson/drills.h"
 #include "responder/record/notation.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
-// The first rounds of a warm-up on paper, one after the other
+// The rounds of a warm-up on paper, one after the other
 typedef struct {
   const Setup* setup;
   Chart        chart; // A bar of each one's chord
@@ -17,13 +19,16 @@ typedef struct {
 static bool
 add_bars(Pages* const score, const Chord* const chord, const unsigned n_bars)
 {
-  char text[CHORD_TEXT_CAPACITY];
-  char fault[CHART_FAULT_CAPACITY];
+  const Scale scale = drills_scale(&score->setup->chart.chart, chord);
+  char        text[CHORD_TEXT_CAPACITY];
+  char        fault[CHART_FAULT_CAPACITY];
   (void)chord_text(chord, text);
   for (unsigned i = 0; i < n_bars; ++i) {
     if (chart_add_bar(&score->chart, text, fault)) {
       return false;
     }
+    score->chart.scales[score->chart.n_bars - 1]         = scale;
+    score->chart.scale_by_chord[score->chart.n_bars - 1] = false;
   }
   return true;
 }
@@ -57,34 +62,83 @@ write_drill(Pages* const       score,
   score->now += length;
 }
 
-// Every drill is made before a note is written: the chart holds them all
+// The rounds of an exercise that go onto paper: the first, and what differs
+typedef struct {
+  const WarmupItem* item;
+  DrillRoom         room;
+  Rng               rng;
+  unsigned          n; ///< Made so far
+  unsigned          most;
+  Chord             first;
+  Drill             drill; ///< The present one
+} Rounds;
+
+static Rounds
+rounds_of(const Pages* const score, const WarmupItem* const item)
+{
+  const bool differ  = drill_row(item->kind)->by_rounds && !score->is_bare;
+  Rounds     rounds  = {.item = item,
+                        .room = warmup_room(score->setup),
+                        .rng  = rng_seed(item->seed, 1),
+                        .most = item->trades ? 0
+                                : differ     ? item->rounds
+                                             : 1};
+  rounds.room.rhythm = item->rhythm;
+  return rounds;
+}
+
+static bool
+next_round(Rounds* const rounds)
+{
+  if (rounds->n == rounds->most) {
+    return false;
+  }
+  drill_make(
+    &rounds->drill, rounds->item->kind, &rounds->room, rounds->n, &rounds->rng);
+  rounds->first = rounds->n ? rounds->first : rounds->drill.chord;
+  return rounds->n++ == 0 ||
+         !chord_equals(&rounds->drill.chord, &rounds->first);
+}
+
+static void
+write_item(Pages* const score, const WarmupItem* const item)
+{
+  const Tick bar    = meter_bar_ticks(score->chart.meter);
+  Rounds     rounds = rounds_of(score, item);
+  char       name[WARMUP_NAME_CAPACITY];
+  char       label[WARMUP_NAME_CAPACITY + 16] = "";
+  if (!score->is_bare) {
+    (void)snprintf(label,
+                   sizeof(label),
+                   "%s, %u round%s",
+                   warmup_item_name(item, name),
+                   item->rounds,
+                   item->rounds == 1 ? "" : "s");
+  }
+  while (next_round(&rounds)) {
+    write_drill(score,
+                &rounds.drill,
+                item->bars * bar,
+                drill_row(item->kind)->is_left,
+                label);
+    label[0] = '\0';
+  }
+}
+
+// The chart holds them all before a note is written
 static Status
 write_drills(Pages* const score, const Warmup* const warmup)
 {
-  Drill      drills[WARMUP_CAPACITY];
-  DrillRoom  room = warmup_room(score->setup);
-  const Tick bar  = meter_bar_ticks(score->chart.meter);
   for (unsigned i = 0; i < warmup->n_items; ++i) {
-    const WarmupItem* const item = &warmup->items[i];
-    Rng                     rng  = rng_seed(item->seed, 1);
-    room.rhythm                  = item->rhythm;
-    if (!item->trades) {
-      drill_make(&drills[i], item->kind, &room, 0, &rng);
-      if (!add_bars(score, &drills[i].chord, item->bars)) {
+    Rounds rounds = rounds_of(score, &warmup->items[i]);
+    while (next_round(&rounds)) {
+      if (!add_bars(score, &rounds.drill.chord, rounds.item->bars)) {
         return STATUS_FULL;
       }
     }
   }
   for (unsigned i = 0; i < warmup->n_items; ++i) {
-    const WarmupItem* const item = &warmup->items[i];
-    char                    name[WARMUP_NAME_CAPACITY];
-    if (!item->trades) {
-      write_drill(score,
-                  &drills[i],
-                  item->bars * bar,
-                  drill_row(item->kind)->is_left,
-                  score->is_bare ? "" : warmup_item_name(item, name));
-    }
+    write_item(score, &warmup->items[i]);
   }
   return STATUS_OK;
 }

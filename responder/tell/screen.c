@@ -17,6 +17,10 @@ enum {
 // ECMA-48, erase in line: from here to its end
 #define CLEAR_REST "\033[K"
 
+// ... in page, to its end; and how to go rows up
+#define CLEAR_BELOW "\033[J"
+#define ROWS_UP "\033[%uA"
+
 // Words into a line, as far as they fit
 
 __attribute__((format(printf, 2, 3))) static void
@@ -135,9 +139,11 @@ add_all(const Screen* const screen,
 {
   const SessionOptions* const session = screen->session;
   const Tick end = chart_ticks(session->chart) * session->choruses;
-  line[0]        = '\0';
-  if (session->plays_back &&
-      now >= end + meter_bar_ticks(session->chart->meter)) {
+  // Where there is no best phrase it is over with the closing bar
+  const Meter meter = session->chart->meter;
+  const Tick  again = end + meter_bar_ticks(meter) + meter_beat_ticks(meter);
+  line[0]           = '\0';
+  if (session->plays_back && now >= again) {
     add(line, "the end; your best phrase once more");
   } else if (now >= end) {
     add(line, screen->has_next ? "done" : "the end");
@@ -233,21 +239,38 @@ screen_end(Screen* const screen)
   }
 }
 
+// Goes to where the line of beats begins: one that was written in a wider
+// window has become several rows, which are taken away
+static void
+return_to_line(Screen* const screen, const unsigned columns)
+{
+  const unsigned width     = columns + 1; // The last column stays free
+  const bool     is_longer = screen->has_line && screen->taken > width;
+  if (is_longer) {
+    (void)fprintf(screen->stream, ROWS_UP, (screen->taken - 1) / width);
+  }
+  (void)fprintf(screen->stream, "\r%s", is_longer ? CLEAR_BELOW : "");
+}
+
 void
 screen_beat(Screen* const screen, const Tick now)
 {
   const Tick at =
     tick_floor(now, meter_beat_ticks(screen->session->chart->meter));
-  char line[SCREEN_LINE];
-  if (!screen->is_terminal || at == screen->shown) {
+  const unsigned columns = columns_here(screen->stream);
+  char           line[SCREEN_LINE];
+  if (!screen->is_terminal ||
+      (at == screen->shown && columns == screen->columns)) {
     return;
   }
-  screen->shown    = at;
-  screen->has_line = true;
-  (void)fprintf(screen->stream,
-                "\r%s" CLEAR_REST,
-                screen_line(screen, now, columns_here(screen->stream), line));
+  return_to_line(screen, columns);
+  (void)fprintf(
+    screen->stream, "%s" CLEAR_REST, screen_line(screen, now, columns, line));
   (void)fflush(screen->stream);
+  screen->shown    = at;
+  screen->columns  = columns;
+  screen->taken    = columns_of(line, strlen(line));
+  screen->has_line = true;
 }
 
 void
@@ -287,11 +310,12 @@ row_length(const char* const words, const unsigned columns)
 void
 screen_say(Screen* const screen, const char* const words)
 {
+  const unsigned here = columns_here(screen->stream);
   if (screen->has_line) { // Write over it
-    (void)fputs("\r" CLEAR_REST, screen->stream);
+    return_to_line(screen, here);
+    (void)fputs(CLEAR_REST, screen->stream);
     screen->has_line = false;
   }
-  const unsigned here    = columns_here(screen->stream);
   const unsigned columns = here < COLUMNS_USUAL ? here : COLUMNS_USUAL;
   unsigned       indent  = 0;
   const char*    row     = words;

@@ -25,6 +25,8 @@ typedef struct {
   bool                  is_terminal; ///< One that can write over a line
   bool                  has_next;    ///< Something comes after its end
   bool                  has_line;    ///< A line of beats stands there unended
+  unsigned              columns;     ///< The width it was written for,
+  unsigned              taken;       ///< ... and what it takes of that
   Tick                  shown;       ///< The beat that was shown last
   Tick                  first;       ///< Where the count-in begins
   unsigned              turn;        ///< Of the notes that were struck

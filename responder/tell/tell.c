@@ -70,6 +70,40 @@ tell_turn_bars(FILE* const        stream,
   wrap_end(&wrap);
 }
 
+static bool
+is_turn_again(const Turn* const turn, const Turn* const other, const Tick later)
+{
+  return turn->by_player == other->by_player &&
+         turn->silence + later == other->silence &&
+         turn->start + later == other->start && turn->end + later == other->end;
+}
+
+// How many choruses there are to tell of, before they come again as they were:
+// one, two where the turns change hands, or all
+static unsigned
+choruses_told(const SessionOptions* const options)
+{
+  const TurnPlan plan   = session_turn_plan(options);
+  const Tick     chorus = chart_ticks(options->chart);
+  const Tick     end    = chorus * options->choruses;
+  for (unsigned period = 1; period <= 2 && period < options->choruses;
+       ++period) {
+    Turn again = turn_at(plan, 1);
+    while (again.start < chorus * period) {
+      again = turn_at(plan, again.index + 1);
+    }
+    Turn turn = turn_at(plan, 1);
+    while (again.start < end && is_turn_again(&turn, &again, chorus * period)) {
+      turn  = turn_at(plan, turn.index + 1);
+      again = turn_at(plan, again.index + 1);
+    }
+    if (again.start >= end) {
+      return period;
+    }
+  }
+  return options->choruses;
+}
+
 void
 tell_chart(FILE* const stream, const SessionOptions* const options)
 {
@@ -92,10 +126,15 @@ tell_chart(FILE* const stream, const SessionOptions* const options)
                  options->bars_per_turn == 1 ? "" : "s");
   tell_words(stream, 0, words);
 
-  const Tick end = chart_ticks(chart) * options->choruses;
+  const unsigned told = choruses_told(options);
+  const Tick     end  = chart_ticks(chart) * told;
   for (Turn turn = first; turn.start < end;
        turn      = turn_at(plan, turn.index + 1)) {
     tell_turn_bars(stream, chart, &turn);
+  }
+  if (told < options->choruses) {
+    (void)fprintf(
+      stream, "  and so on, %u choruses in all\n", options->choruses);
   }
   char opening[REMARK_CAPACITY];
   if (*session_opening(options, opening)) {

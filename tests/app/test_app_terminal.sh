@@ -24,7 +24,7 @@ terminal() {
   rm -f keys screen
   mkfifo keys
   : >screen
-  script -qefc "stty cols $columns; '$BARTER' $*; echo ended \$?
+  script -qefc "tty >tty; stty cols $columns; '$BARTER' $*; echo ended \$?
     stty -a | grep -q ' icanon' && echo as it was" screen <keys >/dev/null 2>&1 &
   terminal=$!
   exec 3>keys
@@ -56,13 +56,22 @@ check "easier too" shown 'notes 1, rhythm 1, shape 1, ornament 1'
 printf ' ' >&3
 check "it pauses" shown 'Paused\. Space goes on\.'
 bar=$(tr '\r' '\n' <screen | grep -a '^\(YOU\|partner\)' | tail -n 1 | cut -c 9-12)
+# A window that becomes narrower has the line anew, also while nothing moves
+stty -F "$(cat tty)" cols 80
+check "a wider line" shown "> C7: C E G Bb"
+stty -F "$(cat tty)" cols 41
+check "the old line is taken away" shown "$(printf '\033')\\[1A"
+sleep 0.2
+check "and written as it fits" test "$(tr '\r' '\n' <screen | tail -n 1 |
+  sed 's/.\[[KJ]//g' | awk '{ print (length > 10 && length <= 40) }')" = 1
+stty -F "$(cat tty)" cols 50
 printf ' ' >&3
 check "and goes on" shown 'On we go'
 check "with the next bar" shown "^[YOUpartner]*  *$((bar + 1)) "
 printf 'q' >&3
 leave
 check "in its width" test "$(tr '\r' '\n' <screen |
-  sed 's/.\[K//g; /^Script/d' | awk 'length > 50 { n++ } END { print n + 0 }')" -eq 0
+  sed 's/.\[K//g; /^Script/d; / > C7: /d' | awk 'length > 50 { n++ } END { print n + 0 }')" -eq 0
 check "counted from one" test "$(tr '\r' '\n' <screen | grep -a '^count-in' |
   head -n 1 | cut -c 1-10)" = "count-in 1"
 
@@ -94,6 +103,44 @@ printf 'r' >&3
 check "it again" sh -c "for i in 1 2 3 4 5 6 7 8 9 10; do
   [ \$(tr '\r' '\n' <screen | grep -c '^ 2\. ') -gt 1 ] && exit; sleep 0.5; done; exit 1"
 check "and no other yet" sh -c "! tr '\r' '\n' <screen | grep -q '^ 3\. '"
+printf 'q' >&3
+leave
+
+# Who has no keyboard is told of what needs none, and who waits, for what
+terminal 80 trade --out none --record none --chart one-chord
+check "it is on its way" shown '^One moment: ports and sounds'
+check "it waits" shown '^Space begins\.'
+if grep -qE 'no keyboard is connected|without a keyboard' screen; then
+  check "another way to play" shown 'barter open has a page'
+fi
+printf 'q' >&3
+leave
+script -qec "timeout -s INT 3 '$BARTER' open --no-browser --in none --out none \
+  --record none" screen </dev/null >/dev/null 2>&1
+check "how it ends" shown 'stays open until Ctrl-C'
+
+# What is shown may go elsewhere: the keys are the terminal's all the same, and
+# named there
+rm -f keys screen
+mkfifo keys
+: >screen
+script -qefc "'$BARTER' trade $live --chart one-chord --tempo 300 >piped; echo ended \$?
+  stty -a | grep -q ' icanon' && echo as it was" screen <keys >/dev/null 2>&1 &
+terminal=$!
+exec 3>keys
+check "the keys are named" shown 'q or Ctrl-C'
+check "it waits" shown '^Space begins\.'
+printf 'q' >&3
+leave
+check "and not in the pipe" sh -c "! grep -q 'Space' piped"
+
+# Why the partner begins, where it otherwise does not
+phrases 3 4 | take take.mid
+quiet answer take.mid --practice
+terminal 80 trade $live --practice --tempo 300
+check "it waits" shown '^Space begins\.'
+printf ' ' >&3
+check "why is told" shown '^Your best phrase of last time opens'
 printf 'q' >&3
 leave
 

@@ -47,6 +47,13 @@ if command -v midicsv >/dev/null; then
     fail "the player's turns are free"
 fi
 
+# On paper stands what is told: each chord's round, how many there are, and the
+# scale's own names
+quiet warmup --date 2026-03-03 --score w.abc
+check "rounds over each chord" sh -c "grep -q '\"F7\"' w.abc && grep -q '\"G7\"' w.abc"
+check "how many" grep -q 'Chord tones, 6 rounds' w.abc
+check "Eb, as the text has it" sh -c "grep -q '_E' w.abc && ! grep -q '\^D[0-9 ,]' w.abc"
+
 refused 2 '--date 2026-02-30 is no day' warmup --date 2026-02-30
 refused 2 '--date yesterday is no day' warmup --date yesterday
 refused 2 'from 3 to 60' warmup --minutes 2

@@ -199,6 +199,11 @@ done
 check "each chorus is looked back on" [ -n "$(json turns 5 asks)" ]
 check "and the last" [ -n "$(json turns 17 asks)" ]
 
+# A part of a way is one all the same, and it is said
+warned 'handing over goes through 3 choruses, each another; with --choruses 1' \
+  answer take.mid --way handing-over --choruses 1
+quiet answer take.mid --way handing-over --choruses 3
+
 # What is refused, and where a way is kept
 refused 2 'make-room' answer take.mid --way echo --make-room
 refused 2 'answer, question, echo, few-notes' answer take.mid --way duet

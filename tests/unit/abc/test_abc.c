@@ -102,7 +102,7 @@ Test(abc, the_fields_of_the_head)
   expect("\nK:Ebm\n", 0, 1.0);
   expect("T:50 \\% blues\n", 0, 1.0);
   begin("F# major", (Meter){3, 4}, "I7", "IV7");
-  expect("\nQ:\"Swing\" 1/4=120\n", 0, 1.6);
+  expect("\nQ:\"Swing    \" 1/4=120\n", 0, 1.6);
   expect("\nK:F#\n", 0, 1.0);
 }
 

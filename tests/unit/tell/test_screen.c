@@ -45,13 +45,14 @@ Test(screen, counts_in_from_one)
   cr_assert_str_eq(at(&screen, 8 * BAR, 79), "the end");
 }
 
-// What sounds after the last bar is told
+// What sounds after the last bar is told, once it does: without it all is over
+// at the line
 Test(screen, names_the_phrase_that_comes_back)
 {
   const Screen screen = begin(2);
   session.plays_back  = true;
-  cr_assert_str_eq(at(&screen, 9 * BAR - 1, 79), "the end");
-  cr_assert_str_eq(at(&screen, 9 * BAR, 79),
+  cr_assert_str_eq(at(&screen, 9 * BAR + 30, 79), "the end");
+  cr_assert_str_eq(at(&screen, 9 * BAR + BEAT, 79),
                    "the end; your best phrase once more");
   session.plays_back = false;
   cr_assert_str_eq(at(&screen, 9 * BAR, 79), "the end");

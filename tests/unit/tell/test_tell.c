@@ -118,7 +118,8 @@ Test(tell, shows_whose_bars_are_which)
   free(text);
 }
 
-Test(tell, shows_every_bar_of_every_chorus)
+// Two choruses: the second is told where the turns change hands in it
+Test(tell, shows_every_bar_until_all_comes_again)
 {
   static const struct {
     char     chart[16];
@@ -127,16 +128,19 @@ Test(tell, shows_every_bar_of_every_chorus)
     unsigned n_bars;
   } rows[] = {
     {"blues", "swing", 4, 24},
-    {"waltz", "waltz", 1, 32},
-    {"sixteen-bar", "straight", 2, 32},
+    {"waltz", "waltz", 1, 16},
+    {"sixteen-bar", "straight", 2, 16},
     {"blues-jazz", "swing", 4, 24},
-    {"one-chord", "straight", 4, 16},
+    {"one-chord", "straight", 4, 8},
   };
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
     load_form(rows[i].chart, rows[i].feel, rows[i].bars, i % 2);
     char* const text = form_text();
     cr_assert_eq(count(text, "|"), rows[i].n_bars, "%s", text);
     cr_assert_eq(count(text, "\n  bar"), rows[i].n_bars / rows[i].bars);
+    cr_assert_eq(count(text, "\n  and so on, 2 choruses in all\n"),
+                 rows[i].n_bars <
+                   setup.choices.choruses * setup.chart.chart.n_bars);
     cr_assert_not_null(
       strstr(text, i % 2 ? "your partner begins" : "you begin"));
     check_lines(text);
