@@ -54,7 +54,8 @@ keeps_old_rhythm(const Thinking* const t)
   // What is even is like much else by chance, and yet heard as the same
   return idea_likeness(&own, &t->old).rhythm >= SAME_RHYTHM ||
          idea_likeness(&begin, &t->old).rhythm >= SAME_RHYTHM ||
-         gaps_likeness(&own, &t->old) >= (double)SAME_RHYTHM;
+         gaps_likeness(own.ticks, own.n_notes, t->old.ticks, t->old.n_notes) >=
+           (double)SAME_RHYTHM;
 }
 
 /// Return what is taken from a line for its rhythm and its faults.

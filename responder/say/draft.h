@@ -68,6 +68,13 @@ draft_is_on_beat(const DraftNote* const note)
   return note->place <= PLACE_BEAT;
 }
 
+/// Return whether a note comes before its chord, and is held into it.
+static inline bool
+draft_anticipates(const DraftNote* const note)
+{
+  return note->chord.from > note->tick;
+}
+
 /// Return whether a pitch is the root or a chord tone of a place.
 static inline bool
 draft_is_home(const DraftNote* const note, const int pitch)

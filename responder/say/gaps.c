@@ -1,11 +1,5 @@
 #include "responder/say/gaps.h"
 
-static Tick
-gap_at(const Idea* const idea, const unsigned i)
-{
-  return idea->ticks[i + 1] - idea->ticks[i];
-}
-
 static unsigned
 least(const unsigned a, const unsigned b)
 {
@@ -13,30 +7,36 @@ least(const unsigned a, const unsigned b)
 }
 
 static unsigned
-count_edits(const Idea* const a, const Idea* const b)
+count_edits(const Tick* const a,
+            const unsigned    n_a,
+            const Tick* const b,
+            const unsigned    n_b)
 {
-  unsigned edits[IDEA_NOTE_CAPACITY]; // Of the gaps so far to the first j
-  for (unsigned j = 0; j < b->n_notes; ++j) {
+  unsigned edits[GAPS_NOTES]; // Of the gaps so far to the first j
+  for (unsigned j = 0; j < n_b; ++j) {
     edits[j] = j;
   }
-  for (unsigned i = 1; i < a->n_notes; ++i) {
+  for (unsigned i = 1; i < n_a; ++i) {
     unsigned diagonal = edits[0];
     edits[0]          = i;
-    for (unsigned j = 1; j < b->n_notes; ++j) {
-      const unsigned other    = gap_at(a, i - 1) != gap_at(b, j - 1) ? 1 : 0;
+    for (unsigned j = 1; j < n_b; ++j) {
+      const unsigned other    = a[i] - a[i - 1] != b[j] - b[j - 1] ? 1 : 0;
       const unsigned replaced = diagonal + other;
       diagonal                = edits[j];
       edits[j] = least(replaced, least(edits[j], edits[j - 1]) + 1);
     }
   }
-  return edits[b->n_notes - 1];
+  return edits[n_b - 1];
 }
 
 double
-gaps_likeness(const Idea* const a, const Idea* const b)
+gaps_likeness(const Tick* const a,
+              const unsigned    n_a,
+              const Tick* const b,
+              const unsigned    n_b)
 {
-  const unsigned longer = a->n_notes > b->n_notes ? a->n_notes : b->n_notes;
-  return a->n_notes < 2 || b->n_notes < 2
+  const unsigned longer = n_a > n_b ? n_a : n_b;
+  return n_a < 2 || n_b < 2
            ? 0.0
-           : 1.0 - (double)count_edits(a, b) / (longer - 1);
+           : 1.0 - (double)count_edits(a, n_a, b, n_b) / (longer - 1);
 }

@@ -3,13 +3,15 @@
 #ifndef RESPONDER_SAY_GAPS_H
 #define RESPONDER_SAY_GAPS_H
 
-#include "responder/hear/ideas.h"
+#include "core/tick.h"
 
-/// Return what share of the gaps from onset to onset two ideas have in common,
-/// in their order, wherever they stand: 1 less the edits from one to the other
-/// (Levenshtein 1966) by the longer one's gaps. Rhythms that are as even as
-/// many are alike in this, too. With fewer than two notes: 0.
+enum { GAPS_NOTES = 64 }; ///< Of a rhythm, at most
+
+/// Return what share of the gaps from onset to onset two rhythms have in
+/// common, in their order, wherever they stand: 1 less the edits from one to
+/// the other (Levenshtein 1966) by the longer one's gaps. Rhythms that are as
+/// even as many are alike in this, too. With fewer than two notes: 0.
 double
-gaps_likeness(const Idea* a, const Idea* b);
+gaps_likeness(const Tick* a, unsigned n_a, const Tick* b, unsigned n_b);
 
 #endif // RESPONDER_SAY_GAPS_H

@@ -230,6 +230,9 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
                                   note->ends || note->gap > TICKS_PER_EIGHTH)) {
     return 0.0; // It only passes
   }
+  if (draft_anticipates(note) && !draft_is_home(note, key)) {
+    return 0.0; // It tells what chord is coming
+  }
   if (frame_is_plain(pose->frame)) {
     return plain_worth(pose, note, key);
   }

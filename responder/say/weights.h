@@ -260,6 +260,11 @@ typedef struct {
   double peak_from;     ///< Where a line is highest, of its notes
   double peak_to;
   double traced_free; ///< Share of onsets that may stand where the call's do
+  float  kin;         ///< A note of the call's rhythm and direction,
+  double kin_from;    ///< ... beyond so many running
+  double kin_to;
+  float  alike;       ///< For all the call's gaps in their order,
+  double alike_free;  ///< ... beyond such a share
   double zigzag_free; ///< Share of notes that may
   double often_free;  ///< Share of notes that one pitch may have
   double often_plain;

@@ -1,4 +1,5 @@
 #include "core/music/interval.h"
+#include "responder/say/gaps.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -147,6 +148,42 @@ parroted(const Candidate* const c)
   return most;
 }
 
+/// Return the most notes running that go as some of the call do, in rhythm and
+/// direction.
+static unsigned
+taken_up(const Candidate* const c)
+{
+  const Source* const call           = c->call->source;
+  const DraftNote*    notes          = c->draft->notes;
+  unsigned runs[SKETCH_CAPACITY + 1] = {0}; // Up to a step of the call
+  unsigned most                      = 0;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    const Tick gap = notes[i].tick - notes[i - 1].tick;
+    const int  way = interval_way(worth_step(c, i));
+    for (unsigned k = call->n_notes; k-- > 1;) {
+      const bool same =
+        gap == call->ticks[k] - call->ticks[k - 1] &&
+        way == interval_way(call->pitches[k] - call->pitches[k - 1]);
+      runs[k] = same ? runs[k - 1] + 1 : 0;
+      most    = runs[k] > most ? runs[k] : most;
+    }
+  }
+  return most + 1;
+}
+
+/// Return how alike the rhythms of the answer and the call are as wholes.
+static double
+alike(const Candidate* const c)
+{
+  const unsigned n                     = c->draft->n_notes;
+  Tick           ticks[DRAFT_CAPACITY] = {0};
+  for (unsigned i = 0; i < n; ++i) {
+    ticks[i] = c->draft->notes[i].tick;
+  }
+  return gaps_likeness(
+    ticks, n, c->call->source->ticks, c->call->source->n_notes);
+}
+
 double
 worth_of_call(const Candidate* const c)
 {
@@ -168,5 +205,8 @@ worth_of_call(const Candidate* const c)
          (away <= w->begins_within ? (double)w->begins_near : 0.0) -
          (away > w->begins_beyond ? (double)w->begins_far : 0.0) -
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
-         (taken ? (double)w->colour_taken : 0.0);
+         (taken ? (double)w->colour_taken : 0.0) -
+         (double)w->alike * fmax(alike(c) - w->alike_free, 0.0) +
+         (double)w->kin *
+           fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);
 }

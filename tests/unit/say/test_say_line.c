@@ -141,6 +141,30 @@ Test(say_line, no_clash_stands_on_a_strong_beat)
   cr_assert_gt(n, 5, "colours do stand there");
 }
 
+/// What comes half a beat before a chord and is held into it tells which one
+/// is coming: it is one of its tones.
+Test(say_line, anticipations_are_of_the_chord)
+{
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < 40 * SEEDS; ++seed) {
+    const Rung rung = {{(uint8_t)(5 + seed % 4), 5, 6, 1}};
+    fixture_open(&fixture, 2 * (seed % 2), 1 + seed % 4, 4, rung, seed);
+    fixture_answer(&fixture, 3, rng_seed(seed, 11)); // Not the best of many
+    const Line line = line_of(&fixture.answer);
+    for (unsigned i = 0; i + 1 < line.n; ++i) {
+      const Tick at   = line.ticks[i];
+      const Tick then = chart_next_change(&fixture.chart, at);
+      if (then - at == BEAT / 2 && line.ticks[i + 1] >= then + BEAT / 2) {
+        const Chord* const chord = chart_chord_at(&fixture.chart, then);
+        cr_assert(
+          chord_has_core_tone(chord, line.pitches[i]), "%u: %u", seed, i);
+        ++n;
+      }
+    }
+  }
+  cr_assert_gt(n, SEEDS, "%u", n);
+}
+
 /// A blues scale over the whole form has the b9 of the ii in it: foreign to it
 /// and to the key, and no scale tone of the line's.
 Test(say_line, a_scale_over_the_form_gives_way_to_the_chord)

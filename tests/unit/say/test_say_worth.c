@@ -19,6 +19,7 @@ static Fixture fixture;
 static Frame   frame;
 static Prompt  call;
 static Draft   draft;
+static Source  asked; // What is answered; nothing, if not told
 
 /// Return the worth of a line over C7, `gaps` ticks apart; a rest follows those
 /// of a minim.
@@ -28,13 +29,12 @@ worth_at(const Rung           rung,
          const Tick* const    gaps,
          const unsigned       n)
 {
-  static const Source nothing = {.n_notes = 0};
-  const Intent        intent  = {.notes = n};
-  Rng                 rng     = rng_seed(1, 1);
-  unsigned            phrase  = 0;
+  const Intent intent = {.notes = n};
+  Rng          rng    = rng_seed(1, 1);
+  unsigned     phrase = 0;
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, rung, 1);
   frame_open(&frame, &fixture.request, &rng);
-  prompt_open(&call, &frame, &nothing);
+  prompt_open(&call, &frame, &asked);
   draft     = (Draft){.n_notes = 0};
   Tick tick = frame.start;
   for (unsigned i = 0; i < n; ++i) {
@@ -82,6 +82,49 @@ Test(say_worth, a_passing_note_does_not_stand)
   static const Tick    even[]    = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
   cr_expect_gt(worth(home, even, 6), worth(passing, even, 6));
   cr_expect_gt(worth(onward, even, 6), worth(home, even, 6));
+}
+
+enum { ASKED = 8 };
+
+// In an order of gaps that is nothing else's, and a fourth and a quarter away
+static const Tick gaps_asked[] =
+  {EIGHTH, BEAT, EIGHTH, BEAT + EIGHTH, EIGHTH, BEAT, BEAT};
+static const uint8_t line_asked[] = {60, 64, 67, 65, 64, 67, 62, 64};
+
+/// Return the worth of that line as an answer to a call that has `n` of its
+/// notes running, and up to `gaps` of its gaps; beyond them it goes by minims.
+static double
+worth_after(const unsigned n, const unsigned gaps)
+{
+  asked = (Source){.n_notes = ASKED};
+  for (unsigned i = 0; i < ASKED; ++i) {
+    const bool rises = i > 0 && line_asked[i] > line_asked[i - 1];
+    const int  by    = rises == (i < n) ? 2 : -2;
+    asked.ticks[i] =
+      i == 0 ? SIXTEENTH
+             : asked.ticks[i - 1] + (i <= gaps ? gaps_asked[i - 1] : 2 * BEAT);
+    asked.lengths[i] = SIXTEENTH;
+    asked.pitches[i] = (uint8_t)(i == 0 ? 78 : asked.pitches[i - 1] + by);
+  }
+  const double is = worth(line_asked, gaps_asked, ASKED);
+  asked           = (Source){.n_notes = 0};
+  return is;
+}
+
+/// The more notes running are the call's, beyond four and up to eight, the
+/// better a call is known again.
+Test(say_worth, what_is_taken_up_is_known_by_its_length)
+{
+  cr_expect_float_eq(worth_after(4, 7), worth_after(3, 7), 0.3);
+  cr_expect_gt(worth_after(6, 7), worth_after(4, 7) + 2.0);
+  cr_expect_gt(worth_after(8, 7), worth_after(6, 7) + 2.0);
+}
+
+/// Its whole rhythm again is no answer; some of it costs nothing.
+Test(say_worth, not_the_whole_rhythm_again)
+{
+  cr_expect_float_eq(worth_after(1, 2), worth_after(1, 0), 0.1);
+  cr_expect_gt(worth_after(1, 2), worth_after(1, 7) + 2.0);
 }
 
 typedef struct {
