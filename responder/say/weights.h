@@ -138,9 +138,9 @@ typedef struct {
   float    many;
   Band     gains[N_ALL_READINGS]; ///< From there to there: times
   float    before_goal[N_ALL_READINGS];
-  float    over_bar; ///< No note on a bar's first beat, in free lines: times
-  double   slow_ms;         ///< A beat so long that a third one may be divided
-  unsigned fine_more;       ///< Beats more, where sixteenths answer sixteenths
+  float    over_bar;  ///< No note on a bar's first beat, in free lines: times
+  double   slow_ms;   ///< A beat so long that a third one may be divided
+  unsigned fine_more; ///< Beats more, where sixteenths answer sixteenths
   double   count_by_chance; ///< Notes that a rhythm's count may be off
 } BeatWeights;
 
@@ -250,9 +250,9 @@ typedef struct {
   float  long_run;
   float  quick_turns, sudden, late;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
-  float  bars_alike; ///< Bars running, by the share of their onsets
-  float  begun_bars; ///< With a note on the first beat, beyond one
-  double alike_free; ///< Share of onsets that bars running may share
+  float  bars_alike;    ///< Bars running, by the share of their onsets
+  float  begun_bars;    ///< With a note on the first beat, beyond one
+  double bars_free;     ///< Share of onsets that bars running may share
   double late_free;     ///< Beats that one may wait
   double begins_within; ///< Semitones from the call's last pitch that are near
   double begins_beyond; ///< ... beyond which it is far

@@ -72,7 +72,7 @@ square_worth(const Candidate* const c)
   for (Tick from = f->start; from + 2 * f->bar <= f->end; from += f->bar) {
     const BarPair pair  = bars_from(c, from);
     const double  share = (double)pair.same / fmax(pair.n - pair.same, 1.0);
-    worth -= (double)w->bars_alike * fmax(share - w->alike_free, 0.0);
+    worth -= (double)w->bars_alike * fmax(share - w->bars_free, 0.0);
     ones += pair.one ? 1 : 0;
   }
   return worth - (double)w->begun_bars * fmax(ones - 1.0, 0.0);
