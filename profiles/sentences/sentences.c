@@ -15,6 +15,7 @@ static const SentenceRow rows[N_SENTENCES] = {
   [SENTENCE_PRAISE_MOVED]         = {"praise", "moved", true, true},
   [SENTENCE_PRAISE_OPEN]          = {"praise", "open", false, false},
   [SENTENCE_PRAISE_SHAPED]        = {"praise", "shaped", false, false},
+  [SENTENCE_PRAISE_PEAK]          = {"praise", "peak", true, false},
   [SENTENCE_ADVICE_LEFT]          = {"advice", "left", true, false},
   [SENTENCE_ADVICE_LAST]          = {"advice", "last", false, true},
   [SENTENCE_ADVICE_ROOM]          = {"advice", "room", false, false},

@@ -14,6 +14,9 @@ static const float    same_rhythm  = 0.75F; // Likeness, as of an idea again
 static const unsigned rhythm_notes = 3;     // Fewer make none of their own
 static const unsigned shaped_notes = 5;
 
+static const unsigned peak_notes = 5;
+static const unsigned peak_range = 7; // Semitones
+
 /// A quarter of silence is room; common practice, no source.
 static const double roomy_space = 0.25;
 
@@ -151,6 +154,36 @@ facts_lean(const Phrase* const phrase)
   return phrase->target < phrase->n_notes && n
            ? phrase->notes[phrase->target].note.velocity - sum / n
            : 0.0;
+}
+
+const HeardNote*
+facts_peak(const Phrase* const phrase)
+{
+  const HeardNote* top    = NULL;
+  const HeardNote* first  = NULL;
+  unsigned         lowest = 127;
+  unsigned         n_top  = 0;
+  for (unsigned i = 0; i < phrase->n_notes; ++i) {
+    const HeardNote* const note = &phrase->notes[i];
+    if (!note->is_ornament) {
+      const unsigned pitch = note->note.pitch;
+      const int      above = top ? (int)pitch - (int)top->note.pitch : 1;
+      n_top                = above > 0 ? 1 : n_top + (above == 0);
+      top                  = above > 0 ? note : top;
+      first                = first ? first : note;
+      lowest               = pitch < lowest ? pitch : lowest;
+    }
+  }
+  const bool is_one = n_top == 1 && top != first &&
+                      top != phrase_last_written(phrase) &&
+                      top->resolution != RESOLUTION_LEFT &&
+                      !(phrase->landing.is_there &&
+                        phrase->landing.note.pitch >= top->note.pitch);
+  return is_one &&
+             phrase->n_notes - phrase->measures.n_ornaments >= peak_notes &&
+             top->note.pitch - lowest >= peak_range
+           ? top
+           : NULL;
 }
 
 // The chord that moves

@@ -63,6 +63,11 @@ facts_dynamics(const Phrase* phrase);
 double
 facts_lean(const Phrase* phrase);
 
+/// Return the highest note, if it is struck once only, on the way and not left
+/// hanging, in a phrase wide enough to have one; NULL if there is none.
+const HeardNote*
+facts_peak(const Phrase* phrase);
+
 /// Whether a tone of one chord moved to the key beside it, a tone of the next
 /// chord, as the chord moved: from one note to the next, and not back again.
 bool

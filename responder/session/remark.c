@@ -63,6 +63,16 @@ was_led(const RemarkView* const view, FactWords* const words)
   return note && (!view->outcome || view->outcome->is_led);
 }
 
+static bool
+has_peak(const RemarkView* const view, FactWords* const words)
+{
+  const HeardNote* const note = facts_peak(view->phrase);
+  if (note) {
+    facts_name(view->chart, view->phrase, note, words);
+  }
+  return note;
+}
+
 // Whoever keeps an even distance from the band is not in time with it
 static bool
 is_steady(const RemarkView* const view)
@@ -109,6 +119,8 @@ praise_fits(const SentenceKind      kind,
     case SENTENCE_PRAISE_SHAPED:
       return facts_dynamics(phrase) >= shaped_velocities &&
              facts_lean(phrase) >= leaning; // Else by chance
+    case SENTENCE_PRAISE_PEAK:
+      return has_peak(view, words);
     case SENTENCE_PRAISE_ROOM:
       return has_rests(phrase);
     case SENTENCE_PRAISE_STEADY:
@@ -199,6 +211,7 @@ choose_praise(const Remarks* const remarks, const RemarkView* const view)
     SENTENCE_PRAISE_BEGAN,
     SENTENCE_PRAISE_OPEN,
     SENTENCE_PRAISE_SHAPED,
+    SENTENCE_PRAISE_PEAK,
     SENTENCE_PRAISE_ROOM,
     SENTENCE_PRAISE_STEADY,
   };
@@ -400,7 +413,8 @@ static bool
 tells_of_notes(const SentenceKind kind)
 {
   return kind == SENTENCE_PRAISE_ROOT || kind == SENTENCE_PRAISE_TONE ||
-         kind == SENTENCE_PRAISE_MOVED || kind == SENTENCE_PRAISE_LED;
+         kind == SENTENCE_PRAISE_MOVED || kind == SENTENCE_PRAISE_LED ||
+         kind == SENTENCE_PRAISE_PEAK;
 }
 
 // Whoever filled the bar to sing in left no room, and came in too soon; what is
@@ -436,6 +450,7 @@ choose_part(const Remarks* const remarks, const RemarkView* const view)
     SENTENCE_PRAISE_BEGAN,
     SENTENCE_PRAISE_ROOM,
     SENTENCE_PRAISE_SHAPED,
+    SENTENCE_PRAISE_PEAK,
     SENTENCE_PRAISE_STEADY,
   };
   const Miss miss = view->outcome->miss;

@@ -438,6 +438,43 @@ Test(remark, no_note_of_the_key_is_from_outside)
   }
 }
 
+// One highest note, on its way, a fifth above the lowest or more
+Test(remark, a_line_has_one_peak)
+{
+  static const struct {
+    unsigned n;
+    uint8_t  pitches[5];
+    uint8_t  hangs; // The pitch that is left hanging
+    int      peak;
+  } rows[] = {
+    {5, {60, 64, 67, 64, 60}, 0, 2},
+    {5, {60, 64, 66, 64, 60}, 0, -1},
+    {4, {60, 64, 67, 64}, 0, -1},
+    {5, {60, 67, 64, 67, 60}, 0, -1},
+    {5, {67, 64, 62, 60, 60}, 0, -1},
+    {5, {60, 60, 62, 64, 67}, 0, -1},
+    {5, {60, 64, 67, 64, 60}, 67, -1},
+    {5, {60, 64, 67, 64, 60}, 64, 2},
+  };
+  for (unsigned row = 0; row < sizeof(rows) / sizeof(*rows); ++row) {
+    phrase = (Phrase){.n_notes = rows[row].n};
+    for (unsigned i = 0; i < rows[row].n; ++i) {
+      const bool hangs = rows[row].pitches[i] == rows[row].hangs;
+      phrase.notes[i] =
+        (HeardNote){.note       = {i * 480, 400, rows[row].pitches[i], 80},
+                    .grid_tick  = i * 480,
+                    .resolution = hangs ? RESOLUTION_LEFT : RESOLUTION_NONE};
+    }
+    for (unsigned landing = 65; landing <= 67; ++landing) { // After the line
+      const int wanted = landing < 67 ? rows[row].peak : -1;
+      phrase.landing =
+        (Landing){.is_there = landing > 65, .note.pitch = (uint8_t)landing};
+      const HeardNote* const peak = facts_peak(&phrase);
+      cr_assert_eq(peak ? peak - phrase.notes : -1, wanted, "%u", row);
+    }
+  }
+}
+
 // A landing outside is none that was led home
 Test(remark, sums_up_a_landing_outside, .init = load)
 {
