@@ -333,22 +333,8 @@ extents_of(Paper* const paper, const PaperType type, const char* const text)
   return extents;
 }
 
-/// Whether a text has a letter of Hebrew, Arabic and their like: U+0590 to
-/// U+08FF.
-static bool
-runs_from_right(const char* const text)
-{
-  for (const unsigned char* at = (const unsigned char*)text; *at; ++at) {
-    if ((*at == 0xD6 && at[1] >= 0x90) || (*at >= 0xD7 && *at <= 0xDF) ||
-        (*at == 0xE0 && at[1] < 0xA4)) {
-      return true;
-    }
-  }
-  return false;
-}
-
-PaperWriting
-paper_writing(Paper* const paper, const char* const text)
+bool
+paper_has_letters(Paper* const paper, const char* const text)
 {
   cairo_glyph_t* glyphs   = NULL;
   int            n_glyphs = 0;
@@ -370,9 +356,7 @@ paper_writing(Paper* const paper, const char* const text)
     }
     cairo_glyph_free(glyphs);
   }
-  return lacks                   ? PAPER_NO_LETTER
-         : runs_from_right(text) ? PAPER_FROM_RIGHT
-                                 : PAPER_WRITES;
+  return !lacks;
 }
 
 double

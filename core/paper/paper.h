@@ -164,17 +164,11 @@ paper_picture(Paper*      paper,
               double      height,
               Fault*      fault);
 
-/// What keeps a text from standing on paper as it is written.
-typedef enum {
-  PAPER_WRITES,
-  PAPER_NO_LETTER, ///< A letter that the face lacks is drawn as a box
-  PAPER_FROM_RIGHT ///< It runs from right to left, and is drawn the other way
-} PaperWriting;
-
-/// Look at how a text would stand on a page.
+/// Whether the face has all letters of a text; one that it lacks is drawn as a
+/// box.
 /// @param text UTF-8
-PaperWriting
-paper_writing(Paper* paper, const char* text);
+bool
+paper_has_letters(Paper* paper, const char* text);
 
 /// Return how long a text would be.
 double

@@ -49,6 +49,20 @@ draw_rhythm(Paper* const             paper,
     paper, &staves->pieces[block->index], corner, block->height, fault);
 }
 
+/// Whether a scale is that of no chord: of the form as a whole.
+static bool
+is_of_form(const Sheet* const sheet, const Scale scale)
+{
+  for (unsigned i = 0; i < sheet->n_chords; ++i) {
+    const Scale own = sheet->chords[i].scale;
+    if (own.kind == scale.kind && own.tonic.letter == scale.tonic.letter &&
+        own.tonic.alter == scale.tonic.alter) {
+      return false;
+    }
+  }
+  return sheet->n_chords > 0;
+}
+
 static Status
 draw_scale(Paper* const             paper,
            const Sheet* const       sheet,
@@ -58,12 +72,19 @@ draw_scale(Paper* const             paper,
 {
   const PaperPoint at     = block->corner;
   const PaperPoint corner = {at.x, at.y + name_room};
+  const Scale      scale  = sheet->scales[block->index];
   char             name[LETTERS_CAPACITY];
+  char             line[LETTERS_CAPACITY + 32];
+  (void)snprintf(line,
+                 sizeof(line),
+                 "%s%s",
+                 letters_scale(scale, name),
+                 is_of_form(sheet, scale) ? ", over every chord" : "");
   (void)ink_text(paper,
                  (PaperType){.size = 10.0, .is_bold = true},
                  (PaperPoint){at.x, at.y + name_base},
                  block->width,
-                 letters_scale(sheet->scales[block->index], name));
+                 line);
   return draw_piece(paper,
                     &staves->pieces[sheet->n_rhythms + block->index],
                     corner,

@@ -1,5 +1,6 @@
 #include "responder/app/command.h"
 #include "responder/app/endings.h"
+#include "responder/app/learner_change.h"
 #include "responder/app/learner_edit.h"
 #include "responder/app/outputs.h"
 
@@ -45,75 +46,6 @@ add(const Options* const options, const Person* const person)
                person->id,
                person->settings,
                person->id);
-  return EXIT_DONE;
-}
-
-// set
-
-/// Tell who has played already that a rung is where one begins.
-static void
-tell_begun(const Options* const options, const Person* const person)
-{
-  Faults  ignored = {.n_faults = 0};
-  Who     who     = {.has_stand = false};
-  Choices choices;
-  bool    is_rung = false;
-  char    text[RUNG_TEXT_CAPACITY];
-  for (unsigned i = 1; i < options->n_operands; ++i) {
-    is_rung = is_rung || strncmp(options->operands[i], "rung=", 5) == 0;
-  }
-  if (is_rung && !choices_load(&choices, &ignored) &&
-      !who_find(&who, person->id, &choices, &ignored) && who.has_stand) {
-    (void)printf("That is where one begins; by now %s stands on\n%s.\n"
-                 "To hold them elsewhere: barter learner set %s "
-                 "pins=\"notes=3 rhythm=3\"\n",
-                 person->id,
-                 rung_words(learner_hold(&who.learner, who.stand.rung), text),
-                 person->id);
-  }
-}
-
-/// Say what is so now.
-static void
-tell_set(const Options* const options, const Person* const person)
-{
-  Faults  ignored = {.n_faults = 0};
-  Who     who     = {.has_stand = false};
-  Choices choices;
-  if (choices_load(&choices, &ignored) ||
-      who_find(&who, person->id, &choices, &ignored)) {
-    return;
-  }
-  for (unsigned i = 1; i < options->n_operands; ++i) {
-    char name[64];
-    (void)snprintf(name,
-                   sizeof(name),
-                   "%.*s",
-                   (int)strcspn(options->operands[i], "="),
-                   options->operands[i]);
-    (void)printf("%s: %s is now ", person->id, name);
-    learners_tell_value(stdout, &who.learner, name);
-    (void)printf("\n");
-  }
-}
-
-static int
-set(const Options* const options, const Person* const person)
-{
-  Faults faults = {.n_faults = 0};
-  if (options->n_operands < 2) {
-    return command_misuse("write barter learner set ID tempo=90 ...");
-  }
-  if (learners_set(person,
-                   (const char* const*)options->operands + 1,
-                   options->n_operands - 1,
-                   &faults)) {
-    const int code = command_fail_all(&faults);
-    command_say("nothing is changed");
-    return code;
-  }
-  tell_set(options, person);
-  tell_begun(options, person);
   return EXIT_DONE;
 }
 
@@ -386,7 +318,7 @@ static const Action actions[] = {
    list},
   {"show", "ID", 1, true, 0, show},
   {"edit", "ID", 1, true, 0, learner_edit},
-  {"set", "ID NAME=VALUE ...", ANY_NUMBER, true, 0, set},
+  {"set", "ID NAME=VALUE ...", ANY_NUMBER, true, 0, learner_change},
   {"export", "ID FILE [--csv]", 2, true, OPTION_BIT(OPTION_CSV), export},
   {"import",
    "FILE [--as ID] [--merge]",

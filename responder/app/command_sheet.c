@@ -57,9 +57,11 @@ tell(const Paperwork* const work, const char* const path)
   const Chart* const chart = &work->setup.chart.chart;
   const unsigned     n     = work->printing.pages.n_pages;
   char               key[KEY_TEXT_CAPACITY];
-  (void)printf("%s in %s: %u page%s, written to %s%s\n",
-               chart->title,
-               key_text(chart->key, key),
+  const bool         reads = work->wish.n_rhythms;
+  (void)printf("%s%s%s: %u page%s, written to %s%s\n",
+               reads ? "Rhythms" : chart->title,
+               reads ? "" : " in ",
+               reads ? "" : key_text(chart->key, key),
                n,
                n == 1 ? "" : "s",
                path,

@@ -57,24 +57,33 @@ printing_save(const Printing* const printing,
   return sheet_save(&printing->sheet, &printing->pages, path, fault);
 }
 
+/// Whether a text has a letter of Hebrew, Arabic and their like: U+0590 to
+/// U+08FF.
+static bool
+runs_from_right(const char* const text)
+{
+  for (const unsigned char* at = (const unsigned char*)text; *at; ++at) {
+    if ((*at == 0xD6 && at[1] >= 0x90) || (*at >= 0xD7 && *at <= 0xDF) ||
+        (*at == 0xE0 && at[1] < 0xA4)) {
+      return true;
+    }
+  }
+  return false;
+}
+
 static void
 warn_of(Notices* const notices, Paper* const paper, const char* const text)
 {
-  switch (text ? paper_writing(paper, text) : PAPER_WRITES) {
-    case PAPER_WRITES:
-      break;
-    case PAPER_NO_LETTER:
-      notices_add(notices,
-                  "\"%s\" has letters that the page's face lacks; they are "
-                  "drawn as boxes",
-                  text);
-      break;
-    case PAPER_FROM_RIGHT:
-      notices_add(notices,
-                  "\"%s\" runs from right to left; on paper its letters stand "
-                  "in the wrong order",
-                  text);
-      break;
+  if (text && !paper_has_letters(paper, text)) {
+    notices_add(notices,
+                "\"%s\" has letters that the page's face lacks; they are "
+                "drawn as boxes",
+                text);
+  } else if (text && runs_from_right(text)) {
+    notices_add(notices,
+                "\"%s\" runs from right to left; on paper its letters stand "
+                "in the wrong order",
+                text);
   }
 }
 

@@ -183,7 +183,7 @@ check "no editor, no draft" test ! -e "$people/ada/learner.cfg.draft"
 quiet learner set ada tempo=90 target=75 'goals=leave more space; land well'
 check "what is now so" grep -q '^ada: tempo is now 90$' "$out"
 check "as people say it" grep -q '^ada: target is now 75 %$' "$out"
-check "all of it" grep -q '^ada: goals is now leave more space; land well$' "$out"
+check "all of it" grep -q '^ada: goals are now leave more space; land well$' "$out"
 quiet learner show ada
 check "the tempo" grep -q 'tempo  *90$' "$out"
 check "the aim" grep -q 'aim  *75 % of turns' "$out"

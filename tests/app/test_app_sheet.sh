@@ -114,6 +114,7 @@ quiet sheet --all --date 2026-02-03 --chart blues-jazz --key C \
   --out all.pdf
 check "it says of how many" grep -q '^2 learners, [0-9] pages' "$out"
 quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --learner bo --out r.pdf
+check "it says what they are" grep -q '^Rhythms: 1 page' "$out"
 quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --out r3.svg
 quiet sheet --rhythms 10 --rung rhythm=5 --seed 3 --out r3-again.svg
 quiet sheet --rhythms 10 --rung rhythm=5 --seed 4 --out r4.svg
@@ -131,7 +132,8 @@ if [ $has_poppler = yes ]; then
   check "one" says 'Ada Ö, 2026-02-03$'
   check "and the other learner" says '  bo, 2026-02-03$'
   check "a page of each at least" grep -q '^Pages: *[2-4]$' info.txt
-  check "the blues scale of the key" says 'C minor blues'
+  check "the blues scale of the key" says 'C minor blues, over every chord'
+  check "no other is" test "$(grep -c 'over every chord' page.txt)" -eq 2
   quiet sheet --chart waltz --key C --out waltz.pdf
   page waltz.pdf
   check "not where it does not belong" sh -c "! grep -q 'minor blues' page.txt"

@@ -113,27 +113,15 @@ Test(paper, what_is_no_text_is_told_of, .init = set_up, .fini = tear_down)
   paper_close(paper);
 }
 
-Test(paper, knows_what_it_cannot_write)
+Test(paper, knows_which_letters_its_face_has)
 {
-  static const struct {
-    const char*  text;
-    PaperWriting writing;
-  } rows[] = {
-    {"Für später, G\u266D", PAPER_WRITES},
-    {"\u0410\u0434\u0430", PAPER_WRITES}, // Cyrillic
-    {"a\U0010FFFD", PAPER_NO_LETTER},     // Of no script: private use
-    {"\u05D0\u05D3\u05D4", PAPER_FROM_RIGHT},
-  };
   Paper* paper = NULL;
   cr_assert_eq(paper_open(&paper, PAPER_PDF, 100.0, 100.0), STATUS_OK);
-  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
-    const PaperWriting writing = paper_writing(paper, rows[i].text);
-    cr_assert(writing == rows[i].writing ||
-                // A face may have none of these letters
-                (i == 3 && writing == PAPER_NO_LETTER),
-              "row %u",
-              i);
-  }
+  cr_assert(paper_has_letters(paper, "Für später, G\u266D"));
+  cr_assert(paper_has_letters(paper, "\u0410\u0434\u0430")); // Cyrillic
+  cr_assert(paper_has_letters(paper, ""));
+  // Of no script: private use
+  cr_assert_not(paper_has_letters(paper, "a\U0010FFFDb"));
   paper_close(paper);
 }
 
