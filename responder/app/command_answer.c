@@ -23,10 +23,7 @@ static void
 hear_turn(void* const context, const TurnRecord* const record)
 {
   const Telling* const telling = context;
-  tell_turn(telling->stream, telling->chart, record);
-  if (telling->draws) {
-    draw_phrase(telling->stream, telling->chart, &record->phrase);
-  }
+  tell_turn(telling->stream, telling->chart, record, telling->draws);
 }
 
 static void

@@ -3,6 +3,7 @@
 #include "core/music/pitch.h"
 #include "responder/record/note_name.h"
 #include "responder/session/facts.h"
+#include "responder/tell/draw.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/wrap.h"
 
@@ -328,7 +329,8 @@ name_bars(const Chart* const chart,
 void
 tell_turn(FILE* const             stream,
           const Chart* const      chart,
-          const TurnRecord* const record)
+          const TurnRecord* const record,
+          const bool              draws)
 {
   const Turn* const turn = &record->turn;
   const char* const name = session_turn_name(record);
@@ -348,7 +350,10 @@ tell_turn(FILE* const             stream,
   } else {
     tell_partner(stream, chart, record);
   }
-  if (record->asks[0]) {
+  if (draws) {
+    draw_phrase(stream, chart, &record->phrase);
+  }
+  if (record->asks[0]) { // Of what comes
     tell_words(stream, 0, record->asks);
   }
 }

@@ -261,7 +261,7 @@ tell_and_check(void* const context, const TurnRecord* const record)
   Telling* const telling = context;
   Telling        own;
   telling_begin(&own);
-  tell_turn(own.stream, telling->chart, record);
+  tell_turn(own.stream, telling->chart, record, false);
   telling_end(&own);
 
   char head[64];
@@ -342,7 +342,7 @@ Test(tell, wraps_a_bar_that_is_full)
   (void)snprintf(record.remark, sizeof(record.remark), "Good.");
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   check_lines(own.text);
   note_lines(own.text, notes_told);
@@ -369,7 +369,7 @@ Test(tell, shows_where_a_turn_landed)
                                      .role      = ROLE_ROOT};
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   cr_assert_not_null(strstr(own.text,
                             "bar   2:  1     2  3  4\n"
@@ -396,7 +396,7 @@ Test(tell, counts_notes_of_own_chords)
     record.phrase.n_comping = n;
     Telling own;
     telling_begin(&own);
-    tell_turn(own.stream, own.chart, &record);
+    tell_turn(own.stream, own.chart, &record, false);
     telling_end(&own);
     cr_assert_not_null(strstr(own.text, n == 1 ? "; 1 note" : "; 2 notes"));
     cr_assert_null(strstr(own.text, "1 notes"));
@@ -417,13 +417,34 @@ Test(tell, shows_what_was_struck_too_soon)
                         .early   = {1490, 100, 63, 80}};
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   cr_assert_not_null(strstr(own.text,
                             "    In the bar to sing in you struck Eb4 (bar 1, "
                             "beat 2&), and more.\n    silence\n"),
                      "%s",
                      own.text);
+  free(own.text);
+}
+
+// What is said of what comes stands behind all of the turn, its drawing too
+Test(tell, asks_after_the_drawing)
+{
+  load_form("blues", "swing", 2, false);
+  record = (TurnRecord){
+    .turn   = {.index = 1, .by_player = true, .end = 7680, .first_bar = 1},
+    .phrase = {.n_notes = 1, .end_tick = 7680, .target = PHRASE_NO_TARGET},
+    .remark = "heard",
+    .asks   = "what comes",
+  };
+  record.phrase.notes[0] =
+    (HeardNote){.note = {0, 480, 60, 80}, .grid_length = 480};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record, true);
+  telling_end(&own);
+  const char* const drawn = strstr(own.text, "    bar  |1");
+  cr_assert(drawn && strstr(drawn, "|\nwhat comes\n"), "%s", own.text);
   free(own.text);
 }
 
