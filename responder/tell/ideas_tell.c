@@ -4,8 +4,9 @@
 #include "responder/tell/draw.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
+#include "responder/tell/wrap.h"
 
-enum { INDENT = 4 };
+enum { INDENT = 4, WORDS_CAPACITY = 1024 };
 
 static const int64_t ms_a_day = INT64_C(86400000);
 
@@ -100,17 +101,24 @@ ideas_tell_kept(FILE* const              stream,
                 const size_t             number,
                 const bool               draws)
 {
-  char day[DAY_TEXT_CAPACITY];
-  (void)fprintf(stream,
-                "\n%2zu. %s%s%s, %s, over %s in %s, %s\n",
-                number,
-                kept->name,
-                kept->name[0] ? ": " : "",
-                kept->origin,
-                day_text((int32_t)(kept->kept_ms / ms_a_day), day),
-                kept->chart,
-                kept->key,
-                kept->meter);
+  char      day[DAY_TEXT_CAPACITY];
+  char      left[24];
+  char      words[WORDS_CAPACITY];
+  const int n = snprintf(left, sizeof(left), "%2zu. ", number);
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%s%s%s, %s, over %s in %s, %s",
+                 kept->name,
+                 kept->name[0] ? ": " : "",
+                 kept->origin,
+                 day_text((int32_t)(kept->kept_ms / ms_a_day), day),
+                 kept->chart,
+                 kept->key,
+                 kept->meter);
+  (void)fputc('\n', stream);
+  Wrap wrap = wrap_begin(stream, (unsigned)n, left);
+  wrap_words(&wrap, words);
+  wrap_end(&wrap);
   if (desk) {
     tell_phrase(stream, desk, &desk->opening.phrase, draws);
   }
