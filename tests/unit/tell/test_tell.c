@@ -380,6 +380,31 @@ Test(tell, shows_where_a_turn_landed)
 }
 
 // One note of the player's own chords is not "1 notes"
+// A note that leads up to where the turn landed is spelled so in the drawing,
+// too
+Test(tell, draws_as_it_spells)
+{
+  load_form("blues", "swing", 1, false);
+  record = (TurnRecord){
+    .turn   = {.index = 1, .by_player = true, .end = 3840, .first_bar = 1},
+    .phrase = {.n_notes = 1, .end_tick = 3840, .target = PHRASE_NO_TARGET}};
+  record.phrase.notes[0] = (HeardNote){.note        = {3360, 440, 61, 80},
+                                       .grid_tick   = 3360,
+                                       .grid_length = 480,
+                                       .role        = ROLE_OUTSIDE};
+  record.phrase.landing  = (Landing){.is_there  = true,
+                                     .note      = {3850, 900, 62, 80},
+                                     .grid_tick = 3840,
+                                     .role      = ROLE_SCALE_TONE};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record, true);
+  telling_end(&own);
+  cr_assert_not_null(strstr(own.text, "<C#4>"), "%s", own.text);
+  cr_assert_not_null(strstr(own.text, "\n    C#4  |"), "%s", own.text);
+  free(own.text);
+}
+
 Test(tell, counts_notes_of_own_chords)
 {
   load_form("blues", "swing", 1, false);
