@@ -152,6 +152,9 @@ leave
 check "in its width, too" test "$(tr '\r' '\n' <screen |
   sed '/^Script/d' | awk 'length > 40 { n++ } END { print n + 0 }')" -eq 0
 
+terminal 80 answer take.mid --out written.mid
+check "a file is told of" shown '^Written: written\.mid'
+leave
 terminal 40 charts
 check "all charts and feels" shown '^Scales'
 leave
