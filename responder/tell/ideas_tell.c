@@ -64,7 +64,8 @@ void
 ideas_tell_way(FILE* const       stream,
                const Desk* const desk,
                const unsigned    index,
-               const bool        draws)
+               const bool        draws,
+               const bool        is_live)
 {
   const Development* const way = &desk->found.ways[index];
   char                     words[128];
@@ -74,7 +75,9 @@ ideas_tell_way(FILE* const       stream,
                 move_name(way->answer.move),
                 100.0 * (double)way->nearness);
   tell_phrase(stream, desk, &way->answer.heard, draws);
-  tell_words(stream, INDENT, way->answer.why);
+  if (!is_live) { // Else it is said as it is played
+    tell_words(stream, INDENT, way->answer.why);
+  }
   (void)snprintf(
     words, sizeof(words), "To practise: %s", desk_practise(desk, index));
   tell_words(stream, INDENT, words);

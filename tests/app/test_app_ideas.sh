@@ -218,6 +218,13 @@ echo "$track" | take silent.mid
 run 2 ideas silent.mid
 check "no phrase is said" grep -q 'no phrase in the take' "$err"
 
+# Live an idea's sentence is said as it is played, and not before
+run 0 ideas --live --in none --out none --record none --chart one-chord \
+  --bars 1-1 --rung 4 --count 2 --tempo 320
+check "it is played" grep -q '^ *1 partner ' "$out"
+check "and told of then" sh -c "grep -B 1 'To practise' '$out' | head -n 1 |
+  grep -q '^              '"
+
 # Drawn
 quiet hear take.mid --bars 4 --draw
 count 1 '^Roll: '
