@@ -10,7 +10,10 @@
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
 
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
 
 // Where what is said about a conversation goes
 typedef struct {
@@ -23,10 +26,7 @@ static void
 hear_turn(void* const context, const TurnRecord* const record)
 {
   const Telling* const telling = context;
-  tell_turn(telling->stream, telling->chart, record);
-  if (telling->draws) {
-    draw_phrase(telling->stream, telling->chart, &record->phrase);
-  }
+  tell_turn(telling->stream, telling->chart, record, telling->draws);
 }
 
 static void
@@ -40,34 +40,68 @@ tell_head(const Telling* const telling, const Setup* const setup)
   }
 }
 
+// Says that a file could not be written or, on a terminal, that it was; returns
+// the worse of two exit statuses
+static int
+settle(const int          before,
+       const Status       status,
+       const char* const  path,
+       const Fault* const fault)
+{
+  if (status) {
+    return command_fail(fault);
+  }
+  if (isatty(STDOUT_FILENO) && strcmp(path, "-") != 0) {
+    (void)printf("Written: %s\n", path);
+  }
+  return before;
+}
+
+static Status
+write_report(Converse* const   converse,
+             const char* const path,
+             Fault* const      fault)
+{
+  return outputs_report(report_text(converse->report), path, FILE_OPEN, fault);
+}
+
 // Writes all that is asked for: what one file refuses, the others still get
 static int
 write_out(Converse* const converse, const Options* const options)
 {
-  const Watch watch = {outputs_show, NULL};
-  int         code  = EXIT_DONE;
-  Fault       fault;
-  if (options_have(options, OPTION_OUT) &&
-      converse_save(converse, options->out, &fault)) {
-    code = command_fail(&fault);
+  const Watch       watch = {outputs_show, NULL};
+  const char* const font  = options->soundfont;
+  int               code  = EXIT_DONE;
+  Fault             fault;
+  if (options_have(options, OPTION_OUT)) {
+    code = settle(code,
+                  converse_save(converse, options->out, &fault),
+                  options->out,
+                  &fault);
   }
-  if (options_have(options, OPTION_WAV) &&
-      converse_render(
-        converse, options->wav, options->soundfont, &watch, &fault)) {
-    code = command_fail(&fault);
+  if (options_have(options, OPTION_WAV)) {
+    code = settle(code,
+                  converse_render(converse, options->wav, font, &watch, &fault),
+                  options->wav,
+                  &fault);
   }
-  if (converse->report &&
-      outputs_report(
-        report_text(converse->report), options->report, FILE_OPEN, &fault)) {
-    code = command_fail(&fault);
+  if (converse->report) {
+    code = settle(code,
+                  write_report(converse, options->report, &fault),
+                  options->report,
+                  &fault);
   }
-  if (options_have(options, OPTION_MUSICXML) &&
-      converse_notate(converse, options->musicxml, &fault)) {
-    code = command_fail(&fault);
+  if (options_have(options, OPTION_MUSICXML)) {
+    code = settle(code,
+                  converse_notate(converse, options->musicxml, &fault),
+                  options->musicxml,
+                  &fault);
   }
-  if (options_have(options, OPTION_SCORE) &&
-      converse_engrave(converse, options->score, &fault)) {
-    code = command_fail(&fault);
+  if (options_have(options, OPTION_SCORE)) {
+    code = settle(code,
+                  converse_engrave(converse, options->score, &fault),
+                  options->score,
+                  &fault);
   }
   return code;
 }

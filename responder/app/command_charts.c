@@ -3,14 +3,33 @@
 #include "core/settings/chart_file.h"
 #include "core/settings/feel_file.h"
 #include "core/settings/places.h"
+#include "responder/tell/wrap.h"
 
 #include <stdbool.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { WIDTH = 79 };
+enum { NAME_COLUMNS = 21 };
 
-static const char by_chord[] = "by chord"; // Before the kinds of scale
+static const char by_chord_first[] = "by chord,"; // Before the kinds of scale
+
+static Wrap
+begin_entry(const PlaceEntry* const entry)
+{
+  const unsigned taken = (unsigned)strlen(entry->name) + 1;
+  return wrap_begin(
+    stdout, taken > NAME_COLUMNS ? taken : NAME_COLUMNS, entry->name);
+}
+
+static void
+end_entry(Wrap* const wrap, const PlaceEntry* const entry)
+{
+  if (entry->is_own) {
+    wrap_piece(wrap, " (your own)");
+  }
+  wrap_end(wrap);
+}
 
 static int
 tell_entry(const PlaceEntry* const entry, ChartFile* const file)
@@ -27,13 +46,17 @@ tell_entry(const PlaceEntry* const entry, ChartFile* const file)
   const Chart* const chart = &file->chart;
   char               key[KEY_TEXT_CAPACITY];
   char               meter[METER_TEXT_CAPACITY];
-  (void)printf("%-20s %3u bars  %-5s %-9s %s%s\n",
-               entry->name,
-               chart->n_bars,
-               meter_text(chart->meter, meter),
-               key_text(chart->key, key),
-               chart->title,
-               entry->is_own ? "  (your own)" : "");
+  char               bars[16];
+  char               cell[64];
+  Wrap               wrap = begin_entry(entry);
+  (void)snprintf(bars, sizeof(bars), "%3u bars ", chart->n_bars);
+  wrap_piece(&wrap, bars);
+  (void)snprintf(cell, sizeof(cell), "%-5s", meter_text(chart->meter, meter));
+  wrap_piece(&wrap, cell);
+  (void)snprintf(cell, sizeof(cell), "%-9s", key_text(chart->key, key));
+  wrap_piece(&wrap, cell);
+  wrap_words(&wrap, chart->title);
+  end_entry(&wrap, entry);
   return EXIT_DONE;
 }
 
@@ -49,12 +72,13 @@ tell_feel(const PlaceEntry* const entry, Feel* const feel)
   if (feel_file_load(feel, path, &faults)) {
     return command_fail_all(&faults);
   }
-  (void)printf("%-20s for", entry->name);
+  Wrap wrap = begin_entry(entry);
+  wrap_piece(&wrap, "for");
   for (unsigned i = 0; i < feel->n_meters; ++i) {
     char meter[METER_TEXT_CAPACITY];
-    (void)printf(" %s", meter_text(feel->meters[i], meter));
+    wrap_piece(&wrap, meter_text(feel->meters[i], meter));
   }
-  (void)printf("%s\n", entry->is_own ? "  (your own)" : "");
+  end_entry(&wrap, entry);
   return EXIT_DONE;
 }
 
@@ -78,19 +102,22 @@ tell_feels(void)
   return code;
 }
 
-// The names in lines of a page's width
 static void
 tell_scales(void)
 {
-  unsigned column = (unsigned)printf("\nScales\n%s", by_chord) - 8U;
+  (void)printf("\nScales\n");
+  Wrap wrap = wrap_begin(stdout, 0, "");
+  wrap_piece(&wrap, by_chord_first);
   for (unsigned i = 0; i < scale_kinds(); ++i) {
-    const char* const name   = scale_kind_name(i);
-    const unsigned    length = (unsigned)strlen(name);
-    const bool        breaks = column + 2 + length > WIDTH;
-    (void)printf("%s%s", breaks ? ",\n" : ", ", name);
-    column = breaks ? length : column + 2 + length;
+    char name[SCALE_TEXT_CAPACITY];
+    (void)snprintf(name,
+                   sizeof(name),
+                   "%s%s",
+                   scale_kind_name(i),
+                   i + 1 < scale_kinds() ? "," : "");
+    wrap_piece(&wrap, name);
   }
-  (void)printf("\n");
+  wrap_end(&wrap);
 }
 
 static int

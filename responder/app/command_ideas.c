@@ -167,7 +167,11 @@ static void
 tell_way(void* const context, const unsigned index)
 {
   const Table* const table = context;
-  ideas_tell_way(table->stream, &table->desk, index, table->draws);
+  ideas_tell_way(table->stream,
+                 &table->desk,
+                 index,
+                 table->draws,
+                 options_have(table->options, OPTION_LIVE));
 }
 
 static void

@@ -4,8 +4,9 @@
 #include "responder/tell/draw.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/tell.h"
+#include "responder/tell/wrap.h"
 
-enum { INDENT = 4 };
+enum { INDENT = 4, WORDS_CAPACITY = 1024 };
 
 static const int64_t ms_a_day = INT64_C(86400000);
 
@@ -63,7 +64,8 @@ void
 ideas_tell_way(FILE* const       stream,
                const Desk* const desk,
                const unsigned    index,
-               const bool        draws)
+               const bool        draws,
+               const bool        is_live)
 {
   const Development* const way = &desk->found.ways[index];
   char                     words[128];
@@ -73,7 +75,9 @@ ideas_tell_way(FILE* const       stream,
                 move_name(way->answer.move),
                 100.0 * (double)way->nearness);
   tell_phrase(stream, desk, &way->answer.heard, draws);
-  tell_words(stream, INDENT, way->answer.why);
+  if (!is_live) { // Else it is said as it is played
+    tell_words(stream, INDENT, way->answer.why);
+  }
   (void)snprintf(
     words, sizeof(words), "To practise: %s", desk_practise(desk, index));
   tell_words(stream, INDENT, words);
@@ -100,17 +104,24 @@ ideas_tell_kept(FILE* const              stream,
                 const size_t             number,
                 const bool               draws)
 {
-  char day[DAY_TEXT_CAPACITY];
-  (void)fprintf(stream,
-                "\n%2zu. %s%s%s, %s, over %s in %s, %s\n",
-                number,
-                kept->name,
-                kept->name[0] ? ": " : "",
-                kept->origin,
-                day_text((int32_t)(kept->kept_ms / ms_a_day), day),
-                kept->chart,
-                kept->key,
-                kept->meter);
+  char      day[DAY_TEXT_CAPACITY];
+  char      left[24];
+  char      words[WORDS_CAPACITY];
+  const int n = snprintf(left, sizeof(left), "%2zu. ", number);
+  (void)snprintf(words,
+                 sizeof(words),
+                 "%s%s%s, %s, over %s in %s, %s",
+                 kept->name,
+                 kept->name[0] ? ": " : "",
+                 kept->origin,
+                 day_text((int32_t)(kept->kept_ms / ms_a_day), day),
+                 kept->chart,
+                 kept->key,
+                 kept->meter);
+  (void)fputc('\n', stream);
+  Wrap wrap = wrap_begin(stream, (unsigned)n, left);
+  wrap_words(&wrap, words);
+  wrap_end(&wrap);
   if (desk) {
     tell_phrase(stream, desk, &desk->opening.phrase, draws);
   }

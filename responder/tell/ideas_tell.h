@@ -15,9 +15,14 @@
 void
 ideas_tell_head(FILE* stream, const Desk* desk, bool draws);
 
-/// Write one development.
+/// Write one development; live without its sentence, which is said as it is
+/// played.
 void
-ideas_tell_way(FILE* stream, const Desk* desk, unsigned index, bool draws);
+ideas_tell_way(FILE*       stream,
+               const Desk* desk,
+               unsigned    index,
+               bool        draws,
+               bool        is_live);
 
 /// Write whose notebook it is.
 void

@@ -13,6 +13,8 @@ enum {
   CELL_TEXT  = 96,
   NOTES_LINE = 4 * COLUMNS_USUAL + CELL_TEXT,
   LEAST_REST = TICKS_PER_EIGHTH,
+
+  PART_CAPACITY = 8,
 };
 
 void
@@ -24,12 +26,13 @@ notes_tell_legend(FILE* const stream)
     "Notes: [C4] root, E4 chord tone, (D4) scale tone, <F#4> outside "
     "and led home, <F#4?> outside and left hanging, ~D#4 ornament; "
     "\"-\" holds on, \".\" rests. Above them the beats: 2& is the half "
-    "of beat two.");
+    "of beat two, 2e and 2a its quarters, 2\u2153 a third on, 2.43 between.");
 }
 
 // Places
 
-// Parts of a beat as players count them; a finer or odder one is a "+"
+// Parts of a beat as players count them; a finer or odder one is told in
+// hundredths
 static const struct {
   unsigned    part;
   unsigned    parts;
@@ -54,14 +57,16 @@ static const struct {
 };
 
 static const char*
-part_text(const Tick within, const Tick beat)
+part_text(const Tick within, const Tick beat, char hundredths[PART_CAPACITY])
 {
   for (unsigned i = 0; i < sizeof(beat_parts) / sizeof(*beat_parts); ++i) {
     if (within == beat * beat_parts[i].part / beat_parts[i].parts) {
       return beat_parts[i].text;
     }
   }
-  return "+";
+  (void)snprintf(
+    hundredths, PART_CAPACITY, ".%02u", (unsigned)(100 * within / beat) % 100U);
+  return hundredths;
 }
 
 // What is counted: beats, and in compound meters their eighths
@@ -80,11 +85,12 @@ notes_place(const Meter meter,
   const Tick bar    = meter_bar_ticks(meter);
   const Tick in_bar = grid_tick - tick_floor(grid_tick, bar);
   const int  number = (int)(in_bar / beat) + 1;
+  char       hundredths[PART_CAPACITY];
   (void)snprintf(place,
                  NOTES_PLACE_CAPACITY,
                  "%d%s",
                  number,
-                 part_text(in_bar % beat, beat));
+                 part_text(in_bar % beat, beat, hundredths));
   return place;
 }
 

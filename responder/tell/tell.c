@@ -3,6 +3,7 @@
 #include "core/music/pitch.h"
 #include "responder/record/note_name.h"
 #include "responder/session/facts.h"
+#include "responder/tell/draw.h"
 #include "responder/tell/notes_tell.h"
 #include "responder/tell/wrap.h"
 
@@ -159,21 +160,21 @@ tell_notes(FILE* const         stream,
   notes_tell(stream, chart, phrase, 0, phrase->n_notes);
 }
 
-// A player's turn with what it is judged by: the note that it landed on after
-// the line, too
-static void
-tell_own_notes(FILE* const         stream,
-               const Chart* const  chart,
-               const Phrase* const phrase)
+// A turn with what it is judged by: the note that a player landed on after the
+// line, too
+static Phrase
+whole_of(const TurnRecord* const record)
 {
-  Phrase all = *phrase;
-  if (all.landing.is_there && all.n_notes < PHRASE_CAPACITY) {
+  const Phrase* const phrase = &record->phrase;
+  Phrase              all    = *phrase;
+  if (record->turn.by_player && all.landing.is_there &&
+      all.n_notes < PHRASE_CAPACITY) {
     HeardNote* const last = &all.notes[all.n_notes++];
     *last                 = facts_last(phrase);
     last->resolution =
       last->role == ROLE_OUTSIDE ? RESOLUTION_LEFT : RESOLUTION_NONE;
   }
-  tell_notes(stream, chart, &all);
+  return all;
 }
 
 // What was struck in the bar to sing in, to the nearest half beat
@@ -294,7 +295,8 @@ tell_player(FILE* const             stream,
   const Phrase* const phrase = &record->phrase;
   tell_early(stream, chart, record);
   if (phrase->n_notes) {
-    tell_own_notes(stream, chart, phrase);
+    const Phrase all = whole_of(record);
+    tell_notes(stream, chart, &all);
     tell_rhythm(stream, phrase);
     tell_target(stream, chart, phrase);
   } else {
@@ -350,7 +352,8 @@ name_bars(const Chart* const chart,
 void
 tell_turn(FILE* const             stream,
           const Chart* const      chart,
-          const TurnRecord* const record)
+          const TurnRecord* const record,
+          const bool              draws)
 {
   const Turn* const turn = &record->turn;
   const char* const name = session_turn_name(record);
@@ -370,7 +373,11 @@ tell_turn(FILE* const             stream,
   } else {
     tell_partner(stream, chart, record);
   }
-  if (record->asks[0]) {
+  if (draws) { // Spelled as it is told
+    const Phrase all = whole_of(record);
+    draw_phrase(stream, chart, &all);
+  }
+  if (record->asks[0]) { // Of what comes
     tell_words(stream, 0, record->asks);
   }
 }

@@ -8,15 +8,20 @@
 #include "responder/session/session.h"
 #include "responder/session/summary.h"
 
+#include <stdbool.h>
 #include <stdio.h>
 
 /// Write the form: one line, then the bars with whose turn is where.
 void
 tell_chart(FILE* stream, const SessionOptions* options);
 
-/// Write one turn: what was heard, or what was answered and why.
+/// Write one turn: what was heard, or what was answered and why; drawn, too, if
+/// that is wished.
 void
-tell_turn(FILE* stream, const Chart* chart, const TurnRecord* record);
+tell_turn(FILE*             stream,
+          const Chart*      chart,
+          const TurnRecord* record,
+          bool              draws);
 
 /// Write the phrases of a turn without a conversation around them.
 void

@@ -91,6 +91,12 @@ quiet ideas take.mid --rung 5 --keep 3 --key Eb
 quiet ideas --kept
 count 1 '^ 1\. '
 count 1 '^ 2\. .* in Eb major, 4/4$'
+quiet ideas rename 2 'The one that I found on a walk before breakfast, in the rain'
+quiet ideas --kept
+check "a name stays in the page" test "$(awk '/^ *[0-9]+\. / && length > 80 { n++ }
+  END { print n + 0 }' "$out")" -eq 0
+check "and is there" grep -q 'a walk before breakfast' "$out"
+quiet ideas rename 2 ''
 quiet ideas --kept 2 --count 2 --rung 5 --key A
 count 1 '^Idea 2 of the notebook'
 quiet ideas --kept 1 --count 2 --rung 5 --draw
@@ -100,7 +106,8 @@ count 1 '^Roll: '
 quiet learner add eve
 quiet ideas take.mid --bars 9-10 --chart two-five-one --key D --rung 5 --keep 1 --learner eve
 quiet ideas --kept --learner eve
-count 1 '^ 1\. .*, over .* in D major, 4/4$'
+count 1 '^ 1\. .*, over '
+check "in its key and meter" sh -c "tr -s ' \n' ' ' <'$out' | grep -q 'in D major, 4/4 '"
 count 1 '^    bar   9: '
 quiet ideas --kept 1 --count 1 --learner eve
 count 1 '^.*, in D major, 4/4'
@@ -210,6 +217,13 @@ track player'
 echo "$track" | take silent.mid
 run 2 ideas silent.mid
 check "no phrase is said" grep -q 'no phrase in the take' "$err"
+
+# Live an idea's sentence is said as it is played, and not before
+run 0 ideas --live --in none --out none --record none --chart one-chord \
+  --bars 1-1 --rung 4 --count 2 --tempo 320
+check "it is played" grep -q '^ *1 partner ' "$out"
+check "and told of then" sh -c "grep -B 1 'To practise' '$out' | head -n 1 |
+  grep -q '^              '"
 
 # Drawn
 quiet hear take.mid --bars 4 --draw

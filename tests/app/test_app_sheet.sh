@@ -158,7 +158,7 @@ refused 2 '\.svg, \.png or \.pdf' sheet --out page.jpg
 refused 2 'neither a4 nor letter' sheet --paper folio --out page.pdf
 refused 2 'takes no file' sheet take.mid --out page.pdf
 refused 2 'there is no chart' sheet --chart nowhere --out page.pdf
-refused 2 'no note is called so' sheet --key H --out page.pdf
+refused 2 'no note is called so here' sheet --key H --out page.pdf
 refused 3 'cannot be written' sheet --out nowhere/page.pdf
 refused 2 'needs --out FILE.pdf' sheet --all --out page.svg
 refused 2 '\-\-all is of everybody' sheet --all --learner bo --out page.pdf

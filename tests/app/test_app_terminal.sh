@@ -152,6 +152,15 @@ leave
 check "in its width, too" test "$(tr '\r' '\n' <screen |
   sed '/^Script/d' | awk 'length > 40 { n++ } END { print n + 0 }')" -eq 0
 
+terminal 80 answer take.mid --out written.mid
+check "a file is told of" shown '^Written: written\.mid'
+leave
+terminal 40 charts
+check "all charts and feels" shown '^Scales'
+leave
+check "in its width, as words" test "$(tr '\r' '\n' <screen |
+  sed '/^Script/d' | awk 'length > 40 { n++ } END { print n + 0 }')" -eq 0
+
 # A pipe has no line of beats, and no keys
 seconds=20
 run 0 trade $live --chart one-chord --tempo 320 --choruses 1 --bars 1

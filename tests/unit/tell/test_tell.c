@@ -272,7 +272,7 @@ tell_and_check(void* const context, const TurnRecord* const record)
   Telling* const telling = context;
   Telling        own;
   telling_begin(&own);
-  tell_turn(own.stream, telling->chart, record);
+  tell_turn(own.stream, telling->chart, record, false);
   telling_end(&own);
 
   char head[64];
@@ -354,7 +354,7 @@ Test(tell, wraps_a_bar_that_is_full)
   (void)snprintf(record.remark, sizeof(record.remark), "Good.");
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   check_lines(own.text);
   note_lines(own.text, notes_told);
@@ -381,7 +381,7 @@ Test(tell, shows_where_a_turn_landed)
                                      .role      = ROLE_ROOT};
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   cr_assert_not_null(strstr(own.text,
                             "bar   2:  1     2  3  4\n"
@@ -392,6 +392,31 @@ Test(tell, shows_where_a_turn_landed)
 }
 
 // One note of the player's own chords is not "1 notes"
+// A note that leads up to where the turn landed is spelled so in the drawing,
+// too
+Test(tell, draws_as_it_spells)
+{
+  load_form("blues", "swing", 1, false);
+  record = (TurnRecord){
+    .turn   = {.index = 1, .by_player = true, .end = 3840, .first_bar = 1},
+    .phrase = {.n_notes = 1, .end_tick = 3840, .target = PHRASE_NO_TARGET}};
+  record.phrase.notes[0] = (HeardNote){.note        = {3360, 440, 61, 80},
+                                       .grid_tick   = 3360,
+                                       .grid_length = 480,
+                                       .role        = ROLE_OUTSIDE};
+  record.phrase.landing  = (Landing){.is_there  = true,
+                                     .note      = {3850, 900, 62, 80},
+                                     .grid_tick = 3840,
+                                     .role      = ROLE_SCALE_TONE};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record, true);
+  telling_end(&own);
+  cr_assert_not_null(strstr(own.text, "<C#4>"), "%s", own.text);
+  cr_assert_not_null(strstr(own.text, "\n    C#4  |"), "%s", own.text);
+  free(own.text);
+}
+
 Test(tell, counts_notes_of_own_chords)
 {
   load_form("blues", "swing", 1, false);
@@ -408,7 +433,7 @@ Test(tell, counts_notes_of_own_chords)
     record.phrase.n_comping = n;
     Telling own;
     telling_begin(&own);
-    tell_turn(own.stream, own.chart, &record);
+    tell_turn(own.stream, own.chart, &record, false);
     telling_end(&own);
     cr_assert_not_null(strstr(own.text, n == 1 ? "; 1 note" : "; 2 notes"));
     cr_assert_null(strstr(own.text, "1 notes"));
@@ -429,13 +454,34 @@ Test(tell, shows_what_was_struck_too_soon)
                         .early   = {1490, 100, 63, 80}};
   Telling own;
   telling_begin(&own);
-  tell_turn(own.stream, own.chart, &record);
+  tell_turn(own.stream, own.chart, &record, false);
   telling_end(&own);
   cr_assert_not_null(strstr(own.text,
                             "    In the bar to sing in you struck Eb4 (bar 1, "
                             "beat 2&), and more.\n    silence\n"),
                      "%s",
                      own.text);
+  free(own.text);
+}
+
+// What is said of what comes stands behind all of the turn, its drawing too
+Test(tell, asks_after_the_drawing)
+{
+  load_form("blues", "swing", 2, false);
+  record = (TurnRecord){
+    .turn   = {.index = 1, .by_player = true, .end = 7680, .first_bar = 1},
+    .phrase = {.n_notes = 1, .end_tick = 7680, .target = PHRASE_NO_TARGET},
+    .remark = "heard",
+    .asks   = "what comes",
+  };
+  record.phrase.notes[0] =
+    (HeardNote){.note = {0, 480, 60, 80}, .grid_length = 480};
+  Telling own;
+  telling_begin(&own);
+  tell_turn(own.stream, own.chart, &record, true);
+  telling_end(&own);
+  const char* const drawn = strstr(own.text, "    bar  |1");
+  cr_assert(drawn && strstr(drawn, "|\nwhat comes\n"), "%s", own.text);
   free(own.text);
 }
 
@@ -503,6 +549,8 @@ Test(tell, names_places_in_the_bar)
     {480, "1&"},
     {640, "1\u2154"},
     {720, "1a"},
+    {137, "1.14"}, // None that players count by: 137 / 960
+    {411, "1.42"},
     {2880, "4"},
     {3600, "4a"},
     {3360, "4&"},
