@@ -86,7 +86,7 @@ tell_playing(const Sheet* const sheet, char line[WORDS_CAPACITY])
     (void)snprintf(
       line,
       WORDS_CAPACITY,
-      "rung %u of rhythm, %s; %s at %.0f; set %" PRIu64,
+      "rung %u of rhythm, %s; %s at %.0f; seed %" PRIu64,
       request->rung.level[DIMENSION_RHYTHM],
       request->ladder->rhythm[request->rung.level[DIMENSION_RHYTHM] - 1].words,
       request->feel,

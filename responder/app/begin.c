@@ -39,8 +39,8 @@ warn_of_way(const Choices* const choices)
 {
   const unsigned all = way_choruses(choices->way);
   if (choices->choruses && choices->choruses < all) {
-    command_say("%s goes through %u choruses, each another; with --choruses %u "
-                "the rest of it is left out",
+    command_say("%s goes through %u choruses, each with its own task; of %u the "
+                "rest is left out",
                 way_names[choices->way],
                 all,
                 choices->choruses);

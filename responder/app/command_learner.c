@@ -280,9 +280,10 @@ remove_person(const Options* const options, const Person* const person)
   }
   (void)printf("%s is removed. Until %s all of it is kept in\n"
                "  %s\n"
-               "and the recordings where they are; barter learner import, that "
-               "path and\n--as %s bring it back. Then all of it goes; at once "
-               "it does by\nbarter learner remove %s --for-good.\n",
+               "and the recordings stay where they are. To bring it back:\n"
+               "  barter learner import PATH --as %s\n"
+               "After that day all of it goes; barter learner remove %s "
+               "--for-good\nremoves it now.\n",
                person->id,
                day_text(today() + REMOVAL_DAYS, until),
                path,

@@ -74,7 +74,7 @@ add_pictures(const Staff* const staff, json_t* const object)
       "missing",
       json_string(staff->status == STATUS_MISSING
                     ? "install the package abcm2ps"
-                    : "no staff: abcm2ps does not do its work"));
+                    : "no staff: abcm2ps failed"));
     return object;
   }
   picture_tell(&staff->pictures[WHOLE], object);

@@ -305,6 +305,6 @@ learners_tell_gain(FILE* const               stream,
     "%s\n",
     gained->has_settings && gained->is_new ? "; its settings are taken"
     : gained->has_settings ? "; its settings are newer and are taken"
-    : gained->keeps_own    ? "; its settings are others, and those here stay"
+    : gained->keeps_own    ? "; its settings differ; those here stay"
                            : "");
 }

@@ -264,7 +264,7 @@ same "both are the same" here.jsonl there.jsonl
 cp "$XDG_DATA_HOME/barter/learners/ada/learner.cfg" there.cfg
 quiet learner set ada tempo=77
 quiet learner import here.jsonl
-check "what is older is told" grep -q '; its settings are others, and those here stay$' "$out"
+check "what is older is told" grep -q '; its settings differ; those here stay$' "$out"
 quiet learner show ada
 check "it stays" grep -q 'tempo  *77$' "$out"
 touch -d 2020-01-01 "$XDG_DATA_HOME/barter/learners/ada/learner.cfg"
@@ -290,7 +290,7 @@ same "nothing is changed" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cf
 quiet learner show ben
 check "nothing at all" grep -q 'practice  *none yet' "$out"
 quiet learner import here.jsonl --as ben --merge
-check "asked for, all comes in" grep -q '^ben: 4 new sessions, 24 new turns.*; its settings are others, and those here stay$' "$out"
+check "asked for, all comes in" grep -q '^ben: 4 new sessions, 24 new turns.*; its settings differ; those here stay$' "$out"
 quiet learner import here.jsonl --as ben
 same "and what is set stays" ben.cfg "$XDG_DATA_HOME/barter/learners/ben/learner.cfg"
 quiet learner remove ben --for-good

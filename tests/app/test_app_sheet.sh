@@ -141,7 +141,7 @@ if [ $has_poppler = yes ]; then
   check "its second leaf says what it is" test "$(grep -c 'Sixteen' page.txt)" -ge 2
   page r.pdf
   check "a title of its own" says '^Rhythms in 4/4 .*bo, [0-9-]*$'
-  check "how to have them again" says '^rung 5 of rhythm, triplets too; .*; set 3$'
+  check "how to have them again" says '^rung 5 of rhythm, triplets too; .*; seed 3$'
   check "and what it is called" grep -q '^Title: *Rhythms in 4/4' info.txt
   check "a page of rhythms" says '^Rhythms to speak, clap and play'
   check "numbered" says '^ *10$'

@@ -200,7 +200,7 @@ check "each chorus is looked back on" [ -n "$(json turns 5 asks)" ]
 check "and the last" [ -n "$(json turns 17 asks)" ]
 
 # A part of a way is one all the same, and it is said
-warned 'handing over goes through 3 choruses, each another; with --choruses 1' \
+warned 'handing over goes through 3 choruses, each with its own task; of 1 the rest' \
   answer take.mid --way handing-over --choruses 1
 quiet answer take.mid --way handing-over --choruses 3
 

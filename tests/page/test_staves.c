@@ -154,9 +154,9 @@ Test(staves, why_there_is_none_is_said)
   cr_assert_eq(chdir(folder), 0);
   (void)setenv("PATH", folder, 1);
   cr_expect_str_eq(missing_by("exit 1"),
-                   "no staff: abcm2ps does not do its work");
+                   "no staff: abcm2ps failed");
   cr_expect_str_eq(missing_by("echo nonsense"),
-                   "no staff: abcm2ps does not do its work");
+                   "no staff: abcm2ps failed");
   cr_assert_eq(unlink("abcm2ps"), 0);
   json_t* const staff = engraved(4, 17);
   cr_expect_str_eq(json_string_value(json_object_get(staff, "missing")),
