@@ -91,21 +91,30 @@ is_diminished(const Chord* const chord)
          !chord_has_core_tone(chord, root + perfect_fifth);
 }
 
+// A half close asks, and a diminished chord never rests
+static bool
+rests_on_root(const Chord* const chord, const unsigned tonic)
+{
+  const unsigned root = spelling_pitch_class(chord->root);
+  return root == tonic ||
+         (root != (tonic + perfect_fifth) % OCTAVE && !is_diminished(chord));
+}
+
 // Where the piece is at home no question is heard, be the chord another one,
-// but where it is a seventh there, which wants to fall; nor on a root, but that
-// of a chord that never rests
+// but where it is a seventh there, which wants to fall; nor on a root that
+// rests
 bool
 goal_is_home(const Phrase* const phrase, const Chart* const chart)
 {
   const HeardNote    last = facts_last(phrase);
   const Chord* const chord =
     chart_chord_at(chart, heard_note_chord_tick(&last, chart));
-  const bool is_tonic =
-    last_class(phrase) == spelling_pitch_class(chart->key.tonic);
+  const unsigned tonic    = spelling_pitch_class(chart->key.tonic);
+  const bool     is_tonic = last_class(phrase) == tonic;
   if (chord_is_silence(chord)) {
     return last.role == ROLE_ROOT;
   }
-  return last.role == ROLE_ROOT ? is_tonic || !is_diminished(chord)
+  return last.role == ROLE_ROOT ? rests_on_root(chord, tonic)
                                 : last.role == ROLE_CHORD_TONE && is_tonic &&
                                     above_root(&last, chord) < least_seventh;
 }

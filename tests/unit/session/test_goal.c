@@ -482,7 +482,8 @@ Test(goal, root_of_the_chord_closes, .init = load)
 }
 
 // C asks as the seventh of Dm7, over F7 it is home as over C7; the root of a
-// diminished chord asks as well, be the chord half so, unless it is the tonic
+// diminished chord asks as well, be the chord half so, unless it is the tonic,
+// and so does that of the dominant, as a half close (common practice, no source)
 Test(goal, home_is_where_it_rests, .init = load)
 {
   static const struct {
@@ -497,6 +498,7 @@ Test(goal, home_is_where_it_rests, .init = load)
               {"Ebdim7", 63, MISS_NOTHING},
               {"Ebm7b5", 63, MISS_NOTHING},
               {"Ebm7", 63, MISS_ASK},
+              {"G7", 67, MISS_NOTHING},
               {"Cdim7", 60, MISS_ASK}};
   static Phrase   phrase;
   static HearWork work;
