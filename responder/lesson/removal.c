@@ -210,29 +210,37 @@ is_recording_of(const JournalTotals* const totals, const char* const name)
 }
 
 /// Leave only the recordings that are of sessions of a person, or only those
-/// that are not; nobody's are where no journal can be read.
-static void
+/// that are not; all of them where the journal cannot be read.
+static Status
 pick(SessionNames* const names, const Person* const person, const bool theirs)
 {
   Journal*      journal = NULL;
   JournalTotals totals  = {.n_totals = 0};
   Fault         ignored;
   size_t        n = 0;
-  if (!journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored) &&
-      journal_totals(journal, &totals, &ignored)) {
-    totals.n_totals = 0;
+  Status        status =
+    journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored);
+  if (!status) {
+    status = journal_totals(journal, &totals, &ignored);
   }
-  for (size_t i = 0; i < names->n; ++i) {
+  if (status == STATUS_MISSING) { // Who never practised has no sessions
+    status = STATUS_OK;
+  }
+  for (size_t i = 0; !status && i < names->n; ++i) {
     if (is_recording_of(&totals, names->names[i]) == theirs) {
       memmove(names->names[n++], names->names[i], sizeof(*names->names));
     }
   }
-  names->n = n;
-  journal_totals_free(&totals);
+  if (!status) {
+    names->n = n;
+    journal_totals_free(&totals);
+  }
   journal_close(journal);
+  return status;
 }
 
-/// List the recordings of a person's sessions. Owned: free(names.names).
+/// List the recordings of a person's sessions; none where the journal cannot be
+/// read. Owned: free(names.names).
 static SessionNames
 recordings_of(const Person* const person)
 {
@@ -240,29 +248,31 @@ recordings_of(const Person* const person)
   char         folder[PLACE_PATH_CAPACITY];
   Fault        ignored;
   if (!folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
-      !sessions_list(&names, folder)) {
-    pick(&names, person, true);
+      !sessions_list(&names, folder) && pick(&names, person, true)) {
+    names.n = 0;
   }
   return names;
 }
 
 /// Leave only the recordings that nobody else's journal names.
-static void
+static Status
 spare(SessionNames* const names, const char* const id)
 {
   PeopleList people;
   Person     other;
   Fault      ignored;
-  if (people_list(&people, &ignored)) {
-    return;
+  Status     status = people_list(&people, &ignored);
+  if (status) {
+    return status;
   }
-  for (size_t i = 0; i < people.n_ids; ++i) {
-    if (strcmp(people.ids[i], id) != 0 &&
-        !people_place(&other, people.ids[i], &ignored)) {
-      pick(names, &other, false);
+  for (size_t i = 0; !status && i < people.n_ids; ++i) {
+    if (strcmp(people.ids[i], id) != 0) {
+      status = people_place(&other, people.ids[i], &ignored);
+      status = status ? status : pick(names, &other, false);
     }
   }
   people_list_free(&people);
+  return status;
 }
 
 // `ada.recordings` names those of who was removed, a line each, for as long as
@@ -318,22 +328,24 @@ note_recordings(const Person* const person, Fault* const fault)
   return status;
 }
 
-/// Remove recordings, but for those of others; return how many.
-static unsigned
-drop_recordings(SessionNames* const names, const char* const id)
+/// Remove recordings, but for those of others; none where it cannot be told
+/// which these are.
+static Status
+drop_recordings(SessionNames* const names,
+                const char* const   id,
+                unsigned* const     n_recordings)
 {
-  unsigned n = 0;
-  char     folder[PLACE_PATH_CAPACITY];
-  char     path[PLACE_PATH_CAPACITY];
-  Fault    ignored;
-  spare(names, id);
-  for (size_t i = 0; i < names->n; ++i) {
-    n += !folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
-         !sessions_path(folder, names->names[i], path, &ignored) &&
-         unlink(path) == 0;
+  char         folder[PLACE_PATH_CAPACITY];
+  char         path[PLACE_PATH_CAPACITY];
+  Fault        ignored;
+  const Status status = names->n ? spare(names, id) : STATUS_OK;
+  for (size_t i = 0; !status && i < names->n; ++i) {
+    *n_recordings += !folder_of_data(SESSIONS_FOLDER, folder, &ignored) &&
+                     !sessions_path(folder, names->names[i], path, &ignored) &&
+                     unlink(path) == 0;
   }
   free(names->names);
-  return n;
+  return status;
 }
 
 /// Return the names of a list; what there is no memory for is left out. Owned.
@@ -354,24 +366,24 @@ names_of_list(char* const list)
   return names;
 }
 
-/// Remove the recordings of earlier removals, and the list; whether there was
-/// one.
-static bool
+/// Remove the recordings of earlier removals, and then the list; STATUS_MISSING
+/// if there is none.
+static Status
 drop_listed(const char* const id, unsigned* const n_recordings)
 {
   char        path[PLACE_PATH_CAPACITY];
   Fault       ignored;
   char* const list = load_list(id);
   if (!list) {
-    return false;
+    return STATUS_MISSING;
   }
-  SessionNames names = names_of_list(list);
-  *n_recordings += drop_recordings(&names, id);
+  SessionNames names  = names_of_list(list);
+  const Status status = drop_recordings(&names, id, n_recordings);
   free(list);
-  if (!name_list(path, id, &ignored)) {
+  if (!status && !name_list(path, id, &ignored)) {
     (void)unlink(path);
   }
-  return true;
+  return status;
 }
 
 // Once the month is over
@@ -501,20 +513,37 @@ removal_keep(const Person* const person,
 
 // For good
 
+/// Remove the recordings of who is there; where it cannot be told which are of
+/// others, they are listed for another time.
+static Status
+drop_theirs(const Person* const person,
+            Removed* const      removed,
+            Fault* const        fault)
+{
+  SessionNames names = recordings_of(person);
+  if (!drop_recordings(&names, person->id, &removed->n_recordings)) {
+    return STATUS_OK;
+  }
+  const Status status = make_folder(fault);
+  removed->leaves_any = true;
+  return status ? status : note_recordings(person, fault);
+}
+
 Status
 removal_for_good(const Person* const person,
-                 unsigned* const     n_recordings,
+                 Removed* const      removed,
                  Fault* const        fault)
 {
-  *n_recordings            = 0;
-  const bool     is_listed = drop_listed(person->id, n_recordings);
+  *removed                 = (Removed){.n_recordings = 0};
+  const Status   of_list   = drop_listed(person->id, &removed->n_recordings);
   const unsigned n_exports = drop_exports(person->id, INT32_MAX);
+  removed->leaves_any      = of_list && of_list != STATUS_MISSING;
   if (!people_is_there(person)) {
     Person nobody;
-    return n_exports || is_listed ? STATUS_OK
-                                  : people_find(&nobody, person->id, fault);
+    return n_exports || of_list != STATUS_MISSING
+             ? STATUS_OK
+             : people_find(&nobody, person->id, fault);
   }
-  SessionNames names = recordings_of(person);
-  *n_recordings += drop_recordings(&names, person->id);
-  return people_remove(person, fault);
+  const Status status = drop_theirs(person, removed, fault);
+  return status ? status : people_remove(person, fault);
 }

@@ -450,6 +450,24 @@ quiet learner remove zed2 --for-good
 check "it stays after a removal, too" test -e "$theirs"
 quiet learner remove zed --for-good
 check "with the last it goes" test ! -e "$theirs"
+# Where another's journal cannot be read, what it may name stays until it can
+quiet learner add zed
+play zed 774
+quiet learner export zed zed.jsonl
+quiet learner import zed.jsonl --as zed2
+mv "$people/zed2/journal.db" zed2.db
+echo "no journal at all, but long enough to be looked at" >"$people/zed2/journal.db"
+quiet learner remove zed --for-good
+check "a recording that may be another's stays" test -e "$theirs"
+check "which is said, too" grep -q '^Nothing is left of zed but recordings' "$out"
+quiet learner remove zed --for-good
+run 2 learner list
+check "however often one looks" test -e "$theirs" -a -e "${kept%/*}/zed.recordings"
+mv zed2.db "$people/zed2/journal.db"
+quiet learner list
+check "it is the other's" test -e "$theirs" -a ! -e "${kept%/*}"
+quiet learner remove zed2 --for-good
+check "and goes with the other" test ! -e "$theirs"
 quiet learner add tom
 play tom 772
 quiet learner remove tom
