@@ -445,10 +445,10 @@ drop_bare_lists(void)
   if (!folder_of_data(folder_name, folder, &ignored)) {
     directory = opendir(folder);
   }
-  for (unsigned i = 0; directory && i < LISTS_AT_ONCE; ++i) {
-    if (find_bare_list(directory, id)) {
-      (void)drop_listed(id, &n_recordings);
-    }
+  for (unsigned i = 0; directory && i < LISTS_AT_ONCE &&
+                       find_bare_list(directory, id) &&
+                       !drop_listed(id, &n_recordings);
+       ++i) {
   }
   if (directory) {
     (void)closedir(directory);
