@@ -153,7 +153,6 @@ check "what was set stays" grep -q 'Leave room' "$people/ada/learner.cfg"
 check "what is edited is what holds" grep -q '^tempo = 98;' "$people/ada/learner.cfg"
 check "the old draft is not lost" grep -q '^tempo = 9700;' \
   "$people/ada/learner.cfg.draft.aside"
-rm "$people/ada/learner.cfg.draft.aside"
 printf '#!/bin/sh\nsed -i s/98/97/ "$1"; "%s" learner set ada tempo=96 >/dev/null\n' \
   "$BARTER" >setting
 chmod +x setting
@@ -161,8 +160,12 @@ export EDITOR="$work/setting"
 plain 2 learner edit ada
 check "nor what was set while the editor was open" grep -q '^tempo = 96;' \
   "$people/ada/learner.cfg"
+check "nor the draft before that" grep -q '^tempo = 9700;' \
+  "$people/ada/learner.cfg.draft.aside"
+check "beside the one of now" grep -q '^tempo = 97;' \
+  "$people/ada/learner.cfg.draft.aside-2"
+rm "$people/ada/learner.cfg.draft.aside"*
 quiet learner set ada tempo=97
-rm "$people/ada/learner.cfg.draft.aside"
 printf '#!/bin/sh\nrm "$1"\n' >setting
 plain 2 learner edit ada
 check "no draft is said to wait that is gone" sh -c "! grep -q waits '$err'"
