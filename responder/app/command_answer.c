@@ -260,11 +260,10 @@ run(const Options* const options)
       "a replay brings its own choices; only --out, --wav, "
       "--soundfont, --report, --musicxml, --score and --draw go with it");
   }
-  const int apart =
-    outputs_apart(replays ? options->replay : options->operands[0], options);
-  const int can_be = apart ? apart : outputs_can_be(options);
-  if (can_be) {
-    return can_be;
+  const int checked =
+    outputs_check(replays ? options->replay : options->operands[0], options, 0);
+  if (checked) {
+    return checked;
   }
   Setup* const setup = calloc(1, sizeof(*setup));
   if (!setup) {
