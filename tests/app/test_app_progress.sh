@@ -45,6 +45,10 @@ if command -v sqlite3 >/dev/null; then
   check "whole" grep -q '^  20[0-9-]* *Back to ornament 3: 10 of 14' "$out"
   check "counted" sh -c "tr -s ' \n' ' ' <'$out' | grep -qF \
     'Of 6 turns in 28 days 4 did not come off: 2 did not land, 4 left no space.'"
+  run 0 progress --report -
+  cp "$out" counted.json
+  check "by name" test "$("$READ_JSON" missing not_landed <counted.json)$(
+    "$READ_JSON" missing left_no_space <counted.json)" = 24
   sqlite3 "$journal" 'UPDATE session SET day = day - 28'
   quiet progress
   check "only what was lately" sh -c "! grep -q 'did not come off' '$out'"
