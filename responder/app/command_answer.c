@@ -41,7 +41,7 @@ tell_head(const Telling* const telling, const Setup* const setup)
 }
 
 // Says that a file could not be written or, on a terminal, that it was; returns
-// the worse of two exit statuses
+// the exit status of the latest that failed
 static int
 settle(const int          before,
        const Status       status,
