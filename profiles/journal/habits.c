@@ -79,7 +79,7 @@ journal_whys(Journal* const   journal,
     " JOIN session ON session.number = turn.session"
     " JOIN line ON line.number = turn.why"
     " WHERE by_player = 1 AND success IS NOT NULL AND session.day >= ?"
-    " GROUP BY 1, 2 ORDER BY 3 DESC, 1");
+    " GROUP BY 1, 2");
   SqlStep  step = query ? SQL_ROW : SQL_FAILED;
   unsigned sum  = 0;
   if (query) {
