@@ -32,8 +32,8 @@ write_words(FILE* const stream, const char* const field, const char* words)
   (void)fputc('\n', stream);
 }
 
-// The engraver measures words by the font that it wishes for; a machine that has
-// a wider one in its place needs blanks, or they lie on what comes next
+// The engraver measures words by the font that it wishes for; a machine that
+// has a wider one in its place needs blanks, or they lie on what comes next
 #define SWING_WORDS "\"Swing    \" "
 
 static void
@@ -109,6 +109,7 @@ write_voice_head(FILE* const stream, const Voice* const voice, const bool names)
                 voice->number,
                 score_is_low(voice->pen.staff) ? "bass" : "treble");
   if (names && voice->has_labels && voice->part->name[0]) {
+    // Blanks keep a name in another font than the engraver's out of its clef
     (void)fprintf(stream, " name=\"  %s  \"", voice->part->name);
   }
   (void)fputc('\n', stream);

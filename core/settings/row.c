@@ -89,28 +89,6 @@ find_word(const char* const* const words, const char* const text)
   return i;
 }
 
-// `player or partner`, `1, 2 or 4`
-static const char*
-list_words(const char* const* const words,
-           const char* const        last_joint,
-           const char               blank,
-           char                     list[ROW_WORDS_CAPACITY])
-{
-  const unsigned n      = count_words(words);
-  size_t         length = 0;
-  list[0]               = '\0';
-  for (unsigned i = 0; i < n && length < ROW_WORDS_CAPACITY; ++i) {
-    const char* const joint = i == 0 ? "" : i + 1 < n ? ", " : last_joint;
-    length +=
-      (size_t)snprintf(list + length, ROW_WORDS_CAPACITY - length, "%s", joint);
-    for (const char* c = words[i]; *c && length + 1 < ROW_WORDS_CAPACITY; ++c) {
-      list[length++] = *c == ' ' ? blank : *c;
-      list[length]   = '\0';
-    }
-  }
-  return list;
-}
-
 unsigned
 row_count_words(const Row* const row)
 {
@@ -129,7 +107,20 @@ row_list_words(const Row* const  row,
                const char        blank,
                char              list[ROW_WORDS_CAPACITY])
 {
-  return list_words(row->words, last_joint, blank, list);
+  const unsigned n      = count_words(row->words);
+  size_t         length = 0;
+  list[0]               = '\0';
+  for (unsigned i = 0; i < n && length < ROW_WORDS_CAPACITY; ++i) {
+    const char* const joint = i == 0 ? "" : i + 1 < n ? ", " : last_joint;
+    length +=
+      (size_t)snprintf(list + length, ROW_WORDS_CAPACITY - length, "%s", joint);
+    for (const char* c = row->words[i]; *c && length + 1 < ROW_WORDS_CAPACITY;
+         ++c) {
+      list[length++] = *c == ' ' ? blank : *c;
+      list[length]   = '\0';
+    }
+  }
+  return list;
 }
 
 // Storing what was read

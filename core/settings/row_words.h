@@ -17,7 +17,7 @@ unsigned
 row_find_word(const Row* row, const char* text);
 
 /// Write the words as a person would: `1, 2 or 4` with ` or ` as the last
-/// joint, and what stands for the blanks within one; return `list`.
+/// joint. `blank` takes the place of each space within a word. Return `list`.
 const char*
 row_list_words(const Row*  row,
                const char* last_joint,

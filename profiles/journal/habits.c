@@ -79,19 +79,24 @@ journal_whys(Journal* const   journal,
     " JOIN session ON session.number = turn.session"
     " JOIN line ON line.number = turn.why"
     " WHERE by_player = 1 AND success IS NOT NULL AND session.day >= ?"
-    " GROUP BY 1, 2 ORDER BY 3 DESC, 1");
-  SqlStep step = query ? SQL_ROW : SQL_FAILED;
-  *n_judged    = 0;
+    " GROUP BY 1, 2");
+  SqlStep  step = query ? SQL_ROW : SQL_FAILED;
+  unsigned sum  = 0;
   if (query) {
     sql_bind(query, 1, from_day);
   }
   while (step == SQL_ROW && (step = sql_step(query)) == SQL_ROW) {
     const unsigned n = (unsigned)sql_value(query, 2);
-    *n_judged += n;
+    sum += n;
     if (!sql_value(query, 1)) {
       tell(context, sql_text(query, 0), n);
     }
   }
+  const Status status =
+    step == SQL_FAILED ? journal_failed(journal, fault) : STATUS_OK;
   sql_finish(query);
-  return step == SQL_FAILED ? journal_failed(journal, fault) : STATUS_OK;
+  if (!status) {
+    *n_judged = sum;
+  }
+  return status;
 }

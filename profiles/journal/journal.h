@@ -251,13 +251,16 @@ journal_stand(Journal* journal, JournalStand* stand, Fault* fault);
 MUST_USE Status
 journal_habits(Journal* journal, JournalHabits* habits, Fault* fault);
 
-/// A sentence about turns that did not come off, and of how many it is true.
+/// A sentence about turns that did not come off, which lives during the call
+/// only, and of how many it is true.
 typedef void (*JournalWhy)(void* context, const char* why, unsigned n);
 
 /**
    Count why turns did not come off since a day.
 
-   @param[out] n_judged The turns that were judged since then.
+   @param from_day Days since 1970-01-01.
+   @param[out] n_judged The turns that were judged since then; written on
+   success only.
 */
 MUST_USE Status
 journal_whys(Journal*   journal,

@@ -61,9 +61,9 @@ typedef enum {
 /// Where a learner stands within a session.
 typedef struct {
   Rung rung;
-  double
-        budget; ///< At least what the rungs sum to, or for a few turns one less
-  Skill skill;
+  /// At least what the rungs sum to, or for a few turns one less
+  double   budget;
+  Skill    skill;
   unsigned failures;     ///< Running
   unsigned n_turns;      ///< Judged since the last move
   unsigned n_successes;  ///< Of these

@@ -161,13 +161,11 @@ check_share(const Change* const change, Fault* const fault)
            : fault_say(fault,
                        STATUS_RANGE,
                        "%s %.60s is outside %.0f to %.0f in a hundred; write "
-                       "it as %.0f or %.0f %%",
+                       "it as 80 or 80 %%",
                        row->name,
                        change->value,
                        100.0 * row->least,
-                       100.0 * row->most,
-                       80.0,
-                       80.0);
+                       100.0 * row->most);
 }
 
 /// Whether a value is one, before it stands in a file whose form it could
@@ -183,12 +181,14 @@ check_value(const Change* const change, Fault* const fault)
                      change->name,
                      change->form == AS_LIST ? ", parted by ;" : "");
   }
+  if (strcmp(change->name, "name") == 0) { // Nobody is without one
+    return learner_check_name(change->value, fault);
+  }
   if (!change->row || !change->value[0]) {
     return STATUS_OK;
   }
-  return change->form == AS_SHARE ? check_share(change, fault)
-         : strcmp(change->name, "name") == 0
-           ? learner_check_name(change->value, fault)
+  return change->form == AS_SHARE
+           ? check_share(change, fault)
            : row_parse(change->row,
                        change->is_choice ? (void*)&scratch.choices : &scratch,
                        change->row->name,
@@ -360,7 +360,7 @@ static bool
 is_to_go(const Change* const change)
 {
   return !change->value[0] && change->form != AS_LIST &&
-         change->form != AS_GROUP && strcmp(change->name, "name") != 0;
+         change->form != AS_GROUP;
 }
 
 /// Write the setting that is to stand for a line's; what is taken out of force

@@ -22,8 +22,8 @@ enum {
 typedef struct {
   const JournalTotals* totals;
   const JournalMoves*  moves;
-  int32_t              set_day; ///< When what is set for them was last written
-  int32_t              today;
+  int32_t              set_day; ///< When what is set for them was last written,
+  int32_t              today;   ///< ... and today: days since 1970-01-01
 } LookView;
 
 typedef struct {

@@ -41,7 +41,7 @@ tell_head(const Telling* const telling, const Setup* const setup)
 }
 
 // Says that a file could not be written or, on a terminal, that it was; returns
-// the worse of two exit statuses
+// the exit status of the latest that failed
 static int
 settle(const int          before,
        const Status       status,
@@ -260,11 +260,10 @@ run(const Options* const options)
       "a replay brings its own choices; only --out, --wav, "
       "--soundfont, --report, --musicxml, --score and --draw go with it");
   }
-  const int apart =
-    outputs_apart(replays ? options->replay : options->operands[0], options);
-  const int can_be = apart ? apart : outputs_can_be(options);
-  if (can_be) {
-    return can_be;
+  const int checked =
+    outputs_check(replays ? options->replay : options->operands[0], options, 0);
+  if (checked) {
+    return checked;
   }
   Setup* const setup = calloc(1, sizeof(*setup));
   if (!setup) {

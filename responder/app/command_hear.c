@@ -122,10 +122,9 @@ run(const Options* const options)
   if (options->n_operands != 1) {
     return command_misuse("hear takes one file: barter hear TAKE.mid");
   }
-  const int apart  = outputs_apart(options->operands[0], options);
-  const int can_be = apart ? apart : outputs_can_be(options);
-  if (can_be) {
-    return can_be;
+  const int checked = outputs_check(options->operands[0], options, 0);
+  if (checked) {
+    return checked;
   }
   Hearer* const hearer = calloc(1, sizeof(*hearer));
   if (!hearer) {

@@ -309,10 +309,9 @@ check_outputs(const Options* const options)
     }
     files.out = ideas_file_path(options->out, path);
   }
-  const int apart =
-    outputs_apart(has_take ? options->operands[0] : NULL, &files);
-  files.given &= ~OPTION_BIT(OPTION_OUT); // A folder that is made
-  return apart ? apart : outputs_can_be(&files);
+  // Their folder is made
+  return outputs_check(
+    has_take ? options->operands[0] : NULL, &files, OPTION_BIT(OPTION_OUT));
 }
 
 static int

@@ -242,15 +242,19 @@ import(const Options* const options, const Person* const nobody)
 static int
 remove_for_good(const Person* const person)
 {
-  unsigned n_recordings = 0;
-  Fault    fault;
-  if (removal_for_good(person, &n_recordings, &fault)) {
+  Removed removed;
+  Fault   fault;
+  if (removal_for_good(person, &removed, &fault)) {
     return command_fail(&fault);
   }
+  const unsigned n = removed.n_recordings;
   (void)printf("Nothing is left of %s", person->id);
-  if (n_recordings) {
-    (void)printf(
-      "; %u recording%s went too", n_recordings, n_recordings == 1 ? "" : "s");
+  if (removed.leaves_any) {
+    (void)printf(" but recordings: they go once every other journal can be "
+                 "read,\nfor they may be of others, too");
+  }
+  if (n) {
+    (void)printf("; %u recording%s went too", n, n == 1 ? "" : "s");
   }
   (void)printf(".\n");
   return EXIT_DONE;

@@ -39,10 +39,9 @@ run(const Options* const options)
   if (options->n_operands) {
     return command_misuse("progress takes no file; --learner ID says whose");
   }
-  const int apart  = outputs_apart(NULL, options);
-  const int can_be = apart ? apart : outputs_can_be(options);
-  if (can_be) {
-    return can_be;
+  const int checked = outputs_check(NULL, options, 0);
+  if (checked) {
+    return checked;
   }
   if (choices_load(&choices, &faults)) {
     return command_fail_all(&faults);

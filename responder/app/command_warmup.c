@@ -168,10 +168,9 @@ run(const Options* const options)
   if (options_have(options, OPTION_LIVE)) {
     files.given &= ~OPTION_BIT(OPTION_OUT); // It is a port
   }
-  const int apart  = outputs_apart(NULL, &files);
-  const int can_be = apart ? apart : outputs_can_be(&files);
-  if (can_be) {
-    return can_be;
+  const int checked = outputs_check(NULL, &files, 0);
+  if (checked) {
+    return checked;
   }
   Today* const present = calloc(1, sizeof(*present));
   if (!present) {

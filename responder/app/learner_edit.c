@@ -93,8 +93,11 @@ edit_draft(const char* const draft)
 static int
 set_aside(const Person* const person, const char* const draft)
 {
-  char aside[PEOPLE_PATH_CAPACITY + 16];
+  char aside[PEOPLE_PATH_CAPACITY + 24];
   (void)snprintf(aside, sizeof(aside), "%s.aside", draft);
+  for (unsigned i = 2; access(aside, F_OK) == 0; ++i) {
+    (void)snprintf(aside, sizeof(aside), "%s.aside-%u", draft, i);
+  }
   if (rename(draft, aside)) {
     command_say("%s cannot be set aside", draft);
     return EXIT_SYSTEM;

@@ -33,10 +33,10 @@ is_same(const char* const a, const char* const b)
 }
 
 static int
-is_apart(const Output* const output,
-         const char* const   source,
-         const Output* const others,
-         const unsigned      n_others)
+check_apart(const Output* const output,
+            const char* const   source,
+            const Output* const others,
+            const unsigned      n_others)
 {
   if (source && is_same(output->path, source)) {
     return command_misuse("%s %s would take the place of what was played; "
@@ -74,21 +74,21 @@ list_outputs(Output outputs[N_OUTPUTS], const Options* const options)
   memcpy(outputs, all, sizeof(all));
 }
 
-int
-outputs_apart(const char* const source, const Options* const options)
+static int
+check_all_apart(const char* const source, const Options* const options)
 {
   Output outputs[N_OUTPUTS];
   int    code = EXIT_DONE;
   list_outputs(outputs, options);
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
-    code =
-      outputs[i].path ? is_apart(&outputs[i], source, outputs, i) : EXIT_DONE;
+    code = outputs[i].path ? check_apart(&outputs[i], source, outputs, i)
+                           : EXIT_DONE;
   }
   return code ? code : endings_check_all(options);
 }
 
 static int
-has_folder(const char* const path)
+check_folder(const char* const path)
 {
   const char* const slash = strrchr(path, '/');
   char              folder[PLACE_PATH_CAPACITY];
@@ -105,8 +105,9 @@ has_folder(const char* const path)
   return command_fail(&fault);
 }
 
-int
-outputs_can_be(const Options* const options)
+/// Make sure that every file has a folder to lie in, and sound a sound font.
+static int
+check_places(const Options* const options)
 {
   char   path[SOUNDFONT_PATH_CAPACITY];
   Output outputs[N_OUTPUTS];
@@ -114,7 +115,7 @@ outputs_can_be(const Options* const options)
   int    code = EXIT_DONE;
   list_outputs(outputs, options);
   for (unsigned i = 0; i < N_OUTPUTS && !code; ++i) {
-    code = outputs[i].path ? has_folder(outputs[i].path) : EXIT_DONE;
+    code = outputs[i].path ? check_folder(outputs[i].path) : EXIT_DONE;
   }
   if (!code && options_have(options, OPTION_WAV) &&
       options_have(options, OPTION_SOUNDFONT) &&
@@ -122,6 +123,17 @@ outputs_can_be(const Options* const options)
     code = command_fail(&fault);
   }
   return code;
+}
+
+int
+outputs_check(const char* const    source,
+              const Options* const options,
+              const OptionSet      made)
+{
+  const int apart = check_all_apart(source, options);
+  Options   rest  = *options;
+  rest.given &= ~made;
+  return apart ? apart : check_places(&rest);
 }
 
 FILE*

@@ -12,24 +12,17 @@
 #include <stdio.h>
 
 /**
-   Make sure, before anything is written, that no file takes the place of what
-   was played nor of another: `--out`, `--wav` and `--report` go to files of
-   their own. What is wrong is said. Devices and standard output may be shared.
+   Make sure, before anything is written, told or counts as practice, that no
+   file takes the place of what was played nor of another (devices and standard
+   output may be shared), that each has a folder to lie in, and sound a sound
+   font. What is wrong is said.
 
    @param source The take or the recording that is read; NULL if there is none.
+   @param made Those options whose folder is made when it is written to.
    @return The exit status, EXIT_DONE on success.
 */
 int
-outputs_apart(const char* source, const Options* options);
-
-/**
-   Make sure, before anything is told or counts as practice, that every file has
-   a folder to lie in, and sound a sound font. What is wrong is said.
-
-   @return The exit status, EXIT_DONE on success.
-*/
-int
-outputs_can_be(const Options* options);
+outputs_check(const char* source, const Options* options, OptionSet made);
 
 /// Return where words go: to standard output, unless the report does.
 FILE*

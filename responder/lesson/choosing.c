@@ -49,26 +49,34 @@ choose_take(Choices* const choices, const Take* const take)
   }
 }
 
+/// Take up what nobody asked to be otherwise.
+static void
+take_up(Said* const          said,
+        const Choices* const choices,
+        const Choice* const  which,
+        const size_t         n)
+{
+  for (size_t i = 0; i < n; ++i) {
+    if (choices_place(choices, which[i]) != CHOICE_BY_ASKING) {
+      said->set |= CHOICE_BIT(which[i]);
+    }
+  }
+}
+
 bool
 choose_recording(Choices* const choices, const Choices* const then)
 {
-  // The first ones are of the turns and the player's notes, over any chart
-  static const Choice of_a_form[] = {CHOICE_BARS,
-                                     CHOICE_FIRST,
-                                     CHOICE_MAKE_ROOM,
-                                     CHOICE_KEY,
-                                     CHOICE_CHART,
-                                     CHOICE_FEEL};
-  enum { N_OF_TURNS = 4, N_OF_A_FORM = sizeof(of_a_form) / sizeof(*of_a_form) };
+  // Of the turns and the player's notes, over any chart
+  static const Choice of_turns[] = {
+    CHOICE_BARS, CHOICE_FIRST, CHOICE_MAKE_ROOM, CHOICE_KEY};
+  static const Choice of_chart[] = {CHOICE_CHART, CHOICE_FEEL};
   const bool is_over = choices_place(choices, CHOICE_CHART) != CHOICE_BY_ASKING;
-  const size_t n     = is_over ? N_OF_A_FORM : N_OF_TURNS;
-  Said         said  = {.values = *then};
-  for (size_t i = 0; i < n; ++i) {
-    const bool is_open =
-      of_a_form[i] == CHOICE_KEY && !is_over && !then->key[0];
-    if (choices_place(choices, of_a_form[i]) != CHOICE_BY_ASKING && !is_open) {
-      said.set |= CHOICE_BIT(of_a_form[i]);
-    }
+  Said       said    = {.values = *then};
+  take_up(&said, choices, of_turns, sizeof(of_turns) / sizeof(*of_turns));
+  if (is_over) {
+    take_up(&said, choices, of_chart, sizeof(of_chart) / sizeof(*of_chart));
+  } else if (!then->key[0]) {
+    said.set &= ~CHOICE_BIT(CHOICE_KEY); // Another chart has one of its own
   }
   choices_lay(choices, &said, CHOICE_BY_TAKE);
   return is_over;

@@ -2,6 +2,7 @@
 
 #include "profiles/journal/day.h"
 
+#include <assert.h>
 #include <jansson.h>
 #include <math.h>
 
@@ -96,6 +97,14 @@ moves_of(const ProgressView* const view)
 static json_t*
 missing_of(const ProgressMissing* const missing)
 {
+  // In the order of outcome_reason()
+  static const char* const keys[] = {"not_landed",
+                                     "not_in_time",
+                                     "left_notes_hanging",
+                                     "left_no_space",
+                                     "not_taken_up"};
+  static_assert(sizeof(keys) / sizeof(*keys) == N_OUTCOME_REASONS,
+                "a key for each reason");
   json_t* const object = json_pack("{si si si si}",
                                    "days",
                                    (int)missing->days,
@@ -103,11 +112,11 @@ missing_of(const ProgressMissing* const missing)
                                    (int)missing->n_judged,
                                    "turns",
                                    (int)missing->n_turns,
-                                   "did not meet a goal",
+                                   "goal_not_met",
                                    (int)missing->n_goals);
   for (unsigned i = 0; i < N_OUTCOME_REASONS; ++i) {
     json_object_set_new(
-      object, outcome_reason(i), json_integer((json_int_t)missing->n[i]));
+      object, keys[i], json_integer((json_int_t)missing->n[i]));
   }
   return object;
 }

@@ -15,9 +15,17 @@
 #include "core/status.h"
 #include "profiles/learner/people.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 enum { REMOVAL_DAYS = 30 };
+
+/// What became of the recordings of who is removed for good.
+typedef struct {
+  unsigned n_recordings; ///< That went
+  bool     leaves_any;   ///< Listed for another time: a journal of another
+                         ///< cannot be read, and it may name them
+} Removed;
 
 /**
    Remove all that is kept of a person, once an export of it is kept.
@@ -37,12 +45,11 @@ removal_keep(const Person* person,
    recordings of their sessions among it, but for those that another journal
    names, too. Who is not there any more may still have these.
 
-   @param[out] n_recordings How many of those there were.
    @return STATUS_OK; STATUS_MISSING if there is nothing of that ID; else the
    fault is written.
 */
 MUST_USE Status
-removal_for_good(const Person* person, unsigned* n_recordings, Fault* fault);
+removal_for_good(const Person* person, Removed* removed, Fault* fault);
 
 /// Let exports and recordings go that were kept for long enough. What cannot be
 /// seen to is left for another time.

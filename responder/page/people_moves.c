@@ -67,11 +67,11 @@ static json_t*
 make_removed(Task* const task, const char* const folder)
 {
   const Person* const person  = &task->who.person;
-  unsigned            n_gone  = 0;
   const bool          is_good = task->number;
+  Removed             removed;
   Fault               fault;
   (void)folder;
-  if (is_good ? removal_for_good(person, &n_gone, &fault)
+  if (is_good ? removal_for_good(person, &removed, &fault)
               : removal_keep(person, today(), task->path, &fault)) {
     return task_fail(task, &fault);
   }

@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROWS = 12, LINE = 320, CELL = 32 };
+enum { ROWS = 12, CELL = 32 };
 
 static const double ms_a_minute = 60000.0;
 
@@ -18,7 +18,7 @@ static const double ms_a_minute = 60000.0;
 __attribute__((format(printf, 2, 3))) static void
 add(json_t* const list, const char* const format, ...)
 {
-  char    line[LINE];
+  char    line[PROGRESS_MISSING_CAPACITY];
   va_list args;
   va_start(args, format);
   (void)vsnprintf(line, sizeof(line), format, args);

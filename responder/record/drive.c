@@ -102,8 +102,11 @@ run_through(Run* const run)
   }
   const Tick end  = last_tick(run);
   const Tick last = session_last_tick(&run->session);
-  if (status || end < last) {
-    return status ? status : conversation_leave(run->conversation, end);
+  if (status) {
+    return status;
+  }
+  if (end < last) {
+    return conversation_leave(run->conversation, end);
   }
   run->conversation->last = last;
   return conversation_release(run->conversation, last);

@@ -42,8 +42,8 @@ copy(Conversation* const copied, const Conversation* const conversation)
   if (!copied->notes) {
     return STATUS_MEMORY;
   }
-  for (size_t i = 0; i < n; ++i) {
-    copied->notes[i] = conversation->notes[i];
+  if (n) {
+    memcpy(copied->notes, conversation->notes, n * sizeof(*copied->notes));
   }
   copied->capacity = n + 1;
   return STATUS_OK;
@@ -64,8 +64,9 @@ save(Keeper* const keeper, const Tick now)
   } else if (!status) {
     status = conversation_release(&left, left.last);
   }
-  (void)fault_say(&fault, status, "%s", status_text(status));
-  if (!status) {
+  if (status) {
+    (void)fault_say(&fault, status, "%s", status_text(status));
+  } else {
     conversation_sort(&left);
     status = recording_save(&left, keeper->recording, &fault);
   }

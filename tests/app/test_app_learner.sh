@@ -153,7 +153,6 @@ check "what was set stays" grep -q 'Leave room' "$people/ada/learner.cfg"
 check "what is edited is what holds" grep -q '^tempo = 98;' "$people/ada/learner.cfg"
 check "the old draft is not lost" grep -q '^tempo = 9700;' \
   "$people/ada/learner.cfg.draft.aside"
-rm "$people/ada/learner.cfg.draft.aside"
 printf '#!/bin/sh\nsed -i s/98/97/ "$1"; "%s" learner set ada tempo=96 >/dev/null\n' \
   "$BARTER" >setting
 chmod +x setting
@@ -161,8 +160,12 @@ export EDITOR="$work/setting"
 plain 2 learner edit ada
 check "nor what was set while the editor was open" grep -q '^tempo = 96;' \
   "$people/ada/learner.cfg"
+check "nor the draft before that" grep -q '^tempo = 9700;' \
+  "$people/ada/learner.cfg.draft.aside"
+check "beside the one of now" grep -q '^tempo = 97;' \
+  "$people/ada/learner.cfg.draft.aside-2"
+rm "$people/ada/learner.cfg.draft.aside"*
 quiet learner set ada tempo=97
-rm "$people/ada/learner.cfg.draft.aside"
 printf '#!/bin/sh\nrm "$1"\n' >setting
 plain 2 learner edit ada
 check "no draft is said to wait that is gone" sh -c "! grep -q waits '$err'"
@@ -352,9 +355,12 @@ sqlite3 "$people/ada/journal.db" "UPDATE played SET moved =
   sqlite3 "$people/ada/journal.db" "UPDATE turn SET moved =
     'Back to notes 1 at once: three turns in a row did not come off.'
     WHERE by_player AND number < 4"
+fell=$(sqlite3 "$people/ada/journal.db" \
+  "UPDATE session SET day = (SELECT max(day) FROM session);
+   SELECT DISTINCT date(day * 86400, 'unixepoch') FROM session")
 quiet learner list --look
 check "away" grep -q '^me .*not practised for 9 days$' "$out"
-check "fell" grep -q "^ada .*fell [a-z0-9 ]* since $(date +%Y-%m-%d)\$" "$out"
+check "fell" grep -q "^ada .*fell [a-z0-9 ]* since $fell\$" "$out"
 quiet learner add zoe --name '小春'
 quiet learner list --sort last
 check "who never did comes first" test "$(sed -n '2,4s/ .*//p' "$out" | tr '\n' ' ')" = \
@@ -450,6 +456,24 @@ quiet learner remove zed2 --for-good
 check "it stays after a removal, too" test -e "$theirs"
 quiet learner remove zed --for-good
 check "with the last it goes" test ! -e "$theirs"
+# Where another's journal cannot be read, what it may name stays until it can
+quiet learner add zed
+play zed 774
+quiet learner export zed zed.jsonl
+quiet learner import zed.jsonl --as zed2
+mv "$people/zed2/journal.db" zed2.db
+echo "no journal at all, but long enough to be looked at" >"$people/zed2/journal.db"
+quiet learner remove zed --for-good
+check "a recording that may be another's stays" test -e "$theirs"
+check "which is said, too" grep -q '^Nothing is left of zed but recordings' "$out"
+quiet learner remove zed --for-good
+run 2 learner list
+check "however often one looks" test -e "$theirs" -a -e "${kept%/*}/zed.recordings"
+mv zed2.db "$people/zed2/journal.db"
+quiet learner list
+check "it is the other's" test -e "$theirs" -a ! -e "${kept%/*}"
+quiet learner remove zed2 --for-good
+check "and goes with the other" test ! -e "$theirs"
 quiet learner add tom
 play tom 772
 quiet learner remove tom

@@ -45,6 +45,10 @@ if command -v sqlite3 >/dev/null; then
   check "whole" grep -q '^  20[0-9-]* *Back to ornament 3: 10 of 14' "$out"
   check "counted" sh -c "tr -s ' \n' ' ' <'$out' | grep -qF \
     'Of 6 turns in 28 days 4 did not come off: 2 did not land, 4 left no space.'"
+  run 0 progress --report -
+  cp "$out" counted.json
+  check "by name" test "$("$READ_JSON" missing not_landed <counted.json)$(
+    "$READ_JSON" missing left_no_space <counted.json)" = 24
   sqlite3 "$journal" 'UPDATE session SET day = day - 28'
   quiet progress
   check "only what was lately" sh -c "! grep -q 'did not come off' '$out'"
@@ -88,7 +92,7 @@ if command -v sqlite3 >/dev/null; then
   sqlite3 "$journal" "UPDATE session SET day = 20000 - 700 * (number = 1)"
   quiet progress
   check "months have no day" grep -qE '^  20[0-9]{2}-[0-9]{2}  ' "$out"
-  check "what was left out" grep -qE '^  \((22|23) months without\)$' "$out"
+  check "what was left out" grep -q '^  (22 months without)$' "$out" # 2022-12 to 2024-09
   if command -v pdftotext >/dev/null; then
     quiet progress --picture p.pdf
     pdftotext p.pdf p.txt
@@ -99,7 +103,7 @@ if command -v sqlite3 >/dev/null; then
   done
   sqlite3 "$journal" "UPDATE session SET day = 20000 + 31 * number"
   quiet progress
-  check "how many more there were" grep -qE '^  \([12] more before\)$' "$out"
+  check "how many more there were" grep -q '^  (2 more before)$' "$out" # 14, a month each
   cp kept.db "$journal"
 fi
 refused 2 'p.jpg: the end of the name' progress --picture p.jpg

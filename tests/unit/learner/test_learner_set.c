@@ -156,6 +156,7 @@ Test(learner_set, knows_what_is_right)
     {"rung=9", "rung"},
     {"caps.rhythm=99", "caps.rhythm 99 is not"},
     {"goals=one\ntwo", "goals has a line break in it"},
+    {"name=", "the name is to be one line that is not empty"},
     {"name=a\nb", "name has a line break in it"},
     {"name=\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C"
      "\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C\u591C",

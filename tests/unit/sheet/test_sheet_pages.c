@@ -254,7 +254,6 @@ add_bar(Made* const made, const char* const bar)
                fault);
 }
 
-// All rungs of rhythm in all meters
 // Eight goals stand under each other, long ones on two lines
 Test(sheet_pages, many_goals_have_lines_of_their_own)
 {
@@ -286,6 +285,7 @@ Test(sheet_pages, many_goals_have_lines_of_their_own)
   sheet_staves_free(&made.staves);
 }
 
+// All rungs of rhythm in all meters
 Test(sheet_pages, every_meter_and_rung_fits)
 {
   static Made        made;

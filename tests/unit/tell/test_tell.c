@@ -391,7 +391,6 @@ Test(tell, shows_where_a_turn_landed)
   free(own.text);
 }
 
-// One note of the player's own chords is not "1 notes"
 // A note that leads up to where the turn landed is spelled so in the drawing,
 // too
 Test(tell, draws_as_it_spells)
@@ -417,6 +416,7 @@ Test(tell, draws_as_it_spells)
   free(own.text);
 }
 
+// One note of the player's own chords is not "1 notes"
 Test(tell, counts_notes_of_own_chords)
 {
   load_form("blues", "swing", 1, false);
