@@ -233,7 +233,7 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
     const unsigned n    = early >= frame->beat + one ? 3
                           : early >= frame->beat     ? 2
                                                      : 1;
-    return frame->start + at[rng_pick(rng, w->pick_ups, n)];
+    return frame->from + at[rng_pick(rng, w->pick_ups, n)];
   }
   const Tick own   = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
   const bool brief = bars_of(frame) < 3.0;
