@@ -14,7 +14,10 @@
 #include "responder/say/weights.h"
 #include "responder/say/worth.h"
 
+#include <assert.h>
 #include <stddef.h>
+
+static_assert(IDEA_NOTE_CAPACITY <= (int)GAPS_NOTES, "an idea's rhythm fits");
 
 static const float SAME_RHYTHM = 0.75F;
 

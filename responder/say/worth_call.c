@@ -3,8 +3,11 @@
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+
+static_assert(SKETCH_CAPACITY <= (int)GAPS_NOTES, "a call's rhythm fits");
 
 /// Runs of the quickest notes go one way; after crotchets they come suddenly.
 static double
