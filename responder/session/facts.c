@@ -5,6 +5,7 @@
 #include "core/music/spelling.h"
 #include "responder/hear/ideas.h"
 
+#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -19,6 +20,10 @@ static const unsigned peak_range = 7; // Semitones
 
 /// A quarter of silence is room; common practice, no source.
 static const double roomy_space = 0.25;
+
+// Likewise
+static const double steady_ms  = 25.0;
+static const double centred_ms = 40.0;
 
 HeardNote
 facts_last(const Phrase* const phrase)
@@ -41,6 +46,12 @@ bool
 facts_leaves_room(const double space)
 {
   return space >= roomy_space;
+}
+
+bool
+facts_is_steady(const double spread_ms, const double offset_ms)
+{
+  return spread_ms <= steady_ms && fabs(offset_ms) <= centred_ms;
 }
 
 static bool
