@@ -212,7 +212,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   intent.closes    = asked->ends_piece ||
                   (!frame->must_end_open &&
                    (asked->departs_from != NULL || (intent.closes && !turns)));
-  intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
+  intent.shows_run = frame_is_free(frame) && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
