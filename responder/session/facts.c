@@ -88,14 +88,10 @@ is_always_led(const Phrase* const phrase, const unsigned pitch)
   return is_led;
 }
 
-/// Whether a pitch is of the key's own scale; in minor the leading tone is,
-/// too.
 static bool
 is_of_key(const unsigned pitch, const Key key)
 {
-  static const unsigned degrees[2] = {0xAB5, 0xDAD}; // Bits: major, minor
-  const unsigned        tonic      = spelling_pitch_class(key.tonic);
-  return degrees[key.is_minor] >> (pitch + OCTAVE - tonic) % OCTAVE & 1U;
+  return key_pitch_classes(key) >> pitch % OCTAVE & 1U;
 }
 
 const HeardNote*
