@@ -4,9 +4,8 @@
 #include "core/music/spelling.h"
 
 enum {
-  MAJOR_SCALE     = 0xAB5, // Bit n: n semitones above the tonic
-  RELATIVE_MAJOR  = 3,     // Semitones above a minor tonic
-  FIFTH           = 5,     // An interval's number
+  LEADING_TONE    = 11, // Semitones above the tonic
+  FIFTH           = 5,  // An interval's number
   FIFTH_SEMITONES = 7,
   ALL             = (1 << PITCH_CLASSES) - 1,
 };
@@ -28,8 +27,10 @@ pitch_set_has(const uint16_t set, const unsigned pitch)
 uint16_t
 pitch_set_of_key(const Key key)
 {
-  const unsigned tonic = spelling_pitch_class(key.tonic);
-  return moved_up(MAJOR_SCALE, tonic + (key.is_minor ? RELATIVE_MAJOR : 0U));
+  const unsigned tonic   = spelling_pitch_class(key.tonic);
+  const unsigned classes = key_pitch_classes(key);
+  const unsigned leading = moved_up(1U << LEADING_TONE, tonic);
+  return (uint16_t)(key.is_minor ? classes & ~leading : classes);
 }
 
 uint16_t

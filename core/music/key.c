@@ -68,6 +68,16 @@ key_readable(const Key key)
   return best;
 }
 
+uint16_t
+key_pitch_classes(const Key key)
+{
+  static const unsigned degrees[2] = {0xAB5, 0xDAD}; // Bits: major, minor
+  const unsigned        tonic      = spelling_pitch_class(key.tonic);
+  const unsigned        classes    = degrees[key.is_minor] << tonic;
+  return (uint16_t)((classes | classes >> PITCH_CLASSES) &
+                    ((1U << PITCH_CLASSES) - 1));
+}
+
 Spelling
 key_spell(const Key key, const unsigned pitch_class)
 {

@@ -8,6 +8,7 @@
 #include "core/status.h"
 
 #include <stdbool.h>
+#include <stdint.h>
 
 /// A key; zeroed, it is C major.
 typedef struct {
@@ -40,6 +41,11 @@ key_signature(Key key);
 /// key that sounds the same with the fewest.
 Key
 key_readable(Key key);
+
+/// Return the pitch classes of the key's own scale; bit n: pitch class n (0 =
+/// C). A minor one has its leading tone beside the minor seventh.
+uint16_t
+key_pitch_classes(Key key);
 
 /// Spell a pitch class that belongs to no chord or scale tone at hand: as the
 /// key's own scale has it (natural minor in minor), else a natural, else with a

@@ -136,6 +136,13 @@ scale_kind_named(ScaleKind* const kind, const char* const name)
   return STATUS_MISSING;
 }
 
+bool
+scale_equals(const Scale a, const Scale b)
+{
+  return a.kind == b.kind && a.tonic.letter == b.tonic.letter &&
+         a.tonic.alter == b.tonic.alter;
+}
+
 const Interval*
 scale_degrees(const ScaleKind kind, unsigned* const n_degrees)
 {

@@ -44,6 +44,10 @@ scale_kind_name(ScaleKind kind);
 MUST_USE Status
 scale_kind_named(ScaleKind* kind, const char* name);
 
+/// Whether two scales are one, in their spelling, too.
+bool
+scale_equals(Scale a, Scale b);
+
 /// Return the degrees of a kind, from {1, 0} up, and how many there are.
 const Interval*
 scale_degrees(ScaleKind kind, unsigned* n_degrees);

@@ -274,7 +274,7 @@ find_place(Climb* const climb, const ClimbPlan* const plan, const bool success)
   }
   --finding->turns;
   finding->step         = finding->turns ? finding->step : 0;
-  climb->budget         = climb_sum(climb->rung) + room_when_found;
+  climb->budget         = climb_budget_at(climb->rung);
   climb->failures       = 0;
   climb->climbs_no_more = !finding->step;
   return climb_sum(climb->rung) == before ? CLIMB_STAYS : CLIMB_FINDS;
@@ -304,6 +304,12 @@ climb_sum(const Rung rung)
     sum += rung.level[d];
   }
   return sum;
+}
+
+double
+climb_budget_at(const Rung rung)
+{
+  return climb_sum(rung) + room_when_found;
 }
 
 Climb

@@ -95,6 +95,11 @@ climb_has_plan(const ClimbPlan* plan);
 unsigned
 climb_sum(Rung rung);
 
+/// Return the budget of whoever begins on these rungs, or was found there: with
+/// room for two turns that do not come off at a steady pace.
+double
+climb_budget_at(Rung rung);
+
 /**
    Return where a session begins.
 

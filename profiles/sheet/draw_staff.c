@@ -54,9 +54,7 @@ static bool
 is_of_form(const Sheet* const sheet, const Scale scale)
 {
   for (unsigned i = 0; i < sheet->n_chords; ++i) {
-    const Scale own = sheet->chords[i].scale;
-    if (own.kind == scale.kind && own.tonic.letter == scale.tonic.letter &&
-        own.tonic.alter == scale.tonic.alter) {
+    if (scale_equals(sheet->chords[i].scale, scale)) {
       return false;
     }
   }

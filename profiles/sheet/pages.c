@@ -30,7 +30,7 @@ static const struct {
 static const double symbol_size  = 8.0;  // The least that a chord is read at
 static const double letter_width = 0.72; // Of bold letters, of their size
 static const double bar_padding  = 8.0;
-static const size_t goal_letters = 75; // That stand on a line
+static const size_t goal_bytes   = 75; // That stand on a line
 
 enum { CHORD_COLUMNS = 3, SCALE_COLUMNS = 2 };
 
@@ -124,7 +124,7 @@ static void
 put_goals(Flow* const flow, const SheetRequest* const request)
 {
   for (unsigned i = 0; i < request->n_goals; ++i) {
-    const bool is_long = strlen(request->goals[i]) > goal_letters;
+    const bool is_long = strlen(request->goals[i]) > goal_bytes;
     put_line(flow, is_long ? BLOCK_LONG_GOAL : BLOCK_GOAL, i);
   }
 }

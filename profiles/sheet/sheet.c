@@ -3,20 +3,13 @@
 enum { MIDDLE_C = 60, F_ABOVE = 65 };
 
 static bool
-is_same_scale(const Scale a, const Scale b)
-{
-  return a.kind == b.kind && a.tonic.letter == b.tonic.letter &&
-         a.tonic.alter == b.tonic.alter;
-}
-
-static bool
 has_chord(const Sheet* const sheet, const Chord* const chord, const Scale scale)
 {
   const Chart* const chart = sheet->request.chart;
   for (unsigned i = 0; i < sheet->n_chords; ++i) {
     const SheetChord* const known = &sheet->chords[i];
     if (chord_equals(&chart->changes[known->change].chord, chord) &&
-        is_same_scale(known->scale, scale)) {
+        scale_equals(known->scale, scale)) {
       return true;
     }
   }
@@ -27,7 +20,7 @@ static bool
 has_scale(const Sheet* const sheet, const Scale scale)
 {
   for (unsigned i = 0; i < sheet->n_scales; ++i) {
-    if (is_same_scale(sheet->scales[i], scale)) {
+    if (scale_equals(sheet->scales[i], scale)) {
       return true;
     }
   }

@@ -22,6 +22,10 @@ enum {
   LENGTH_DIVISION = TICKS_PER_EIGHTH / 2 ///< Written lengths are told so finely
 };
 
+/// What a line may go on after as one, of a beat: a quaver, and as much more as
+/// a hand may be late. Common practice, no source.
+enum { RUNS_ON_SIXTEENTHS = 9, SIXTEENTHS = 16 };
+
 /// The usual timing of a stranger, ms: soloists play 21 ms late on the beat
 /// (computed from 30 annotated solos; sd between solos 16 ms).
 static const struct {
@@ -154,10 +158,6 @@ ear_usual(const Chart* const  chart,
                .lag_ms      = STRANGER.lag_ms};
 }
 
-/// Sixteenths of a beat that a line may go on after as one: a quaver, and as
-/// much more as a hand may be late. Common practice, no source.
-enum { RUNS_ON = 9, SIXTEENTHS = 16 };
-
 /// The last note is led home where it goes on by step to a chord tone after the
 /// line.
 static void
@@ -228,8 +228,8 @@ hear_landing(Phrase* const     phrase,
     };
     lead_into_landing(phrase);
   }
-  phrase->runs_on =
-    !phrase->landing.is_there && since <= beat * RUNS_ON / SIXTEENTHS;
+  phrase->runs_on = !phrase->landing.is_there &&
+                    since <= beat * RUNS_ON_SIXTEENTHS / SIXTEENTHS;
 }
 
 void

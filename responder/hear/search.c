@@ -65,12 +65,6 @@ typedef struct {
   float later[N_LATENESSES];
 } Costs;
 
-static float
-lesser(const float a, const float b)
-{
-  return a < b ? a : b;
-}
-
 /// Read, and fit the reading to what was read; return the cost before that,
 /// FLT_MAX if it is not under `most` or the divisions do not hold the notes.
 static float
@@ -179,10 +173,9 @@ search_swings(const Search* const search, Finding* const best)
   Costs       costs = {.usual = FLT_MAX};
   for (unsigned i = 0; i < N_STARTS; ++i) {
     const float off_beat = (float)reading_off_beat(SEARCH.ratios[i]);
-    costs.usual =
-      lesser(costs.usual, try_reading(search, best, off_beat, 0, 0));
+    costs.usual = fminf(costs.usual, try_reading(search, best, off_beat, 0, 0));
   }
-  costs.usual = lesser(costs.usual, try_reading(search, best, usual, 0, 0));
+  costs.usual = fminf(costs.usual, try_reading(search, best, usual, 0, 0));
   try_latenesses(search, best, &costs);
   return costs;
 }
@@ -270,7 +263,7 @@ least_cost(const Costs* const costs, const float* const prices)
 {
   float least = costs->usual;
   for (unsigned i = 0; i < N_LATENESSES; ++i) {
-    least = lesser(least, costs->later[i] + prices[i]);
+    least = fminf(least, costs->later[i] + prices[i]);
   }
   return least;
 }
@@ -279,15 +272,14 @@ least_cost(const Costs* const costs, const float* const prices)
 static float
 dearer(const float cost, const float than)
 {
-  const float more = lesser(cost - than, SEARCH.evidence);
-  return more > -SEARCH.evidence ? more : -SEARCH.evidence;
+  return fmaxf(fminf(cost - than, SEARCH.evidence), -SEARCH.evidence);
 }
 
 static Evidence
-tell(const Search* const search,
-     const Costs* const  straight,
-     const Costs* const  swung,
-     const float         swung_price)
+evidence_of(const Search* const search,
+            const Costs* const  straight,
+            const Costs* const  swung,
+            const float         swung_price)
 {
   const float* const prices   = search->expectation->later_prices;
   Evidence           evidence = {
@@ -295,8 +287,8 @@ tell(const Search* const search,
                     least_cost(straight, prices)),
   };
   for (unsigned i = 0; i < N_LATENESSES; ++i) {
-    evidence.later[i] = dearer(lesser(straight->later[i], swung->later[i]),
-                               lesser(straight->usual, swung->usual));
+    evidence.later[i] = dearer(fminf(straight->later[i], swung->later[i]),
+                               fminf(straight->usual, swung->usual));
   }
   return evidence;
 }
@@ -316,7 +308,7 @@ search_simple(const Search* const search)
   }
   swung.most        = straight.most;
   const Costs swing = search_swings(&swung, &found);
-  found.evidence    = tell(search, &even, &swing, swung.price);
+  found.evidence    = evidence_of(search, &even, &swing, swung.price);
   return found;
 }
 

@@ -169,7 +169,7 @@ on_one(const Frame* const frame, const Figure* const figure)
 {
   const bool over =
     figure->reading == READING_OFF_BEAT || figure->reading == READING_HELD;
-  return over && frame->freedom >= 0.5 ? say_weights.beat.over_bar : 1.0F;
+  return over && frame_is_free(frame) ? say_weights.beat.over_bar : 1.0F;
 }
 
 void
@@ -181,13 +181,15 @@ beats_open(BeatTable* const   table,
     for (unsigned i = 0; i < N_FIGURES; ++i) {
       const float near = say_weights.beat.before_goal[figures[i].reading];
       const float one  = on_one(frame, &figures[i]);
-      for (unsigned in_zone = 0; in_zone < 2; ++in_zone) {
-        const float weight = figure_weight(
-          frame, texture, &figures[i], (Reading)before, in_zone == 1);
-        table->weights[in_zone][0][0][before][i] = weight;
-        table->weights[in_zone][1][0][before][i] = weight * near;
-        table->weights[in_zone][0][1][before][i] = weight * one;
-        table->weights[in_zone][1][1][before][i] = weight * near * one;
+      for (unsigned place = 0; place < N_BEAT_PLACES; ++place) {
+        table->weights[place][before][i] =
+          figure_weight(frame,
+                        texture,
+                        &figures[i],
+                        (Reading)before,
+                        place & BEAT_IN_ZONE) *
+          (place & BEAT_NEAR_GOAL ? near : 1.0F) *
+          (place & BEAT_IS_ONE ? one : 1.0F);
       }
     }
   }
@@ -246,18 +248,26 @@ fill_beat(const Beats* const  beats,
 static const Figure*
 draw_figure(const Beats* const beats,
             const Reading      before,
-            const bool         in_zone,
-            const bool         near_goal,
-            const bool         is_one)
+            const unsigned     place)
 {
-  const float* const weights =
-    beats->table
-      ->weights[in_zone ? 1 : 0][near_goal ? 1 : 0][is_one ? 1 : 0][before];
-  bool any = false;
+  const float* const weights = beats->table->weights[place][before];
+  bool               any     = false;
   for (unsigned i = 0; i < N_FIGURES; ++i) {
     any = any || weights[i] > 0.0F;
   }
   return any ? &figures[rng_pick(beats->rng, weights, N_FIGURES)] : &figures[0];
+}
+
+/// Return where a beat of a phrase stands.
+static unsigned
+place_of(const Beats* const beats, const Span span, const Tick beat)
+{
+  const Frame* const frame = beats->frame;
+  const bool in_zone       = beat >= beats->zone.from && beat < beats->zone.to;
+  const bool near          = span.goal - beat <= frame->beat + frame->off &&
+                    span.goal > beat + frame->off;
+  return (in_zone ? BEAT_IN_ZONE : 0U) | (near ? BEAT_NEAR_GOAL : 0U) |
+         (beat % frame->bar == 0 ? BEAT_IS_ONE : 0U);
 }
 
 static void
@@ -268,15 +278,11 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
   Reading            before = READING_CROTCHET;
   for (Tick beat = tick_floor(span.from, frame->beat); beat <= span.goal;
        beat += frame->beat) {
-    const bool in_zone = beat >= beats->zone.from && beat < beats->zone.to;
-    if (in_zone && beats->intent->texture == TEXTURE_ACROSS) {
+    const unsigned place = place_of(beats, span, beat);
+    if (place & BEAT_IN_ZONE && beats->intent->texture == TEXTURE_ACROSS) {
       continue;
     }
-    const bool near = span.goal - beat <= frame->beat + frame->off &&
-                      span.goal > beat + frame->off;
-    const bool          is_one = beat % frame->bar == 0;
-    const Figure* const figure =
-      draw_figure(beats, before, in_zone, near, is_one);
+    const Figure* const figure = draw_figure(beats, before, place);
     fill_beat(beats, onsets, p, beat, figure);
     before = figure->reading;
   }

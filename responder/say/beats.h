@@ -14,11 +14,17 @@
 
 enum { N_FIGURES = 10 }; ///< What a beat may hold
 
-/// What each figure weighs outside a zone of another division (0) and in it
-/// (1), farther from a goal and near it, within the bar and on its first beat,
-/// after each reading of the beat before.
+/// Where a beat stands; bits.
+enum {
+  BEAT_IN_ZONE   = 1U << 0U, ///< Of another division
+  BEAT_NEAR_GOAL = 1U << 1U,
+  BEAT_IS_ONE    = 1U << 2U, ///< The first of its bar
+  N_BEAT_PLACES  = 1U << 3U,
+};
+
+/// What each figure weighs at a place, after each reading of the beat before.
 typedef struct {
-  float weights[2][2][2][N_READINGS][N_FIGURES];
+  float weights[N_BEAT_PLACES][N_READINGS][N_FIGURES];
 } BeatTable;
 
 /// Weigh the figures, for all rhythms of one texture.

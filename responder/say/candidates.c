@@ -14,7 +14,10 @@
 #include "responder/say/weights.h"
 #include "responder/say/worth.h"
 
+#include <assert.h>
 #include <stddef.h>
+
+static_assert(IDEA_NOTE_CAPACITY <= (int)GAPS_NOTES, "an idea's rhythm fits");
 
 static const float SAME_RHYTHM = 0.75F;
 
@@ -101,25 +104,36 @@ shape_moves(void)
                    move_choice_only(MOVE_NEW_RHYTHM));
 }
 
-/// Whether what the move says of the whole phrase is true of the line. A rung
-/// of few notes brings back the rhythm, and so it is said.
-static bool
-whole_holds(Thinking* const t)
+/// Return what is said again as a whole.
+static const Source*
+source_of_whole(const Thinking* const t)
 {
-  MoveFacts* const    facts  = &t->sketch.facts;
-  const bool          back   = facts->move == MOVE_RETURN;
-  const Source* const source = back ? &t->first : &t->source;
-  const bool          only   = facts->move == MOVE_SEQUENCE ||
+  return t->sketch.facts.move == MOVE_RETURN ? &t->first : &t->source;
+}
+
+static bool
+is_little(const Thinking* const t)
+{
+  const unsigned had = source_of_whole(t)->n_notes;
+  return 2 * t->draft.n_notes < had || (t->draft.n_notes == 1 && had > 1);
+}
+
+/// Tell from the line whether it brings back the rhythm alone, as a rung of few
+/// notes does; return whether what the move says of the whole phrase is true of
+/// it then.
+static bool
+hold_whole(Thinking* const t)
+{
+  MoveFacts* const facts = &t->sketch.facts;
+  const bool       only  = facts->move == MOVE_SEQUENCE ||
                     facts->move == MOVE_TURN_OVER ||
                     facts->move == MOVE_NEW_RHYTHM;
-  facts->is_little = 2 * t->draft.n_notes < source->n_notes ||
-                     (t->draft.n_notes == 1 && source->n_notes > 1);
   if (facts->is_opening ||
       !((unsigned)shape_moves() >> (unsigned)facts->move & 1U)) {
     return true;
   }
-  facts->of_rhythm =
-    !treat_keeps_shape(&t->draft, &t->frame, source, facts, t->line);
+  facts->of_rhythm = !treat_keeps_shape(
+    &t->draft, &t->frame, source_of_whole(t), facts, t->line);
   return !facts->of_rhythm ||
          (!only && t->frame.notes->chord_tones <= FEW_TONES);
 }
@@ -166,7 +180,7 @@ draw_lines(Thinking* const t, const Cell* const cell)
     path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
     const bool holds =
       cell == NULL
-        ? whole_holds(t)
+        ? hold_whole(t)
         : !stays_on(t) &&
             (cell->is_own ||
              treat_holds(&t->draft, &t->frame, cell, t->move, t->line));
@@ -246,6 +260,7 @@ candidates_of_whole(Thinking* const t)
   }
   rhythm_fit(&t->sketch, &t->frame, &t->rng);
   if (t->sketch.n_notes > 0 && solve_sketch(t)) {
+    t->sketch.facts.is_little = is_little(t);
     draw_lines(t, NULL);
   }
   return true;

@@ -18,7 +18,6 @@ enum {
   FAMILY_EVERY       = 7U,
   ORNAMENT_MOVE_RUNG = 2,
   FEW_TONES          = 2,
-  EVERY_CLASS        = 0xFFFU,
   DOMINANT           = 1U << 4 | 1U << 10, ///< Bits of a chord's tones
 };
 
@@ -162,18 +161,6 @@ choose_families(const Frame* const frame, Rng* const rng)
   }
 }
 
-/// Return the key's notes; of a minor one both sevenths.
-static unsigned
-classes_of_key(const Frame* const frame)
-{
-  static const unsigned major   = 0xAB5U; // 0 2 4 5 7 9 11
-  static const unsigned minor   = 0xDADU; // 0 2 3 5 7 8 10 11
-  const unsigned        classes = frame->chart->key.is_minor ? minor : major;
-  return (classes << frame->tonic |
-          classes >> (N_PITCH_CLASSES - frame->tonic)) &
-         EVERY_CLASS;
-}
-
 /// Whether a note above a dominant chord of a blues is of its palette.
 static bool
 is_blue(const Frame* const frame, const RoleRow* const row, const unsigned pc)
@@ -191,7 +178,7 @@ classes_over(const Frame* const   frame,
              const RoleRow* const row,
              const Chord* const   chord)
 {
-  const unsigned key   = classes_of_key(frame);
+  const unsigned key   = key_pitch_classes(frame->chart->key);
   unsigned       tones = 0;
   for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
     tones |= row->roles[pc] <= ROLE_CHORD_TONE ? 1U << pc : 0U;

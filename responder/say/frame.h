@@ -112,6 +112,13 @@ frame_is_plain(const Frame* const frame)
   return frame->freedom <= 0.0;
 }
 
+/// Whether the rung has half of what the ladder has, or more.
+static inline bool
+frame_is_free(const Frame* const frame)
+{
+  return frame->freedom >= 0.5;
+}
+
 /// Whether the last note of all is to be come to by step.
 static inline bool
 frame_steps_home(const Frame* const frame)

@@ -1,5 +1,7 @@
 #include "responder/say/gaps.h"
 
+#include <assert.h>
+
 static unsigned
 least(const unsigned a, const unsigned b)
 {
@@ -12,6 +14,7 @@ count_edits(const Tick* const a,
             const Tick* const b,
             const unsigned    n_b)
 {
+  assert(n_b <= GAPS_NOTES);
   unsigned edits[GAPS_NOTES]; // Of the gaps so far to the first j
   for (unsigned j = 0; j < n_b; ++j) {
     edits[j] = j;

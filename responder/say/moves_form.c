@@ -247,8 +247,7 @@ state(Sketch* const         sketch,
 static unsigned
 state_often(Sketch* const         sketch,
             const Workshop* const shop,
-            const Cell* const     cell,
-            const unsigned        most)
+            const Cell* const     cell)
 {
   static const int   ways[N_FRAGMENT_WAY] = {-1, 1, 0, -2};
   const Frame* const frame                = shop->frame;
@@ -260,7 +259,7 @@ state_often(Sketch* const         sketch,
   const Tick had  = shop->source->ticks[cell->first];
   const Tick need = period + cell->span + frame->beat / 2;
   Tick at = had % period + need <= turn ? had % period : had % frame->beat;
-  while (n < most && at + cell->span + frame->beat / 2 <= turn) {
+  while (n < MOST_TIMES && at + cell->span + frame->beat / 2 <= turn) {
     state(sketch, shop, cell, frame->start + at, (int)n * way);
     at += period;
     ++n;
@@ -275,7 +274,7 @@ move_fragment(Sketch* const sketch, const Workshop* const shop)
   if (shop->source->n_notes < LEAST_TO_CUT || !choose_cell(&cell, shop)) {
     return false;
   }
-  sketch->facts.n_times  = state_often(sketch, shop, &cell, MOST_TIMES);
+  sketch->facts.n_times  = state_often(sketch, shop, &cell);
   sketch->facts.n_notes  = cell.end - cell.first;
   sketch->facts.is_bound = true;
   sketch_cut_overlaps(sketch);

@@ -212,7 +212,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   intent.closes    = asked->ends_piece ||
                   (!frame->must_end_open &&
                    (asked->departs_from != NULL || (intent.closes && !turns)));
-  intent.shows_run = frame->freedom >= 0.5 && happens(rng, w->shows);
+  intent.shows_run = frame_is_free(frame) && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
@@ -233,7 +233,7 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
     const unsigned n    = early >= frame->beat + one ? 3
                           : early >= frame->beat     ? 2
                                                      : 1;
-    return frame->start + at[rng_pick(rng, w->pick_ups, n)];
+    return frame->from + at[rng_pick(rng, w->pick_ups, n)];
   }
   const Tick own   = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
   const bool brief = bars_of(frame) < 3.0;

@@ -244,8 +244,8 @@ begins_again(const Source* const source, const Frame* const frame)
 }
 
 // Common practice, no source
-void
-prompt_take_own(Prompt* const call, const Frame* const frame)
+static void
+take_own_cells(Prompt* const call, const Frame* const frame)
 {
   const bool halves = frame->rhythm->eighths;
   call->n_cells     = 0;
@@ -313,8 +313,15 @@ prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
   }
   find_cells(call, frame);
   if (call->n_cells == 0) {
-    prompt_take_own(call, frame);
+    take_own_cells(call, frame); // What it says again still counts
   }
+}
+
+void
+prompt_take_own(Prompt* const call, const Frame* const frame)
+{
+  take_own_cells(call, frame);
+  call->is_riff = false;
 }
 
 const Cell*

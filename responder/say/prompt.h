@@ -77,7 +77,7 @@ prompt_is_own(const Prompt* const call)
   return call->cells[0].is_own;
 }
 
-/// Leave the call's cells for the trade's.
+/// Leave the call's cells for the trade's, which are no riff.
 void
 prompt_take_own(Prompt* call, const Frame* frame);
 

@@ -48,9 +48,9 @@ typedef struct {
   bool     at_start;   ///< ... with which a phrase of it began
   bool     at_end;     ///< ... or ended
   bool     is_again;   ///< The answer before, said again
-  bool     is_fitted;  ///< ... over other chords; new rhythm: to the chords
+  bool     is_fitted;  ///< ... over other chords; new rhythm: with other notes
   bool     is_own;     ///< The cell is not the call's
-  bool     of_rhythm;  ///< The rung has too few notes to keep the shape
+  bool     of_rhythm;  ///< The rhythm alone was taken, or could be kept
 } MoveFacts;
 
 typedef struct {

@@ -3,8 +3,11 @@
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+
+static_assert(SKETCH_CAPACITY <= (int)GAPS_NOTES, "a call's rhythm fits");
 
 /// Runs of the quickest notes go one way; after crotchets they come suddenly.
 static double
@@ -108,7 +111,7 @@ worth_of_rhythm(const Candidate* const c)
     (double)(c->draft->notes[0].tick - f->from) / (double)f->beat;
   worth -= (double)w->late * fmax(waits - w->late_free, 0.0);
   worth += quick_worth(c);
-  worth += f->freedom >= 0.5 ? square_worth(c) : 0.0;
+  worth += frame_is_free(f) ? square_worth(c) : 0.0;
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;
   worth -=
     f->rhythm->eighths && on == n && n > 3 ? (double)w->all_on_beat : 0.0;

@@ -135,14 +135,15 @@ kind_of_simpler(Session* const session, const TurnRecord* const record)
   const bool simplifies = !next.by_player && next.end < session->end &&
                           next.task != TASK_AGAIN &&
                           asked_is_simpler(&next, &session->standing);
-  const bool tells = eased > session->eased_told && (recalls || simplifies);
+  const bool too_soon = record->outcome.miss == MISS_SING; // Told instead
+  const bool tells =
+    eased > session->eased_told && !too_soon && (recalls || simplifies);
   if (tells || eased < session->eased_told) {
     session->eased_told = eased;
   }
-  const bool was_long = record->outcome.miss != MISS_SING; // Not too soon
-  return !tells || !was_long ? N_SENTENCES
-         : recalls           ? SENTENCE_TURN_STRONG
-                             : SENTENCE_TURN_SIMPLER;
+  return !tells    ? N_SENTENCES
+         : recalls ? SENTENCE_TURN_STRONG
+                   : SENTENCE_TURN_SIMPLER;
 }
 
 void

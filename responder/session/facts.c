@@ -5,6 +5,7 @@
 #include "core/music/spelling.h"
 #include "responder/hear/ideas.h"
 
+#include <math.h>
 #include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -19,6 +20,10 @@ static const unsigned peak_range = 7; // Semitones
 
 /// A quarter of silence is room; common practice, no source.
 static const double roomy_space = 0.25;
+
+// Likewise
+static const double steady_ms  = 25.0;
+static const double centred_ms = 40.0;
 
 HeardNote
 facts_last(const Phrase* const phrase)
@@ -41,6 +46,12 @@ bool
 facts_leaves_room(const double space)
 {
   return space >= roomy_space;
+}
+
+bool
+facts_is_steady(const double spread_ms, const double offset_ms)
+{
+  return spread_ms <= steady_ms && fabs(offset_ms) <= centred_ms;
 }
 
 static bool
@@ -77,14 +88,10 @@ is_always_led(const Phrase* const phrase, const unsigned pitch)
   return is_led;
 }
 
-/// Whether a pitch is of the key's own scale; in minor the leading tone is,
-/// too.
 static bool
 is_of_key(const unsigned pitch, const Key key)
 {
-  static const unsigned degrees[2] = {0xAB5, 0xDAD}; // Bits: major, minor
-  const unsigned        tonic      = spelling_pitch_class(key.tonic);
-  return degrees[key.is_minor] >> (pitch + OCTAVE - tonic) % OCTAVE & 1U;
+  return key_pitch_classes(key) >> pitch % OCTAVE & 1U;
 }
 
 const HeardNote*

@@ -9,7 +9,10 @@
 
 #include <stdbool.h>
 
-enum { FACTS_TEXT_CAPACITY = 48 };
+enum {
+  FACTS_TEXT_CAPACITY     = 48,
+  FACTS_SILENT_FOR_ASKING = 4, ///< Turns; common practice, no source
+};
 
 /// Words for a note, and for what it is or becomes.
 typedef struct {
@@ -29,6 +32,11 @@ facts_has_landed(const Phrase* phrase);
 /// Whether this share of a turn with nothing sounding leaves room.
 bool
 facts_leaves_room(double space);
+
+/// Whether a phrase is even, and in time: whoever keeps an even distance from
+/// the band is not.
+bool
+facts_is_steady(double spread_ms, double offset_ms);
 
 /// Return the first note outside that was resolved so; NULL if none was.
 const HeardNote*

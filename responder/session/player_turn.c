@@ -2,6 +2,7 @@
 
 #include "core/music/pitch.h"
 #include "responder/session/asked.h"
+#include "responder/session/facts.h"
 #include "responder/session/fit.h"
 
 #include <math.h>
@@ -14,8 +15,7 @@ static const double   found_beats       = 0.15; // On some beat again
 static const double   drifting_beats    = 0.15; // Late beyond what is usual
 static const double   wandering_beats   = 0.03; // About the step before
 static const unsigned crowded_for_offer = 2;
-static const unsigned longest_turn      = 4; // Bars: there is no longer one
-static const unsigned silent_for_asking = 4;
+static const unsigned longest_turn      = 4; // Bars; no choice is longer
 
 // Goals that are missed one after the other make the partner's turns simpler by
 // a step, until one is met; common practice, no source.
@@ -390,7 +390,7 @@ player_turn_hear(Session* const    session,
   }
   record->is_lost = player_is_lost(after);
   record->asks_to_stop =
-    after->silent_turns == silent_for_asking && !record->n_early;
+    after->silent_turns == FACTS_SILENT_FOR_ASKING && !record->n_early;
   record->offers_longer =
     session->crowded_turns == crowded_for_offer && record->phrase.n_notes > 0 &&
     !options->script && // Who sets his turns

@@ -11,15 +11,12 @@
 
 // From where on something is worth a word; common practice, no source.
 static const float    full_space        = 0.10F;
-static const float    steady_ms         = 25.0F;
 static const float    uneven_ms         = 45.0F;
 static const float    off_centre_ms     = 60.0F;
-static const float    centred_ms        = 40.0F;
 static const unsigned shaped_velocities = 24;
 static const double   leaning           = 6.0; // Velocities
 static const unsigned flat_velocities   = 8;
 static const unsigned flat_notes        = 8;
-static const unsigned silent_for_asking = 4;
 static const unsigned said_twice        = 2;
 
 static const FactWords nothing = {"", ""};
@@ -73,13 +70,12 @@ has_peak(const RemarkView* const view, FactWords* const words)
   return note;
 }
 
-// Whoever keeps an even distance from the band is not in time with it
 static bool
 is_steady(const RemarkView* const view)
 {
   const Measures* const measures = &view->phrase->measures;
-  return view->phrase->n_notes > 3 && measures->spread_ms <= steady_ms &&
-         fabsf(measures->offset_ms) <= centred_ms &&
+  return view->phrase->n_notes > 3 &&
+         facts_is_steady(measures->spread_ms, measures->offset_ms) &&
          (!view->outcome || view->outcome->in_time);
 }
 
@@ -307,11 +303,12 @@ advice_words(const unsigned kind, const RemarkView* const view)
 static SentenceKind
 silence_kind(const RemarkView* const view)
 {
-  return view->is_early                            ? SENTENCE_MISSED_SING
-         : view->is_last                           ? SENTENCE_SILENCE_LAST
-         : view->silent_turns == silent_for_asking ? SENTENCE_SILENCE_ASKING
-         : view->silence                           ? view->silence
-                                                   : SENTENCE_SILENCE_WAITING;
+  return view->is_early  ? SENTENCE_MISSED_SING
+         : view->is_last ? SENTENCE_SILENCE_LAST
+         : view->silent_turns == FACTS_SILENT_FOR_ASKING
+           ? SENTENCE_SILENCE_ASKING
+         : view->silence ? view->silence
+                         : SENTENCE_SILENCE_WAITING;
 }
 
 // Whoever was asked whether to stop, and plays nothing on, is left in peace but
@@ -319,8 +316,8 @@ silence_kind(const RemarkView* const view)
 static bool
 breaks_silence(const RemarkView* const view)
 {
-  return view->silent_turns <= silent_for_asking || view->is_last ||
-         view->is_early || view->silent_turns % silent_for_asking == 0;
+  return view->silent_turns <= FACTS_SILENT_FOR_ASKING || view->is_last ||
+         view->is_early || view->silent_turns % FACTS_SILENT_FOR_ASKING == 0;
 }
 
 static bool

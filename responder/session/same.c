@@ -6,10 +6,10 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-// From where on notes are most, or many: one in so many; common practice, no
-// source.
-static const unsigned most_in = 2;
-static const unsigned many_in = 3;
+// Which share of the notes is most of them, or that much and more; above which
+// they are many. Common practice, no source.
+static const double most_notes = 0.5;
+static const double many_notes = 1.0 / 3.0;
 
 // Semitones that an interval of a line may be off; likewise
 static const int near_line = 4;
@@ -60,25 +60,42 @@ has_strangers(const Phrase* const heard)
   return has;
 }
 
+static const char*
+how_of(const Sameness* const same,
+       const Answer* const   answer,
+       const Phrase* const   last)
+{
+  const double n     = answer->n_notes;
+  const bool   turns = last && compare(last, answer).n_moved > 0;
+  if (!same->is_whole) {
+    return ", as far as there is room";
+  }
+  if (same->has_keys) {
+    return turns ? ", as it was at first" : ", note for note";
+  }
+  if (!same->n_moved) {
+    return "";
+  }
+  if (same->has_line && !has_strangers(&answer->heard)) {
+    return ", as the chords there have it";
+  }
+  if (!same->has_line && same->n_moved >= most_notes * n) {
+    return " in rhythm, with other notes";
+  }
+  return same->n_moved > many_notes * n ? ", with many notes moved"
+                                        : ", with some notes moved";
+}
+
 void
 same_say(Answer* const       answer,
          const char* const   what,
          const Phrase* const phrase,
          const Phrase* const last)
 {
-  const Sameness    same    = compare(phrase, answer);
-  const unsigned    n       = answer->n_notes;
-  const bool        turns   = last && compare(last, answer).n_moved > 0;
-  const bool        at_home = same.has_line && !has_strangers(&answer->heard);
-  const char* const how     = !same.is_whole ? ", as far as there is room"
-                              : same.has_keys && turns ? ", as it was at first"
-                              : same.has_keys          ? ", note for note"
-                              : !same.n_moved          ? ""
-                              : at_home ? ", as the chords there have it"
-                              : !same.has_line && most_in * same.n_moved >= n
-                                ? " in rhythm, with other notes"
-                              : many_in * same.n_moved > n
-                                ? ", with many notes moved"
-                                : ", with some notes moved";
-  (void)snprintf(answer->why, sizeof(answer->why), "%s%s.", what, how);
+  const Sameness same = compare(phrase, answer);
+  (void)snprintf(answer->why,
+                 sizeof(answer->why),
+                 "%s%s.",
+                 what,
+                 how_of(&same, answer, last));
 }

@@ -9,10 +9,8 @@
 // From where on something worked, or is worth work; common practice, no source.
 static const double often         = 0.6;
 static const double full_space    = 0.12;
-static const double steady_ms     = 25.0;
 static const double uneven_ms     = 40.0;
 static const double off_centre_ms = 50.0;
-static const double centred_ms    = 40.0;
 
 static void
 count_notes(Summary* const summary, const Phrase* const phrase)
@@ -186,8 +184,7 @@ say_worked(const Summary* const summary,
                        ? summary->n_met[GOAL_CLOSE] > 0
                        : summary->n_at_home > 0;
   const bool is_steady =
-    look->plays && look->spread_ms <= steady_ms &&
-    look->offset_ms <= centred_ms &&
+    look->plays && facts_is_steady(look->spread_ms, look->offset_ms) &&
     summary->n_notes > summary->n_turns - summary->n_silent;
   const Finding worked[] = {
     {look->has_goal && look->met == MET_EACH_TIME,

@@ -6,7 +6,7 @@
 // Semitones
 static const unsigned minor_third = 3;
 static const unsigned major_third = 4;
-static const int      fifth       = 7;
+static const unsigned fifth       = 7;
 
 uint16_t
 tones_bit(const unsigned key)
@@ -56,8 +56,7 @@ tones_open(const Tick tick, const FitTurn* const turn)
   const uint16_t home  = tones_bit(tonic) | tones_closing(tick, turn);
   const uint16_t open  = (uint16_t)(tones & ~home);
   const unsigned third = key.is_minor ? minor_third : major_third;
-  return open ? open
-              : tones_bit(tonic + third) | tones_bit(tonic + (unsigned)fifth);
+  return open ? open : tones_bit(tonic + third) | tones_bit(tonic + fifth);
 }
 
 uint8_t
@@ -115,8 +114,8 @@ tones_onward(const uint8_t        key,
              const uint16_t       classes,
              const FitTurn* const turn)
 {
-  for (int step = 1; step <= fifth; ++step) {
-    const int to = key + way * step;
+  for (unsigned step = 1; step <= fifth; ++step) {
+    const int to = key + way * (int)step;
     if (to >= (int)turn->lowest && to <= (int)turn->highest &&
         classes & tones_bit((unsigned)to)) {
       return (uint8_t)to;

@@ -12,10 +12,6 @@
 
 static const double usual_tempo_bpm = 120.0;
 
-// Budget above the rungs that somebody begins on: two turns that do not come
-// off at a steady pace, as where a place was found
-static const double room_to_begin = 0.5;
-
 enum { SUM_CHART, SUM_FEEL, SUM_LADDER };
 
 /// Open one of the files that a session is made of, and sum it up: enough to
@@ -110,7 +106,7 @@ fill_in_budget(Setup* const setup)
   Choices* const choices = &setup->choices;
   if (climb_has_plan(&choices->plan) && choices->budget <= 0.0) {
     choices->budget =
-      fmax(setup->ladder.budget, climb_sum(choices->rung) + room_to_begin);
+      fmax(setup->ladder.budget, climb_budget_at(choices->rung));
   }
 }
 

@@ -143,3 +143,16 @@ ParameterizedTest(ReadableRow* row, key, readable_has_seven_accidentals_at_most)
   char text[KEY_TEXT_CAPACITY];
   cr_assert_str_eq(key_text(key_readable(row->key), text), row->readable);
 }
+
+// C major has the white keys, G major has F# for F; A minor has its leading
+// tone, too (theory)
+Test(key, has_the_notes_of_its_scale)
+{
+  const unsigned white = 0xAB5;
+  const Key      c     = {{0, 0}, false};
+  const Key      g     = {{4, 0}, false};
+  const Key      a     = {{5, 0}, true};
+  cr_assert_eq(key_pitch_classes(c), white);
+  cr_assert_eq(key_pitch_classes(g), (white & ~(1U << 5)) | 1U << 6);
+  cr_assert_eq(key_pitch_classes(a), white | 1U << 8);
+}

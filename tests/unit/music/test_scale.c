@@ -275,3 +275,13 @@ Test(scale, readable_has_no_triple_accidental)
     }
   }
 }
+
+/// C# major sounds like Db major and is written otherwise.
+Test(scale, one_scale_has_one_spelling)
+{
+  const Scale sharp = {{0, 1}, 0};
+  cr_assert(scale_equals(sharp, (Scale){{0, 1}, 0}));
+  cr_assert_not(scale_equals(sharp, (Scale){{0, 1}, 1}));
+  cr_assert_not(scale_equals(sharp, (Scale){{0, 0}, 0}));
+  cr_assert_not(scale_equals(sharp, (Scale){{1, -1}, 0}));
+}

@@ -324,6 +324,32 @@ Test(say_musts, silence_is_met_with_a_piece_of_the_last_idea)
   cr_assert_lt(n_own * 5, n_even, "%u of %u not of the idea", n_own, n_even);
 }
 
+/// ... and at the end of a piece the half before its last note is filled, with
+/// a pick-up of no more than a beat and a half.
+Test(say_musts, silence_at_the_end_is_met_before_the_last_note)
+{
+  unsigned n_picked_up = 0;
+  for (unsigned i = 0; i < 32U * N_FIXTURE_CHARTS; ++i) {
+    fixture_open(
+      &fixture, i % N_FIXTURE_CHARTS, i % N_FIXTURE_CALLS, 4, rung_of(6), i);
+    silence(&fixture);
+    SayRequest* const request = &fixture.request;
+    const Meter       meter   = fixture.chart.meter;
+    const Tick        bar     = meter_bar_ticks(meter);
+    const Tick        pick_up = 3 * meter_beat_ticks(meter) / 2;
+    const Tick        from    = request->end - 2 * bar;
+    request->treatment        = TREAT_SIMPLER;
+    request->ends_piece       = true;
+    request->earliest         = request->start - pick_up;
+    fixture_answer(&fixture, SLICES, rng_seed(i, 3));
+    check_all(&fixture.answer, request);
+    const Tick first = fixture.answer.grid_ticks[0];
+    cr_assert_geq(first, from - pick_up, "%u: %s", i, fixture.answer.why);
+    n_picked_up += first < from;
+  }
+  cr_assert_gt(n_picked_up, 0);
+}
+
 /// Of the two that came last the one that has more is taken up: a piece of a
 /// piece would soon be nothing.
 Test(say_musts, silence_goes_on_with_what_has_more)

@@ -1169,6 +1169,31 @@ Test(ways, ask_for_nothing_smaller_of_who_came_too_soon, .init = load)
   }
 }
 
+// ... but of that he is told as soon as he comes in time
+static void
+sing_with_the_hands_at_first(Player* const it, const Turn* const turn)
+{
+  if (turn->index < 6) {
+    strike(it, turn->silence + 960, 300, 64);
+  }
+  go_astray(it, turn);
+}
+
+Test(ways, tell_of_the_simpler_as_soon_as_there_is_nothing_else, .init = load)
+{
+  SessionOptions options = of_way(WAY_SING_FIRST);
+  options.bars_per_turn  = 2;
+  run(&log_a, &options, sing_with_the_hands_at_first, 5000);
+  bool     is_late = false;
+  unsigned told    = 0;
+  for (unsigned i = 0; i < log_a.n_turns; ++i) {
+    const TurnRecord* const record = &log_a.turns[i];
+    is_late = is_late || (record->turn.by_player && record->turn.index >= 6);
+    told += is_wording(record->asks, SENTENCE_TURN_SIMPLER);
+    cr_assert_eq(told > 0, is_late, "%u", i);
+  }
+}
+
 // Two runs in semiquavers, an octave down and up
 static void
 run_up_and_down(Player* const it, const Turn* const turn)
