@@ -8,7 +8,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { openBrowser, pause, until } from "./browser.mjs";
 import { begin } from "./fake.mjs";
-import { LONG, staff, TURNS } from "./fake-music.mjs";
+import { FORM, LONG, staff, TURNS } from "./fake-music.mjs";
 
 const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
   "sheets", "charts"];
@@ -133,6 +133,26 @@ test("a long turn stands on as many lines as make it larger", async () => {
     seen.add(Math.abs(shown[0] - whole) < 0.01 ? "whole" : "halves");
   }
   assert.equal(seen.size, 2);
+});
+
+test("no chord of a form is cut", async () => {
+  await open("play");
+  for (const n of [12, 16, 24]) {
+    const bars = Array.from({ length: n }, (_, i) => i % 3
+      ? [{ beat: 0, symbol: "Ebmaj7" }, { beat: 2, symbol: "Bbm7" }]
+      : [{ beat: 0, symbol: "Abm7b5" }]);
+    fake.tell({ tell: "state", set: { form: { ...FORM, bars } } });
+    await until("the form", async () =>
+      await browser.run("return document.querySelectorAll('.bar').length") === n);
+    for (const [width, height] of [...SIZES, [1280, 720]]) {
+      await browser.look(width, height, false);
+      const cut = await browser.run(
+        `return [...document.querySelectorAll(".bar b")]
+           .filter((b) => b.scrollWidth > b.clientWidth + 1 || b.scrollHeight > b.clientHeight + 2)
+           .map((b) => b.innerText);`);
+      assert.deepEqual(cut, [], `${n} bars at ${width}`);
+    }
+  }
 });
 
 test("an exercise takes the height that there is", async () => {

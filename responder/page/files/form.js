@@ -102,7 +102,7 @@ export class FormStrip {
     this.round = -1;
     this.bars = (form?.bars ?? []).map((_, i) => this.bar(i));
     const n = this.bars.length;
-    this.side = isShort && n > LONG ? round(form) : n;
+    this.side = isShort && n > LONG ? rounds(form) : n;
     this.element.style.setProperty("--bars", String(columns(this.side)));
     fill(this.element, ...this.bars);
     this.showRound(0);
@@ -116,7 +116,7 @@ export class FormStrip {
       "li",
       { class: "bar" },
       make("span", { class: "no" }, String(i + 1), make("i", { "aria-hidden": "true" })),
-      make("b", {}, written(form, i)),
+      chordsOf(written(form, i)),
       make("span", { class: "beats", "aria-hidden": "true" }, ...beats),
       make("span", { class: "unseen" }),
     );
@@ -181,10 +181,28 @@ export class FormStrip {
   }
 }
 
-/** The bars of a turn and its answer. @param {Form | null} form */
-function round(form) {
+/**
+ * The bars of turns and their answers: eight, or a few more.
+ *
+ * @param {Form | null} form
+ */
+function rounds(form) {
   const [one, other] = form?.turns ?? [];
-  return (one?.bars ?? 1) + (other?.bars ?? 0);
+  const round = (one?.bars ?? 1) + (other?.bars ?? 0);
+  return round * Math.ceil(8 / round);
+}
+
+/**
+ * The chords of a bar, with how many letters there are to find room for.
+ *
+ * @param {string} words
+ */
+function chordsOf(words) {
+  const element = make("b", {}, words);
+  const lengths = words.split("  ").map((chord) => chord.length);
+  element.style.setProperty("--longest", String(Math.max(...lengths)));
+  element.style.setProperty("--all", String(words.length));
+  return element;
 }
 
 /**
@@ -196,5 +214,8 @@ function columns(n) {
   if (n <= 12) {
     return Math.max(n, 1);
   }
-  return n % 8 === 0 && n > 16 ? 16 : Math.ceil(n / Math.ceil(n / 16));
+  if (n <= 16) {
+    return Math.ceil(n / 2);
+  }
+  return n % 8 === 0 ? 16 : Math.ceil(n / Math.ceil(n / 16));
 }
