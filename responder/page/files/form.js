@@ -211,11 +211,6 @@ function chordsOf(words) {
  * @param {number} n
  */
 function columns(n) {
-  if (n <= 12) {
-    return Math.max(n, 1);
-  }
-  if (n <= 16) {
-    return Math.ceil(n / 2);
-  }
-  return n % 8 === 0 ? 16 : Math.ceil(n / Math.ceil(n / 16));
+  const rows = n <= 12 ? 1 : n <= 16 ? 2 : Math.ceil(n / 16);
+  return n % 8 === 0 && rows > 2 ? 16 : Math.max(Math.ceil(n / rows), 1);
 }
