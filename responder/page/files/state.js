@@ -138,8 +138,11 @@ function changeWhole(state, set) {
     set.session &&
     set.session.stands === "count-in" &&
     state.session.stands !== "count-in";
+  const opens = set.me; // It has just been told the turns that there are
+  const isOther =
+    set.people && !opens && set.people.chosen !== state.people.chosen;
   Object.assign(state, set);
-  if (begins && !set.turns) {
+  if ((begins || isOther) && !set.turns) {
     state.turns = [];
     state.staves = {};
     state.said = null;
