@@ -274,6 +274,20 @@ test("who comes after another does not see what that one played", () => {
   assert.deepEqual([state.turns, state.staves, state.said], [[], {}, null]);
 });
 
+test("a turn keeps the form that it was played over", () => {
+  const bars = () => state.turns.map(({ form }) => form.bar_ticks);
+  const state = emptyState();
+  const form = (bar_ticks) =>
+    change(state, { tell: "state", set: { form: { bar_ticks, beat_ticks: 960 } } });
+  form(3840);
+  change(state, { tell: "state", set: { turns: [{ index: 1 }], staves: {} } });
+  change(state, { tell: "turn", turn: { index: 2 } });
+  form(2880);
+  assert.deepEqual(bars(), [3840, 3840]);
+  change(state, { tell: "turn", turn: { index: 3 } });
+  assert.deepEqual(bars(), [3840, 3840, 2880]);
+});
+
 test("rungs are read and written", () => {
   const rung = readRung("notes=2,rhythm=1,shape=3,ornament=1");
   assert.deepEqual(rung, { notes: 2, rhythm: 1, shape: 3, ornament: 1 });

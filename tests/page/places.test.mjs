@@ -8,7 +8,7 @@ import { readFile, writeFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { openBrowser, pause, until } from "./browser.mjs";
 import { begin } from "./fake.mjs";
-import { LONG, staff, TURNS } from "./fake-music.mjs";
+import { FORM, LONG, staff, TURNS } from "./fake-music.mjs";
 
 const PLACES = ["play", "look-back", "ideas", "warm-up", "progress", "people",
   "sheets", "charts"];
@@ -513,6 +513,22 @@ test("nothing is drawn of a silent turn", async () => {
      });`);
   assert.match(drawn[0], /^You, bar 1.*no note was played/);
   assert.equal(drawn[1], 0);
+});
+
+test("what was played over one form is not measured by the next", async () => {
+  await open("play", { isMiddle: true });
+  const shown = () => browser.run(
+    `return [...document.querySelectorAll(".turn")].map((turn) =>
+       [turn.querySelector("figcaption").innerText, turn.querySelector(".strip").innerHTML]);`);
+  await until("two turns", async () => (await shown()).length === 2);
+  const before = await shown();
+  assert.match(before[0][0], /^You, bars 1 and 2/);
+  fake.tell({ tell: "state", set: {
+    form: { ...FORM, title: "A waltz", meter: [3, 4], bar_ticks: 2880 },
+    session: { stands: "over", name: null },
+  } });
+  await until("the other form", async () => /A waltz/.test(await text(".set")));
+  assert.deepEqual(await shown(), before);
 });
 
 test("the keys of a terminal", async () => {
