@@ -18,6 +18,11 @@ const IDEAS = [
 
 const pc = (name, form) => ({ name, title: form, is_own: name === "mine" });
 
+let charts = [
+  pc("blues", "Twelve-bar blues, with a turnaround of two-five-one in its last two bars"),
+  pc("mine", "Four bars of mine"),
+];
+
 const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars  = [ "C7", "%", "%", "%" ];\n';
 
 /** A long list. */
@@ -95,7 +100,11 @@ export const OTHERS = {
     kind !== "svg"
       ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }
       : { pages: [SHEET], rung: "notes=3,rhythm=3,shape=3,ornament=3" },
-  charts: () => ({ charts: [pc("blues", "Twelve-bar blues, with a turnaround of two-five-one in its last two bars"), pc("mine", "Four bars of mine")] }),
+  charts: () => ({ charts }),
+  "chart save": ({ name }) => {
+    charts = [...charts.filter((c) => c.name !== name), { ...pc(name, "Twelve bars"), is_own: true }];
+    return {};
+  },
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>
     /H7/.test(text)

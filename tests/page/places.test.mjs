@@ -444,6 +444,26 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   assert.match(await text(".notices"), /is saved/);
 });
 
+test("the list of charts shows the one whose text is there", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const shown = () => browser.run("return document.querySelector('main select').value");
+  assert.equal(await shown(), "blues");
+  await browser.run(
+    `const list = document.querySelector("main select");
+     list.value = "mine";
+     list.dispatchEvent(new Event("change"));`);
+  await until("it is read", () => asked("chart read").length === 2);
+  await click("Progress");
+  await click("Charts");
+  await until("the list is read again", () => asked("charts").length === 2);
+  await pause(100);
+  assert.equal(await shown(), "mine");
+  await browser.run("document.querySelector('.row input').value = 'another'");
+  await click("Save");
+  await until("the new one", async () => (await shown()) === "another");
+});
+
 test("after a click the space bar is still the player's", async () => {
   await browser.look(1024, 600, false);
   await open("play");

@@ -53,6 +53,17 @@ export class Charts {
   }
 
   async enter() {
+    await this.renew();
+    if (this.list.length > 0 && this.text.value === "") {
+      const now = this.app.store.state.choices.chart?.value;
+      this.list.value = String(now);
+      this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
+      this.read(this.list.value);
+    }
+  }
+
+  /** Read the list again. @param {string} shown the chart that the text is of */
+  async renew(shown = this.list.value) {
     const found = await attempt(this.app, this.app.ask("charts"));
     const charts = found?.charts ?? [];
     fill(
@@ -61,12 +72,7 @@ export class Charts {
         make("option", { value: name }, `${title}${isOwn ? ", yours" : ""} (${name})`),
       ),
     );
-    if (charts.length > 0 && this.text.value === "") {
-      const now = this.app.store.state.choices.chart?.value;
-      this.list.value = String(now);
-      this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
-      this.read(this.list.value);
-    }
+    this.list.value = shown;
   }
 
   leave() {
@@ -135,7 +141,7 @@ export class Charts {
       `${name} is saved.`,
     );
     if (saved) {
-      this.enter();
+      this.renew(name);
     }
     return saved;
   }
