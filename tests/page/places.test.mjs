@@ -464,6 +464,23 @@ test("the list of charts shows the one whose text is there", async () => {
   await until("the new one", async () => (await shown()) === "another");
 });
 
+test("it is said what a saved chart takes the place of", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const save = async (name, words) => {
+    const lists = asked("charts").length;
+    await browser.run("document.querySelector('.row input').value = arguments[0]", name);
+    await click("Save");
+    await until(name, async () => words.test(await text(".notices")));
+    await until("the list", () => asked("charts").length > lists);
+    await pause(100);
+  };
+  await save("of nobody", /^of-nobody is saved\.$/m);
+  await save("blues", /^blues is saved as yours: .* in place of the one that came with Barter/m);
+  await save("blues", /^blues is saved over the one of yours/m);
+  await save("mine", /^mine is saved over the one of yours/m);
+});
+
 test("after a click the space bar is still the player's", async () => {
   await browser.look(1024, 600, false);
   await open("play");
