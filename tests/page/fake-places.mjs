@@ -27,6 +27,7 @@ const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars 
 
 /** A long list. */
 const CROWD = Array.from({ length: 20 }, (_, i) => ({ id: `pupil-${i}`, name: `Pupil ${i}` }));
+let sent = ""; // The last part of a file
 let people = [
   { id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }, { id: "zoe", name: "Amélie" },
 ];
@@ -87,9 +88,16 @@ export const OTHERS = {
     return { id };
   },
   "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
-  "people import look": () => ({
-    words: ["ada, but the one who is here is somebody else."], is_other: true,
-  }),
+  "file part": ({ base64 }) => {
+    sent = base64;
+    return {};
+  },
+  "people import look": () => {
+    if (atob(sent) !== "{}") {
+      throw new Error("This is no exported learner.");
+    }
+    return { words: ["ada, but the one who is here is somebody else."], is_other: true };
+  },
   "people import": () => ({ id: "ada2" }),
   "people remove": ({ id }) => ({ days: 30, path: `/home/me/.local/share/barter/removed/${id}-2026-02-03.json` }),
   "people undo": () => ({ id: "ada" }),

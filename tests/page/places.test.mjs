@@ -323,15 +323,20 @@ const seen = (which) =>
   browser.run(`const box = document.querySelector("${which}")?.getBoundingClientRect();
     return !!box && box.top >= 0 && box.bottom <= innerHeight;`);
 
-/** Somebody else's file is brought in as a new person, on the place People. */
-async function bringInOther() {
-  await browser.run(
+/** Look at a file, on the place People. */
+const choosePerson = (content) =>
+  browser.run(
     `const data = new DataTransfer();
-     data.items.add(new File(["{}"], "ada.jsonl"));
+     data.items.add(new File([arguments[0]], "ada.jsonl"));
      const input = document.querySelector("input[type=file]");
      input.files = data.files;
      input.dispatchEvent(new Event("change"));`,
+    content,
   );
+
+/** Somebody else's file is brought in as a new person. */
+async function bringInOther() {
+  await choosePerson("{}");
   await until("it is asked", async () => /somebody else/.test(await text(".session")));
   assert.doesNotMatch(await text(".session"), /--/); // No terminal's options
   assert.match(await text(".session"), /make one of both/);
@@ -621,6 +626,28 @@ test("ideas and a warm-up are of who plays, and of what was played last", async 
     await again(words, selector);
     assert.equal(asked(ask).length, 3);
   }
+});
+
+test("what was done is said until the next thing is", async () => {
+  await open("people");
+  await until("the list", () => text(".items"));
+  const bringIn = async () => {
+    await bringInOther();
+    await until("it is said", async () => /It is here now/.test(await text(".notices")));
+    heard.length = 0;
+  };
+  await bringIn();
+  await click("Remove");
+  await until("it is removed", async () => /is removed/.test(await text(".session")));
+  assert.doesNotMatch(await text(".notices"), /here now/);
+  await bringIn();
+  await choosePerson("no learner");
+  await until("it is refused", async () => /no exported learner/.test(await text(".session")));
+  assert.doesNotMatch(await text(".notices"), /here now/);
+  await click("Remove");
+  await until("it is removed", async () => /is removed/.test(await text(".session")));
+  await click("Undo");
+  await until("it is back", async () => /is here again/.test(await text(".notices")));
 });
 
 test("the first who is added plays", async () => {
