@@ -260,6 +260,34 @@ test("a state begins anew with a session", () => {
   assert.deepEqual(change(state, { tell: "of another version" }), []);
 });
 
+test("who comes after another does not see what that one played", () => {
+  const list = [{ id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }];
+  const people = (chosen) => change(state, { tell: "state", set: { people: { chosen, list } } });
+  const state = emptyState();
+  change(state, { tell: "state", set: { turns: [{ index: 1 }], staves: { 1: {} } } });
+  change(state, { tell: "state", set: { me: { plays: true }, people: { chosen: "ada", list } } });
+  assert.equal(state.turns.length, 1); // A page that was opened after it
+  change(state, { tell: "says", text: "You came home.", kind: "remark" });
+  assert.deepEqual(people("ada"), ["people"]); // Somebody was added, say
+  assert.equal(state.said.text, "You came home.");
+  assert.deepEqual(people("ben").sort(), ["people", "said", "staves", "turns"]);
+  assert.deepEqual([state.turns, state.staves, state.said], [[], {}, null]);
+});
+
+test("a turn keeps the form that it was played over", () => {
+  const bars = () => state.turns.map(({ form }) => form.bar_ticks);
+  const state = emptyState();
+  const form = (bar_ticks) =>
+    change(state, { tell: "state", set: { form: { bar_ticks, beat_ticks: 960 } } });
+  form(3840);
+  change(state, { tell: "state", set: { turns: [{ index: 1 }], staves: {} } });
+  change(state, { tell: "turn", turn: { index: 2 } });
+  form(2880);
+  assert.deepEqual(bars(), [3840, 3840]);
+  change(state, { tell: "turn", turn: { index: 3 } });
+  assert.deepEqual(bars(), [3840, 3840, 2880]);
+});
+
 test("rungs are read and written", () => {
   const rung = readRung("notes=2,rhythm=1,shape=3,ornament=1");
   assert.deepEqual(rung, { notes: 2, rhythm: 1, shape: 3, ornament: 1 });

@@ -18,10 +18,16 @@ const IDEAS = [
 
 const pc = (name, form) => ({ name, title: form, is_own: name === "mine" });
 
+let charts = [
+  pc("blues", "Twelve-bar blues, with a turnaround of two-five-one in its last two bars"),
+  pc("mine", "Four bars of mine"),
+];
+
 const CHART = 'title = "Twelve bars";\nmeter = "4/4";\nkey   = "C major";\nbars  = [ "C7", "%", "%", "%" ];\n';
 
 /** A long list. */
 const CROWD = Array.from({ length: 20 }, (_, i) => ({ id: `pupil-${i}`, name: `Pupil ${i}` }));
+let sent = ""; // The last part of a file
 let people = [
   { id: "ada", name: "Ada" }, { id: "ben", name: "Ben" }, { id: "zoe", name: "Amélie" },
 ];
@@ -82,9 +88,16 @@ export const OTHERS = {
     return { id };
   },
   "people export": ({ id }) => ({ file: `${id}.json`, type: "application/json", base64: "e30=" }),
-  "people import look": () => ({
-    words: ["ada, but the one who is here is somebody else."], is_other: true,
-  }),
+  "file part": ({ base64 }) => {
+    sent = base64;
+    return {};
+  },
+  "people import look": () => {
+    if (atob(sent) !== "{}") {
+      throw new Error("This is no exported learner.");
+    }
+    return { words: ["ada, but the one who is here is somebody else."], is_other: true };
+  },
   "people import": () => ({ id: "ada2" }),
   "people remove": ({ id }) => ({ days: 30, path: `/home/me/.local/share/barter/removed/${id}-2026-02-03.json` }),
   "people undo": () => ({ id: "ada" }),
@@ -95,7 +108,11 @@ export const OTHERS = {
     kind !== "svg"
       ? { file: "sheet.pdf", type: "application/pdf", base64: "JVBERi0=" }
       : { pages: [SHEET], rung: "notes=3,rhythm=3,shape=3,ornament=3" },
-  charts: () => ({ charts: [pc("blues", "Twelve-bar blues, with a turnaround of two-five-one in its last two bars"), pc("mine", "Four bars of mine")] }),
+  charts: () => ({ charts }),
+  "chart save": ({ name }) => {
+    charts = [...charts.filter((c) => c.name !== name), { ...pc(name, "Twelve bars"), is_own: true }];
+    return {};
+  },
   "chart read": ({ name }) => ({ name, text: CHART }),
   "chart check": ({ text }) =>
     /H7/.test(text)

@@ -343,15 +343,20 @@ const seen = (which) =>
   browser.run(`const box = document.querySelector("${which}")?.getBoundingClientRect();
     return !!box && box.top >= 0 && box.bottom <= innerHeight;`);
 
-/** Somebody else's file is brought in as a new person, on the place People. */
-async function bringInOther() {
-  await browser.run(
+/** Look at a file, on the place People. */
+const choosePerson = (content) =>
+  browser.run(
     `const data = new DataTransfer();
-     data.items.add(new File(["{}"], "ada.jsonl"));
+     data.items.add(new File([arguments[0]], "ada.jsonl"));
      const input = document.querySelector("input[type=file]");
      input.files = data.files;
      input.dispatchEvent(new Event("change"));`,
+    content,
   );
+
+/** Somebody else's file is brought in as a new person. */
+async function bringInOther() {
+  await choosePerson("{}");
   await until("it is asked", async () => /somebody else/.test(await text(".session")));
   assert.doesNotMatch(await text(".session"), /--/); // No terminal's options
   assert.match(await text(".session"), /make one of both/);
@@ -464,6 +469,43 @@ test("ideas, warm up, progress, people, sheets, charts", async () => {
   assert.match(await text(".notices"), /is saved/);
 });
 
+test("the list of charts shows the one whose text is there", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const shown = () => browser.run("return document.querySelector('main select').value");
+  assert.equal(await shown(), "blues");
+  await browser.run(
+    `const list = document.querySelector("main select");
+     list.value = "mine";
+     list.dispatchEvent(new Event("change"));`);
+  await until("it is read", () => asked("chart read").length === 2);
+  await click("Progress");
+  await click("Charts");
+  await until("the list is read again", () => asked("charts").length === 2);
+  await pause(100);
+  assert.equal(await shown(), "mine");
+  await browser.run("document.querySelector('.row input').value = 'another'");
+  await click("Save");
+  await until("the new one", async () => (await shown()) === "another");
+});
+
+test("it is said what a saved chart takes the place of", async () => {
+  await open("charts");
+  await until("its bars", () => text(".bar"));
+  const save = async (name, words) => {
+    const lists = asked("charts").length;
+    await browser.run("document.querySelector('.row input').value = arguments[0]", name);
+    await click("Save");
+    await until(name, async () => words.test(await text(".notices")));
+    await until("the list", () => asked("charts").length > lists);
+    await pause(100);
+  };
+  await save("of nobody", /^of-nobody is saved\.$/m);
+  await save("blues", /^blues is saved as yours: .* in place of the one that came with Barter/m);
+  await save("blues", /^blues is saved over the one of yours/m);
+  await save("mine", /^mine is saved over the one of yours/m);
+});
+
 test("after a click the space bar is still the player's", async () => {
   await browser.look(1024, 600, false);
   await open("play");
@@ -535,6 +577,22 @@ test("nothing is drawn of a silent turn", async () => {
   assert.equal(drawn[1], 0);
 });
 
+test("what was played over one form is not measured by the next", async () => {
+  await open("play", { isMiddle: true });
+  const shown = () => browser.run(
+    `return [...document.querySelectorAll(".turn")].map((turn) =>
+       [turn.querySelector("figcaption").innerText, turn.querySelector(".strip").innerHTML]);`);
+  await until("two turns", async () => (await shown()).length === 2);
+  const before = await shown();
+  assert.match(before[0][0], /^You, bars 1 and 2/);
+  fake.tell({ tell: "state", set: {
+    form: { ...FORM, title: "A waltz", meter: [3, 4], bar_ticks: 2880 },
+    session: { stands: "over", name: null },
+  } });
+  await until("the other form", async () => /A waltz/.test(await text(".set")));
+  assert.deepEqual(await shown(), before);
+});
+
 test("the keys of a terminal", async () => {
   await open("play");
   for (const [key, name] of [[" ", "begin"], ["-", "slower"], ["+", "faster"], ["<", "easier"],
@@ -588,6 +646,28 @@ test("ideas and a warm-up are of who plays, and of what was played last", async 
     await again(words, selector);
     assert.equal(asked(ask).length, 3);
   }
+});
+
+test("what was done is said until the next thing is", async () => {
+  await open("people");
+  await until("the list", () => text(".items"));
+  const bringIn = async () => {
+    await bringInOther();
+    await until("it is said", async () => /It is here now/.test(await text(".notices")));
+    heard.length = 0;
+  };
+  await bringIn();
+  await click("Remove");
+  await until("it is removed", async () => /is removed/.test(await text(".session")));
+  assert.doesNotMatch(await text(".notices"), /here now/);
+  await bringIn();
+  await choosePerson("no learner");
+  await until("it is refused", async () => /no exported learner/.test(await text(".session")));
+  assert.doesNotMatch(await text(".notices"), /here now/);
+  await click("Remove");
+  await until("it is removed", async () => /is removed/.test(await text(".session")));
+  await click("Undo");
+  await until("it is back", async () => /is here again/.test(await text(".notices")));
 });
 
 test("the first who is added plays", async () => {

@@ -48,25 +48,33 @@ export class Charts {
         button("Save and play", () => this.play(), { class: "main" }),
       ),
     );
+    /** @type {{name: string, title: string, is_own: boolean}[]} */
+    this.charts = [];
     this.timer = 0;
     this.asked = 0;
   }
 
   async enter() {
-    const found = await attempt(this.app, this.app.ask("charts"));
-    const charts = found?.charts ?? [];
-    fill(
-      this.list,
-      ...charts.map((/** @type {any} */ { name, title, is_own: isOwn }) =>
-        make("option", { value: name }, `${title}${isOwn ? ", yours" : ""} (${name})`),
-      ),
-    );
-    if (charts.length > 0 && this.text.value === "") {
+    await this.renew();
+    if (this.list.length > 0 && this.text.value === "") {
       const now = this.app.store.state.choices.chart?.value;
       this.list.value = String(now);
       this.list.selectedIndex = Math.max(0, this.list.selectedIndex);
       this.read(this.list.value);
     }
+  }
+
+  /** Read the list again. @param {string} shown the chart that the text is of */
+  async renew(shown = this.list.value) {
+    const found = await attempt(this.app, this.app.ask("charts"));
+    this.charts = found?.charts ?? [];
+    fill(
+      this.list,
+      ...this.charts.map(({ name, title, is_own: isOwn }) =>
+        make("option", { value: name }, `${title}${isOwn ? ", yours" : ""} (${name})`),
+      ),
+    );
+    this.list.value = shown;
   }
 
   leave() {
@@ -121,6 +129,17 @@ export class Charts {
     return this.name.value.trim().toLowerCase().replace(/\s+/g, "-");
   }
 
+  /** What is said when it is saved, and what it takes the place of. @param {string} name */
+  saved(name) {
+    const there = this.charts.find((chart) => chart.name === name);
+    if (!there) {
+      return `${name} is saved.`;
+    }
+    return there.is_own
+      ? `${name} is saved over the one of yours that was there.`
+      : `${name} is saved as yours: from now on it stands in place of the one that came with Barter.`;
+  }
+
   async save() {
     const name = this.called();
     if (!name) {
@@ -132,10 +151,10 @@ export class Charts {
     const saved = await attempt(
       this.app,
       this.app.ask("chart save", fields),
-      `${name} is saved.`,
+      this.saved(name),
     );
     if (saved) {
-      this.enter();
+      this.renew(name);
     }
     return saved;
   }

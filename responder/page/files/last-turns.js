@@ -3,6 +3,7 @@
  * again and the player's last.
  *
  * @typedef {import("./protocol.js").State} State
+ * @typedef {import("./turn.js").Played} Played
  */
 
 import { fill, make } from "./dom.js";
@@ -16,13 +17,14 @@ export class LastTurns {
   }
 
   /** The last turn of each, and its staff. @param {State} state */
-  show({ turns, staves, form, session }) {
+  show({ turns, staves, session }) {
     const plays = session.stands === "plays" || session.stands === "count-in";
     const show = (/** @type {string} */ by) => {
-      const turn = turns.filter((t) => t.by === by).at(-1);
+      const turn = /** @type {Played | undefined} */ (
+        turns.filter((t) => t.by === by).at(-1));
       const staff = turn && staves[turn.index];
-      const figure = this.figure(by, [turn, form], () =>
-        turn ? makeTurn(turn, form) : make("figure", {}));
+      const figure = this.figure(by, [turn], () =>
+        turn ? makeTurn(turn, turn.form ?? null) : make("figure", {}));
       if (turn) {
         this.figure(`${by}'s staff`, [figure, staff, plays], () => {
           putStaff(figure, turn, staff, plays);

@@ -38,12 +38,12 @@ export class Notices {
   /**
    * A line that goes when another one of its kind comes, or one goes elsewhere.
    *
-   * @param {string} text
+   * @param {string} text an empty one only ends the last
    * @param {boolean} [isWrong] it goes when something is done, too
    */
   pass(text, isWrong = false) {
     this.leave();
-    this.passing = this.say(text);
+    this.passing = text ? this.say(text) : undefined;
     this.isWrong = isWrong;
   }
 

@@ -27,7 +27,8 @@ export function head(title, words, ...controls) {
 }
 
 /**
- * Ask, and show that it is waited for and what came of it.
+ * Ask, and show that it is waited for and what came of it. What was wrong before
+ * is said no more; nor is what was done, beside what is wrong now.
  *
  * @param {App} app
  * @param {Element} into where it is shown; what stands there goes
@@ -38,9 +39,11 @@ export async function showAnswer(app, into, asked, show) {
   fill(into, make("p", { class: "soft" }, "One moment."));
   try {
     fill(into, ...show(await asked));
+    app.done();
   } catch (fault) {
     const { message } = /** @type {Error} */ (fault);
     fill(into, make("p", { class: "soft" }, message));
+    app.notice("");
     app.tell(message);
   }
 }

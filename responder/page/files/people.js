@@ -44,7 +44,7 @@ export class People {
     this.body = make("div", { class: "session" });
     this.element = make(
       "div",
-      { class: "page" },
+      { class: "page", click: (/** @type {Event} */ e) => this.begin(e) },
       head("People", "Who practises here. All of it stays on this machine."),
       make(
         "form",
@@ -62,6 +62,13 @@ export class People {
 
   enter() {
     this.lookOver();
+  }
+
+  /** What was said of the last deed goes with the next. @param {Event} event */
+  begin({ target }) {
+    if (target instanceof Element && target.closest("button")) {
+      this.app.notice("");
+    }
   }
 
   /** Who practised when, and who needs a look. */

@@ -2,6 +2,8 @@
  * What the page knows: one plain object, changed here and nowhere else.
  *
  * @typedef {import("./protocol.js").State} State
+ * @typedef {import("./protocol.js").Turn} Turn
+ * @typedef {import("./turn.js").Played} Played
  * @typedef {keyof State} Member
  */
 
@@ -75,7 +77,7 @@ export function change(state, message) {
     case "turn":
       state.turns = state.turns
         .filter((turn) => turn.index !== message.turn.index)
-        .concat(message.turn)
+        .concat(played(state, message.turn))
         .sort((a, b) => a.index - b.index);
       return ["turns"];
     case "staff":
@@ -128,6 +130,17 @@ function changePlace(state, { hears, tick, at, tempo, running }) {
 }
 
 /**
+ * A turn keeps the form that it was played over: another may be chosen after it.
+ *
+ * @param {State} state
+ * @param {Turn} turn
+ * @returns {Played}
+ */
+function played({ form }, turn) {
+  return { ...turn, form };
+}
+
+/**
  * @param {State} state
  * @param {Partial<State>} set
  * @returns {Member[]}
@@ -138,8 +151,14 @@ function changeWhole(state, set) {
     set.session &&
     set.session.stands === "count-in" &&
     state.session.stands !== "count-in";
+  const opens = set.me; // It has just been told the turns that there are
+  const isOther =
+    set.people && !opens && set.people.chosen !== state.people.chosen;
   Object.assign(state, set);
-  if (begins && !set.turns) {
+  if (set.turns) {
+    state.turns = set.turns.map((turn) => played(state, turn));
+  }
+  if ((begins || isOther) && !set.turns) {
     state.turns = [];
     state.staves = {};
     state.said = null;

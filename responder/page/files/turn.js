@@ -3,6 +3,9 @@
  *
  * @typedef {import("./protocol.js").Turn} Turn
  * @typedef {import("./protocol.js").Staff} Staff
+ *
+ * A turn as the state keeps it.
+ * @typedef {Turn & {form?: import("./protocol.js").Form | null}} Played
  */
 
 import { measure } from "./clock.js";
