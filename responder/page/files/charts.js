@@ -8,7 +8,7 @@
  */
 
 import { button, fill, make } from "./dom.js";
-import { FormStrip } from "./form.js";
+import { FormStrip } from "./form-strip.js";
 import { attempt, head } from "./page-parts.js";
 
 const WAIT_MS = 350; // After the last letter
