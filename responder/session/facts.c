@@ -91,7 +91,7 @@ is_always_led(const Phrase* const phrase, const unsigned pitch)
 static bool
 is_of_key(const unsigned pitch, const Key key)
 {
-  return key_pitch_classes(key) >> pitch % OCTAVE & 1U;
+  return (unsigned)key_pitch_classes(key) >> pitch % OCTAVE & 1U;
 }
 
 const HeardNote*
