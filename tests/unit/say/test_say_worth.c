@@ -127,6 +127,22 @@ Test(say_worth, not_the_whole_rhythm_again)
   cr_expect_gt(worth_after(1, 2), worth_after(1, 7) + 2.0);
 }
 
+/// A second bar with the first one's places is charged, where lines are free;
+/// at a rung of chord tones it is not.
+Test(say_worth, bars_of_a_free_line_differ)
+{
+  static const uint8_t line[] = {60, 64, 67, 65, 64, 62, 60, 64};
+  static const Tick    same[] = {
+       BEAT + EIGHTH, EIGHTH, BEAT, BEAT, BEAT + EIGHTH, EIGHTH, BEAT};
+  static const Tick others[] = {
+    BEAT + EIGHTH, EIGHTH, BEAT, BEAT + EIGHTH, EIGHTH, BEAT + EIGHTH, BEAT};
+  const Rung   plain   = {{4, 7, 6, 4}};
+  const double charged = worth(line, others, 8) - worth(line, same, 8);
+  const double uncharged =
+    worth_at(plain, line, others, 8) - worth_at(plain, line, same, 8);
+  cr_expect_gt(charged, uncharged + 1.5, "%.2f, %.2f", charged, uncharged);
+}
+
 typedef struct {
   char     name[40];
   unsigned n;
