@@ -3,6 +3,7 @@
 #include "core/music/interval.h"
 #include "responder/say/weights.h"
 
+#include <math.h>
 #include <stdlib.h>
 
 static const Tick IN_HALVES[4][3] = {
@@ -23,8 +24,9 @@ enum { N_OWN = 4 };
 static bool
 parts(const Source* const source, const Frame* const frame, const unsigned i)
 {
-  const Tick gap = source->ticks[i] - source->ticks[i - 1];
-  return gap >= 2 * frame->beat ||
+  const Tick gap    = source->ticks[i] - source->ticks[i - 1];
+  const Tick before = i > 1 ? source->ticks[i - 1] - source->ticks[i - 2] : gap;
+  return (gap >= 2 * frame->beat && (gap > before || gap > 2 * frame->beat)) ||
          gap - source->lengths[i - 1] >= frame->beat - frame->beat / 16;
 }
 
@@ -77,9 +79,11 @@ is_allowed(const Frame* const frame, const Cell* const cell)
     if (!frame_allows(frame, frame->start + at)) {
       return false;
     }
+    const Tick gap =
+      i > 0 ? cell->offsets[i] - cell->offsets[i - 1] : frame->beat;
     const bool quick =
-      i > 0 && frame_ms(frame, cell->offsets[i] - cell->offsets[i - 1]) <
-                 (double)say_weights.plan.quickest_ms;
+      gap < frame->beat - frame->off &&
+      frame_ms(frame, gap) < (double)say_weights.plan.quickest_ms;
     if (quick) {
       return false;
     }
@@ -87,38 +91,33 @@ is_allowed(const Frame* const frame, const Cell* const cell)
   return true;
 }
 
+/// Return how little to be expected a step of a cell is, in bits: what is alike
+/// in many calls tells none from another.
+static float
+surprise(const Frame* const frame, const Cell* const cell, const unsigned i)
+{
+  const CellWeights* const w   = &say_weights.cell;
+  const Tick               gap = cell->offsets[i] - cell->offsets[i - 1];
+  const Tick last = i > 1 ? cell->offsets[i - 1] - cell->offsets[i - 2] : gap;
+  const int  size = abs(cell->intervals[i]);
+  return w->step + (gap != frame->off && gap != frame->beat ? w->odd : 0.0F) +
+         (gap != last ? w->mixed : 0.0F) + (size >= 5 ? w->leap : 0.0F) +
+         (size == 0 ? w->repeat : 0.0F);
+}
+
 static float
 weigh(const Frame* const frame, const Cell* const cell)
 {
-  const CellWeights* const w      = &say_weights.cell;
-  float                    weight = w->by_size[cell->n_notes];
-  bool                     leaps  = false;
-  bool                     stays  = false;
-  bool                     mixed  = false;
-  bool                     even   = true;
-  bool                     quick  = false;
+  const CellWeights* const w    = &say_weights.cell;
+  float                    bits = 0.0F;
   for (unsigned i = 1; i < cell->n_notes; ++i) {
-    const Tick gap = cell->offsets[i] - cell->offsets[i - 1];
-    leaps          = leaps || abs(cell->intervals[i]) >= 5;
-    stays          = stays || cell->intervals[i] == 0;
-    mixed          = mixed || gap != cell->offsets[1];
-    even           = even && gap <= frame->off;
-    quick          = quick || gap < frame->beat - frame->off;
+    bits += surprise(frame, cell, i);
   }
-  weight += cell->begins ? w->begins : 0.0F;
-  weight += cell->ends ? w->ends : 0.0F;
-  weight += cell->twice ? w->twice : 0.0F;
-  const bool  motto = prompt_is_motto(cell, frame);
-  const float more  = (float)cell->n_notes - (motto ? 0.0F : 2.0F);
-  // All of it, not its beginning
-  weight += prompt_is_riff(cell) ? w->riff * more * more
-            : motto              ? w->motto * more * more
-                                 : 0.0F;
-  weight += leaps ? w->leap : 0.0F;
-  weight *= stays ? w->repeat : 1.0F;
-  weight += mixed ? w->mixed : 0.0F;
-  weight += quick ? w->quick : 0.0F;
-  return even && !mixed && !quick ? weight * w->even : weight;
+  return powf(bits, w->telling) * (cell->begins ? w->begins : 1.0F) *
+         (cell->ends ? w->ends : 1.0F) * (cell->twice ? w->twice : 1.0F) *
+         (prompt_is_riff(cell)           ? w->riff
+          : prompt_is_motto(cell, frame) ? w->motto
+                                         : 1.0F);
 }
 
 /// Whether the call has such a cell already, from before.
@@ -177,8 +176,8 @@ add_cell(Prompt* const      call,
   const Source* const source = call->source;
   const Tick          at     = source->ticks[first];
   const Tick          span   = source->ticks[first + n - 1] - at;
-  if (call->n_cells == CELL_CAPACITY || span > 3 * frame->beat ||
-      span < frame->beat / 2) {
+  const Tick most = frame_is_piece(frame) ? 3 * frame->beat : frame->bar;
+  if (call->n_cells == CELL_CAPACITY || span > most || span < frame->beat / 2) {
     return;
   }
   Cell cell = {.n_notes     = n,

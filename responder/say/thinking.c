@@ -7,6 +7,7 @@
 #include "responder/say/weights.h"
 #include "responder/say/why.h"
 
+#include <math.h>
 #include <stddef.h>
 
 enum { FIRST_IDEA = 1 };
@@ -162,13 +163,24 @@ is_caught(const Thinking* const t)
   return t->any && !t->departs;
 }
 
-/// Whether it is time for another cell: nothing came of this one where a piece
-/// is to be said, or nothing but the rhythm that is to be left.
+/// Whether it is time for another cell: nothing came of this one, or nothing
+/// but the rhythm that is to be left.
 static bool
 wants_cell(const Thinking* const t)
 {
-  const bool is_stuck = frame_is_piece(&t->frame) && !t->any;
-  return (is_stuck || is_caught(t)) && t->n_slices % THINK_CELL == 0;
+  const bool     piece = frame_is_piece(&t->frame);
+  const unsigned most  = piece || t->any ? THINK_CELL : THINK_ROOM;
+  return (!t->any || is_caught(t)) && t->n_slices % most == 0;
+}
+
+/// Leave a cell that has no room for another one.
+static void
+leave_cell(Thinking* const t)
+{
+  const CellWeights* const w      = &say_weights.cell;
+  float* const             weight = &t->call.weights[t->cell];
+  *weight                         = fmaxf(*weight * w->no_room, w->last_resort);
+  choose_cell(t);
 }
 
 bool
@@ -184,7 +196,7 @@ think_slice(Thinking* const t)
   }
   if (t->of_cell) {
     if (wants_cell(t)) {
-      choose_cell(t);
+      leave_cell(t);
     }
     candidates_of_cell(t);
   } else if (!candidates_of_whole(t)) {

@@ -83,14 +83,10 @@ treat_wish(Draft* const       draft,
     }
     if (i > 0 && note->plant != NO_PLANT && note->nth > 0 &&
         note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
-      const bool turned = motto && move == MOVE_NEW_NOTES && note->plant == 1 &&
-                          note->nth + 1U == cell->n_notes;
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
       const bool  leaps   = abs(note->interval) > THIRD_MOST;
       const float usual   = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
-      note->interval_fall = turned  ? NO_WISH
-                            : leaps ? fminf(usual, w->fall_leap)
-                                    : usual;
+      note->interval_fall = leaps ? fminf(usual, w->fall_leap) : usual;
     }
   }
 }
@@ -128,7 +124,9 @@ treat_holds(const Draft* const   draft,
     (again == draft->n_notes || goes_along(draft, cell, move, 1, line));
   switch (move) {
     case MOVE_NEW_NOTES:
-      return first < draft->n_notes;
+      return frame_is_plain(frame) && !frame_is_piece(frame)
+               ? along
+               : first < draft->n_notes;
     case MOVE_SEQUENCE:
       return along && line[first] % OCTAVE != cell->first_pitch % OCTAVE &&
              (again == draft->n_notes || line[first] != line[again]);

@@ -14,7 +14,8 @@ enum {
   THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
   THINK_LINES        = 4,   ///< Lines drawn for each
   THINK_PATIENCE     = 40,  ///< Without any result, before another move
-  THINK_CELL         = 4,   ///< ... before another cell
+  THINK_ROOM         = 8,   ///< ... before another cell
+  THINK_CELL         = 4,   ///< ... where a piece is to be said
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more
@@ -25,7 +26,6 @@ enum {
   N_ALL_FORMS        = 6,
   N_ALL_TEXTURES     = 4,
   N_ALL_CONTOURS     = 4,
-  N_CELL_SIZES       = 7,
   N_ALL_READINGS     = 6,
   N_SKELETON_STEPS   = 13,
   N_FIGURE_KINDS     = 5,
@@ -51,20 +51,21 @@ typedef struct {
 
 /// Cells of the call.
 typedef struct {
-  float by_size[N_CELL_SIZES];
-  float begins;
-  float ends;
-  float twice;  ///< Said twice by the player
-  float riff;   ///< ... from the beginning: times the square of its notes, at
-                ///< free rungs of those beyond two
-  float  motto; ///< ... said once, at rungs of chord tones
-  float  riff_pitch; ///< What a semitone away from its own pitch leaves
+  float  step;  ///< Bits, what a step says
+  float  odd;   ///< ... more: neither a quaver nor a beat
+  float  mixed; ///< ... of another length than the one before
   float  leap;
-  float  repeat;   ///< With one pitch twice running: times
-  float  mixed;    ///< Of unlike lengths
-  float  quick;    ///< With triplets or sixteenths
-  float  even;     ///< All quavers or quicker: times
-  float  at_start; ///< Where it stands in the answer
+  float  repeat;
+  float  no_room;     ///< Of the weight of a cell that nothing came of: times
+  float  last_resort; ///< ... no less than that
+  float  telling;     ///< The power of their sum
+  float  begins;
+  float  ends;
+  float  twice;      ///< Said twice by the player
+  float  riff;       ///< ... from the beginning
+  float  motto;      ///< ... said once, at rungs of chord tones
+  float  riff_pitch; ///< What a semitone away from its own pitch leaves
+  float  at_start;   ///< Where it stands in the answer
   float  at_end;
   float  inside;
   float  same_place;  ///< Where it stood in the call's bar: times
@@ -270,6 +271,7 @@ typedef struct {
   double often_plain;
   double thirds_up;
   double wide_shown; ///< Semitones, where range is to be shown
+  float  kin_plain;   ///< ... at rungs of chord tones
   double slow_ms;    ///< A beat; where it is longer, quavers run less long
   float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
     parroted;

@@ -210,6 +210,6 @@ worth_of_call(const Candidate* const c)
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
          (taken ? (double)w->colour_taken : 0.0) -
          (double)w->alike * fmax(alike(c) - w->alike_free, 0.0) +
-         (double)w->kin *
+         (double)(frame_is_plain(c->frame) ? w->kin_plain : w->kin) *
            fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);
 }
