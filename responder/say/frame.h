@@ -112,6 +112,13 @@ frame_is_plain(const Frame* const frame)
   return frame->freedom <= 0.0;
 }
 
+/// Return how far the rung goes beyond scale tones, 0..1.
+static inline double
+frame_boldness(const Frame* const frame)
+{
+  return frame->freedom > 0.6 ? (frame->freedom - 0.6) / 0.4 : 0.0;
+}
+
 /// Whether the rung has half of what the ladder has, or more.
 static inline bool
 frame_is_free(const Frame* const frame)

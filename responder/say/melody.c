@@ -4,6 +4,7 @@
 #include "responder/say/counts.h"
 #include "responder/say/figures.h"
 #include "responder/say/skeleton.h"
+#include "responder/say/steps.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
@@ -36,12 +37,6 @@ typedef struct {
   const uint8_t* anchors;
   double         boldness; ///< 0 up to scale tones, 1 with notes outside
 } Pose;
-
-static double
-mix(const Band band, const double along)
-{
-  return (double)band.least + along * (double)(band.most - band.least);
-}
 
 static void
 write_ways(PathProblem* const problem)
@@ -151,8 +146,8 @@ outside_worth(const Pose* const      pose,
     pose->intent->shows_outside && !own ? (double)w->shown : 1.0;
   return !may || !led  ? 0.0
          : blues >= 0  ? push * blues
-         : own && beat ? mix(w->scale_beat, pose->boldness)
-         : own         ? mix(w->scale_off, pose->boldness)
+         : own && beat ? band_at(w->scale_beat, pose->boldness)
+         : own         ? band_at(w->scale_off, pose->boldness)
                        : push * (double)w->outside;
 }
 
@@ -184,9 +179,9 @@ passing_worth(const Pose* const      pose,
   const double place  = avoid    ? (strong            ? 0.0
                                     : beat || is_long ? (double)w->avoid_on_beat
                                                       : (double)w->avoid_off)
-                        : strong ? mix(w->scale_strong, pose->boldness)
-                        : beat   ? mix(w->scale_beat, pose->boldness)
-                                 : mix(w->scale_off, pose->boldness);
+                        : strong ? band_at(w->scale_strong, pose->boldness)
+                        : beat   ? band_at(w->scale_beat, pose->boldness)
+                                 : band_at(w->scale_off, pose->boldness);
   return share * place * (is_long ? w->long_scale : 1.0);
 }
 
@@ -255,7 +250,7 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
            (key != note->pitch ? (double)say_weights.pitch_beside : 1.0);
   }
   if (bone != 0 && key != bone) {
-    wish *= last ? 0.0 : mix(w->off_bone, pose->boldness);
+    wish *= last ? 0.0 : band_at(w->off_bone, pose->boldness);
   }
   if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
     const int away = abs(key - pose->call->last_pitch);
@@ -324,46 +319,6 @@ pose_place(PathProblem* const problem,
   }
 }
 
-static double
-interval_worth(const Pose* const pose,
-               const unsigned    place,
-               const int         d,
-               const double      ms)
-{
-  const PathWeights* const w    = &say_weights.path;
-  const DraftNote* const   note = &pose->draft->notes[place];
-  const int                size = abs(d);
-  if (size > (int)pose->frame->request->hand_span && ms < say_weights.fast_ms) {
-    return 0.0;
-  }
-  if (place + 1 == pose->draft->n_notes && frame_steps_home(pose->frame) &&
-      (size == 0 || size > 2)) {
-    return (double)w->no_step_home;
-  }
-  if (note->begins) {
-    return size == 0 && !pose->draft->is_whole
-             ? w->new_same
-             : exp(-size / w->new_width) * (size > 9 ? w->new_far : 1.0);
-  }
-  if (note->interval_fall < NO_WISH) {
-    const int wish = note->interval;
-    return interval_way(d) == interval_way(wish)
-             ? (double)w->wished *
-                 pow((double)note->interval_fall, abs(size - abs(wish)))
-             : (double)w->other_way;
-  }
-  const double wide  = size > 9   ? mix(w->ninth, pose->boldness)
-                       : size > 7 ? mix(w->sixth, pose->boldness)
-                       : size > 5 ? mix(w->fifth, pose->boldness)
-                                  : 1.0;
-  const double quick = size > 7 && ms < say_weights.very_fast_ms
-                         ? (double)say_weights.unhandy
-                         : 1.0;
-  return quick * (size == 0   ? mix(w->repeat, pose->boldness)
-                  : size == 6 ? (double)w->tritone
-                              : wide);
-}
-
 /// Without a wish an interval is worth the same up and down.
 static void
 pose_intervals(PathProblem* const problem,
@@ -371,14 +326,14 @@ pose_intervals(PathProblem* const problem,
                const unsigned     place)
 {
   const DraftNote* const note      = &pose->draft->notes[place];
-  const double           ms        = frame_ms(pose->frame, note[-1].gap);
   float* const           intervals = problem->intervals[place];
   for (int d = 0; d <= PATH_LEAP_MAX; ++d) {
-    const float up               = (float)interval_worth(pose, place, d, ms);
+    const float up = (float)steps_worth(pose->frame, pose->draft, place, d);
     intervals[PATH_LEAP_MAX + d] = up;
     intervals[PATH_LEAP_MAX - d] =
-      note->interval_fall < NO_WISH ? (float)interval_worth(pose, place, -d, ms)
-                                    : up;
+      note->interval_fall < NO_WISH
+        ? (float)steps_worth(pose->frame, pose->draft, place, -d)
+        : up;
   }
 }
 
@@ -412,7 +367,7 @@ melody_solve(Melody* const       melody,
                       .call     = call,
                       .intent   = intent,
                       .anchors  = melody->anchors,
-                      .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
+                      .boldness = frame_boldness(frame)};
   problem->n_notes = draft->n_notes;
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     problem->begins[i] = draft->notes[i].begins;

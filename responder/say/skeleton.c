@@ -1,10 +1,16 @@
 #include "responder/say/skeleton.h"
 
+#include "responder/say/steps.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+enum {
+  FOURTH     = 5, // Semitones; what is wider is a leap
+  BONE_TRIES = 16,
+};
 
 typedef struct {
   double from;
@@ -143,16 +149,30 @@ is_bone(const Bones* const bones, const unsigned i, Rng* const rng)
   return (past == 0 || held) && rng_unit(rng) >= drop;
 }
 
-static void
-pose_bone(PathProblem* const     problem,
-          const Bones* const     bones,
-          const unsigned         place,
-          const DraftNote* const note,
-          const bool             is_goal)
+/// Return what an interval to the bone at note `i` is worth; where no note lies
+/// between, it is heard.
+static double
+bone_step(const Bones* const bones,
+          const unsigned     i,
+          const bool         is_next,
+          const int          d)
 {
-  problem->begins[place] = true; // No habit leads from bone to bone
-  const double height    = height_at(bones, note->tick);
-  const double width     = (double)say_weights.skeleton.contour_width;
+  const double step = (double)say_weights.skeleton.steps[abs(d)];
+  return is_next ? step * steps_worth(bones->frame, bones->draft, i, d) : step;
+}
+
+static void
+pose_bone(PathProblem* const problem,
+          const Bones* const bones,
+          const unsigned     place,
+          const unsigned     i_note,
+          const bool         is_next)
+{
+  const DraftNote* const note    = &bones->draft->notes[i_note];
+  const bool             is_goal = i_note + 1 == bones->draft->n_notes;
+  problem->begins[place]         = true; // No habit leads from bone to bone
+  const double height            = height_at(bones, note->tick);
+  const double width             = (double)say_weights.skeleton.contour_width;
   for (unsigned i = 0; i < problem->n_pitches; ++i) {
     const int    key = (int)(problem->lowest + i);
     const double worth =
@@ -167,7 +187,73 @@ pose_bone(PathProblem* const     problem,
   }
   for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
     problem->intervals[place][d + PATH_LEAP_MAX] =
-      say_weights.skeleton.steps[abs(d)];
+      (float)bone_step(bones, i_note, is_next, d);
+  }
+}
+
+/// Whether a pitch may be sung on the way from one note to another.
+static bool
+lies_between(const Bones* const bones,
+             const unsigned     from,
+             const unsigned     to,
+             const int          key)
+{
+  const unsigned pc  = (unsigned)key % N_PITCH_CLASSES;
+  bool           may = bones->call->classes >> pc & 1U;
+  for (unsigned i = from; i <= to; ++i) {
+    may = may || bones->draft->notes[i].chord.bears[pc];
+  }
+  return may;
+}
+
+/// Whether what leads from a bone to the next is a leap of the answer's own,
+/// for want of tones between them.
+static bool
+has_hole(const Bones* const bones,
+         const unsigned     from,
+         const unsigned     to,
+         const int          a,
+         const int          b)
+{
+  const int high = a > b ? a : b;
+  int       last = a > b ? b : a;
+  int       hole = 0;
+  for (unsigned i = from + 1; i <= to; ++i) {
+    const DraftNote* const note = &bones->draft->notes[i];
+    if (note->begins ||
+        (note->interval_fall < NO_WISH && abs(note->interval) > FOURTH)) {
+      return false;
+    }
+  }
+  for (int key = last + 1; key <= high; ++key) {
+    if (key == high || lies_between(bones, from, to, key)) {
+      hole = key - last > hole ? key - last : hole;
+      last = key;
+    }
+  }
+  return hole > FOURTH;
+}
+
+/// Draw the bones; where the rung has few tones, so that they are joined.
+static void
+draw_joined(Melody* const         melody,
+            const Bones* const    bones,
+            const unsigned* const places,
+            Rng* const            rng)
+{
+  const PathProblem* const problem = &melody->problem;
+  const bool               plain   = frame_is_plain(bones->frame);
+  bool                     joined  = false;
+  for (unsigned t = 0; t < BONE_TRIES && !joined; ++t) {
+    path_draw(&melody->solver, problem, rng, melody->drawn);
+    joined = true;
+    for (unsigned i = 1; i < problem->n_notes && plain; ++i) {
+      joined = joined && !has_hole(bones,
+                                   places[i - 1],
+                                   places[i],
+                                   melody->drawn[i - 1],
+                                   melody->drawn[i]);
+    }
   }
 }
 
@@ -190,14 +276,15 @@ skeleton_draw(Melody* const       melody,
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     const bool is_goal = i + 1 == draft->n_notes;
     if (is_goal || (!draft->is_whole && is_bone(&bones, i, rng))) {
-      pose_bone(problem, &bones, problem->n_notes, &draft->notes[i], is_goal);
+      const unsigned n = problem->n_notes;
+      pose_bone(problem, &bones, n, i, n > 0 && places[n - 1] + 1 == i);
       places[problem->n_notes++] = i;
     }
   }
   if (path_solve(&melody->solver, problem) != STATUS_OK) {
     return false;
   }
-  path_draw(&melody->solver, problem, rng, melody->drawn);
+  draw_joined(melody, &bones, places, rng);
   for (unsigned i = 0; i < problem->n_notes; ++i) {
     melody->anchors[places[i]] = melody->drawn[i];
   }

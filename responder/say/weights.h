@@ -42,6 +42,13 @@ typedef struct {
   float most;
 } Band;
 
+/// Return what stands so far along a band, 0..1.
+static inline double
+band_at(const Band band, const double along)
+{
+  return (double)band.least + along * (double)(band.most - band.least);
+}
+
 /// What likeness to its source a move must have to be that move.
 typedef struct {
   Band  rhythm;
@@ -222,7 +229,7 @@ typedef struct {
   double long_scale; ///< A scale tone, long: times
   double colour_end; ///< A colour at the end of a phrase: times
   double first_same; ///< To begin on the call's last pitch
-  double new_width;  ///< Semitones over which a new phrase begins away
+  Band   new_width;  ///< Semitones over which a new phrase begins away
   double new_same;   ///< ... on the pitch that the last one ended on
   double new_far;    ///< ... beyond a sixth: times
   float  off_arpeggio;
@@ -245,6 +252,7 @@ typedef struct {
     wavering;
   float  wavers_free, wavers_plain;
   float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
+  float  own_leap; ///< Beyond a fourth, up to rungs of scale tones
   float  leapy, leapy_plain;
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;

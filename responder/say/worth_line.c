@@ -116,15 +116,26 @@ monotony_worth(const Candidate* const c)
                  (double)w->wavering * fmax(wavers - calm, 0.0));
 }
 
+/// Whether an interval is the player's own; up to rungs of scale tones no wider
+/// than in the call.
+static bool
+is_players(const Candidate* const c, const unsigned i)
+{
+  return is_planted(c, i) &&
+         (frame_boldness(c->frame) > 0.0 ||
+          abs(worth_step(c, i)) <= abs(c->draft->notes[i].interval));
+}
+
 static double
 leap_worth(const Candidate* const c)
 {
-  const WorthWeights* const w     = &say_weights.worth;
-  double                    worth = 0.0;
-  unsigned                  leaps = 0;
+  const WorthWeights* const w = &say_weights.worth;
+  const bool bold  = c->draft->is_whole || frame_boldness(c->frame) > 0.0;
+  double     worth = 0.0;
+  unsigned   leaps = 0;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
-    if (!worth_joins(c, i) || is_planted(c, i)) {
-      continue; // A cell's leaps are the player's own
+    if (!worth_joins(c, i) || is_players(c, i)) {
+      continue;
     }
     const int  d    = worth_step(c, i);
     const int  on   = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
@@ -132,6 +143,7 @@ leap_worth(const Candidate* const c)
     const bool fast = gap < c->frame->beat / 2;
     const bool off  = !draft_is_on_beat(&c->draft->notes[i]);
     worth -= abs(d) > 9 ? (double)w->big_leap : 0.0;
+    worth -= abs(d) > 5 && !bold ? (double)w->own_leap : 0.0;
     worth -= abs(d) == 6 ? (double)w->tritone : 0.0;
     worth -= abs(d) >= 7 && fast ? (double)w->fast_leap : 0.0;
     worth -= abs(d) > 5 && interval_way(d) == interval_way(on) && abs(on) > 2

@@ -89,7 +89,7 @@ skips_worth(const Candidate* const c)
     worth -= joins && d == 0 && c->draft->notes[i].plant == NO_PLANT
                ? (double)w->plain_repeat
                : 0.0;
-    worth -= !joins && abs(d) > 7 ? (double)w->far_apart : 0.0;
+    worth -= !joins && abs(d) > 5 ? (double)w->far_apart : 0.0;
     worth -= joins && abs(d) > 5 && !steps ? (double)w->plain_leap : 0.0;
     worth -= joins && abs(d) > 7 && c->draft->notes[i].plant == NO_PLANT
                ? (double)w->plain_sixth

@@ -1,0 +1,52 @@
+#include "responder/say/steps.h"
+
+#include "core/music/interval.h"
+#include "responder/say/weights.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+double
+steps_worth(const Frame* const frame,
+            const Draft* const draft,
+            const unsigned     place,
+            const int          d)
+{
+  const PathWeights* const w    = &say_weights.path;
+  const DraftNote* const   note = &draft->notes[place];
+  const int                size = abs(d);
+  const double             ms   = frame_ms(frame, note[-1].gap);
+  // A whole phrase's leaps are the player's own
+  const double bold = draft->is_whole ? 1.0 : frame_boldness(frame);
+  if (size > (int)frame->request->hand_span && ms < say_weights.fast_ms) {
+    return 0.0;
+  }
+  if (place + 1 == draft->n_notes && frame_steps_home(frame) &&
+      (size == 0 || size > 2)) {
+    return (double)w->no_step_home;
+  }
+  if (note->begins) {
+    return size == 0 && !draft->is_whole
+             ? w->new_same
+             : exp(-size / band_at(w->new_width, bold)) *
+                 (size > 9 ? w->new_far : 1.0);
+  }
+  const double wide = size > 9   ? band_at(w->ninth, bold)
+                      : size > 7 ? band_at(w->sixth, bold)
+                      : size > 5 ? band_at(w->fifth, bold)
+                                 : 1.0;
+  if (note->interval_fall < NO_WISH) {
+    const int wish = note->interval;
+    return interval_way(d) != interval_way(wish)
+             ? (double)w->other_way
+             : (double)w->wished *
+                 (size > abs(wish) && bold < 1.0 ? wide : 1.0) *
+                 pow((double)note->interval_fall, abs(size - abs(wish)));
+  }
+  const double quick = size > 7 && ms < say_weights.very_fast_ms
+                         ? (double)say_weights.unhandy
+                         : 1.0;
+  return quick * (size == 0   ? band_at(w->repeat, bold)
+                  : size == 6 ? (double)w->tritone
+                              : wide);
+}
