@@ -94,13 +94,17 @@ move_choice_copying(void)
   return (MoveSet)(bit(MOVE_REPEAT) | bit(MOVE_ORNAMENT) | bit(MOVE_FILL_IN));
 }
 
-/// Return what the rung has, and what pieces are good for.
+/// Return what the rung has, and what pieces are good for: where the rhythm may
+/// come with new notes, with few tones its shape may come along.
 static MoveSet
 rung_moves(const Frame* const frame, const Prompt* const call)
 {
+  const bool carries = has_few(frame) && !frame_is_piece(frame) &&
+                       (frame->moves & bit(MOVE_NEW_NOTES));
   const bool pieces = has_few(frame) || call->source->is_idea ||
                       (call->is_riff && frame_is_plain(frame));
-  return (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U));
+  return (MoveSet)(frame->moves | (pieces ? bit(MOVE_FRAGMENT) : 0U) |
+                   (carries ? bit(MOVE_SEQUENCE) : 0U));
 }
 
 /// Return what may come now, at any rung's ease.
