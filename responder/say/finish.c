@@ -12,9 +12,10 @@ end_length(const Frame* const     frame,
 {
   const FinishWeights* const w     = &say_weights.finish;
   const bool                 plain = frame_is_plain(frame);
-  const float* const         row   = !is_last ? w->inner_ends
-                                     : plain  ? w->plain_ends
-                                              : w->free_ends;
+  const float* const         row   = !is_last && plain ? w->plain_inner_ends
+                                     : !is_last        ? w->inner_ends
+                                     : plain           ? w->plain_ends
+                                                       : w->free_ends;
   const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
   const Tick drawn                 = halves * frame->beat / 2;
   const Tick breath                = frame->beat - frame->off;

@@ -195,6 +195,16 @@ chance_to_close(const Frame* const frame, const Prompt* const call)
                                  : w->close_closed;
 }
 
+/// Return what is left of the notes where the answer closes a bar early.
+static double
+share_to(const Frame* const frame, const Tick goal)
+{
+  const Tick last = frame->until - frame->bar;
+  return goal < last - frame->beat
+           ? (double)(goal - frame->from) / (double)(last - frame->from)
+           : 1.0;
+}
+
 Intent
 plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
 {
@@ -208,6 +218,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
                       .goal    = draw_goal(frame, rng),
   };
   intent.notes += (double)w->more_notes[intent.texture];
+  intent.notes *= share_to(frame, intent.goal);
   const bool turns = ends_over_five(frame) || frame->must_end_open;
   intent.closes    = asked->ends_piece ||
                   (!frame->must_end_open &&

@@ -87,10 +87,10 @@ goal_worth(const Bones* const bones, const DraftNote* const note, const int key)
       (bones->frame->must_end_open && degree == 0)) {
     return 0.0;
   }
-  const EndWeights* const end = bones->intent->closes ? &w->closing
-                                : frame_is_plain(bones->frame)
-                                  ? &w->plain_opening
-                                  : &w->opening;
+  const bool              plain = frame_is_plain(bones->frame);
+  const EndWeights* const end   = bones->intent->closes
+                                    ? (plain ? &w->plain_closing : &w->closing)
+                                    : (plain ? &w->plain_opening : &w->opening);
   const double            gain =
     bones->intent->closes && tonic && bones->frame->is_blues ? 1.5 : 1.0;
   return gain * (double)(degree == 0              ? end->root

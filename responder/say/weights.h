@@ -176,6 +176,7 @@ typedef struct {
   float      contour_width;
   float      steps[N_SKELETON_STEPS];
   EndWeights closing;
+  EndWeights plain_closing;
   EndWeights opening;
   EndWeights plain_opening; ///< ... at rungs of chord tones
 } SkeletonWeights;
@@ -251,8 +252,8 @@ typedef struct {
   float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
     wavering;
   float  wavers_free, wavers_plain;
-  float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
   float  own_leap; ///< Beyond a fourth, up to rungs of scale tones
+  float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
   float  leapy, leapy_plain;
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
@@ -270,6 +271,7 @@ typedef struct {
   double peak_to;
   double traced_free; ///< Share of onsets that may stand where the call's do
   float  kin;         ///< A note of the call's rhythm and direction,
+  float  kin_plain;   ///< ... at rungs of chord tones
   double kin_from;    ///< ... beyond so many running
   double kin_to;
   float  alike;       ///< For all the call's gaps in their order,
@@ -279,7 +281,6 @@ typedef struct {
   double often_plain;
   double thirds_up;
   double wide_shown; ///< Semitones, where range is to be shown
-  float  kin_plain;   ///< ... at rungs of chord tones
   double slow_ms;    ///< A beat; where it is longer, quavers run less long
   float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
     parroted;
@@ -287,12 +288,18 @@ typedef struct {
   float same_again, same_to_the_end, leap_left, tritone_left;
   float plain_sixth, plain_tritone, plain_leap, far_apart, skips_back,
     plain_repeat, ends_by_third;
+  float  even_run;  ///< A note of one length more, beyond
+  double even_free; ///< ... so many
+  float  circles;   ///< Back to the note before the last
+  float  all_bars;  ///< Every bar in one rhythm
+  float  falls_home, known, stepwise;
   float  lifeless, blue_taken, ends_by_step;
   double life_least; ///< What happens in a rhythm, a note, at the least
 } WorthWeights;
 
 typedef struct {
   float  inner_ends[N_END_HALVES]; ///< Lengths of last notes, half beats
+  float  plain_inner_ends[N_END_HALVES];
   float  plain_ends[N_END_HALVES];
   float  free_ends[N_END_HALVES];
   double held; ///< Chance that an inner note lasts to the next, however long

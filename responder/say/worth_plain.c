@@ -80,8 +80,10 @@ skips_worth(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
   double                    worth = 0.0;
+  unsigned                  near  = 0;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
-    const int  d     = worth_step(c, i);
+    const int d = worth_step(c, i);
+    near += d != 0 && abs(d) <= 2 ? 1 : 0;
     const bool joins = worth_joins(c, i);
     const int  on    = worth_joins(c, i + 1) ? worth_step(c, i + 1) : 0;
     const bool back  = interval_way(on) == -interval_way(d);
@@ -98,7 +100,49 @@ skips_worth(const Candidate* const c)
     worth -=
       joins && back && abs(d) > 2 && abs(on) > 2 ? (double)w->skips_back : 0.0;
   }
-  return worth;
+  return worth + (double)w->stepwise * near / c->draft->n_notes;
+}
+
+/// What is lost by a rhythm of one length, or of bars that are all alike.
+static double
+square_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const Frame* const        f     = c->frame;
+  const unsigned            n     = c->draft->n_notes;
+  unsigned                  run   = 1;
+  unsigned                  alike = 0;
+  double                    worth = 0.0;
+  for (unsigned i = 1; i < n; ++i) {
+    const DraftNote* const note = &c->draft->notes[i];
+    run = i > 1 && note[-1].gap == note[-2].gap && note[-1].gap >= f->off
+            ? run + 1
+            : 2;
+    worth -= run > w->even_free ? (double)w->even_run : 0.0;
+    for (unsigned k = 0; k < i; ++k) {
+      alike += note->tick - c->draft->notes[k].tick == f->bar ? 1 : 0;
+    }
+  }
+  unsigned first = 0;
+  while (first < n && c->draft->notes[first].tick < f->start + f->bar) {
+    ++first;
+  }
+  return worth - (alike + first == n ? (double)w->all_bars : 0.0);
+}
+
+/// Return how often a line comes back to the note before the last, but for
+/// cells.
+static unsigned
+count_circles(const Candidate* const c)
+{
+  unsigned n = 0;
+  for (unsigned i = 2; i < c->draft->n_notes; ++i) {
+    const bool planted =
+      c->draft->notes[i].plant != NO_PLANT &&
+      c->draft->notes[i].plant == c->draft->notes[i - 2].plant;
+    n += c->line[i] == c->line[i - 2] && !planted ? 1 : 0;
+  }
+  return n;
 }
 
 double
@@ -109,17 +153,24 @@ worth_of_plain(const Candidate* const c)
   const unsigned            n                     = c->draft->n_notes;
   Tick                      ticks[DRAFT_CAPACITY] = {0};
   bool                      blue                  = false;
+  unsigned                  known                 = 0;
   for (unsigned i = 0; i < n; ++i) {
     ticks[i] = c->draft->notes[i].tick;
     blue     = blue || (c->call->blues >> c->line[i] % N_PITCH_CLASSES & 1U);
+    known += c->call->classes >> c->line[i] % N_PITCH_CLASSES & 1U;
   }
   const double asked = fmax(life_of(c->frame, call->ticks, call->n_notes),
                             c->frame->rhythm->eighths ? w->life_least : 0.0);
   const double lacks = c->frame->rhythm->off_beats
                          ? 0.0
                          : fmax(asked - life_of(c->frame, ticks, n), 0.0);
-  const int    last  = n > 1 ? abs(worth_step(c, n - 1)) : 0;
-  return skips_worth(c) - (is_same_again(c) ? (double)w->same_again : 0.0) -
+  const int    into  = n > 1 ? worth_step(c, n - 1) : 0;
+  const int    last  = abs(into);
+  return skips_worth(c) + square_worth(c) -
+         (double)w->circles * count_circles(c) +
+         (double)w->known * known / fmax(n, 1.0) +
+         (into < 0 ? (double)w->falls_home : 0.0) -
+         (is_same_again(c) ? (double)w->same_again : 0.0) -
          (ends_as_before(c) ? (double)w->same_to_the_end : 0.0) -
          (double)w->lifeless * lacks + (blue ? (double)w->blue_taken : 0.0) +
          (last == 1 || last == 2   ? (double)w->ends_by_step
