@@ -200,11 +200,17 @@ fit_idea(Answer* const        answer,
   const Meter meter = turn->ear.chart->meter;
   Answer      said  = {.n_notes = 0};
   for (unsigned i = 0; i < idea->n_notes; ++i) {
-    const Tick grid = turn->start + idea->ticks[i];
-    const Tick tick = swing_place(meter, grid, swing_ratio);
-    const Tick end  = swing_place(meter, grid + idea->lengths[i], swing_ratio);
+    const Tick grid = idea->ticks[i];
+    const Tick tick =
+      turn->start +
+      swing_place_in(meter, grid, swing_ratio, idea->ticks, idea->n_notes);
+    const Tick end = turn->start + swing_place_in(meter,
+                                                  grid + idea->lengths[i],
+                                                  swing_ratio,
+                                                  idea->ticks,
+                                                  idea->n_notes);
     if (end <= turn->end) {
-      said.grid_ticks[said.n_notes] = grid;
+      said.grid_ticks[said.n_notes] = turn->start + grid;
       said.notes[said.n_notes++] =
         (Note){tick, end - tick, idea->pitches[i], idea_velocity};
     }
