@@ -43,7 +43,9 @@ worth_at(const Rung           rung,
     phrase += i + 1 < n && gaps[i] >= 2 * BEAT ? 1 : 0;
   }
   draft_close(&draft, &frame);
-  return worth_of(&(Candidate){&frame, &call, &intent, &draft, pitches});
+  const double alike = worth_alike(&draft, &call);
+  return worth_of(
+    &(Candidate){&frame, &call, &intent, &draft, pitches, alike});
 }
 
 static double
