@@ -150,7 +150,7 @@ is_bone(const Bones* const bones, const unsigned i, Rng* const rng)
 }
 
 /// Return what an interval to the bone at note `i` is worth; where no note lies
-/// between, it is heard.
+/// between, it is heard, and up to rungs of scale tones a leap would be.
 static double
 bone_step(const Bones* const bones,
           const unsigned     i,
@@ -158,7 +158,9 @@ bone_step(const Bones* const bones,
           const int          d)
 {
   const double step = (double)say_weights.skeleton.steps[abs(d)];
-  return is_next ? step * steps_worth(bones->frame, bones->draft, i, d) : step;
+  return is_next && frame_boldness(bones->frame) < 1.0
+           ? step * steps_worth(bones->frame, bones->draft, i, d)
+           : step;
 }
 
 static void

@@ -1,5 +1,6 @@
 /// Draws calls and answers to be read blind; `tests/bench/blind` says how.
 
+#include "blind_item.h"
 #include "blind_learner.h"
 #include "take_file.h"
 
@@ -8,7 +9,6 @@
 
 #include <jansson.h>
 
-#include <math.h>
 #include <stdarg.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -16,25 +16,20 @@
 #include <string.h>
 
 enum {
-  N_PLAYERS   = 10,
-  N_TOPS      = 10,
-  N_LEARNERS  = 20,
-  N_ITEMS     = N_PLAYERS + N_TOPS + N_LEARNERS,
-  FOURS_MOST  = 200,
-  PATH_LENGTH = 1024,
-  WORDS       = 8192,
-  BAR         = 4 * TICKS_PER_QUARTER,
+  N_PLAYERS    = 10,
+  N_TOPS       = 10,
+  N_LEARNERS   = 20,
+  N_ITEMS      = N_PLAYERS + N_TOPS + N_LEARNERS,
+  FOURS_MOST   = 200,
+  NOTES_MOST   = 512,
+  FEWEST_NOTES = 5, // Of a player, or it is no answer
+  PATH_LENGTH  = 1024,
 };
-
-typedef struct {
-  char text[WORDS]; // What is read
-  char key[160];    // Who it was
-} Item;
 
 static const char* program;
 static const char* takes;
 static const char* folder;
-static Item        items[N_ITEMS];
+static BlindItem   items[N_ITEMS];
 static unsigned    n_items;
 
 __attribute__((noreturn, format(printf, 1, 2))) static void
@@ -47,16 +42,6 @@ give_up(const char* const format, ...)
   (void)fputc('\n', stderr);
   va_end(args);
   exit(EXIT_FAILURE);
-}
-
-__attribute__((format(printf, 2, 3))) static void
-put(Item* const item, const char* const format, ...)
-{
-  const size_t n = strlen(item->text);
-  va_list      args;
-  va_start(args, format);
-  (void)vsnprintf(item->text + n, WORDS - n, format, args);
-  va_end(args);
 }
 
 // Reports
@@ -81,200 +66,179 @@ report_of(const char* const format, ...)
   return report;
 }
 
-static long
-number(const json_t* const object, const char* const name)
+static const json_t*
+turns_of(const json_t* const report, const char* const key)
 {
-  return (long)json_integer_value(json_object_get(object, name));
-}
-
-// How a turn is written: as it stands on the grid, every length to the next
-// note or to a half beat, so that nothing tells the hand that played it
-
-static void
-put_place(Item* const item, const long tick)
-{
-  static const char* const parts[] = {
-    "", "", "", "s", "t", "", "&", "", "T", "S", "", ""};
-  const long beat = tick % BAR / TICKS_PER_QUARTER + 1;
-  const long part = (tick % TICKS_PER_QUARTER * 12 + TICKS_PER_QUARTER / 2) /
-                    TICKS_PER_QUARTER % 12;
-  put(item, "%ld%s", beat, parts[part]);
-}
-
-static void
-put_pitch(Item* const item, const long pitch)
-{
-  static const char* const names[] = {
-    "C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"};
-  put(item, " %s%ld", names[pitch % 12], pitch / 12 - 1);
-}
-
-static double
-beats_of(const long length, const long to_next)
-{
-  const double half = TICKS_PER_QUARTER / 2.0;
-  if (to_next > 0 && to_next - length < TICKS_PER_QUARTER / 2) {
-    return (double)to_next / TICKS_PER_QUARTER;
-  }
-  const double halves = fmax(1.0, round((double)length / half));
-  return halves / 2.0;
-}
-
-static void
-put_turn(Item* const item, const char* const who, const json_t* const turn)
-{
-  const json_t* const notes = json_object_get(turn, "notes");
-  const size_t        n     = json_array_size(notes);
-  long                bar   = -1;
-  put(item, "%s\n", who);
-  for (size_t i = 0; i < n; ++i) {
-    const json_t* const note = json_array_get(notes, i);
-    const long          tick = number(note, "grid_tick");
-    const bool is_grace      = json_is_true(json_object_get(note, "ornament"));
-    size_t     next          = i + 1;
-    while (next < n && json_is_true(json_object_get(json_array_get(notes, next),
-                                                    "ornament"))) {
-      ++next;
-    }
-    const long to_next =
-      next < n ? number(json_array_get(notes, next), "grid_tick") - tick : 0;
-    if ((tick + BAR) / BAR - 1 != bar) {
-      bar = (tick + BAR) / BAR - 1;
-      put(item, "%s  bar %2ld:", i ? "\n" : "", bar + 1);
-    }
-    put(item, " ");
-    if (is_grace) {
-      put(item, "(grace");
-      put_pitch(item, number(note, "pitch"));
-      put(item, ")");
-    } else {
-      put_place(item, (tick + BAR) % BAR);
-      put_pitch(item, number(note, "pitch"));
-      put(item, " %g,", beats_of(number(note, "length"), to_next));
-    }
-  }
-  put(item, "%s\n", n ? "" : "  (nothing)");
-}
-
-static void
-put_chords(Item* const item, const json_t* const turns, const size_t n)
-{
-  for (size_t t = 0; t < n; ++t) {
-    const json_t* const turn   = json_array_get(turns, t);
-    const json_t* const chords = json_object_get(turn, "chords");
-    for (long bar = number(turn, "start_tick"); bar < number(turn, "end_tick");
-         bar += BAR) {
-      bool is_named = false;
-      put(item, " |");
-      for (size_t i = 0; i < json_array_size(chords); ++i) {
-        const json_t* const chord = json_array_get(chords, i);
-        const long          tick  = number(chord, "tick");
-        if (tick >= bar && tick < bar + BAR) {
-          is_named = true;
-          put(item, " %s", json_string_value(json_object_get(chord, "symbol")));
-          if (tick % BAR) {
-            put(item, "(%ld)", tick % BAR / TICKS_PER_QUARTER + 1);
-          }
-        }
-      }
-      put(item, is_named ? "" : " %%"); // As the bar before
-    }
-    put(item, " |");
-  }
-  put(item, "\n");
-}
-
-static void
-add(const json_t* const report, const char* const level, const char* const key)
-{
-  Item* const         item  = &items[n_items++];
   const json_t* const turns = json_object_get(report, "turns");
   if (json_array_size(turns) < 2) {
     give_up("%s has no answer", key);
   }
-  put(item,
-      "%s, key %s, %s at %.0f, level: %s\nChords:",
-      json_string_value(json_object_get(report, "meter")),
-      json_string_value(json_object_get(report, "key")),
-      json_string_value(json_object_get(report, "feel")),
-      json_number_value(json_object_get(report, "tempo_bpm")),
-      level);
-  put_chords(item, turns, 2);
-  put_turn(item, "Call:", json_array_get(turns, 0));
-  put_turn(item, "Answer:", json_array_get(turns, 1));
-  const char* const move =
-    json_string_value(json_object_get(json_array_get(turns, 1), "move"));
-  (void)snprintf(item->key,
-                 sizeof(item->key),
-                 "%s%s%s",
-                 key,
-                 move ? ": " : "",
-                 move ? move : "");
+  return turns;
 }
 
-// Takes
+static void
+add(const json_t* const report,
+    const json_t* const answer,
+    const char* const   level,
+    const char* const   key)
+{
+  BlindItem* const item = &items[n_items++];
+  blind_item_write(item, report, answer, level);
+  (void)snprintf(item->key, sizeof(item->key), "%s", key);
+}
+
+// Takes: a call and its answer as they were played, heard without a word of who
+// played them
+
+/// What a take is played over.
+typedef struct {
+  char     chart[PATH_LENGTH];
+  unsigned bars; // Of a turn
+  double   tempo_bpm;
+  long     lead_in_ticks;
+} Ground;
 
 static void
-write_take(const char* const    path,
-           const SmfNote* const notes,
-           const size_t         n_notes,
-           const double         tempo_bpm)
+take_path(char path[PATH_LENGTH])
 {
-  if (!take_write(path, notes, n_notes, tempo_bpm)) {
+  (void)snprintf(path, PATH_LENGTH, "%s/take.mid", folder);
+}
+
+static void
+write_take(const Ground* const  ground,
+           const SmfNote* const notes,
+           const size_t         n_notes)
+{
+  char path[PATH_LENGTH];
+  take_path(path);
+  if (!take_write(path, notes, n_notes, ground->tempo_bpm)) {
     exit(EXIT_FAILURE);
   }
 }
 
-// A four and what its player did next, as one take
-static void
-add_player(const json_t* const four)
+/// Have the program do a command with a take; the caller releases the report.
+static json_t*
+report_on(const Ground* const ground,
+          const char* const   command,
+          const char* const   path)
 {
-  enum { TIMES_MOST = 512 };
-  char         path[PATH_LENGTH];
-  char         chart[PATH_LENGTH];
-  char         key[160];
-  SmfNote      notes[TIMES_MOST];
-  const char*  file = json_string_value(json_object_get(four, "file"));
-  const long   lead = number(four, "lead_in_ticks");
-  const size_t n    = take_four(notes, TIMES_MOST, four);
-  (void)snprintf(path, sizeof(path), "%s/take.mid", folder);
-  (void)snprintf(chart,
-                 sizeof(chart),
+  return report_of("%s '%s' --chart '%s' --bars %u --lead-in %g",
+                   command,
+                   path,
+                   ground->chart,
+                   ground->bars,
+                   (double)ground->lead_in_ticks / TICKS_PER_QUARTER);
+}
+
+static json_t*
+hear_take(const Ground* const ground)
+{
+  char path[PATH_LENGTH];
+  take_path(path);
+  return report_on(ground, "hear", path);
+}
+
+static Ground
+ground_of(const json_t* const four)
+{
+  const char* const file = json_string_value(json_object_get(four, "file"));
+  Ground            ground;
+  (void)snprintf(ground.chart,
+                 sizeof(ground.chart),
                  "%s/fours/%.*s.cfg",
                  takes,
                  (int)strlen(file) - 4,
                  file);
-  write_take(path, notes, n, json_number_value(json_object_get(four, "bpm")));
-  json_t* const report =
-    report_of("hear '%s' --chart '%s' --bars 4 --lead-in %g",
-              path,
-              chart,
-              (double)lead / TICKS_PER_QUARTER);
-  (void)snprintf(key, sizeof(key), "player  top  %s", file);
-  add(report, "top", key);
+  ground.bars          = 4;
+  ground.tempo_bpm     = json_number_value(json_object_get(four, "bpm"));
+  ground.lead_in_ticks = blind_number(four, "lead_in_ticks");
+  return ground;
+}
+
+/// Add a four and what its player did next, if enough of it is whole.
+static void
+add_player(const json_t* const four)
+{
+  char         key[160];
+  SmfNote      notes[NOTES_MOST];
+  const Ground ground = ground_of(four);
+  write_take(&ground, notes, take_four(notes, NOTES_MOST, four));
+  json_t* const report = hear_take(&ground);
+  (void)snprintf(key,
+                 sizeof(key),
+                 "player  top  %s",
+                 json_string_value(json_object_get(four, "file")));
+  json_t* const whole = blind_whole_phrases(turns_of(report, key));
+  if (json_array_size(whole) >= FEWEST_NOTES) {
+    add(report, whole, "top", key);
+  }
+  json_decref(whole);
   json_decref(report);
 }
 
-// In the midst of a piece, as the players were: not its last turn, which would
-// close on the tonic
+/// The notes of the first two turns as they sounded.
+static size_t
+notes_played(SmfNote* const      notes,
+             const json_t* const turns,
+             const Ground* const ground)
+{
+  size_t n = 0;
+  for (size_t t = 0; t < 2; ++t) {
+    const json_t* const played =
+      json_object_get(json_array_get(turns, t), "notes");
+    for (size_t i = 0; i < json_array_size(played) && n < NOTES_MOST; ++i) {
+      const json_t* const note = json_array_get(played, i);
+      notes[n++] =
+        (SmfNote){.tick   = blind_number(note, "tick") + ground->lead_in_ticks,
+                  .length = (uint32_t)blind_number(note, "length"),
+                  .pitch  = (unsigned)blind_number(note, "pitch") & 0x7FU,
+                  .velocity = (unsigned)blind_number(note, "velocity") & 0x7FU};
+    }
+  }
+  return n;
+}
+
+/// Add the program's answer to the take at a path.
+static void
+add_program(const Ground* const ground,
+            const char* const   command,
+            const char* const   path,
+            const char* const   level,
+            const char* const   who)
+{
+  char                key[160];
+  SmfNote             notes[NOTES_MOST];
+  json_t* const       answered = report_on(ground, command, path);
+  const json_t* const turns    = turns_of(answered, who);
+  (void)snprintf(
+    key,
+    sizeof(key),
+    "%s: %s",
+    who,
+    json_string_value(json_object_get(json_array_get(turns, 1), "move")));
+  write_take(ground, notes, notes_played(notes, turns, ground));
+  json_t* const       heard  = hear_take(ground);
+  const json_t* const answer = json_array_get(turns_of(heard, who), 1);
+  add(heard, json_object_get(answer, "notes"), level, key);
+  json_decref(heard);
+  json_decref(answered);
+}
+
+/// In the midst of a piece, as the players were: not its last turn, which would
+/// close on the tonic.
 static void
 add_top(const json_t* const four, const unsigned seed)
 {
-  char          key[160];
-  const char*   file = json_string_value(json_object_get(four, "file"));
-  json_t* const report =
-    report_of("answer '%s/fours/%s' --chart '%s/fours/%.*s.cfg' --bars 4 "
-              "--rung 8 --seed %u --lead-in %g --choruses 2",
-              takes,
-              file,
-              takes,
-              (int)strlen(file) - 4,
-              file,
-              seed,
-              (double)number(four, "lead_in_ticks") / TICKS_PER_QUARTER);
-  (void)snprintf(key, sizeof(key), "program top  %s", file);
-  add(report, "top", key);
-  json_decref(report);
+  char              command[80];
+  char              who[80];
+  char              path[PATH_LENGTH];
+  const char* const file   = json_string_value(json_object_get(four, "file"));
+  const Ground      ground = ground_of(four);
+  (void)snprintf(path, sizeof(path), "%s/fours/%s", takes, file);
+  (void)snprintf(
+    command, sizeof(command), "answer --rung 8 --choruses 2 --seed %u", seed);
+  (void)snprintf(who, sizeof(who), "program top  %s", file);
+  add_program(&ground, command, path, "top", who);
 }
 
 static void
@@ -282,24 +246,21 @@ add_learner(const unsigned i, const unsigned seed)
 {
   static const unsigned rungs[] = {2, 3, 4, 6};
   const unsigned        rung    = rungs[i % 4];
-  char                  path[PATH_LENGTH];
-  char                  key[160];
+  char                  command[80];
+  char                  who[80];
   char                  level[16];
+  char                  path[PATH_LENGTH];
   Rng                   rng  = rng_seed(seed, 100 + i);
   const LearnerCall     call = learner_call(rung, &rng);
-  (void)snprintf(path, sizeof(path), "%s/take.mid", folder);
-  write_take(path, call.notes, call.n_notes, call.tempo_bpm);
-  json_t* const report =
-    report_of("answer '%s' --chart %s --bars %u --rung %u --seed %u",
-              path,
-              call.chart,
-              call.bars,
-              rung,
-              seed + i);
+  Ground ground              = {.bars = call.bars, .tempo_bpm = call.tempo_bpm};
+  (void)snprintf(ground.chart, sizeof(ground.chart), "%s", call.chart);
+  write_take(&ground, call.notes, call.n_notes);
+  (void)snprintf(
+    command, sizeof(command), "answer --rung %u --seed %u", rung, seed + i);
   (void)snprintf(level, sizeof(level), "%u of 8", rung);
-  (void)snprintf(key, sizeof(key), "program rung %u, %s", rung, call.kind);
-  add(report, level, key);
-  json_decref(report);
+  (void)snprintf(who, sizeof(who), "program rung %u, %s", rung, call.kind);
+  take_path(path);
+  add_program(&ground, command, path, level, who);
 }
 
 // The draw
@@ -331,17 +292,18 @@ draw(const unsigned seed)
     give_up("%s holds %u fours", path, n);
   }
   shuffle(order, n, &rng);
-  for (unsigned i = 0; i < N_PLAYERS; ++i) {
-    add_player(json_array_get(fours, order[i]));
+  unsigned at = 0;
+  while (n_items < N_PLAYERS && at < n) {
+    add_player(json_array_get(fours, order[at++]));
   }
-  for (unsigned i = N_PLAYERS; i < N_PLAYERS + N_TOPS; ++i) {
-    add_top(json_array_get(fours, order[i]), seed);
+  while (n_items < N_PLAYERS + N_TOPS && at < n) {
+    add_top(json_array_get(fours, order[at++]), seed);
   }
   for (unsigned i = 0; i < N_LEARNERS; ++i) {
     add_learner(i, seed);
   }
   json_decref(fours);
-  (void)snprintf(path, sizeof(path), "%s/take.mid", folder);
+  take_path(path);
   (void)remove(path);
 }
 
@@ -366,9 +328,9 @@ write_items(const unsigned seed)
   FILE* const text = open_result("items.txt");
   FILE* const key  = open_result("key.txt");
   (void)fputs(
-    "A note is: its place, pitch, length in beats. 2 the beat, 2& its "
-    "half, 2t 2T its\nthirds, 2s 2S its first and last quarter. Swung "
-    "eighths stand at &.\n",
+    "A note is: its place, its pitch, and its length in beats where it does "
+    "not last\nuntil the next. 2 the beat, 2& its half, 2t 2T its thirds, 2s "
+    "2S its first and\nlast quarter. Swung eighths stand at &.\n",
     text);
   for (unsigned i = 0; i < n_items; ++i) {
     (void)fprintf(text, "\nItem %u\n%s", i + 1, items[order[i]].text);
