@@ -3,7 +3,11 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { APART = 3, TRIPLE = 3 };
+enum {
+  APART  = 3,
+  TRIPLE = 3,
+  EARLY  = TICKS_PER_QUARTER / 24, // What comes so early is the next beat's
+};
 
 typedef struct {
   const SmfTake* take;
@@ -61,10 +65,11 @@ onsets_of(const Tracks* const tracks,
   for (size_t i = 0; i < tracks->take->n_notes; ++i) {
     const SmfNote* const note = &tracks->take->notes[i];
     const bool           on   = note->track == track &&
-                    note->tick < beat + TICKS_PER_QUARTER &&
+                    note->tick < beat + TICKS_PER_QUARTER - EARLY &&
                     end_of(note) > beat;
     *sounds = *sounds || on;
-    if (on && note->tick >= beat && note->tick - last > TICKS_PER_QUARTER / 8) {
+    if (on && note->tick >= beat - EARLY &&
+        note->tick - last > TICKS_PER_QUARTER / 8) {
       ++n;
       last = note->tick;
     }

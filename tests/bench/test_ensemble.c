@@ -39,7 +39,7 @@ Test(ensemble, one_bar)
     note(PARTNER, 320, 320, 70), // In unison
     note(PARTNER, 640, 300, 74), // Four over
     note(DRUMS, 960, 100, 42),
-    note(CHORDS, 1920, 400, 64), // In the rest
+    note(CHORDS, 950, 400, 64), // In the rest, a little early
     note(CHORDS, 2880, 400, 64),
   };
   const SmfTake take = {
