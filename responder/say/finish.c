@@ -12,9 +12,10 @@ end_length(const Frame* const     frame,
 {
   const FinishWeights* const w     = &say_weights.finish;
   const bool                 plain = frame_is_plain(frame);
-  const float* const         row   = !is_last ? w->inner_ends
-                                     : plain  ? w->plain_ends
-                                              : w->free_ends;
+  const float* const         row   = !is_last
+                                       ? note->is_bare ? w->bare_ends : w->inner_ends
+                                     : plain ? w->plain_ends
+                                             : w->free_ends;
   const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
   const Tick drawn                 = halves * frame->beat / 2;
   const Tick breath                = frame->beat - frame->off;
@@ -41,8 +42,8 @@ finish_lengths(Sketch* const      sketch,
     const DraftNote* const note    = &draft->notes[i];
     const bool             is_last = i + 1 == draft->n_notes;
     const Tick before = i > 0 ? sketch->notes[i - 1].length : frame->beat / 2;
-    const bool whole =
-      note->gap <= frame->beat || rng_unit(rng) < say_weights.finish.held;
+    const bool whole  = note->gap <= frame->beat || note->is_bare ||
+                       rng_unit(rng) < say_weights.finish.held;
     const Tick length =
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap
