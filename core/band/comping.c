@@ -104,6 +104,13 @@ sounding_place(const Cue* const cue, const Tick tick)
     cue->chart->meter, tick, feel_swing_ratio(cue->feel, cue->tempo_bpm));
 }
 
+/// Return the last written tick that sounds by a tick.
+static Tick
+written_by(const Cue* const cue, const Tick sounding)
+{
+  return sounding_place(cue, sounding) > sounding ? sounding - 1 : sounding;
+}
+
 static bool
 hears(const Cue* const cue)
 {
@@ -219,22 +226,25 @@ voice_under(Voicing* const       voicing,
     return true;
   }
   const Tick beat  = meter_beat_ticks(cue->chart->meter);
-  const Tick from  = sounding_place(cue, hit->tick) - AROUND;
+  const Tick at    = sounding_place(cue, hit->tick);
   const Tick to    = sounding_place(cue, hit->tick + hit->length) + AROUND;
-  const Tick first = tick_least(to, from + AROUND + beat / 2);
+  const Tick first = tick_least(to, at + beat / 2);
   *voicing =
     voicing_under(&tones,
                   last,
                   stroke->how,
-                  solo_ceiling(cue->solo, from, first, VOICING_HIGHEST));
+                  solo_ceiling(cue->solo, at - AROUND, first, VOICING_HIGHEST));
   if (voicing->n_voices == 0) {
     return false;
   }
   const unsigned top  = voicing->pitches[voicing->n_voices - 1];
-  const Tick     end  = solo_comes_down(cue->solo, from, to, top);
-  const Tick     room = end < to ? end - AROUND - from - AROUND : hit->length;
-  const bool     has_room = sounds(room, hit->length);
-  hit->length             = tick_least(hit->length, room);
+  const Tick     down = solo_comes_down(cue->solo, at - AROUND, to, top);
+  if (down == to) {
+    return true;
+  }
+  const Tick gone     = down - AROUND;
+  const bool has_room = sounds(gone - at, hit->length);
+  hit->length         = written_by(cue, gone) - hit->tick;
   return has_room;
 }
 

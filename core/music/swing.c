@@ -2,7 +2,7 @@
 
 #include <assert.h>
 #include <math.h>
-#include <stddef.h>
+#include <stdbool.h>
 
 typedef struct {
   double tempo_bpm;
@@ -57,4 +57,32 @@ swing_place(const Meter meter, const Tick grid_tick, const double ratio)
       ? (double)within * off / half
       : off + ((double)within - half) * ((double)beat - off) / half;
   return grid_tick - within + (Tick)lround(stretch);
+}
+
+static bool
+has_sixteenth(const Tick        from,
+              const Tick        beat,
+              const Tick* const onsets,
+              const size_t      n_onsets)
+{
+  for (size_t i = 0; i < n_onsets; ++i) {
+    const Tick within = onsets[i] - from;
+    if (within == beat / 4 || within == beat * 3 / 4) {
+      return true;
+    }
+  }
+  return false;
+}
+
+Tick
+swing_place_in(const Meter       meter,
+               const Tick        grid_tick,
+               const double      ratio,
+               const Tick* const onsets,
+               const size_t      n_onsets)
+{
+  const Tick beat = meter_beat_ticks(meter);
+  return has_sixteenth(tick_floor(grid_tick, beat), beat, onsets, n_onsets)
+           ? grid_tick
+           : swing_place(meter, grid_tick, ratio);
 }

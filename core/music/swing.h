@@ -8,6 +8,8 @@
 #include "core/music/meter.h"
 #include "core/tick.h"
 
+#include <stddef.h>
+
 /**
    Return the ratio that soloists use at a tempo.
 
@@ -32,5 +34,21 @@ swing_ratio_by_tempo(double tempo_bpm);
 */
 Tick
 swing_place(Meter meter, Tick grid_tick, double ratio);
+
+/**
+   Return where a written position of a line sounds: as swing_place(), but even
+   in a beat where the line has a sixteenth.
+
+   Eighths swing, four to the beat are even (common practice, no source): swung,
+   the first two of them are heard as triplets.
+
+   @param onsets What the line has, in any order.
+*/
+Tick
+swing_place_in(Meter       meter,
+               Tick        grid_tick,
+               double      ratio,
+               const Tick* onsets,
+               size_t      n_onsets);
 
 #endif // CORE_MUSIC_SWING_H

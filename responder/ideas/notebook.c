@@ -161,11 +161,14 @@ notebook_phrase(Phrase* const     phrase,
   unsigned          n = 0;
   for (; n < idea->n_notes && start + idea->ticks[n] < end; ++n) {
     const Meter meter = ear->chart->meter;
-    const Tick  tick  = start + idea->ticks[n];
-    const Tick  from  = swing_place(meter, tick, swing_ratio);
-    const Tick  to = swing_place(meter, tick + idea->lengths[n], swing_ratio);
-    grid_ticks[n]  = tick;
-    notes[n]       = (Note){from, to - from, idea->pitches[n], PLAIN_VELOCITY};
+    const Tick  tick  = idea->ticks[n];
+    const Tick  from =
+      swing_place_in(meter, tick, swing_ratio, idea->ticks, idea->n_notes);
+    const Tick to = swing_place_in(
+      meter, tick + idea->lengths[n], swing_ratio, idea->ticks, idea->n_notes);
+    grid_ticks[n] = start + tick;
+    notes[n] =
+      (Note){start + from, to - from, idea->pitches[n], PLAIN_VELOCITY};
   }
   hear_written(phrase, ear, notes, grid_ticks, none, n, start, end);
 }

@@ -4,8 +4,6 @@
 
 #include <string.h>
 
-static const double eased_room = 0.5; // Budget above the rungs
-
 // The rung where who plays stands, as the teacher holds it
 static void
 stand(Choices* const choices, const Who* const who)
@@ -100,7 +98,7 @@ choose_climb(Choices* const choices, const Who* const who)
   }
   // Whoever was eased meanwhile, by hand, earns the next rung from here
   if (who->has_stand && climb_sum(choices->rung) < climb_sum(who->stand.rung)) {
-    const double most = climb_sum(choices->rung) + eased_room;
+    const double most = climb_budget_at(choices->rung);
     choices->budget   = choices->budget < most ? choices->budget : most;
   }
   memcpy(choices->skill.level, who->habits.heard, sizeof(who->habits.heard));

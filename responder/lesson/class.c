@@ -1,8 +1,8 @@
 #include "responder/lesson/class.h"
 
 #include "profiles/exchange/stamp.h"
-#include "profiles/journal/journal.h"
 #include "profiles/learner/learner_file.h"
+#include "responder/lesson/practised.h"
 #include "responder/lesson/today.h"
 
 #include <stdio.h>
@@ -11,36 +11,27 @@
 
 // One of them
 
-/// Read what was practised: nothing, if there is no journal.
+/// Look at what was practised.
 static Status
-read_journal(ClassMember* const  member,
-             const Person* const person,
-             const int32_t       day,
-             Fault* const        fault)
+look_back(ClassMember* const  member,
+          const Person* const person,
+          const int32_t       day,
+          Fault* const        fault)
 {
-  Journal*      journal = NULL;
-  JournalTotals totals  = {.n_totals = 0};
-  JournalMoves  moves   = {.n_moves = 0};
-  Status        status =
-    journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, fault);
-  if (!status) {
-    status = journal_totals(journal, &totals, fault);
+  JournalTotals totals;
+  JournalMoves  moves;
+  const Status  status = practised_read(&totals, &moves, person, fault);
+  if (status) {
+    return status;
   }
-  if (!status) {
-    status = journal_moves(journal, &moves, fault);
-  }
-  journal_close(journal);
-  if (!status || status == STATUS_MISSING) {
-    const LookView view = {
-      &totals, &moves, day_at(stamp_of(person->settings) / 1000), day};
-    status           = STATUS_OK;
-    member->progress = progress_of(&totals, day);
-    member->look     = look_at(&view);
-    member->is_known = true;
-  }
+  const LookView view = {
+    &totals, &moves, day_at(stamp_of(person->settings) / 1000), day};
+  member->progress = progress_of(&totals, day);
+  member->look     = look_at(&view);
+  member->is_known = true;
   journal_totals_free(&totals);
   journal_moves_free(&moves);
-  return status;
+  return STATUS_OK;
 }
 
 static void
@@ -61,7 +52,7 @@ read_member(ClassMember* const member,
   }
   (void)!learner_file_load(&learner, person.settings, &ignored);
   (void)snprintf(member->name, sizeof(member->name), "%s", learner.name);
-  if (read_journal(member, &person, day, &fault)) {
+  if (look_back(member, &person, day, &fault)) {
     (void)faults_note(faults, &fault);
     return;
   }

@@ -4,6 +4,7 @@
 #include "core/settings/settings.h"
 #include "profiles/learner/learner_file.h"
 #include "profiles/learner/learner_set.h"
+#include "responder/lesson/practised.h"
 #include "responder/lesson/today.h"
 
 #include <stdlib.h>
@@ -16,18 +17,8 @@ learners_sum_up(Progress* const     progress,
                 const int32_t       day,
                 Fault* const        fault)
 {
-  Journal*      journal = NULL;
-  JournalTotals totals  = {.n_totals = 0};
-  Status        status =
-    journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, fault);
-  if (status == STATUS_MISSING) {
-    *progress = progress_of(&totals, day);
-    return STATUS_OK;
-  }
-  if (!status) {
-    status = journal_totals(journal, &totals, fault);
-    journal_close(journal);
-  }
+  JournalTotals totals;
+  const Status  status = practised_read(&totals, NULL, person, fault);
   if (!status) {
     *progress = progress_of(&totals, day);
     journal_totals_free(&totals);

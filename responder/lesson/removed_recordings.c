@@ -2,7 +2,7 @@
 
 #include "core/files/file.h"
 #include "core/files/folder.h"
-#include "profiles/journal/journal.h"
+#include "responder/lesson/practised.h"
 #include "responder/lesson/sessions.h"
 #include "responder/record/recorded.h"
 
@@ -88,18 +88,10 @@ is_recording_of(const JournalTotals* const totals, const char* const name)
 static Status
 pick(SessionNames* const names, const Person* const person, const bool theirs)
 {
-  Journal*      journal = NULL;
-  JournalTotals totals  = {.n_totals = 0};
+  JournalTotals totals;
   Fault         ignored;
-  size_t        n = 0;
-  Status        status =
-    journal_open(&journal, person->journal, JOURNAL_MUST_EXIST, &ignored);
-  if (!status) {
-    status = journal_totals(journal, &totals, &ignored);
-  }
-  if (status == STATUS_MISSING) { // Who never practised has no sessions
-    status = STATUS_OK;
-  }
+  size_t        n      = 0;
+  const Status  status = practised_read(&totals, NULL, person, &ignored);
   for (size_t i = 0; !status && i < names->n; ++i) {
     if (is_recording_of(&totals, names->names[i]) == theirs) {
       memmove(names->names[n++], names->names[i], sizeof(*names->names));
@@ -109,7 +101,6 @@ pick(SessionNames* const names, const Person* const person, const bool theirs)
     names->n = n;
     journal_totals_free(&totals);
   }
-  journal_close(journal);
   return status;
 }
 

@@ -1,6 +1,7 @@
 #include "responder/lesson/sessions.h"
 
 #include "core/files/folder.h"
+#include "responder/lesson/practised.h"
 #include "responder/record/recorded.h"
 
 #include <dirent.h>
@@ -107,16 +108,10 @@ is_known(const JournalTotals* const totals, const uint64_t seed)
 static bool
 read_totals(JournalTotals* const totals, const Who* const who)
 {
-  Journal* journal = NULL;
-  Fault    ignored;
-  if (!who->is_there ||
-      journal_open(
-        &journal, who->person.journal, JOURNAL_MUST_EXIST, &ignored)) {
-    return false;
-  }
-  const bool is_read = !journal_totals(journal, totals, &ignored);
-  journal_close(journal);
-  return is_read && totals->n_totals;
+  Fault ignored;
+  return who->is_there &&
+         !practised_read(totals, NULL, &who->person, &ignored) &&
+         totals->n_totals;
 }
 
 static Status

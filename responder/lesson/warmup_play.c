@@ -114,11 +114,19 @@ warmup_script(ScriptTurn* const       turn,
   const double ratio = swing_ratio(item, setup);
   *turn              = (ScriptTurn){.n_notes = drill->n_notes};
   for (unsigned i = 0; i < drill->n_notes; ++i) {
+    turn->grid_ticks[i] = written_tick(drill, i);
+  }
+  for (unsigned i = 0; i < drill->n_notes; ++i) {
     const DrillNote* const note    = &drill->notes[i];
-    const Tick             written = written_tick(drill, i);
-    const Tick tick = swing_place(meter, written, ratio) + note->tick - written;
-    const Tick end  = swing_place(meter, note->tick + note->length, ratio);
-    turn->grid_ticks[i]  = written;
+    const Tick             written = turn->grid_ticks[i];
+    const Tick             placed =
+      swing_place_in(meter, written, ratio, turn->grid_ticks, drill->n_notes);
+    const Tick tick      = placed + note->tick - written;
+    const Tick end       = swing_place_in(meter,
+                                    note->tick + note->length,
+                                    ratio,
+                                    turn->grid_ticks,
+                                    drill->n_notes);
     turn->is_ornament[i] = is_crushed(note);
     turn->notes[i] =
       (Note){tick,

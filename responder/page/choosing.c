@@ -2,6 +2,7 @@
 
 #include "profiles/choices/choices_file.h"
 #include "responder/lesson/choosing.h"
+#include "responder/page/welcome.h"
 
 #include <string.h>
 
@@ -194,6 +195,9 @@ choosing_who(Page* const page, WireCall* const call)
   if (find_who(call->values[0].text, &who, &faults) ||
       choosing_prepare(page, &who, &page->said, &faults)) {
     return face_refuse_all(call, "id", &faults);
+  }
+  if (strcmp(who.person.id, page->trading.who.person.id) != 0) {
+    welcome_clear_turns(page);
   }
   page->trading.who         = who;
   page->trading.is_practice = who.has_place;

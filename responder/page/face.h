@@ -134,6 +134,7 @@ struct Page {
   char         import[FACE_NAME];   ///< Whom to bring in, as a file
   json_t*      turns;               ///< The last ones that were told
   json_t*      staves;              ///< Theirs, by index
+  json_t*      over;                ///< The form they were played over
   char*        pieces[FACE_PIECES]; ///< What welcome.h keeps; NULL: to be made
 };
 
@@ -148,8 +149,8 @@ typedef enum {
   STATE_SOUND    = 1U << 6,
   STATE_KEYBOARD = 1U << 7,
   STATE_CARE     = 1U << 8,
-  STATE_TURNS    = 1U << 9, ///< With `staves`
-  STATE_ALL      = (1U << 10) - 1,
+  STATE_TURNS = 1U << 9, ///< With `staves` and the form they were played over
+  STATE_ALL   = (1U << 10) - 1,
 } StatePart;
 
 /// Send an event or an answer to one page; `message` is taken over.

@@ -350,6 +350,7 @@ release(Page* const page)
 {
   json_decref(page->turns);
   json_decref(page->staves);
+  json_decref(page->over);
   welcome_forget(page, STATE_ALL);
   json_decref(page->live.exercise);
   free(page->tries);

@@ -4,6 +4,7 @@
 #include "responder/page/hear.h"
 #include "responder/page/keeping.h"
 #include "responder/page/keys.h"
+#include "responder/page/state.h"
 #include "responder/page/staves.h"
 #include "responder/page/tries.h"
 #include "responder/page/warm_up.h"
@@ -78,9 +79,8 @@ play_has_begun(Page* const page, const FaceLive live)
   page->is_begun  = true;
   page->is_asked  = false;
   page->looked_ns = monotonic_ns();
-  (void)json_array_clear(page->turns);
-  (void)json_object_clear(page->staves);
-  welcome_forget(page, STATE_TURNS);
+  welcome_clear_turns(page);
+  page->over   = state_form(live.session);
   page->stands = FACE_COUNT_IN;
   face_tell_state(page, STATE_SESSION | STATE_FORM);
   tell_place(page, FACE_NOBODY);

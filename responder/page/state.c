@@ -326,6 +326,7 @@ state_of(const Page* const page, const unsigned client, const unsigned parts)
 {
   const SessionOptions session = face_session(page);
   json_t* const        state   = json_object();
+  json_t* const        over    = parts & STATE_TURNS ? page->over : NULL;
   const struct {
     const char* name;
     json_t*     value;
@@ -334,7 +335,7 @@ state_of(const Page* const page, const unsigned client, const unsigned parts)
     {"people", parts & STATE_PEOPLE ? people_of(page) : NULL},
     {"table", parts & STATE_TABLE ? table_of() : NULL},
     {"choices", parts & STATE_CHOICES ? choices_of(page) : NULL},
-    {"form", parts & STATE_FORM ? state_form(&session) : NULL},
+    {"form", parts & STATE_FORM ? state_form(&session) : json_incref(over)},
     {"tones", parts & STATE_FORM ? state_tones(session.chart) : NULL},
     {"session", parts & STATE_SESSION ? session_of(page) : NULL},
     {"sound",

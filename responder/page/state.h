@@ -20,7 +20,8 @@
 ///   sound     `works`, `text`
 ///   keyboard  `text`
 ///   care      `text`, for the first start
-///   turns     the last turns of the session, as they were told; only at first
+///   turns     the last turns of the session, as they were told; only at first,
+///             and with the `form` that they were played over
 ///   staves    their staves by index, as they were told; only at first
 
 #ifndef RESPONDER_PAGE_STATE_H

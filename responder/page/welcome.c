@@ -3,11 +3,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-// What is kept, each piece by itself; the table of choices is not, for a chart
-// may be put into its folder at any time
+// What is kept, each piece by itself, and first what was played, over a form of
+// its own; the table of choices is not, for a chart may be put into its folder
+// at any time
 static const unsigned pieces[FACE_PIECES] = {
-  STATE_FORM,
   STATE_TURNS,
+  STATE_FORM,
 };
 
 static void
@@ -44,4 +45,14 @@ welcome_forget(Page* const page, const unsigned parts)
       page->pieces[i] = NULL;
     }
   }
+}
+
+void
+welcome_clear_turns(Page* const page)
+{
+  (void)json_array_clear(page->turns);
+  (void)json_object_clear(page->staves);
+  json_decref(page->over);
+  page->over = NULL;
+  welcome_forget(page, STATE_TURNS);
 }

@@ -16,4 +16,8 @@ welcome_send(Page* page, unsigned client);
 void
 welcome_forget(Page* page, unsigned parts);
 
+/// What was played is told to nobody any more.
+void
+welcome_clear_turns(Page* page);
+
 #endif // RESPONDER_PAGE_WELCOME_H

@@ -304,53 +304,43 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
   insert(onsets, free_onset(span.goal, p));
 }
 
-static bool
-has_onset(const Onsets* const onsets, const Tick tick)
-{
-  for (unsigned i = 0; i < onsets->n; ++i) {
-    if (onsets->onsets[i].tick == tick) {
-      return true;
-    }
-  }
-  return false;
-}
-
-/// Without off-beats a note between beats stands between two notes on them.
-static bool
-leans(const Beats* const beats, const Onsets* const onsets, const Tick tick)
-{
-  const Frame* const frame = beats->frame;
-  const Tick         off   = frame_in_beat(frame, tick);
-  return !frame->rhythm->off_beats && off != 0 &&
-         (!has_onset(onsets, tick - off) ||
-          !has_onset(onsets, tick - off + frame->beat));
-}
-
-/// Take out what leans; the cell's off-beats are the player's own.
 static void
+remove_at(Onsets* const onsets, const unsigned index)
+{
+  --onsets->n;
+  for (unsigned i = index; i < onsets->n; ++i) {
+    onsets->onsets[i] = onsets->onsets[i + 1];
+  }
+}
+
+/// Without off-beats, take out what leans; the cell's own off-beats are the
+/// player's.
+///
+/// @return Whether none of these leans that does not where the player has it.
+static bool
 steady(const Beats* const beats, Onsets* const onsets)
 {
-  for (unsigned i = onsets->n; i-- > 0;) {
-    if (onsets->onsets[i].plant == NO_PLANT &&
-        leans(beats, onsets, onsets->onsets[i].tick)) {
-      for (unsigned k = i + 1; k < onsets->n; ++k) {
-        onsets->onsets[k - 1] = onsets->onsets[k];
-      }
-      --onsets->n;
+  const Frame* const frame                 = beats->frame;
+  const unsigned     n                     = onsets->n;
+  bool               holds                 = true;
+  Tick               ticks[ONSET_CAPACITY] = {0};
+  if (frame->rhythm->off_beats) {
+    return true;
+  }
+  for (unsigned i = 0; i < n; ++i) {
+    ticks[i] = onsets->onsets[i].tick;
+  }
+  for (unsigned i = n; i-- > 0;) {
+    if (!frame_leans(frame, ticks[i], ticks, n)) {
+      continue;
+    }
+    if (onsets->onsets[i].plant == NO_PLANT) {
+      remove_at(onsets, i);
+    } else {
+      holds = holds && beats->planting->cell->leans;
     }
   }
-}
-
-/// Whether an off-beat of the cell leans that does not where the player has it.
-static bool
-leans_more(const Beats* const beats, const Onsets* const onsets)
-{
-  bool more = false;
-  for (unsigned i = 0; i < onsets->n && !beats->planting->cell->leans; ++i) {
-    more = more || (onsets->onsets[i].plant != NO_PLANT &&
-                    leans(beats, onsets, onsets->onsets[i].tick));
-  }
-  return more;
+  return holds;
 }
 
 /// Whether no note came in between those of a planted cell.
@@ -408,9 +398,8 @@ draw_once(Beats* const beats, Onsets* const onsets)
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }
-  steady(beats, onsets);
-  return are_cells_whole(onsets) && is_sound(beats, onsets) &&
-         !leans_more(beats, onsets);
+  return steady(beats, onsets) && are_cells_whole(onsets) &&
+         is_sound(beats, onsets);
 }
 
 static void

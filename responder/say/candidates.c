@@ -174,11 +174,23 @@ stays_on(const Thinking* const t)
   return stays && !t->call.stays && t->frame.notes->chord_tones > 1;
 }
 
+/// Return what is judged of the rhythm at hand, whose lines differ in pitch
+/// alone.
+static Candidate
+candidate_at_hand(const Thinking* const t)
+{
+  return (Candidate){&t->frame,
+                     &t->call,
+                     &t->intent,
+                     &t->draft,
+                     t->line,
+                     worth_alike(&t->draft, &t->call)};
+}
+
 static void
 draw_lines(Thinking* const t, const Cell* const cell)
 {
-  const Candidate candidate = {
-    &t->frame, &t->call, &t->intent, &t->draft, t->line};
+  const Candidate candidate = candidate_at_hand(t);
   for (unsigned i = 0; i < THINK_LINES; ++i) {
     path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
     const bool holds =
@@ -313,8 +325,7 @@ candidates_again(Thinking* const t)
   if (t->sketch.n_notes < 2 || !solve_sketch(t)) {
     return;
   }
-  const Candidate candidate = {
-    &t->frame, &t->call, &t->intent, &t->draft, t->line};
+  const Candidate candidate = candidate_at_hand(t);
   for (unsigned i = 0; i < THINK_LINES; ++i) {
     path_draw(&t->melody.solver, &t->melody.problem, &t->rng, t->line);
     const unsigned changed = count_changed(t);

@@ -365,6 +365,28 @@ frame_in_beat(const Frame* const frame, const Tick tick)
   return tick - tick_floor(tick, frame->beat);
 }
 
+static bool
+has_onset(const Tick* const onsets, const unsigned n, const Tick tick)
+{
+  unsigned i = 0;
+  while (i < n && onsets[i] != tick) {
+    ++i;
+  }
+  return i < n;
+}
+
+bool
+frame_leans(const Frame* const frame,
+            const Tick         tick,
+            const Tick* const  onsets,
+            const unsigned     n)
+{
+  const Tick in   = frame_in_beat(frame, tick);
+  const Tick beat = tick - in;
+  return in != 0 && (!has_onset(onsets, n, beat) ||
+                     !has_onset(onsets, n, beat + frame->beat));
+}
+
 bool
 frame_allows(const Frame* const frame, const Tick tick)
 {

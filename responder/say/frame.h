@@ -142,6 +142,10 @@ frame_ms(const Frame* frame, Tick ticks);
 Tick
 frame_in_beat(const Frame* frame, Tick tick);
 
+/// Whether a note between beats leans: not both beats about it have a note.
+bool
+frame_leans(const Frame* frame, Tick tick, const Tick* onsets, unsigned n);
+
 FramePlace
 frame_place(const Frame* frame, Tick tick);
 

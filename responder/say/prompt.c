@@ -139,17 +139,7 @@ is_known(const Prompt* const call, const Cell* const cell)
   return false;
 }
 
-static bool
-has_onset(const Source* const source, const Tick tick)
-{
-  bool has = false;
-  for (unsigned i = 0; i < source->n_notes; ++i) {
-    has = has || source->ticks[i] == tick;
-  }
-  return has;
-}
-
-/// Whether an off-beat among some notes has not a note on both beats about it.
+/// Whether an off-beat among some notes leans.
 static bool
 leans(const Source* const source,
       const Frame* const  frame,
@@ -158,10 +148,8 @@ leans(const Source* const source,
 {
   bool does = false;
   for (unsigned i = first; i < first + n; ++i) {
-    const Tick off  = source->ticks[i] % frame->beat;
-    const Tick beat = source->ticks[i] - off;
-    does            = does || (off != 0 && (!has_onset(source, beat) ||
-                                 !has_onset(source, beat + frame->beat)));
+    does = does ||
+           frame_leans(frame, source->ticks[i], source->ticks, source->n_notes);
   }
   return does;
 }

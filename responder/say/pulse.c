@@ -115,20 +115,25 @@ pulse_place(Tick                ticks[SKETCH_CAPACITY],
             const Sketch* const sketch,
             Rng* const          rng)
 {
+  Tick         onsets[SKETCH_CAPACITY];
   const double ratio  = ratio_of(frame);
   const bool   steady = pulse_human(frame) <= 0.0;
   Tick         least  = frame->request->earliest;
   double       before = 0.0;
   double       phrase = 0.0;
   for (unsigned i = 0; i < sketch->n_notes; ++i) {
-    const Tick   written = sketch->notes[i].tick;
+    onsets[i] = sketch->notes[i].tick;
+  }
+  for (unsigned i = 0; i < sketch->n_notes; ++i) {
+    const Tick   written = onsets[i];
     const double ms      = steady
                              ? steady_ms(frame, written, rng)
                              : human_ms(frame, sketch, i, &before, &phrase, rng);
     const Tick   off     = frame_ticks(frame, fabs(ms));
-    const Tick   place   = swing_place(frame->meter, written, ratio);
-    const Tick   tick = ms < 0.0 ? place - off : ms > 0.0 ? place + off : place;
-    ticks[i]          = tick > least ? tick : least;
-    least             = ticks[i] + 1;
+    const Tick   place =
+      swing_place_in(frame->meter, written, ratio, onsets, sketch->n_notes);
+    const Tick tick = ms < 0.0 ? place - off : ms > 0.0 ? place + off : place;
+    ticks[i]        = tick > least ? tick : least;
+    least           = ticks[i] + 1;
   }
 }

@@ -16,8 +16,14 @@ typedef struct {
   const Prompt*  call;
   const Intent*  intent;
   const Draft*   draft;
-  const uint8_t* line; ///< The pitches of the draft's notes
+  const uint8_t* line;  ///< The pitches of the draft's notes
+  double         alike; ///< What worth_alike() says of the draft
 } Candidate;
+
+/// Return how alike the rhythms of a draft and the call are as wholes, 0..1; a
+/// whole phrase again, of which it does not count, has 0.
+double
+worth_alike(const Draft* draft, const Prompt* call);
 
 /// Return the worth of a candidate; more is better.
 double

@@ -176,17 +176,15 @@ taken_up(const Candidate* const c)
   return most + 1;
 }
 
-/// Return how alike the rhythms of the answer and the call are as wholes.
-static double
-alike(const Candidate* const c)
+double
+worth_alike(const Draft* const draft, const Prompt* const call)
 {
-  const unsigned n                     = c->draft->n_notes;
+  const unsigned n                     = draft->is_whole ? 0 : draft->n_notes;
   Tick           ticks[DRAFT_CAPACITY] = {0};
   for (unsigned i = 0; i < n; ++i) {
-    ticks[i] = c->draft->notes[i].tick;
+    ticks[i] = draft->notes[i].tick;
   }
-  return gaps_likeness(
-    ticks, n, c->call->source->ticks, c->call->source->n_notes);
+  return gaps_likeness(ticks, n, call->source->ticks, call->source->n_notes);
 }
 
 double
@@ -211,7 +209,7 @@ worth_of_call(const Candidate* const c)
          (away > w->begins_beyond ? (double)w->begins_far : 0.0) -
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
          (taken ? (double)w->colour_taken : 0.0) -
-         (double)w->alike * fmax(alike(c) - w->alike_free, 0.0) +
+         (double)w->alike * fmax(c->alike - w->alike_free, 0.0) +
          (double)w->kin *
            fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);
 }

@@ -64,15 +64,16 @@ expect_player(const Session* const session, const Tick bar, Solo* const solo)
 static void
 expect_answer(const Session* const session, const Tick bar, Solo* const solo)
 {
-  const Meter meter = session->options.chart->meter;
-  const Turn* turn  = &session->reply.turn;
-  const Tick  half  = meter_beat_ticks(meter) / 2;
-  const Tick  from  = bar < turn->start ? turn->start : turn->start + half;
-  if (turn->index > 0 && turn->start < session->end && !turn->by_player) {
-    solo_add(solo,
-             (SoloNote){from,
-                        turn->start + meter_bar_ticks(meter),
-                        (uint8_t)session->options.lowest});
+  const Meter       meter  = session->options.chart->meter;
+  const Tick        length = meter_bar_ticks(meter);
+  const Turn* const turn   = &session->reply.turn;
+  const bool        sounds = !turn->by_player || turn->task == TASK_ALONG;
+  if (turn->index > 0 && turn->start < session->end && sounds &&
+      turn->start < bar + 2 * length) {
+    const SoloNote any = {reply_first(&session->reply, bar, meter),
+                          turn->start + length,
+                          (uint8_t)session->options.lowest};
+    solo_add(solo, any);
   }
 }
 
@@ -91,9 +92,7 @@ accompany_solo(const Session* const session, const Tick bar)
     solo.accent = last_accent(session);
   }
   add_answer(session, bar, &solo);
-  if (bar + length >= session->reply.turn.start) {
-    expect_answer(session, bar, &solo);
-  }
+  expect_answer(session, bar, &solo);
   if (turn.by_player && bar > turn.start) {
     expect_player(session, bar, &solo);
   }

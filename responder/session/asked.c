@@ -131,11 +131,12 @@ asked_fit(const Session* const session)
   const Turn* const turn = &session->reply.turn;
   const Turn        next =
     turn_at(session_turn_plan(&session->options), turn->index + 1);
-  return (FitTurn){.ear     = session_ear(&session->options),
-                   .start   = turn->start,
-                   .end     = asked_end(session, turn),
-                   .lowest  = session->options.lowest,
-                   .highest = session->options.highest,
+  return (FitTurn){.ear      = session_ear(&session->options),
+                   .start    = turn->start,
+                   .earliest = tick_least(session->reply.earliest, turn->start),
+                   .end      = asked_end(session, turn),
+                   .lowest   = session->options.lowest,
+                   .highest  = session->options.highest,
                    .later =
                      turn->task == TASK_CELL ? next.start - turn->start : 0,
                    .home = turn->end == session->end ? session->end : 0};

@@ -155,6 +155,18 @@ moves(const Phrase* const phrase)
   return does;
 }
 
+/// Begin a note that was played early when the partner may begin.
+static Note
+begin_by(Note note, const Tick earliest)
+{
+  const Tick early = earliest - note.tick;
+  if (early > 0) {
+    note.tick = earliest;
+    note.length -= early < note.length ? early : note.length - 1;
+  }
+  return note;
+}
+
 void
 fit_again(Answer* const        answer,
           const Phrase* const  phrase,
@@ -174,8 +186,10 @@ fit_again(Answer* const        answer,
       again.before = heard;
       again.key    = note.pitch;
     }
-    if (note.tick < turn->end) {
-      said.grid_ticks[said.n_notes]  = heard->grid_tick + again.later;
+    const Tick grid = heard->grid_tick + again.later;
+    if (grid >= turn->earliest && note.tick < turn->end) {
+      note                           = begin_by(note, turn->earliest);
+      said.grid_ticks[said.n_notes]  = grid;
       said.is_ornament[said.n_notes] = heard->is_ornament;
       said.notes[said.n_notes++]     = note;
     }
@@ -200,11 +214,17 @@ fit_idea(Answer* const        answer,
   const Meter meter = turn->ear.chart->meter;
   Answer      said  = {.n_notes = 0};
   for (unsigned i = 0; i < idea->n_notes; ++i) {
-    const Tick grid = turn->start + idea->ticks[i];
-    const Tick tick = swing_place(meter, grid, swing_ratio);
-    const Tick end  = swing_place(meter, grid + idea->lengths[i], swing_ratio);
+    const Tick grid = idea->ticks[i];
+    const Tick tick =
+      turn->start +
+      swing_place_in(meter, grid, swing_ratio, idea->ticks, idea->n_notes);
+    const Tick end = turn->start + swing_place_in(meter,
+                                                  grid + idea->lengths[i],
+                                                  swing_ratio,
+                                                  idea->ticks,
+                                                  idea->n_notes);
     if (end <= turn->end) {
-      said.grid_ticks[said.n_notes] = grid;
+      said.grid_ticks[said.n_notes] = turn->start + grid;
       said.notes[said.n_notes++] =
         (Note){tick, end - tick, idea->pitches[i], idea_velocity};
     }

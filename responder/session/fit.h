@@ -15,6 +15,7 @@
 
 /// Say a phrase of another turn again in this one, note for note at the same
 /// places; what would be a stranger to the chord there moves to its next tone.
+/// A pick-up for which it is too late is left out.
 /// What is to be given back keeps to what both chords have.
 void
 fit_again(Answer* answer, const Phrase* phrase, const FitTurn* turn);

@@ -165,12 +165,38 @@ line_notes(const Session* const session, const Turn* const turn)
   return line_least + (more > eased ? more - eased : 0);
 }
 
-// What the way of playing asks of an answer beyond what was thought; then that
-// is what is true of it
+// What the way of playing asks of an answer beyond what was thought
 static void
-fit(Session* const session)
+fit_notes(Session* const session)
 {
-  static const char* const few[2][PATTERN_FEW_MOST] = {
+  const Turn* const turn   = &session->reply.turn;
+  Answer* const     answer = &session->answer;
+  const FitTurn     room   = asked_fit(session);
+  switch (turn->task) {
+    case TASK_ASK:
+    case TASK_CLOSE:
+      fit_end(answer, turn->task == TASK_ASK, &room);
+      break;
+    case TASK_CELL:
+      fit_cell(answer, session->standing.echo.n_notes, &room);
+      break;
+    case TASK_LINE:
+    case TASK_AGAIN: // Of a line that nobody said
+    case TASK_SHOW:
+      fit_cell(answer, line_notes(session, turn), &room);
+      break;
+    case TASK_FEW:
+      fit_few(answer, pattern_few(turn->chorus), &room);
+      break;
+    default:
+      break;
+  }
+}
+
+static const char*
+few_words(const unsigned few, const bool other)
+{
+  static const char* const words[2][PATTERN_FEW_MOST] = {
     {"One note over each chord, at most.",
      "Two notes over each chord, at most.",
      "Three notes over each chord, at most."},
@@ -178,44 +204,49 @@ fit(Session* const session)
      "At most one note beside the root of each chord.",
      "At most two notes beside the root of each chord."},
   };
-  const Turn* const turn  = &session->reply.turn;
-  const FitTurn     room  = asked_fit(session);
-  const bool        other = turn->index / 2 % 2; // Not the same words running
+  return words[other][few - 1];
+}
+
+static const char*
+cell_words(const Session* const session, const bool other)
+{
+  return session->answer.n_notes < session->cell.n_notes
+           ? "Something shorter to give back."
+         : other ? "A short one to give back."
+                 : "Something short to give back.";
+}
+
+// Then that is what is true of it
+static void
+say_fitted(Session* const session)
+{
+  const Turn* const turn   = &session->reply.turn;
+  Answer* const     answer = &session->answer;
+  const bool        other  = turn->index / 2 % 2; // Not the same words running
   switch (turn->task) {
     case TASK_ASK:
-      fit_end(&session->answer, true, &room);
       say_end(session,
-              session->answer.n_notes == 1 ? "One note, and it stays open,"
-              : other                      ? "I leave it open,"
-                                           : "A question: it stays open,");
+              answer->n_notes == 1 ? "One note, and it stays open,"
+              : other              ? "I leave it open,"
+                                   : "A question: it stays open,");
       break;
     case TASK_CLOSE:
-      fit_end(&session->answer, false, &room);
       say_end(session, other ? "Closed," : "It closes");
       break;
     case TASK_CELL:
-      fit_cell(&session->answer, session->standing.echo.n_notes, &room);
-      say_why(&session->answer,
-              session->answer.n_notes < session->cell.n_notes
-                ? "Something shorter to give back."
-              : other ? "A short one to give back."
-                      : "Something short to give back.");
-      session->cell = session->answer.heard;
+      say_why(answer, cell_words(session, other));
       break;
     case TASK_LINE:
-    case TASK_AGAIN: // Of a line that nobody said
-      fit_cell(&session->answer, line_notes(session, turn), &room);
+    case TASK_AGAIN:
       say_end(session, "A first line, ending");
       break;
     case TASK_SHOW:
-      fit_cell(&session->answer, line_notes(session, turn), &room);
       say_end(session,
               turn->turn_in_chorus % LINES == 0 ? "A line, ending"
                                                 : "The next line, ending");
       break;
     case TASK_FEW:
-      fit_few(&session->answer, pattern_few(turn->chorus), &room);
-      say_why(&session->answer, few[other][pattern_few(turn->chorus) - 1]);
+      say_why(answer, few_words(pattern_few(turn->chorus), other));
       break;
     default:
       break;
@@ -234,7 +265,11 @@ answer_call(Session* const session)
   if (request.start > session->reply.turn.start) {
     hear_whole(session, &session->answer);
   }
-  fit(session);
+  fit_notes(session);
+  say_fitted(session);
+  if (session->reply.turn.task == TASK_CELL) {
+    session->cell = session->answer.heard;
+  }
   say_remember(
     &session->history, &session->answer, session->reply.turn.begins_chorus);
 }

@@ -152,6 +152,17 @@ reply_step(Reply* const         reply,
 }
 
 Tick
+reply_first(const Reply* const reply, const Tick from, const Meter meter)
+{
+  const Tick line = reply->turn.start;
+  if (from >= line) {
+    return line + eighths_of_beat(meter, LANDS);
+  }
+  const bool may_come_in = reply->may_come_in && reply->call.index > 0;
+  return may_come_in ? line - eighths_of_beat(meter, COMES_IN) : line;
+}
+
+Tick
 reply_wait(const Meter meter)
 {
   return eighths_of_beat(meter, LANDS);

@@ -65,6 +65,11 @@ reply_step(Reply* reply, const Hearing* hearing, Tick lead, Meter meter);
 bool
 reply_runs_over(const Reply* reply, const Hearing* hearing, Meter meter);
 
+/// Return where the answer may begin at the earliest, from a tick on that is
+/// not yet heard.
+Tick
+reply_first(const Reply* reply, Tick from, Meter meter);
+
 /// Return how long a landing after the line is waited for.
 Tick
 reply_wait(Meter meter);

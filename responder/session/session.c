@@ -128,9 +128,11 @@ enter_turn(Session* const session, const unsigned index)
                          (!next.by_player || next.start >= session->end);
     session->reply.may_come_in =
       is_free && next.silence == next.start && next.start < session->end;
-    // Where room was made nobody lands after the line
-    session->reply.may_wait =
-      is_free && !session->options.makes_room && leaves_time(&after);
+    // A line said again begins at the line; where room was made nobody lands
+    // after it
+    session->reply.may_wait = is_free && next.task != TASK_AGAIN &&
+                              !session->options.makes_room &&
+                              leaves_time(&after);
   }
 }
 

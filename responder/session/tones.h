@@ -15,6 +15,7 @@
 typedef struct {
   Ear      ear;
   Tick     start;
+  Tick     earliest; ///< Where a pick-up may begin; `start` or before
   Tick     end;
   unsigned lowest; ///< Keys that the partner may use
   unsigned highest;

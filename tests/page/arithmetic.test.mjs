@@ -286,6 +286,10 @@ test("a turn keeps the form that it was played over", () => {
   assert.deepEqual(bars(), [3840, 3840]);
   change(state, { tell: "turn", turn: { index: 3 } });
   assert.deepEqual(bars(), [3840, 3840, 2880]);
+  const over = { bar_ticks: 3840, beat_ticks: 960 };
+  change(state, { tell: "state", set: { turns: [{ index: 1 }], staves: {}, form: over } });
+  form(2880);
+  assert.deepEqual(bars(), [3840]); // A page that was opened after it
 });
 
 test("rungs are read and written", () => {

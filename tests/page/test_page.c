@@ -167,14 +167,13 @@ whole_state(Channel* const channel)
   return whole;
 }
 
-// A page that has shown the key; the state it was sent is handed back
-static json_t*
-open_page(Channel* const channel, const Program* const program)
+static bool
+show_key(Channel* const channel, const Program* const program)
 {
   const Knock right = {.host = NULL};
   if (!must(channel_open(channel, program->port, &right),
             "a page of ours opens the channel")) {
-    return NULL;
+    return false;
   }
   json_t* const fields = key_of(program->key);
   (void)json_object_set_new(fields, "n", json_integer(++channel->n));
@@ -183,7 +182,14 @@ open_page(Channel* const channel, const Program* const program)
   (void)channel_say(channel, text);
   free(text);
   json_decref(fields);
-  return whole_state(channel);
+  return true;
+}
+
+// A page that has shown the key; the state it was sent is handed back
+static json_t*
+open_page(Channel* const channel, const Program* const program)
+{
+  return show_key(channel, program) ? whole_state(channel) : NULL;
 }
 
 static bool
@@ -1175,6 +1181,56 @@ check_newcomer(const Program* const program,
   channel_close(&newcomer);
 }
 
+static const char*
+title_of(const json_t* const told)
+{
+  const json_t* const form =
+    json_object_get(json_object_get(told, "set"), "form");
+  const char* const title = json_string_value(json_object_get(form, "title"));
+  return title ? title : "";
+}
+
+// What was played is told over the form it was played over, before the next
+static void
+check_other_form(Channel* const player, const Program* const program)
+{
+  Channel newcomer;
+  must(is_done(
+         channel_ask(player, "choose", choice("chart", json_string("waltz")))),
+       "another chart is chosen");
+  (void)show_key(&newcomer, program);
+  json_t* const       first = channel_wait_for(&newcomer, "state", PATIENT_MS);
+  json_t* const       rest  = whole_state(&newcomer);
+  const json_t* const set   = json_object_get(first, "set");
+  must(json_array_size(json_object_get(set, "turns")) > 0,
+       "who comes is told of the turns first");
+  must(strcmp(title_of(first), title_of(rest)) != 0 && *title_of(first),
+       "... with the form that they were played over");
+  json_decref(first);
+  json_decref(rest);
+  channel_close(&newcomer);
+}
+
+// Nobody who comes is told what somebody else played
+static void
+check_other_person(Channel* const player, const Program* const program)
+{
+  Channel newcomer;
+  must(is_of(channel_ask(player, "people add", json_pack("{ss}", "name", "Bo")),
+             "bo"),
+       "Bo is added");
+  must(is_done(
+         channel_ask(player, "people choose", json_pack("{ss}", "id", "bo"))),
+       "... and plays");
+  json_t* const       told = open_page(&newcomer, program);
+  const json_t* const set  = json_object_get(told, "set");
+  must(json_array_size(json_object_get(set, "turns")) == 0 &&
+         json_object_size(json_object_get(set, "staves")) == 0,
+       "... and what was played before is told to nobody");
+  json_decref(told);
+  channel_close(&newcomer);
+}
+
 static void
 check_playing(const Program* const program)
 {
@@ -1207,6 +1263,8 @@ check_playing(const Program* const program)
   check_whole_session(&player);
   check_places(&player);
   check_exercises(&player);
+  check_other_form(&player, program);
+  check_other_person(&player, program);
   channel_close(&player);
 }
 

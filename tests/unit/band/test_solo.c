@@ -269,6 +269,34 @@ Test(solo, chords_are_gone_when_the_line_comes_down)
   cr_assert_gt(n_held, 50U, "%u", n_held);
 }
 
+// ... also where it comes down between the half beat as it is written and as it
+// swings, to which a short chord is written
+Test(solo, chords_are_gone_when_the_line_comes_down_off_the_beat)
+{
+  unsigned n_short = 0;
+  for (unsigned seed = 0; seed < 480; ++seed) {
+    const Tick down = BEAT / 2 + seed % 40 * 4;
+    band_make("swing", seed);
+    solo = solo_silent();
+    solo_add(&solo, (SoloNote){0, down, 84});
+    solo_add(&solo, (SoloNote){down, BAR, 60});
+    band_hear(&band, &solo);
+    band_play_bar(&band, 0, BAND_FULL, &bar);
+    for (unsigned i = 0; i < bar.n_notes; ++i) {
+      const Note note = bar.notes[i].note;
+      if (bar.notes[i].part == PART_CHORDS && note.pitch > 57) {
+        cr_assert(note.tick >= BAR || note.tick + note.length <= down,
+                  "%ld..%ld, over %ld",
+                  (long)note.tick,
+                  (long)(note.tick + note.length),
+                  (long)down);
+        ++n_short;
+      }
+    }
+  }
+  cr_assert_gt(n_short, 50U, "%u", n_short);
+}
+
 Test(solo, the_band_is_as_loud_as_it_is_asked_to_be)
 {
   double sums[3] = {0.0, 0.0, 0.0};

@@ -104,6 +104,18 @@ Test(swing, leaves_beats_and_thirds_where_they_are)
   }
 }
 
+Test(swing, beats_with_a_sixteenth_are_even_and_the_others_swing)
+{
+  const Meter four     = meter_of("4/4");
+  const Tick  onsets[] = {0, 480, 960, 1200, 1440, 1920, 2880 + 720};
+  const Tick  sound[]  = {0, 640, 960, 1200, 1440, 1920, 2880 + 720};
+  for (size_t i = 0; i < 7; ++i) {
+    cr_assert_eq(swing_place_in(four, onsets[i], 2.0, onsets, 7), sound[i]);
+  }
+  cr_assert_eq(swing_place_in(four, 1920 + 480, 2.0, onsets, 7), 1920 + 640);
+  cr_assert_eq(swing_place_in(four, 2880 + 480, 2.0, onsets, 7), 2880 + 480);
+}
+
 Test(swing, leaves_compound_meters_alone)
 {
   for (Tick tick = -2880; tick <= 5760; tick += 120) {

@@ -271,9 +271,9 @@ Test(say_manner, what_is_meant_is_no_monotony)
   for (unsigned i = 0; i < 3; ++i) {
     chance.notes[i].plant = NO_PLANT;
   }
-  cr_assert_gt(worth_of(&(Candidate){&frame, &call, &intent, &said, line}),
-               worth_of(&(Candidate){&frame, &call, &intent, &chance, line}) +
-                 3.0);
+  cr_assert_gt(
+    worth_of(&(Candidate){&frame, &call, &intent, &said, line, 0.0}),
+    worth_of(&(Candidate){&frame, &call, &intent, &chance, line, 0.0}) + 3.0);
 }
 
 /// Where others leave room a line runs on: it begins fewer phrases, and falls
@@ -297,9 +297,9 @@ Test(say_manner, a_line_makes_up_for_room)
   const Draft  draft   = said_draft(6);
   const Intent lightly = {.notes = 12};
   const Intent runs    = {.notes = 12, .runs_on = true};
-  cr_expect_lt(worth_of(&(Candidate){&frame, &call, &runs, &draft, line}),
-               worth_of(&(Candidate){&frame, &call, &lightly, &draft, line}) -
-                 3.0);
+  cr_expect_lt(
+    worth_of(&(Candidate){&frame, &call, &runs, &draft, line, 0.0}),
+    worth_of(&(Candidate){&frame, &call, &lightly, &draft, line, 0.0}) - 3.0);
 }
 
 /// Whether an answer has a pitch three times running.

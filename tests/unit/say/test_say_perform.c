@@ -131,6 +131,38 @@ Test(say_perform, no_note_is_heard_at_another_place)
   }
 }
 
+/// Swing is of eighths: sixteenths are even, as common practice has it (no
+/// source), else the first two of a beat are heard as triplets.
+Test(say_perform, the_listener_hears_each_note_at_its_own_place)
+{
+  static Phrase heard;
+  unsigned      n         = 0;
+  unsigned      sixteenth = 0;
+  unsigned      elsewhere = 0;
+  for (unsigned seed = 0; seed < 160; ++seed) {
+    answer_to(1 + seed % 4, (Rung){{6, 6, 4, 1}}, seed);
+    const Answer* const answer = &fixture.answer;
+    hear_phrase(&heard,
+                &fixture.hear_work,
+                &fixture.request.ear,
+                answer->notes,
+                answer->n_notes,
+                fixture.request.start,
+                fixture.request.end);
+    cr_assert_eq(heard.n_notes, answer->n_notes);
+    for (unsigned i = 0; i < answer->n_notes; ++i) {
+      n += answer->is_ornament[i] ? 0 : 1;
+      sixteenth += answer->grid_ticks[i] % 480 == 240 ? 1 : 0;
+      elsewhere += !answer->is_ornament[i] &&
+                       heard.notes[i].grid_tick != answer->grid_ticks[i]
+                     ? 1
+                     : 0;
+    }
+  }
+  cr_assert_gt(sixteenth, 50);
+  cr_assert_lt(elsewhere, n / 60, "%u of %u", elsewhere, n);
+}
+
 Test(say_perform, as_loud_as_the_player)
 {
   for (unsigned seed = 0; seed < 40; ++seed) {

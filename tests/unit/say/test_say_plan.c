@@ -53,6 +53,24 @@ longest_rest(const Rung rung)
   return most;
 }
 
+/// After silence half of the turn is filled, after more of it one bar, and the
+/// bar that its last note stands in.
+Test(say_plan, silence_leaves_room)
+{
+  static const struct {
+    Treatment treatment;
+    Tick      bars;
+  } rows[] = {{TREAT_ANSWER, 4}, {TREAT_SIMPLER, 3}, {TREAT_FRAGMENTS, 2}};
+  for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
+    Rng rng = rng_seed(1, 3);
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, plain, 1);
+    fixture.request.treatment = rows[i].treatment;
+    frame_open(&frame, &fixture.request, &rng);
+    cr_expect_eq(frame.until - frame.start, rows[i].bars * BAR, "row %u", i);
+    cr_expect_eq(frame.from, frame.start);
+  }
+}
+
 /// A bar without a note breaks the thread; yet there are rests.
 Test(say_plan, a_rest_does_not_break_the_thread)
 {

@@ -21,10 +21,11 @@ static Prompt  call;
 static Draft   draft;
 static Source  asked; // What is answered; nothing, if not told
 
-/// Return the worth of a line over C7, `gaps` ticks apart; a rest follows those
-/// of a minim.
+/// Return the worth of a line over bars of C7, `gaps` ticks apart; a rest
+/// follows those of a minim.
 static double
-worth_at(const Rung           rung,
+worth_in(const unsigned       bars,
+         const Rung           rung,
          const uint8_t* const pitches,
          const Tick* const    gaps,
          const unsigned       n)
@@ -32,7 +33,7 @@ worth_at(const Rung           rung,
   const Intent intent = {.notes = n};
   Rng          rng    = rng_seed(1, 1);
   unsigned     phrase = 0;
-  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, rung, 1);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, bars, rung, 1);
   frame_open(&frame, &fixture.request, &rng);
   prompt_open(&call, &frame, &asked);
   draft     = (Draft){.n_notes = 0};
@@ -43,7 +44,17 @@ worth_at(const Rung           rung,
     phrase += i + 1 < n && gaps[i] >= 2 * BEAT ? 1 : 0;
   }
   draft_close(&draft, &frame);
-  return worth_of(&(Candidate){&frame, &call, &intent, &draft, pitches});
+  const double alike = worth_alike(&draft, &call);
+  return worth_of(&(Candidate){&frame, &call, &intent, &draft, pitches, alike});
+}
+
+static double
+worth_at(const Rung           rung,
+         const uint8_t* const pitches,
+         const Tick* const    gaps,
+         const unsigned       n)
+{
+  return worth_in(2, rung, pitches, gaps, n);
 }
 
 static double
@@ -141,6 +152,44 @@ Test(say_worth, bars_of_a_free_line_differ)
   const double uncharged =
     worth_at(plain, line, others, 8) - worth_at(plain, line, same, 8);
   cr_expect_gt(charged, uncharged + 1.5, "%.2f, %.2f", charged, uncharged);
+}
+
+/// Return the worth of four bars, of which the last ones, after the first, have
+/// a note on their first beat; the others have it an eighth before or after. No
+/// two bars running have another place in common.
+static double
+worth_begun(const Rung rung, const unsigned n_begun)
+{
+  static const uint8_t line[] = {
+    60, 62, 64, 67, 65, 64, 60, 62, 64, 67, 69, 67};
+  static const Tick places[2][3] = {{0, 2, 5}, {0, 3, 6}};
+  enum { N = sizeof(line) };
+  Tick gaps[N] = {0};
+  Tick before  = 0;
+  for (unsigned i = 1; i < N; ++i) {
+    const unsigned bar   = i / 3;
+    const Tick     moved = i % 3 || bar + n_begun > 3 ? 0 : bar % 2 ? 1 : -1;
+    const Tick     at    = 8 * (Tick)bar + places[bar % 2][i % 3] + moved;
+    gaps[i - 1]          = (at - before) * EIGHTH;
+    before               = at;
+  }
+  return worth_in(4, rung, line, gaps, N);
+}
+
+/// One of the bars after the first may be begun, each further one is charged,
+/// where lines are free.
+Test(say_worth, not_each_bar_of_a_free_line_is_begun)
+{
+  const Rung free   = {{8, 7, 6, 4}};
+  const Rung plain  = {{4, 7, 6, 4}};
+  double     before = 0.0;
+  for (unsigned n = 0; n <= 3; ++n) {
+    const double is   = worth_begun(free, n) - worth_begun(plain, n);
+    const double more = n > 0 ? is - before : 0.0;
+    cr_expect_gt(more, n > 1 ? -0.7 : -0.1, "%u: %.2f", n, more);
+    cr_expect_lt(more, n > 1 ? -0.3 : 0.1, "%u: %.2f", n, more);
+    before = is;
+  }
 }
 
 typedef struct {

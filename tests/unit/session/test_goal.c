@@ -442,6 +442,36 @@ Test(goal, lines_keep_their_direction, .init = load)
   }
 }
 
+// A pick-up is said again if there is time for it; a first note that was early
+// is not the less begun with
+Test(goal, lines_begin_when_they_may, .init = load)
+{
+  static Phrase line;
+  static Answer again;
+  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Tick    start   = 2 * BAR;
+  const Note    notes[] = {{start - 470, 400, 64, 80},
+                           {start - 20, 700, 67, 80},
+                           {start + 1000, 700, 60, 80}};
+  const Tick    grid[]  = {start - 480, start, start + 960};
+  const bool    plain[] = {false, false, false};
+  hear_written(&line, &ear, notes, grid, plain, 3, start, 2 * start);
+  for (unsigned may = 0; may < 2; ++may) {
+    const FitTurn turn = {.ear      = ear,
+                          .start    = 3 * start,
+                          .earliest = 3 * start - (may ? 1440 : 0),
+                          .end      = 4 * start,
+                          .lowest   = 48,
+                          .highest  = 96};
+    fit_again(&again, &line, &turn);
+    cr_assert_eq(again.n_notes, 2 + may);
+    cr_assert_eq(again.notes[0].tick, 3 * start - (may ? 470 : 0));
+    cr_assert_eq(again.notes[0].length, may ? 400 : 680);
+    cr_assert_eq(again.notes[may].tick, 3 * start - (may ? 20 : 0));
+    cr_assert_eq(again.notes[1 + may].tick, 3 * start + 1000);
+  }
+}
+
 // A line that can be said again: three notes to twelve
 Test(goal, lines_have_a_size, .init = load)
 {
@@ -483,7 +513,8 @@ Test(goal, root_of_the_chord_closes, .init = load)
 
 // C asks as the seventh of Dm7, over F7 it is home as over C7; the root of a
 // diminished chord asks as well, be the chord half so, unless it is the tonic,
-// and so does that of the dominant, as a half close (common practice, no source)
+// and so does that of the dominant, as a half close (common practice, no
+// source)
 Test(goal, home_is_where_it_rests, .init = load)
 {
   static const struct {

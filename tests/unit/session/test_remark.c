@@ -32,6 +32,25 @@ load(void)
   cr_assert_eq(ladder_file_load(&ladder, CONFIG "ladder.cfg", &faults), 0);
 }
 
+/// A turn of which all came off.
+static Outcome
+came_off(void)
+{
+  return (Outcome){.is_judged = true,
+                   .landed    = true,
+                   .in_time   = true,
+                   .is_led    = true,
+                   .has_space = true,
+                   .connected = true};
+}
+
+/// A turn of a way's goal, of which nothing else came off.
+static Outcome
+missed(const Goal goal, const Miss miss)
+{
+  return (Outcome){.is_judged = true, .goal = goal, .miss = miss};
+}
+
 /// A phrase by chance; one in six has no note.
 static void
 hear_by_chance(Rng* const rng)
@@ -160,17 +179,13 @@ Test(remark, names_the_note_judged, .init = load)
 // A C left standing is corrected, and the C at the end not praised beside it
 Test(remark, corrects_no_note_that_it_praises, .init = load)
 {
-  const Outcome outcome = {.is_judged = true,
-                           .in_time   = true,
-                           .has_space = true,
-                           .connected = true,
-                           .landed    = true,
-                           .is_led    = false};
-  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
-  const Note    notes[] = {
-       {0, 900, 60, 80}, {960, 900, 61, 80}, {3840, 900, 60, 80}};
-  char text[REMARK_CAPACITY];
-  worded = *sentences_plain();
+  const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note notes[] = {
+    {0, 900, 60, 80}, {960, 900, 61, 80}, {3840, 900, 60, 80}};
+  Outcome outcome = came_off();
+  char    text[REMARK_CAPACITY];
+  outcome.is_led = false;
+  worded         = *sentences_plain();
   (void)snprintf(
     worded.of[SENTENCE_PRAISE_ROOT].words[0], SENTENCE_CAPACITY, "To {note}.");
   hear_phrase(&phrase, &work, &ear, notes, 3, 0, 2 * BAR);
@@ -797,11 +812,9 @@ Test(remark, praises_no_part_of_who_came_too_soon, .init = load)
   } played[] = {{one, 1, SENTENCE_PRAISE_ROOM},
                 {many, 16, SENTENCE_PRAISE_STEADY}};
   for (unsigned i = 0; i < 8; ++i) {
-    const bool    praised = i < 2 || (i >= 4 && i % 2 == 0);
-    const Outcome outcome = {.is_judged = true,
-                             .in_time   = true,
-                             .goal      = rows[i / 2].goal,
-                             .miss      = rows[i / 2].miss};
+    const bool praised = i < 2 || (i >= 4 && i % 2 == 0);
+    Outcome    outcome = missed(rows[i / 2].goal, rows[i / 2].miss);
+    outcome.in_time    = true;
     hear_phrase(
       &phrase, &work, &ear, played[i % 2].notes, played[i % 2].n, 0, 2 * BAR);
     remark_goal(&(Remarks){0},
@@ -932,12 +945,7 @@ Test(remark, invites_to_nothing_at_the_end, .init = load)
 Test(remark, nothing_is_open_at_home, .init = load)
 {
   const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
-  const Outcome outcome = {.is_judged = true,
-                           .landed    = true,
-                           .in_time   = true,
-                           .is_led    = true,
-                           .has_space = true,
-                           .connected = true};
+  const Outcome outcome = came_off();
   char          text[REMARK_CAPACITY];
   mark_sentences();
   for (uint8_t pitch = 60; pitch <= 69; ++pitch) {
@@ -981,13 +989,9 @@ Test(remark, asks_for_no_try_at_the_end, .init = load)
   }
   hear_phrase(&phrase, &work, &ear, notes, 8, 0, 2 * BAR);
   for (unsigned i = 0; i < 6; ++i) {
-    const bool    last    = i % 2;
-    const Outcome outcome = {.is_judged = true,
-                             .landed    = true,
-                             .in_time   = true,
-                             .is_led    = true,
-                             .has_space = true,
-                             .connected = rows[i / 2].succeeds};
+    const bool last    = i % 2;
+    Outcome    outcome = came_off();
+    outcome.connected  = rows[i / 2].succeeds;
     remark_turn(&(Remarks){0},
                 &worded,
                 &(RemarkView){.chart      = &chart.chart,
@@ -1117,12 +1121,12 @@ ParameterizedTestParameters(remark, parts)
 
 ParameterizedTest(PartRow* row, remark, parts, .init = load)
 {
-  const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
-  const Note    notes[] = {{0, 900, 67, 80}, {960, 900, 60, 80}};
-  const Outcome outcome = {
-    .is_judged = true, .landed = true, .goal = row->goal, .miss = row->miss};
-  char text[REMARK_CAPACITY];
-  char wanted[REMARK_CAPACITY];
+  const Ear  ear     = ear_usual(&chart.chart, &ladder, 120.0);
+  const Note notes[] = {{0, 900, 67, 80}, {960, 900, 60, 80}};
+  Outcome    outcome = missed(row->goal, row->miss);
+  char       text[REMARK_CAPACITY];
+  char       wanted[REMARK_CAPACITY];
+  outcome.landed = true;
   mark_sentences();
   hear_phrase(&phrase, &work, &ear, notes, 2, 0, 2 * BAR);
   remark_goal(&(Remarks){0},
@@ -1144,10 +1148,9 @@ ParameterizedTest(PartRow* row, remark, parts, .init = load)
 Test(remark, begins_where_the_partner_stopped_just_before, .init = load)
 {
   const Ear     ear     = ear_usual(&chart.chart, &ladder, 120.0);
-  const Outcome outcome = {
-    .is_judged = true, .goal = GOAL_FEW, .miss = MISS_FEW};
-  const Note note = {0, 7600, 66, 80};
-  char       text[REMARK_CAPACITY];
+  const Outcome outcome = missed(GOAL_FEW, MISS_FEW);
+  const Note    note    = {0, 7600, 66, 80};
+  char          text[REMARK_CAPACITY];
   mark_sentences();
   hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
   for (unsigned goes_on = 0; goes_on < 2; ++goes_on) {
@@ -1189,8 +1192,7 @@ Test(remark, no_miss_is_said_alone, .init = load)
   hear_phrase(&phrase, &work, &ear, &note, 1, 0, 2 * BAR);
   for (unsigned i = 0; i < sizeof(rows) / sizeof(*rows); ++i) {
     char          text[REMARK_CAPACITY];
-    const Outcome outcome = {
-      .is_judged = true, .goal = rows[i].goal, .miss = rows[i].miss};
+    const Outcome outcome = missed(rows[i].goal, rows[i].miss);
     remark_goal(&(Remarks){0},
                 &worded,
                 &(RemarkView){.chart   = &chart.chart,

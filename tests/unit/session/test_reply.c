@@ -152,6 +152,19 @@ Test(reply, begins_anew_with_every_key)
   cr_assert_eq(pass(last, 2, true).gives, ONTIME);
 }
 
+// What is to be kept free before it is known when the answer begins
+Test(reply, may_begin_at_the_first)
+{
+  const Turn none  = {.index = 0};
+  Reply      reply = reply_open(&call, &answer, LEAD, four);
+  cr_assert_eq(reply_first(&reply, LINE - 4 * BEAT, four), LINE - 3 * BEAT / 2);
+  cr_assert_eq(reply_first(&reply, LINE, four), LINE + BEAT / 2);
+  reply.may_come_in = false;
+  cr_assert_eq(reply_first(&reply, LINE - 4 * BEAT, four), LINE);
+  reply = reply_open(&none, &answer, LEAD, four);
+  cr_assert_eq(reply_first(&reply, LINE - 4 * BEAT, four), LINE);
+}
+
 // The partner opens: nobody is waited for, nothing is a call.
 Test(reply, opens_at_the_line)
 {

@@ -1,0 +1,70 @@
+// Rhythms drawn beat by beat (read blind; no source).
+
+#include "fixture.h"
+
+#include "responder/say/beats.h"
+#include "responder/say/treat.h"
+
+#include <criterion/criterion.h>
+
+enum { BARS = 4, BEAT = TICKS_PER_QUARTER, BAR = 4 * BEAT, SEEDS = 400 };
+
+static Fixture   fixture;
+static Frame     frame;
+static BeatTable table;
+static Draft     draft;
+
+/// How many beats of a place in the bar no note begins on.
+typedef struct {
+  unsigned first;
+  unsigned third;
+} Empty;
+
+static bool
+has_onset(const Tick tick)
+{
+  unsigned i = 0;
+  while (i < draft.n_notes && draft.notes[i].tick != tick) {
+    ++i;
+  }
+  return i < draft.n_notes;
+}
+
+/// Draw rhythms of one phrase, with two quavers planted somewhere, and count in
+/// the bars between the first and the last.
+static Empty
+count_empty(const Rung rung)
+{
+  Empty empty = {0, 0};
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng = rng_seed(seed, 1);
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
+    frame_open(&frame, &fixture.request, &rng);
+    const Cell     cell   = {.n_notes = 2, .offsets = {0, BEAT / 2}};
+    const Tick     start  = frame.start;
+    const Plan     plan   = {.n_spans = 1,
+                             .spans   = {{start, start + BARS * BAR - 2 * BEAT}}};
+    const Intent   intent = {.notes = 20, .texture = TEXTURE_PLAIN};
+    const Planting wanted = {.cell = &cell};
+    beats_open(&table, &frame, TEXTURE_PLAIN);
+    if (beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng)) {
+      for (Tick bar = start + BAR; bar < start + (BARS - 1) * BAR; bar += BAR) {
+        empty.first += has_onset(bar) ? 0 : 1;
+        empty.third += has_onset(bar + 2 * BEAT) ? 0 : 1;
+      }
+    }
+  }
+  return empty;
+}
+
+/// Free lines begin a bar without a note more often than its second half;
+/// others have no such wish.
+Test(say_beats, free_lines_run_over_the_bar)
+{
+  const Empty free  = count_empty((Rung){{8, 7, 6, 1}});
+  const Empty plain = count_empty((Rung){{4, 7, 6, 1}});
+  cr_expect_gt(
+    4 * free.first, 5 * free.third, "%u, %u", free.first, free.third);
+  cr_expect_lt(
+    4 * plain.first, 5 * plain.third, "%u, %u", plain.first, plain.third);
+}

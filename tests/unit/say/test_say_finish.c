@@ -1,0 +1,66 @@
+// How long the last notes of phrases last (read blind; no source).
+
+#include "fixture.h"
+
+#include "responder/say/finish.h"
+
+#include <criterion/criterion.h>
+
+enum { BEAT = TICKS_PER_QUARTER, BAR = 4 * BEAT, SEEDS = 400 };
+
+static Fixture fixture;
+static Frame   frame;
+static Draft   draft;
+static Sketch  sketch;
+
+/// How many ends of phrases are longer than a beat, and than two.
+typedef struct {
+  unsigned over_one;
+  unsigned over_two;
+} Long;
+
+static void
+count(Long* const count, const Tick length)
+{
+  count->over_one += length > BEAT ? 1 : 0;
+  count->over_two += length > 2 * BEAT ? 1 : 0;
+}
+
+/// End a phrase in the first bar and one in the third, with room after
+/// both, each led on to a beat by a quaver.
+static void
+count_long(const Rung rung, Long* const inner, Long* const last)
+{
+  *inner = *last = (Long){0, 0};
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng = rng_seed(seed, 1);
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 4, rung, 1);
+    frame_open(&frame, &fixture.request, &rng);
+    draft = (Draft){.n_notes = 0};
+    for (unsigned i = 0; i < 4; ++i) {
+      const Tick tick = frame.start + i / 2 * 2 * BAR + (1 + i % 2) * BEAT / 2;
+      draft_add(&draft, tick, i / 2);
+    }
+    draft_close(&draft, &frame);
+    finish_lengths(&sketch, &frame, &draft, &rng);
+    count(inner, sketch.notes[1].length);
+    count(last, sketch.notes[3].length);
+  }
+}
+
+/// A free line's last note may ring for more than two beats, a plain one's
+/// does not; within the line neither is held.
+Test(say_finish, a_free_line_may_end_long)
+{
+  Long inner;
+  Long last;
+  count_long((Rung){{8, 7, 6, 1}}, &inner, &last);
+  cr_expect_gt(last.over_two, SEEDS / 5, "%u", last.over_two);
+  cr_expect_lt(last.over_two, SEEDS / 2, "%u", last.over_two);
+  cr_expect_eq(inner.over_one, 0);
+
+  count_long((Rung){{4, 7, 6, 1}}, &inner, &last);
+  cr_expect_gt(last.over_one, SEEDS / 2, "%u", last.over_one);
+  cr_expect_eq(last.over_two, 0);
+  cr_expect_eq(inner.over_one, 0);
+}
