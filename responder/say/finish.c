@@ -19,8 +19,10 @@ end_length(const Frame* const     frame,
   const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
   const Tick drawn                 = halves * frame->beat / 2;
   const Tick breath                = frame->beat - frame->off;
-  // A plain line is not clipped where its next phrase comes a beat later
-  const Tick kept_free = plain && note->gap <= frame->beat ? 0 : breath;
+  // Nothing is clipped where more follows at once, nor a plain line where its
+  // next phrase comes a beat later
+  const bool on        = note->gap <= (plain ? frame->beat : breath);
+  const Tick kept_free = on ? 0 : breath;
   const Tick room   = is_last ? frame->end - note->tick : note->gap - kept_free;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;

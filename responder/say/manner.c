@@ -112,7 +112,7 @@ draw_period(const Frame* const frame, const Cell* const cell, Rng* const rng)
   bool       any = false;
   for (unsigned i = 0; i < N_PERIODS; ++i) {
     const Tick period = halves_after(frame, 0, periods[i]);
-    const bool clear  = period >= length + frame->beat;
+    const bool clear  = period >= length + frame->off;
     const bool moves  = period % frame->bar != 0;
     weights[i]        = clear && moves && (periods[i] % 2 == 0 || !fine)
                           ? say_weights.manner.periods[i]
