@@ -243,7 +243,7 @@ plan_intent(const Frame* const  frame,
   intent.shows_run = frame_is_free(frame) && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
-  intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
+  intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows_wide);
   intent.is_fine     = intent.texture == TEXTURE_SIXTEENTHS && call->is_fine;
   lay_compass(&intent, frame, call, rng);
   return intent;

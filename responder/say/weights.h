@@ -114,7 +114,8 @@ typedef struct {
   float  fine; ///< Where the call is in sixteenths, and they are not too quick
   float  triplet_ms; ///< What is quicker still does not come at all
   float  sixteenth_ms;
-  float  shows; ///< Chance to show what the rung adds
+  float  shows;      ///< Chance to show what the rung adds
+  float  shows_wide; ///< ... two octaves
   float  forms[N_LENGTHS][N_ALL_FORMS];
   float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
   float  contours[N_ALL_CONTOURS];

@@ -276,6 +276,19 @@ Test(say_manner, what_is_meant_is_no_monotony)
     worth_of(&(Candidate){&frame, &call, &intent, &chance, line, 0.0}) + 3.0);
 }
 
+/// Two octaves are shown in nearly all answers, however they speak.
+Test(say_manner, the_last_rung_shows_its_range)
+{
+  unsigned wide = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(top, 4, seed, &rng);
+    wide +=
+      plan_intent(&frame, &call, (Manner)(seed % N_MANNERS), &rng).shows_range;
+  }
+  cr_expect_gt(wide, SEEDS * 9 / 10);
+}
+
 /// Where others leave room a line runs on: it begins fewer phrases, and falls
 /// short of its notes less lightly.
 Test(say_manner, a_line_makes_up_for_room)
