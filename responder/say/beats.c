@@ -43,6 +43,7 @@ typedef struct {
   uint8_t phrase;
   uint8_t plant;
   uint8_t nth;
+  uint8_t of; ///< So many notes of its planting
 } Onset;
 
 typedef struct {
@@ -66,6 +67,12 @@ typedef struct {
   Plants           plants;
   Stretch          zone; ///< Beats of another division
 } Beats;
+
+static Onset
+free_onset(const Tick tick, const unsigned phrase)
+{
+  return (Onset){tick, (uint8_t)phrase, NO_PLANT, 0, 1};
+}
 
 static bool
 insert(Onsets* const onsets, const Onset onset)
@@ -129,7 +136,7 @@ draw_zone(Beats* const beats)
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     const Span span  = beats->plan->spans[p];
     const Tick first = tick_floor(span.from + frame->beat - 1, frame->beat);
-    for (Tick at = first; at + n * frame->beat <= span.goal;
+    for (Tick at = first; at + n * frame->beat <= span.goal && !span.bare;
          at += frame->beat) {
       const Tick end = at + n * frame->beat;
       if (may_divide(beats, at, end) &&
@@ -215,13 +222,11 @@ fill_across(const Beats* const beats,
     (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
   for (Tick t = beats->zone.from; t <= beats->zone.to; t += period) {
     if (!planting_covers(&beats->plants, t)) {
-      insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
+      insert(onsets, free_onset(t, phrase));
     }
     if (pairs &&
         !planting_covers(&beats->plants, t + frame->beat - frame->off)) {
-      insert(
-        onsets,
-        (Onset){t + frame->beat - frame->off, (uint8_t)phrase, NO_PLANT, 0});
+      insert(onsets, free_onset(t + frame->beat - frame->off, phrase));
     }
   }
 }
@@ -240,7 +245,7 @@ fill_beat(const Beats* const  beats,
     const bool crowds = span.goal - t < frame->beat / 3 && t != span.goal;
     if (t >= span.from && t <= span.goal && !crowds &&
         !planting_covers(&beats->plants, t)) {
-      insert(onsets, (Onset){t, (uint8_t)phrase, NO_PLANT, 0});
+      insert(onsets, free_onset(t, phrase));
     }
   }
 }
@@ -276,7 +281,8 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
   const Frame* const frame  = beats->frame;
   const Span         span   = beats->plan->spans[p];
   Reading            before = READING_CROTCHET;
-  for (Tick beat = tick_floor(span.from, frame->beat); beat <= span.goal;
+  for (Tick beat = tick_floor(span.from, frame->beat);
+       beat <= span.goal && !span.bare;
        beat += frame->beat) {
     const unsigned place = place_of(beats, span, beat);
     if (place & BEAT_IN_ZONE && beats->intent->texture == TEXTURE_ACROSS) {
@@ -293,9 +299,9 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
     fill_across(beats, onsets, p, rng_below(beats->rng, 4) > 0);
   }
   if (!planting_covers(&beats->plants, span.from)) {
-    insert(onsets, (Onset){span.from, (uint8_t)p, NO_PLANT, 0});
+    insert(onsets, free_onset(span.from, p));
   }
-  insert(onsets, (Onset){span.goal, (uint8_t)p, NO_PLANT, 0});
+  insert(onsets, free_onset(span.goal, p));
 }
 
 static void
@@ -339,14 +345,12 @@ steady(const Beats* const beats, Onsets* const onsets)
 
 /// Whether no note came in between those of a planted cell.
 static bool
-are_cells_whole(const Beats* const beats, const Onsets* const onsets)
+are_cells_whole(const Onsets* const onsets)
 {
-  const unsigned n = beats->planting->cell->n_notes;
   for (unsigned i = 0; i < onsets->n; ++i) {
     const Onset* const a = &onsets->onsets[i];
-    if (a->plant != NO_PLANT && a->nth + 1U < n &&
-        (i + 1 == onsets->n || a[1].plant != a->plant ||
-         a[1].nth != a->nth + 1)) {
+    if (a->nth + 1U < a->of && (i + 1 == onsets->n || a[1].plant != a->plant ||
+                                a[1].nth != a->nth + 1)) {
       return false;
     }
   }
@@ -365,7 +369,8 @@ is_sound(const Beats* const beats, const Onsets* const onsets)
     const double       least =
       gap < frame->beat / 3 ? (double)w->sixteenth_ms : (double)w->triplet_ms;
     if (gap < frame->beat / 4 || frame_ms(frame, gap) < least ||
-        (a->phrase == b->phrase && gap > 2 * frame->beat)) {
+        (a->phrase == b->phrase && gap > 2 * frame->beat &&
+         !beats->plan->spans[a->phrase].bare)) {
       return false;
     }
   }
@@ -375,15 +380,16 @@ is_sound(const Beats* const beats, const Onsets* const onsets)
 static bool
 draw_once(Beats* const beats, Onsets* const onsets)
 {
-  const Cell* const cell = beats->planting->cell;
-  onsets->n              = 0;
+  onsets->n = 0;
   for (unsigned k = 0; k < beats->plants.n; ++k) {
-    for (unsigned i = 0; i < cell->n_notes; ++i) {
+    const Plant* const plant = &beats->plants.plants[k];
+    for (unsigned i = 0; i < plant->cell->n_notes; ++i) {
       insert(onsets,
-             (Onset){beats->plants.ticks[k] + cell->offsets[i],
-                     (uint8_t)beats->plants.phrases[k],
-                     (uint8_t)k,
-                     (uint8_t)i});
+             (Onset){plant->tick + plant->cell->offsets[i],
+                     (uint8_t)plant->phrase,
+                     plant->id,
+                     (uint8_t)i,
+                     (uint8_t)plant->cell->n_notes});
     }
   }
   if (!draw_zone(beats)) {
@@ -392,12 +398,15 @@ draw_once(Beats* const beats, Onsets* const onsets)
   for (unsigned p = 0; p < beats->plan->n_spans; ++p) {
     fill_phrase(beats, onsets, p);
   }
-  return steady(beats, onsets) && are_cells_whole(beats, onsets) &&
+  return steady(beats, onsets) && are_cells_whole(onsets) &&
          is_sound(beats, onsets);
 }
 
 static void
-write_draft(Draft* const draft, Frame* const frame, const Onsets* const onsets)
+write_draft(Draft* const        draft,
+            Frame* const        frame,
+            const Plan* const   plan,
+            const Onsets* const onsets)
 {
   draft->n_notes  = 0;
   draft->is_whole = false;
@@ -406,6 +415,7 @@ write_draft(Draft* const draft, Frame* const frame, const Onsets* const onsets)
     DraftNote* const   note  = draft_add(draft, onset->tick, onset->phrase);
     note->plant              = onset->plant;
     note->nth                = onset->nth;
+    note->is_bare            = plan->spans[onset->phrase].bare;
   }
   draft_close(draft, frame);
 }
@@ -444,6 +454,6 @@ beats_draw(Draft* const           draft,
   if (isinf(least)) {
     return false;
   }
-  write_draft(draft, frame, &best);
+  write_draft(draft, frame, plan, &best);
   return true;
 }

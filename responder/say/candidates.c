@@ -5,6 +5,7 @@
 #include "responder/say/finish.h"
 #include "responder/say/gaps.h"
 #include "responder/say/judge.h"
+#include "responder/say/manner.h"
 #include "responder/say/move_choice.h"
 #include "responder/say/moves.h"
 #include "responder/say/perform.h"
@@ -159,14 +160,16 @@ unlike(const Thinking* const t)
 }
 
 /// Whether a pitch comes three times running, where neither the call does that
-/// nor the rung has but one.
+/// nor the rung has but one, nor is it the point.
 static bool
 stays_on(const Thinking* const t)
 {
   bool stays = false;
   for (unsigned i = 2; i < t->draft.n_notes; ++i) {
     stays =
-      stays || (t->line[i] == t->line[i - 1] && t->line[i] == t->line[i - 2]);
+      stays || (t->line[i] == t->line[i - 1] && t->line[i] == t->line[i - 2] &&
+                !draft_is_said(&t->draft.notes[i]) &&
+                !draft_is_said(&t->draft.notes[i - 1]));
   }
   return stays && !t->call.stays && t->frame.notes->chord_tones > 1;
 }
@@ -193,7 +196,7 @@ draw_lines(Thinking* const t, const Cell* const cell)
     const bool holds =
       cell == NULL
         ? hold_whole(t)
-        : !stays_on(t) &&
+        : !stays_on(t) && manner_holds(&t->draft, t->line) &&
             (cell->is_own ||
              treat_holds(&t->draft, &t->frame, cell, t->move, t->line));
     const double worth =
@@ -209,7 +212,7 @@ candidates_of_cell(Thinking* const t)
 {
   const Cell* const cell  = &t->call.cells[t->cell];
   const Planting planting = treat_planting(cell, t->move, &t->frame, &t->rng);
-  if (!plan_draw(&t->plan, &t->frame, &t->call, &t->intent, &t->rng) ||
+  if (!plan_draw(&t->plan, &t->frame, &t->call, &t->intent, cell, &t->rng) ||
       !beats_draw(&t->draft,
                   &t->frame,
                   &t->beats,
@@ -220,18 +223,19 @@ candidates_of_cell(Thinking* const t)
     return;
   }
   treat_wish(&t->draft, &t->frame, cell, t->move);
-  t->sketch.facts =
-    (MoveFacts){.move       = t->move,
-                .is_opening = t->source.n_notes == 0,
-                .is_own     = cell->is_own,
-                .of_idea    = t->source.is_idea,
-                .of_cell    = true,
-                .at_start   = cell->begins,
-                .at_end     = cell->ends,
-                .from_pitch = cell->first_pitch,
-                .of_rhythm  = treat_is_rhythm(&t->frame, t->move),
-                .n_times    = draft_is_planted_twice(&t->draft) ? 2 : 1,
-                .n_notes    = cell->n_notes};
+  manner_wish(&t->draft, &t->intent, &t->call, cell, t->move, &t->rng);
+  t->sketch.facts = (MoveFacts){
+    .move       = t->move,
+    .is_opening = t->source.n_notes == 0,
+    .is_own     = cell->is_own,
+    .of_idea    = t->source.is_idea,
+    .of_cell    = true,
+    .at_start   = cell->begins,
+    .at_end     = cell->ends && t->plan.n_stated == 0,
+    .from_pitch = cell->first_pitch,
+    .of_rhythm  = treat_is_rhythm(&t->frame, t->move),
+    .n_times    = draft_times_planted(&t->draft),
+    .n_notes    = t->plan.n_stated > 0 ? t->plan.head.n_notes : cell->n_notes};
   if (melody_solve(&t->melody,
                    &t->frame,
                    &t->draft,

@@ -77,8 +77,12 @@ draft_plant_begin(const Draft* const draft, const unsigned plant)
   return i;
 }
 
-bool
-draft_is_planted_twice(const Draft* const draft)
+unsigned
+draft_times_planted(const Draft* const draft)
 {
-  return draft_plant_begin(draft, 1) < draft->n_notes;
+  unsigned n = 0;
+  while (draft_plant_begin(draft, n) < draft->n_notes) {
+    ++n;
+  }
+  return n;
 }

@@ -14,6 +14,7 @@
 enum {
   DRAFT_CAPACITY = SKETCH_CAPACITY,
   NO_PLANT       = 255,
+  PLANT_SAID     = 64, ///< Plantings from here on are one note said some times
 };
 
 typedef struct {
@@ -26,6 +27,7 @@ typedef struct {
   bool       ends;         ///< A phrase
   bool       ends_on_root; ///< As the move asks
   uint8_t    phrase;       ///< 0-based
+  bool       is_bare;      ///< Of a phrase with nothing in between
   uint8_t    plant;        ///< Which planting of the cell, or NO_PLANT
   uint8_t    nth;          ///< ... and which note of it
   int16_t    pitch;        ///< Wished for; NO_WISH falls wish nothing
@@ -52,14 +54,35 @@ draft_close(Draft* draft, Frame* frame);
 void
 draft_of_sketch(Draft* draft, Frame* frame, const Sketch* sketch);
 
-/// Return the place of the first note of a planting, 0 or 1; n_notes if there
-/// is none.
+/// Return the place of the first note of a planting; n_notes if there is none.
 unsigned
 draft_plant_begin(const Draft* draft, unsigned plant);
 
+/// Return how often the cell stands.
+unsigned
+draft_times_planted(const Draft* draft);
+
 /// Return whether a cell stands twice.
-bool
-draft_is_planted_twice(const Draft* draft);
+static inline bool
+draft_is_planted_twice(const Draft* const draft)
+{
+  return draft_times_planted(draft) > 1;
+}
+
+/// Return whether a note is one of those said some times.
+static inline bool
+draft_is_said(const DraftNote* const note)
+{
+  return note->plant >= PLANT_SAID && note->plant != NO_PLANT;
+}
+
+/// Return whether a note is planted together with the one before it.
+static inline bool
+draft_is_planted_on(const DraftNote* const note)
+{
+  return note->plant != NO_PLANT && note->nth > 0 &&
+         note[-1].plant == note->plant;
+}
 
 /// Return whether a note stands on a beat.
 static inline bool

@@ -12,15 +12,18 @@ end_length(const Frame* const     frame,
 {
   const FinishWeights* const w     = &say_weights.finish;
   const bool                 plain = frame_is_plain(frame);
-  const float* const         row   = !is_last && plain ? w->plain_inner_ends
-                                     : !is_last        ? w->inner_ends
-                                     : plain           ? w->plain_ends
-                                                       : w->free_ends;
+  const float* const         row   = !is_last && note->is_bare ? w->bare_ends
+                                     : !is_last && plain ? w->plain_inner_ends
+                                     : !is_last          ? w->inner_ends
+                                     : plain             ? w->plain_ends
+                                                         : w->free_ends;
   const Tick halves                = 1 + (Tick)rng_pick(rng, row, N_END_HALVES);
   const Tick drawn                 = halves * frame->beat / 2;
   const Tick breath                = frame->beat - frame->off;
-  // A plain line is not clipped where its next phrase comes a beat later
-  const Tick kept_free = plain && note->gap <= frame->beat ? 0 : breath;
+  // Nothing is clipped where more follows at once, nor a plain line where its
+  // next phrase comes a beat later
+  const bool on        = note->gap <= (plain ? frame->beat : breath);
+  const Tick kept_free = on ? 0 : breath;
   const Tick room   = is_last ? frame->end - note->tick : note->gap - kept_free;
   const Tick rests  = before + before / 4; // Longer, though less of it sounds
   const Tick wished = drawn > rests ? drawn : rests;
@@ -42,8 +45,8 @@ finish_lengths(Sketch* const      sketch,
     const DraftNote* const note    = &draft->notes[i];
     const bool             is_last = i + 1 == draft->n_notes;
     const Tick before = i > 0 ? sketch->notes[i - 1].length : frame->beat / 2;
-    const bool whole =
-      note->gap <= frame->beat || rng_unit(rng) < say_weights.finish.held;
+    const bool whole  = note->gap <= frame->beat || note->is_bare ||
+                       rng_unit(rng) < say_weights.finish.held;
     const Tick length =
       note->ends ? end_length(frame, note, is_last, before, rng)
       : whole    ? note->gap

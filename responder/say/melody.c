@@ -340,11 +340,14 @@ pose_intervals(PathProblem* const problem,
 void
 melody_open(Melody* const       melody,
             const Frame* const  frame,
-            const Prompt* const call)
+            const Prompt* const call,
+            const Manner        manner)
 {
   write_ways(&melody->problem);
-  write_habits(
-    &melody->problem, frame, call->stays || frame->notes->chord_tones < 2);
+  write_habits(&melody->problem,
+               frame,
+               call->stays || frame->notes->chord_tones < 2 ||
+                 manner == MANNER_TALK);
 }
 
 bool

@@ -22,7 +22,10 @@ typedef struct {
 
 /// Write what is alike for all lines of an answer.
 void
-melody_open(Melody* melody, const Frame* frame, const Prompt* call);
+melody_open(Melody*       melody,
+            const Frame*  frame,
+            const Prompt* call,
+            Manner        manner);
 
 /**
    Draw the skeleton of a draft and solve the path through it.

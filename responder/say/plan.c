@@ -1,5 +1,6 @@
 #include "responder/say/plan.h"
 
+#include "responder/say/manner.h"
 #include "responder/say/pulse.h"
 #include "responder/say/weights.h"
 
@@ -32,7 +33,10 @@ bars_of(const Frame* const frame)
 }
 
 static double
-note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
+note_count(const Frame* const  frame,
+           const Prompt* const call,
+           const Manner        manner,
+           Rng* const          rng)
 {
   const PlanWeights* const w        = &say_weights.plan;
   const double             quarters = (double)frame->bar / TICKS_PER_QUARTER;
@@ -51,16 +55,21 @@ note_count(const Frame* const frame, const Prompt* const call, Rng* const rng)
   const double drawn = aim * exp(wide * pulse_deviate(rng));
   const double least = (double)w->notes_least * rung;
   const double most  = (double)w->notes_most * rung;
-  const double notes = bars_of(frame) * fmin(fmax(drawn, least), most);
+  const double notes = bars_of(frame) * fmin(fmax(drawn, least), most) *
+                       (double)say_weights.manner.notes[manner];
   return frame->request->treatment == TREAT_ANSWER
            ? notes
            : notes * (double)say_weights.sparse_onsets;
 }
 
 /// The newest division that the rung has comes in most answers; what is too
-/// quick at the tempo comes less, and sixteenths are answered by such.
+/// quick at the tempo comes less, and sixteenths are answered by such. Groups
+/// across the bar have room in a line alone.
 static Texture
-draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
+draw_texture(const Frame* const  frame,
+             const Prompt* const call,
+             const Manner        manner,
+             Rng* const          rng)
 {
   const PlanWeights* const w               = &say_weights.plan;
   const RhythmRung* const  r               = frame->rhythm;
@@ -70,7 +79,7 @@ draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
                   true,
                   r->triplets && triplet_ms >= (double)w->triplet_ms,
                   r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
-                  r->cross_rhythm};
+                  r->cross_rhythm && manner == MANNER_LINE};
   float weights[N_TEXTURES];
   float older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
@@ -90,18 +99,32 @@ draw_texture(const Frame* const frame, const Prompt* const call, Rng* const rng)
   return (Texture)rng_pick(rng, weights, N_TEXTURES);
 }
 
-static Form
-draw_form(const Frame* const frame, Rng* const rng)
+/// Whether an answer is a line at a rung that has all notes and rhythms: where
+/// others leave room it runs on.
+static bool
+line_runs_on(const Frame* const frame, const Manner manner)
 {
+  return manner == MANNER_LINE && frame->freedom >= 1.0 &&
+         frame->rhythm->cross_rhythm;
+}
+
+static Form
+draw_form(const Frame* const frame, const Manner manner, Rng* const rng)
+{
+  const PlanWeights* const w = &say_weights.plan;
   if (frame_is_piece(frame)) {
     return FORM_LINE;
   }
   const double       bars  = bars_of(frame);
   const unsigned     row   = bars < 1.5 ? 0 : bars < 3.0 ? 1 : 2;
-  const float* const forms = frame_is_plain(frame)
-                               ? say_weights.plan.plain_forms[row]
-                               : say_weights.plan.forms[row];
-  return (Form)rng_pick(rng, forms, N_FORMS);
+  const float* const forms = frame_is_plain(frame) ? w->plain_forms[row]
+                             : row == 2 && line_runs_on(frame, manner)
+                               ? w->run_forms
+                               : w->forms[row];
+  // What is come back to is left first
+  const bool parts = manner == MANNER_TALK && row == 2;
+  return (Form)(parts ? 1 + rng_pick(rng, forms + 1, N_FORMS - 1)
+                      : rng_pick(rng, forms, N_FORMS));
 }
 
 /// Lay the compass of the rung about the call, a little off it: a high call is
@@ -206,15 +229,20 @@ share_to(const Frame* const frame, const Tick goal)
 }
 
 Intent
-plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
+plan_intent(const Frame* const  frame,
+            const Prompt* const call,
+            const Manner        manner,
+            Rng* const          rng)
 {
   const PlanWeights* const w      = &say_weights.plan;
   const SayRequest* const  asked  = frame->request;
   Intent                   intent = {
+                      .manner  = manner,
+                      .runs_on = line_runs_on(frame, manner),
                       .closes  = happens(rng, chance_to_close(frame, call)),
-                      .form    = draw_form(frame, rng),
-                      .texture = draw_texture(frame, call, rng),
-                      .notes   = note_count(frame, call, rng),
+                      .form    = draw_form(frame, manner, rng),
+                      .texture = draw_texture(frame, call, manner, rng),
+                      .notes   = note_count(frame, call, manner, rng),
                       .goal    = draw_goal(frame, rng),
   };
   intent.notes += (double)w->more_notes[intent.texture];
@@ -226,7 +254,7 @@ plan_intent(const Frame* const frame, const Prompt* const call, Rng* const rng)
   intent.shows_run = frame_is_free(frame) && happens(rng, w->shows);
   intent.shows_outside =
     frame->notes->outside_share > 0.0F && happens(rng, w->shows);
-  intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows);
+  intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows_wide);
   intent.is_fine     = intent.texture == TEXTURE_SIXTEENTHS && call->is_fine;
   lay_compass(&intent, frame, call, rng);
   return intent;
@@ -270,7 +298,7 @@ static void
 add_span(Plan* const plan, const Tick from, const Tick goal)
 {
   if (plan->n_spans < PLAN_PHRASES) {
-    plan->spans[plan->n_spans++] = (Span){from, goal};
+    plan->spans[plan->n_spans++] = (Span){.from = from, .goal = goal};
   }
 }
 
@@ -326,10 +354,15 @@ lay_form(Plan* const        plan,
 
 /// Let long phrases breathe.
 static void
-breathe(Plan* const plan, const Frame* const frame, Rng* const rng)
+breathe(Plan* const        plan,
+        const Frame* const frame,
+        const bool         runs_on,
+        Rng* const         rng)
 {
-  const Plan whole = *plan;
-  plan->n_spans    = 0;
+  const PlanWeights* const w      = &say_weights.plan;
+  const float              breath = runs_on ? w->run_breath : w->breath;
+  const Plan               whole  = *plan;
+  plan->n_spans                   = 0;
   for (unsigned i = 0; i < whole.n_spans; ++i) {
     const Span span   = whole.spans[i];
     const Tick halves = 2 + rng_below(rng, 5);
@@ -339,13 +372,13 @@ breathe(Plan* const plan, const Frame* const frame, Rng* const rng)
       first + frame->beat +
       (frame->rhythm->off_beats && rng_below(rng, 3) > 0 ? frame->off
                                                          : frame->beat);
-    if (span.goal - span.from >= 6 * frame->beat &&
+    if (i >= whole.n_stated && span.goal - span.from >= 6 * frame->beat &&
         span.goal - on >= 2 * frame->beat && first > span.from &&
-        happens(rng, say_weights.plan.breath)) {
+        happens(rng, breath)) {
       add_span(plan, span.from, first);
       add_span(plan, on, span.goal);
     } else {
-      add_span(plan, span.from, span.goal);
+      plan->spans[plan->n_spans++] = span;
     }
   }
 }
@@ -369,22 +402,50 @@ holds(const Plan* const plan, const Frame* const frame, const Form form)
          form == FORM_THREE || frame->until - frame->from <= frame->bar;
 }
 
+/// Lay phrases as a manner or a form has them; false if they have no room.
+static bool
+lay(Plan* const         plan,
+    const Frame* const  frame,
+    const Intent* const intent,
+    const Form          form,
+    const Cell* const   cell,
+    const Span          whole,
+    Rng* const          rng)
+{
+  if (intent->manner == MANNER_RIFF) {
+    return manner_lay_riff(plan, frame, cell, whole.from, whole.goal, rng);
+  }
+  if (intent->manner == MANNER_SPARE) {
+    return manner_lay_spare(plan, frame, whole.from, whole.goal, rng);
+  }
+  lay_form(plan, frame, form, whole.from, whole.goal, rng);
+  return holds(plan, frame, form);
+}
+
 bool
 plan_draw(Plan* const         plan,
           const Frame* const  frame,
           const Prompt* const call,
           const Intent* const intent,
+          const Cell* const   cell,
           Rng* const          rng)
 {
   for (unsigned i = 0; i < PLAN_TRIES; ++i) {
     *plan            = (Plan){.n_spans = 0};
     const Tick start = draw_start(frame, call, rng);
     const Tick goal = i < PLAN_TRIES / 2 ? intent->goal : draw_goal(frame, rng);
-    const Form form = i < PLAN_TRIES / 2 ? intent->form : FORM_LINE;
-    lay_form(plan, frame, form, start, goal, rng);
-    if (holds(plan, frame, form)) {
+    const bool kept = i < PLAN_TRIES / 2;
+    const Form form = kept ? intent->form
+                      : intent->manner == MANNER_TALK
+                        ? draw_form(frame, intent->manner, rng)
+                        : FORM_LINE;
+    const Span whole = {.from = start, .goal = goal};
+    if (lay(plan, frame, intent, form, cell, whole, rng)) {
       if (frame->until - frame->from > 2 * frame->bar) {
-        breathe(plan, frame, rng);
+        breathe(plan, frame, intent->runs_on, rng);
+      }
+      if (intent->manner == MANNER_TALK && !manner_say(plan, frame, rng)) {
+        continue;
       }
       plan->contour =
         (Contour)rng_pick(rng, say_weights.plan.contours, N_CONTOURS);

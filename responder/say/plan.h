@@ -44,13 +44,26 @@ typedef enum {
 
 enum { N_FORMS = 6 };
 
+/// How an answer speaks.
+typedef enum {
+  MANNER_LINE,  ///< One thought leads to the next
+  MANNER_TALK,  ///< One note said some times, left, and come back to
+  MANNER_RIFF,  ///< A cell again elsewhere in the bar, and then let go
+  MANNER_SPARE, ///< A few long notes, and then one gesture
+} Manner;
+
+enum { N_MANNERS = 4, PLAN_SAID = 2 };
+
 typedef struct {
   Tick from; ///< Its first note
   Tick goal; ///< Its last
+  bool bare; ///< Nothing comes in between
 } Span;
 
 /// Drawn once an answer, so that no judging makes all answers alike.
 typedef struct {
+  Manner  manner;
+  bool    runs_on; ///< A line that makes up for the room that others leave
   bool    closes;
   Form    form;
   Texture texture;
@@ -68,19 +81,30 @@ typedef struct {
 typedef struct {
   unsigned n_spans;
   Span     spans[PLAN_PHRASES]; ///< Written ticks
+  unsigned n_stated; ///< First phrases that are the cell's head, the last of
+                     ///< them the whole cell
+  Cell     head;     ///< Of the cell
+  unsigned n_said;   ///< Times that one note is said some times
+  Cell     said[PLAN_SAID]; ///< Their rhythms; `at` is a written tick
   Contour  contour;
 } Plan;
 
 /// Draw what the whole answer is to be.
 Intent
-plan_intent(const Frame* frame, const Prompt* call, Rng* rng);
+plan_intent(const Frame* frame, const Prompt* call, Manner manner, Rng* rng);
 
-/// Draw where its phrases stand; false if the turn has no room for the form.
+/**
+   Draw where its phrases stand.
+
+   @param cell What is planted there.
+   @return Whether the turn has room for the form.
+*/
 bool
 plan_draw(Plan*         plan,
           const Frame*  frame,
           const Prompt* call,
           const Intent* intent,
+          const Cell*   cell,
           Rng*          rng);
 
 #endif // RESPONDER_SAY_PLAN_H

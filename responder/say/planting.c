@@ -18,20 +18,6 @@ length_of(const Cell* const cell)
   return cell->offsets[cell->n_notes - 1];
 }
 
-/// Whether a cell has triplets or sixteenths: half a beat later they would be
-/// others.
-static bool
-is_fine(const Frame* const frame, const Cell* const cell)
-{
-  for (unsigned i = 0; i < cell->n_notes; ++i) {
-    const Tick at = frame_in_beat(frame, cell->at + cell->offsets[i]);
-    if (at != 0 && at != frame->off) {
-      return true;
-    }
-  }
-  return false;
-}
-
 /// Whether every note of a cell may stand where it would.
 static bool
 may_stand(const Frame* const frame, const Cell* const cell, const Tick tick)
@@ -46,17 +32,34 @@ may_stand(const Frame* const frame, const Cell* const cell, const Tick tick)
   return was == is || frame->rhythm->off_beats;
 }
 
+/// Whether a note is said some times where the cell would stand.
+static bool
+is_taken(const Plants* const plants,
+         const Frame* const  frame,
+         const Cell* const   cell,
+         const Tick          tick)
+{
+  bool taken = false;
+  for (unsigned k = 0; k < plants->n; ++k) {
+    const Plant* const other = &plants->plants[k];
+    taken = taken || (tick + length_of(cell) > other->tick - frame->off &&
+                      tick < other->tick + length_of(other->cell) + frame->off);
+  }
+  return taken;
+}
+
 /// Add what places one phrase has.
 static void
 find_spots(Spots* const          spots,
            const Frame* const    frame,
+           const Plants* const   said,
            const Planting* const planting,
            const Span            span,
            const unsigned        phrase)
 {
   const CellWeights* const w    = &say_weights.cell;
   const Cell* const        cell = planting->cell;
-  const bool               fine = is_fine(frame, cell);
+  const bool               fine = cell_is_fine(cell, frame);
   const Tick               step = fine ? frame->beat : frame->beat - frame->off;
   const Tick               early = frame_in_beat(frame, cell->at - span.from);
   for (Tick t = span.from + (fine ? early : 0);
@@ -65,7 +68,8 @@ find_spots(Spots* const          spots,
     const Tick away    = (t - frame->start - cell->at) % frame->bar;
     const bool traces  = away == 0 && !cell->is_own;
     const bool must_go = planting->displaced && traces;
-    if (spots->n == SPOT_CAPACITY || must_go || !may_stand(frame, cell, t)) {
+    if (spots->n == SPOT_CAPACITY || must_go || span.bare ||
+        !may_stand(frame, cell, t) || is_taken(said, frame, cell, t)) {
       continue;
     }
     float weight = t == span.from ? w->at_start : w->inside;
@@ -110,19 +114,66 @@ static void
 add_plant(Plants* const      plants,
           const Frame* const frame,
           const Cell* const  cell,
-          const Spots* const spots,
-          const unsigned     i)
+          const uint8_t      id,
+          const Tick         from,
+          const unsigned     phrase)
 {
-  const CellWeights* const w    = &say_weights.cell;
-  const Tick               from = spots->ticks[i];
-  const Tick tail    = (double)cell->last_length > w->held * (double)frame->beat
-                         ? tick_least(cell->last_length, frame->beat)
-                         : (Tick)(w->kept_after * (double)frame->off);
-  const unsigned n   = plants->n++;
-  plants->ticks[n]   = from;
-  plants->after[n]   = from - (Tick)(w->kept_before * (double)frame->beat);
-  plants->before[n]  = from + length_of(cell) + tail;
-  plants->phrases[n] = spots->phrases[i];
+  const CellWeights* const w = &say_weights.cell;
+  const Tick tail = (double)cell->last_length > w->held * (double)frame->beat
+                      ? tick_least(cell->last_length, frame->beat)
+                      : (Tick)(w->kept_after * (double)frame->off);
+  plants->plants[plants->n++] =
+    (Plant){.cell   = cell,
+            .id     = id,
+            .tick   = from,
+            .after  = from - (Tick)(w->kept_before * (double)frame->beat),
+            .before = from + length_of(cell) + tail,
+            .phrase = phrase};
+}
+
+/// Return the phrase that a tick lies in.
+static unsigned
+phrase_at(const Plan* const plan, const Tick tick)
+{
+  unsigned p = 0;
+  while (p + 1 < plan->n_spans && plan->spans[p + 1].from <= tick) {
+    ++p;
+  }
+  return p;
+}
+
+static void
+plant_said(Plants* const      plants,
+           const Frame* const frame,
+           const Plan* const  plan)
+{
+  for (unsigned i = 0; i < plan->n_said; ++i) {
+    const Cell* const said = &plan->said[i];
+    add_plant(plants,
+              frame,
+              said,
+              (uint8_t)(PLANT_SAID + i),
+              said->at,
+              phrase_at(plan, said->at));
+  }
+}
+
+/// Plant the cell as the phrases that are nothing else; false if it may not
+/// stand at one of them.
+static bool
+plant_stated(Plants* const      plants,
+             const Frame* const frame,
+             const Plan* const  plan,
+             const Cell* const  cell)
+{
+  bool may = true;
+  for (unsigned i = 0; i < plan->n_stated; ++i) {
+    const Tick from    = plan->spans[i].from;
+    const bool goes_on = i + 1 == plan->n_stated;
+    may                = may && may_stand(frame, cell, from);
+    add_plant(plants, frame, goes_on ? cell : &plan->head, (uint8_t)i, from, i);
+  }
+  return may;
 }
 
 bool
@@ -134,8 +185,12 @@ planting_draw(Plants* const         plants,
 {
   Spots spots = {.n = 0};
   *plants     = (Plants){.n = 0};
+  if (plan->n_stated > 0) {
+    return plant_stated(plants, frame, plan, planting->cell);
+  }
+  plant_said(plants, frame, plan);
   for (unsigned p = 0; p < plan->n_spans; ++p) {
-    find_spots(&spots, frame, planting, plan->spans[p], p);
+    find_spots(&spots, frame, plants, planting, plan->spans[p], p);
   }
   if (spots.n == 0) {
     return false;
@@ -147,13 +202,16 @@ planting_draw(Plants* const         plants,
   }
   const unsigned first =
     planting->at_start ? 0 : rng_pick(rng, spots.weights, spots.n);
-  add_plant(plants, frame, planting->cell, &spots, first);
+  add_plant(
+    plants, frame, planting->cell, 0, spots.ticks[first], spots.phrases[first]);
   if (weigh_again(&spots, frame, planting, first) > 0.0F && planting->twice) {
+    const unsigned again = rng_pick(rng, spots.weights, spots.n);
     add_plant(plants,
               frame,
               planting->cell,
-              &spots,
-              rng_pick(rng, spots.weights, spots.n));
+              1,
+              spots.ticks[again],
+              spots.phrases[again]);
   }
   return true;
 }

@@ -5,6 +5,7 @@
 
 #include "core/rng.h"
 #include "core/tick.h"
+#include "responder/say/draft.h"
 #include "responder/say/frame.h"
 #include "responder/say/plan.h"
 #include "responder/say/prompt.h"
@@ -20,17 +21,26 @@ typedef struct {
   bool        riffed;    ///< Best a bar apart
 } Planting;
 
-/// Where it stands.
+enum { PLANT_CAPACITY = PLAN_PHRASES + PLAN_SAID };
+
+/// Where a cell stands.
+typedef struct {
+  const Cell* cell;
+  uint8_t     id;    ///< From 0 on, or from PLANT_SAID on
+  Tick        tick;  ///< Its first note
+  Tick        after; ///< Between these a note would be heard as one of it
+  Tick        before;
+  unsigned    phrase; ///< Of the plan
+} Plant;
+
 typedef struct {
   unsigned n;
-  Tick     ticks[2];
-  Tick     after[2]; ///< Between these a note would be heard as one of it
-  Tick     before[2];
-  unsigned phrases[2]; ///< Of the plan
+  Plant    plants[PLANT_CAPACITY];
 } Plants;
 
 /// Put a cell somewhere in the phrases of a plan, and once more half a bar or a
-/// multiple away if it is to stand twice; false if it has no room.
+/// multiple away if it is to stand twice; false if it has no room. What the
+/// plan says and states stands where it has it.
 bool
 planting_draw(Plants*         plants,
               const Frame*    frame,
@@ -45,7 +55,8 @@ planting_covers(const Plants* const plants, const Tick tick)
 {
   bool covers = false;
   for (unsigned k = 0; k < plants->n; ++k) {
-    covers = covers || (tick > plants->after[k] && tick < plants->before[k]);
+    const Plant* const plant = &plants->plants[k];
+    covers = covers || (tick > plant->after && tick < plant->before);
   }
   return covers;
 }

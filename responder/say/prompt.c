@@ -266,6 +266,18 @@ is_fine(const Source* const source, const Frame* const frame)
   return 2 * n > source->n_notes;
 }
 
+bool
+cell_is_fine(const Cell* const cell, const Frame* const frame)
+{
+  for (unsigned i = 0; i < cell->n_notes; ++i) {
+    const Tick at = frame_in_beat(frame, cell->at + cell->offsets[i]);
+    if (at != 0 && at != frame->off) {
+      return true;
+    }
+  }
+  return false;
+}
+
 void
 prompt_open(Prompt* const call, Frame* const frame, const Source* const source)
 {

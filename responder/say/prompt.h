@@ -50,6 +50,11 @@ typedef struct {
   float         weights[CELL_CAPACITY];
 } Prompt;
 
+/// Whether a cell has triplets or sixteenths: half a beat later they would be
+/// others.
+bool
+cell_is_fine(const Cell* cell, const Frame* frame);
+
 /// Whether the player begins a phrase with a cell, and says it again.
 static inline bool
 prompt_is_riff(const Cell* const cell)

@@ -2,6 +2,7 @@
 
 #include "core/music/pitch.h"
 #include "responder/say/candidates.h"
+#include "responder/say/manner.h"
 #include "responder/say/move_choice.h"
 #include "responder/say/treat.h"
 #include "responder/say/weights.h"
@@ -90,14 +91,16 @@ open_source(Thinking* const t, const Rng rng)
 static void
 choose_cell(Thinking* const t)
 {
-  const bool     twice   = t->move == MOVE_FRAGMENT;
-  const Tick     stretch = t->frame.until - t->frame.from;
-  const Tick     longest = twice ? stretch / 4 : stretch;
-  const unsigned onsets  = t->frame.max_onsets; // The first and last are others
-  const unsigned room    = onsets > 2 ? onsets - 2 : 0;
-  const unsigned most    = twice ? room / 2 : room;
-  const Cell*    cell    = prompt_choose_cell(&t->call, longest, most, &t->rng);
-  t->cell                = (unsigned)(cell - t->call.cells);
+  const Manner manner   = t->intent.manner;
+  const bool   briefly  = manner == MANNER_RIFF || manner == MANNER_TALK;
+  const bool   twice    = t->move == MOVE_FRAGMENT;
+  const Tick   stretch  = t->frame.until - t->frame.from;
+  const Tick   longest  = briefly ? stretch / 5 : twice ? stretch / 4 : stretch;
+  const unsigned onsets = t->frame.max_onsets; // The first and last are others
+  const unsigned room   = onsets > 2 ? onsets - 2 : 0;
+  const unsigned most   = twice ? room / 2 : room;
+  const Cell*    cell   = prompt_choose_cell(&t->call, longest, most, &t->rng);
+  t->cell               = (unsigned)(cell - t->call.cells);
 }
 
 /// Take up another move, and with it another intent.
@@ -107,15 +110,20 @@ take_move(Thinking* const t)
   if (t->moves == 0) {
     return false;
   }
-  t->move   = move_choice_pick(t->moves, &t->frame, &t->call, &t->rng);
-  t->moves  = (MoveSet)(t->moves & ~move_choice_only(t->move));
-  t->intent = plan_intent(&t->frame, &t->call, &t->rng);
-  if (t->n_slices > 0) {
-    t->intent.texture = TEXTURE_PLAIN; // What is wanted has no room
-  }
-  beats_open(&t->beats, &t->frame, t->intent.texture);
+  t->move    = move_choice_pick(t->moves, &t->frame, &t->call, &t->rng);
+  t->moves   = (MoveSet)(t->moves & ~move_choice_only(t->move));
   t->of_cell = t->source.n_notes > 0 &&
                ((unsigned)treat_moves() >> (unsigned)t->move & 1U);
+  // What is wanted may have had no room
+  const Manner manner = t->of_cell && t->n_slices == 0
+                          ? manner_draw(&t->frame, &t->call, t->move, &t->rng)
+                          : MANNER_LINE;
+  t->intent           = plan_intent(&t->frame, &t->call, manner, &t->rng);
+  if (t->n_slices > 0) {
+    t->intent.texture = TEXTURE_PLAIN;
+  }
+  beats_open(&t->beats, &t->frame, t->intent.texture);
+  melody_open(&t->melody, &t->frame, &t->call, manner);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
   if (t->move == MOVE_QUESTION_AND_ANSWER) {
     t->intent.closes = true;
@@ -136,7 +144,6 @@ open_thinking(Thinking* const t, const SayRequest* const request, const Rng rng)
   if (request->departs_from != NULL) {
     t->old = idea_of(request->departs_from, false);
   }
-  melody_open(&t->melody, &t->frame, &t->call);
 }
 
 void

@@ -81,8 +81,8 @@ treat_wish(Draft* const       draft,
       note->pitch      = cell->first_pitch;
       note->pitch_fall = w->riff_pitch;
     }
-    if (i > 0 && note->plant != NO_PLANT && note->nth > 0 &&
-        note[-1].plant == note->plant && note[-1].nth + 1 == note->nth) {
+    if (i > 0 && draft_is_planted_on(note) && !draft_is_said(note) &&
+        note[-1].nth + 1 == note->nth) {
       note->interval = (int16_t)interval_of(cell, move, note->plant, note->nth);
       const bool  leaps   = abs(note->interval) > THIRD_MOST;
       const float usual   = move == MOVE_NEW_NOTES ? w->fall_rhythm : fall;
@@ -119,9 +119,10 @@ treat_holds(const Draft* const   draft,
 {
   const unsigned first = draft_plant_begin(draft, 0);
   const unsigned again = draft_plant_begin(draft, 1);
-  const bool     along =
-    first < draft->n_notes && goes_along(draft, cell, move, 0, line) &&
-    (again == draft->n_notes || goes_along(draft, cell, move, 1, line));
+  bool           along = first < draft->n_notes;
+  for (unsigned plant = 0; plant < draft_times_planted(draft); ++plant) {
+    along = along && goes_along(draft, cell, move, plant, line);
+  }
   switch (move) {
     case MOVE_NEW_NOTES:
       return frame_is_plain(frame) && !frame_is_piece(frame)

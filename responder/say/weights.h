@@ -31,10 +31,13 @@ enum {
   N_FIGURE_KINDS     = 5,
   N_END_HALVES       = 6,
   N_FORM_PHASES      = 4, ///< Repeat, repeat, depart, return
-  N_PLACES = 4, ///< First or middle beat, other beat, half beat, finer
-  N_SHAPES = 4, ///< Convex, falling, rising, concave
-  N_TAILS  = 4, ///< 1 to 4 half beats
-  N_TEMPI  = 5,
+  N_PLACES       = 4, ///< First or middle beat, other beat, half beat, finer
+  N_SHAPES       = 4, ///< Convex, falling, rising, concave
+  N_TAILS        = 4, ///< 1 to 4 half beats
+  N_TEMPI        = 5,
+  N_ALL_MANNERS  = 4,
+  MANNER_HALVES  = 9,
+  N_RIFF_PERIODS = 6,
 };
 
 typedef struct {
@@ -119,7 +122,8 @@ typedef struct {
   float  fine; ///< Where the call is in sixteenths, and they are not too quick
   float  triplet_ms; ///< What is quicker still does not come at all
   float  sixteenth_ms;
-  float  shows; ///< Chance to show what the rung adds
+  float  shows;      ///< Chance to show what the rung adds
+  float  shows_wide; ///< ... two octaves
   float  forms[N_LENGTHS][N_ALL_FORMS];
   float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
   float  contours[N_ALL_CONTOURS];
@@ -136,9 +140,32 @@ typedef struct {
   float  rests[PLAN_HALVES];
   float  slips[PLAN_HALVES];
   float  breath;
+  float  run_forms[N_ALL_FORMS]; ///< Of lines that run on, in long turns
+  float  run_breath;
   float  longest_rest; ///< Beats between phrases, or the thread breaks
   float  uneven_goal;  ///< The third goal, in bars without a half: times
 } PlanWeights;
+
+/// How free answers speak: a line, a talk, a riff, few notes.
+typedef struct {
+  float thin_call; ///< Notes a bar: what is thinner is answered thinly
+  float shares[N_ALL_MANNERS];
+  float after_thin[N_ALL_MANNERS];
+  float brief_line;           ///< A line, in turns of two bars: times
+  float stayed;               ///< A talk after a pitch said three times: times
+  float riffed;               ///< A riff after a riff: times
+  float notes[N_ALL_MANNERS]; ///< Of those that would be aimed at
+  float periods[N_RIFF_PERIODS];      ///< From one statement to the next
+  float release_rests[MANNER_HALVES]; ///< Before a riff is let go, half beats
+  float bare; ///< Share of the turn that has few notes, before the gesture
+  float bare_lengths[MANNER_HALVES];
+  float holes[MANNER_HALVES];
+  float again_root; ///< A pitch that comes again, by what it is each time
+  float again_scale;
+  float again_outside;
+  float again_width; ///< Semitones about the call's
+  float again_fall;  ///< What a semitone away from it leaves
+} MannerWeights;
 
 /// Rhythm, beat by beat.
 typedef struct {
@@ -247,7 +274,7 @@ typedef struct {
   float free_blame; ///< Of scale tones, where lines are wholly free: times
   float change_heard, change_by_step, change_missed;
   float bugle, no_seventh;
-  float range_least, range_most, narrow, wide, top_again, peak;
+  float range_least, range_most, range_spoken, narrow, wide, top_again, peak;
   float two_tones; ///< Of what bores, at a rung of two tones
   float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
     wavering;
@@ -282,6 +309,7 @@ typedef struct {
   double thirds_up;
   double wide_shown; ///< Semitones, where range is to be shown
   double slow_ms;    ///< A beat; where it is longer, quavers run less long
+  float  count_run;  ///< Of a line that runs on, in place of count_off
   float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
     parroted;
   // At rungs of chord tones
@@ -302,6 +330,7 @@ typedef struct {
   float  plain_inner_ends[N_END_HALVES];
   float  plain_ends[N_END_HALVES];
   float  free_ends[N_END_HALVES];
+  float  bare_ends[N_END_HALVES]; ///< Where little is said
   double held; ///< Chance that an inner note lasts to the next, however long
 } FinishWeights;
 
@@ -332,6 +361,7 @@ typedef struct {
 typedef struct {
   CellWeights     cell;
   PlanWeights     plan;
+  MannerWeights   manner;
   BeatWeights     beat;
   SkeletonWeights skeleton;
   PathWeights     path;

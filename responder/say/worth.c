@@ -155,7 +155,8 @@ worth_of(const Candidate* const c)
     const double off = fabs(c->draft->n_notes - c->intent->notes);
     worth += worth_of_rhythm(c) + worth_of_call(c) + colour_worth(c) +
              worth_of_width(c);
-    worth -= (double)w->count_off * fmax(off - 1.0, 0.0);
+    const float each = c->intent->runs_on ? w->count_run : w->count_off;
+    worth -= (double)each * fmax(off - 1.0, 0.0);
     worth += draft_is_planted_twice(c->draft) ? (double)w->said_twice : 0.0;
     worth += plain ? worth_of_plain(c) : 0.0;
   }

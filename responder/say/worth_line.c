@@ -7,6 +7,13 @@
 
 enum { BLUE_THIRD = 3 };
 
+/// Whether a note is said some times on purpose.
+static bool
+is_said(const Candidate* const c, const unsigned i)
+{
+  return draft_is_said(&c->draft->notes[i]);
+}
+
 /// Whether a note is planted together with the one before it.
 static bool
 is_planted(const Candidate* const c, const unsigned i)
@@ -24,15 +31,19 @@ worth_of_width(const Candidate* const c)
   unsigned                  tops = 0;
   unsigned                  peak = 0;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
-    const int key = c->line[i];
-    tops          = key > high || i == 0 ? 1 : key == high ? tops + 1 : tops;
-    peak          = key > high ? i : peak;
-    high          = key > high ? key : high;
-    low           = key < low ? key : low;
+    const int      key = c->line[i];
+    const unsigned one = draft_is_said(&c->draft->notes[i]) ? 0 : 1;
+    tops = key > high || i == 0 ? 1 : key == high ? tops + one : tops;
+    peak = key > high ? i : peak;
+    high = key > high ? key : high;
+    low  = key < low ? key : low;
   }
   const double range = c->frame->notes->range;
   const double least =
-    c->intent->shows_range ? w->wide_shown : (double)w->range_least * range;
+    c->intent->shows_range
+      ? w->wide_shown
+      : range * (c->intent->manner == MANNER_LINE ? (double)w->range_least
+                                                  : (double)w->range_spoken);
   const double most   = (double)w->range_most * range;
   const double is     = high - low;
   const double along  = (double)peak / c->draft->n_notes;
@@ -84,13 +95,13 @@ count_monotony(const Candidate* const c)
     const bool idle   = i + 1 == n || worth_role(c, i - 1) == ROLE_OUTSIDE;
     m.repeats += again ? 1 : 0;
     m.stalls += again && !worth_is_home(c, i) ? 1 : 0;
-    m.three += i > 1 && a == 0 && b == 0 ? 1 : 0;
+    m.three += i > 1 && a == 0 && b == 0 && !is_said(c, i) ? 1 : 0;
     m.aba += back ? 1 : 0;
     m.idle += back && idle ? 1 : 0;
     m.abab += back && i > 2 && b == -e ? 1 : 0;
     m.zigzag += turns && turned ? 1 : 0;
     m.turns += turns ? 1 : 0;
-    m.hovers += hovers_at(c, i) ? 1 : 0;
+    m.hovers += hovers_at(c, i) && !is_said(c, i) ? 1 : 0;
   }
   return m;
 }
@@ -170,10 +181,11 @@ standing_worth(const Candidate* const c)
   double                    worth       = 0.0;
   const unsigned            n           = c->draft->n_notes;
   for (unsigned i = 0; i < n; ++i) {
-    ++counts[c->line[i]];
+    counts[c->line[i]] += is_said(c, i) ? 0 : 1;
     classes |= (uint16_t)(1U << c->line[i] % N_PITCH_CLASSES);
     if (c->draft->notes[i].place == PLACE_STRONG_BEAT) {
-      worth -= c->line[i] == before ? (double)w->standing : 0.0;
+      worth -=
+        c->line[i] == before && !is_said(c, i) ? (double)w->standing : 0.0;
       before = c->line[i];
     }
   }

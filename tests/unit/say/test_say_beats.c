@@ -40,10 +40,11 @@ count_empty(const Rung rung)
     Rng rng = rng_seed(seed, 1);
     fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
     frame_open(&frame, &fixture.request, &rng);
-    const Cell     cell   = {.n_notes = 2, .offsets = {0, BEAT / 2}};
-    const Tick     start  = frame.start;
-    const Plan     plan   = {.n_spans = 1,
-                             .spans   = {{start, start + BARS * BAR - 2 * BEAT}}};
+    const Cell cell  = {.n_notes = 2, .offsets = {0, BEAT / 2}};
+    const Tick start = frame.start;
+    const Plan plan  = {
+       .n_spans = 1,
+       .spans   = {{.from = start, .goal = start + BARS * BAR - 2 * BEAT}}};
     const Intent   intent = {.notes = 20, .texture = TEXTURE_PLAIN};
     const Planting wanted = {.cell = &cell};
     beats_open(&table, &frame, TEXTURE_PLAIN);

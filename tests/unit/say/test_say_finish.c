@@ -65,3 +65,35 @@ Test(say_finish, a_free_line_may_end_long)
   cr_expect_gt(inner.over_one, SEEDS / 3, "%u", inner.over_one);
   cr_expect_eq(inner.over_two, 0);
 }
+
+/// Return the length of a phrase's last note before the next phrase, so much
+/// later.
+static Tick
+length_before(const Tick gap, const bool bare, const unsigned seed)
+{
+  const Rung top = {{8, 7, 6, 1}};
+  Rng        rng = rng_seed(seed, 1);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 4, top, 1);
+  frame_open(&frame, &fixture.request, &rng);
+  draft                                      = (Draft){.n_notes = 0};
+  draft_add(&draft, frame.start, 0)->is_bare = bare;
+  draft_add(&draft, frame.start + gap, 1);
+  draft_close(&draft, &frame);
+  finish_lengths(&sketch, &frame, &draft, &rng);
+  return sketch.notes[0].length;
+}
+
+/// Where more follows at once nothing is clipped; where few notes are said they
+/// ring.
+Test(say_finish, room_is_left_or_filled)
+{
+  Tick bare  = 0;
+  Tick usual = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    cr_assert_eq(length_before(BEAT / 2, false, seed), BEAT / 2);
+    cr_assert_leq(length_before(BEAT, false, seed), BEAT / 2);
+    bare += length_before(BAR, true, seed);
+    usual += length_before(BAR, false, seed);
+  }
+  cr_expect_gt(bare, 3 * usual / 2);
+}

@@ -21,6 +21,8 @@ static Fixture fixture;
 static Frame   frame;
 static Prompt  call;
 
+static const Cell cell = {.n_notes = 3, .offsets = {0, BEAT / 2, BEAT}};
+
 static void
 open(const Rung rung, const unsigned seed, Rng* const rng)
 {
@@ -41,8 +43,8 @@ longest_rest(const Rung rung)
     Rng  rng;
     Plan plan;
     open(rung, seed, &rng);
-    const Intent intent = plan_intent(&frame, &call, &rng);
-    cr_assert(plan_draw(&plan, &frame, &call, &intent, &rng));
+    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, &rng);
+    cr_assert(plan_draw(&plan, &frame, &call, &intent, &cell, &rng));
     for (unsigned i = 1; i < plan.n_spans; ++i) {
       const Tick rest = plan.spans[i].from - plan.spans[i - 1].goal;
       most            = rest > most ? rest : most;
@@ -85,7 +87,7 @@ Test(say_plan, ends_stand_in_many_places)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
     open(top, seed, &rng);
-    const Tick goal = plan_intent(&frame, &call, &rng).goal;
+    const Tick goal = plan_intent(&frame, &call, MANNER_LINE, &rng).goal;
     const Tick from = frame.end - 2 * BAR;
     cr_assert(goal >= from && goal < frame.end);
     ++counts[(goal - from) / (BEAT / 2)];
@@ -107,7 +109,7 @@ notes_after(const double per_bar)
     Rng rng;
     open(plain, seed, &rng);
     call.per_bar = per_bar;
-    sum += plan_intent(&frame, &call, &rng).notes;
+    sum += plan_intent(&frame, &call, MANNER_LINE, &rng).notes;
   }
   return sum / SEEDS;
 }
@@ -144,8 +146,8 @@ Test(say_plan, a_short_answer_does_not_wait)
     Plan plan;
     open(top, seed, &rng);
     frame.end           = frame.start + 2 * BAR;
-    const Intent intent = plan_intent(&frame, &call, &rng);
-    cr_assert(plan_draw(&plan, &frame, &call, &intent, &rng));
+    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, &rng);
+    cr_assert(plan_draw(&plan, &frame, &call, &intent, &cell, &rng));
     late += plan.spans[0].from > frame.start + BEAT + BEAT / 2;
   }
   cr_assert_gt(late, 0);
@@ -159,7 +161,7 @@ Test(say_plan, a_short_answer_reaches_its_last_bar)
     Rng rng;
     open(seed % 2 == 1 ? top : plain, seed, &rng);
     frame.end       = frame.start + 2 * BAR;
-    const Tick goal = plan_intent(&frame, &call, &rng).goal;
+    const Tick goal = plan_intent(&frame, &call, MANNER_LINE, &rng).goal;
     cr_assert_geq(goal, frame.end - BAR - BEAT / 2);
   }
 }
@@ -172,8 +174,8 @@ Test(say_plan, sixteenths_answer_sixteenths)
     Rng rng;
     open(top, seed, &rng);
     call.is_fine = seed % 2 == 1;
-    fine[seed % 2] +=
-      plan_intent(&frame, &call, &rng).texture == TEXTURE_SIXTEENTHS;
+    fine[seed % 2] += plan_intent(&frame, &call, MANNER_LINE, &rng).texture ==
+                      TEXTURE_SIXTEENTHS;
   }
   cr_assert_gt(fine[1], fine[0] * 3 / 2, "%u, %u", fine[0], fine[1]);
 }
@@ -187,7 +189,7 @@ closes_after_close(const Rung rung)
     Rng rng;
     open(rung, seed, &rng);
     call.is_open = false;
-    n += plan_intent(&frame, &call, &rng).closes;
+    n += plan_intent(&frame, &call, MANNER_LINE, &rng).closes;
   }
   return n;
 }

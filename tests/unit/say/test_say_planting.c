@@ -22,7 +22,8 @@ plant(const Cell* const cell, const unsigned seed)
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, rung, 1);
   frame_open(&frame, &fixture.request, &rng);
   const Tick     start  = frame.start;
-  const Plan     plan   = {.n_spans = 1, .spans = {{start, start + 2 * BAR}}};
+  const Plan     plan   = {.n_spans = 1,
+                           .spans   = {{.from = start, .goal = start + 2 * BAR}}};
   const Planting wanted = {.cell = cell, .twice = true};
   cr_assert(planting_draw(&plants, &frame, &plan, &wanted, &rng));
   return plants;
@@ -40,10 +41,10 @@ Test(say_planting, triplets_keep_their_place_in_the_beat)
     const Plants fine  = plant(&triplets, seed);
     const Plants plain = plant(&quavers, seed);
     for (unsigned i = 0; i < fine.n; ++i) {
-      cr_assert_eq(frame_in_beat(&frame, fine.ticks[i]), BEAT / 3);
+      cr_assert_eq(frame_in_beat(&frame, fine.plants[i].tick), BEAT / 3);
     }
     for (unsigned i = 0; i < plain.n; ++i) {
-      moved += frame_in_beat(&frame, plain.ticks[i]) != 0;
+      moved += frame_in_beat(&frame, plain.plants[i].tick) != 0;
     }
   }
   cr_assert_gt(moved, 0);
@@ -56,7 +57,7 @@ Test(say_planting, twice_is_apart)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     const Plants plants = plant(&quavers, seed);
     cr_assert_eq(plants.n, 2);
-    const Tick apart = plants.ticks[1] - plants.ticks[0];
+    const Tick apart = plants.plants[1].tick - plants.plants[0].tick;
     cr_assert_geq(apart < 0 ? -apart : apart, BEAT + BEAT / 2);
   }
 }
