@@ -3,11 +3,13 @@
 #include "core/music/interval.h"
 #include "responder/say/counts.h"
 #include "responder/say/figures.h"
+#include "responder/say/leans.h"
 #include "responder/say/skeleton.h"
 #include "responder/say/weights.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /// Ways to leave or enter a pitch: rows of the problem's `ways`.
 typedef enum {
@@ -34,6 +36,7 @@ typedef struct {
   const Prompt*  call;
   const Intent*  intent;
   const uint8_t* anchors;
+  const bool*    leans;
   double         boldness; ///< 0 up to scale tones, 1 with notes outside
 } Pose;
 
@@ -255,7 +258,11 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
            (key != note->pitch ? (double)say_weights.pitch_beside : 1.0);
   }
   if (bone != 0 && key != bone) {
-    wish *= last ? 0.0 : mix(w->off_bone, pose->boldness);
+    const bool leans =
+      pose->leans[place] || (place > 0 && pose->leans[place - 1]);
+    wish *= last    ? 0.0
+            : leans ? (double)w->off_figure
+                    : mix(w->off_bone, pose->boldness);
   }
   if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
     const int away = abs(key - pose->call->last_pitch);
@@ -321,6 +328,10 @@ pose_place(PathProblem* const problem,
     pitches[i].weight = worths[i] > 0.0
                           ? (float)(worths[i] * wish_worth(pose, place, key))
                           : 0.0F;
+  }
+  if (pose->leans[place]) {
+    pitches[pose->anchors[place] - problem->lowest] =
+      (PathPitch){.weight = 1.0F, .leave = PATH_LEAVE_TO_REST};
   }
 }
 
@@ -407,11 +418,16 @@ melody_solve(Melody* const       melody,
   if (!skeleton_draw(melody, frame, draft, call, intent, contour, rng)) {
     return false;
   }
+  memset(melody->leans, 0, sizeof(melody->leans));
+  if (intent->leans && !draft->is_whole) {
+    leans_draw(melody, frame, draft, rng);
+  }
   const Pose pose  = {.frame    = frame,
                       .draft    = draft,
                       .call     = call,
                       .intent   = intent,
                       .anchors  = melody->anchors,
+                      .leans    = melody->leans,
                       .boldness = fmax((frame->freedom - 0.6) / 0.4, 0.0)};
   problem->n_notes = draft->n_notes;
   for (unsigned i = 0; i < draft->n_notes; ++i) {

@@ -17,6 +17,7 @@ typedef struct {
   PathProblem problem;
   PathSolver  solver;
   uint8_t     anchors[DRAFT_CAPACITY]; ///< Keys; 0 where there is none
+  bool        leans[DRAFT_CAPACITY];   ///< Those that resolve to the next
   uint8_t     drawn[PATH_NOTE_CAPACITY];
 } Melody;
 

@@ -61,6 +61,7 @@ typedef struct {
   bool    shows_run; ///< What the rung adds
   bool    shows_outside;
   bool    shows_range;
+  bool    leans;   ///< On strong beats, with tones that resolve by step
   bool    is_fine; ///< Sixteenths answer sixteenths
 } Intent;
 

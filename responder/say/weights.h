@@ -112,6 +112,7 @@ typedef struct {
   float  triplet_ms; ///< What is quicker still does not come at all
   float  sixteenth_ms;
   float  shows; ///< Chance to show what the rung adds
+  float  leans; ///< ... to lean, where there are notes outside
   float  forms[N_LENGTHS][N_ALL_FORMS];
   float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
   float  contours[N_ALL_CONTOURS];
@@ -224,6 +225,8 @@ typedef struct {
   double new_width;  ///< Semitones over which a new phrase begins away
   double new_same;   ///< ... on the pitch that the last one ended on
   double new_far;    ///< ... beyond a sixth: times
+  float  leans;      ///< Chance of a strong beat to lean, in an answer that does
+  float  leans_down; ///< ... from above
   float  off_arpeggio;
   float  off_run;
   float  figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
