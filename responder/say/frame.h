@@ -126,6 +126,13 @@ frame_is_free(const Frame* const frame)
   return frame->freedom >= 0.5;
 }
 
+/// Whether the rung has notes outside.
+static inline bool
+frame_is_bold(const Frame* const frame)
+{
+  return frame->notes->outside_share > 0.0F;
+}
+
 /// Whether the last note of all is to be come to by step.
 static inline bool
 frame_steps_home(const Frame* const frame)

@@ -1,6 +1,7 @@
 #include "responder/say/melody.h"
 
 #include "core/music/interval.h"
+#include "responder/say/appoggiatura.h"
 #include "responder/say/counts.h"
 #include "responder/say/figures.h"
 #include "responder/say/skeleton.h"
@@ -9,6 +10,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /// Ways to leave or enter a pitch: rows of the problem's `ways`.
 typedef enum {
@@ -35,6 +37,7 @@ typedef struct {
   const Prompt*  call;
   const Intent*  intent;
   const uint8_t* anchors;
+  const bool*    appoggiaturas;
   double         boldness; ///< 0 up to scale tones, 1 with notes outside
 } Pose;
 
@@ -250,7 +253,11 @@ wish_worth(const Pose* const pose, const unsigned place, const int key)
            (key != note->pitch ? (double)say_weights.pitch_beside : 1.0);
   }
   if (bone != 0 && key != bone) {
-    wish *= last ? 0.0 : band_at(w->off_bone, pose->boldness);
+    const bool leans = pose->appoggiaturas[place] ||
+                       (place > 0 && pose->appoggiaturas[place - 1]);
+    wish *= last    ? 0.0
+            : leans ? (double)w->off_figure
+                    : band_at(w->off_bone, pose->boldness);
   }
   if (place == 0 && pose->call->source->n_notes > 0 && !pose->draft->is_whole) {
     const int away = abs(key - pose->call->last_pitch);
@@ -317,6 +324,10 @@ pose_place(PathProblem* const problem,
                           ? (float)(worths[i] * wish_worth(pose, place, key))
                           : 0.0F;
   }
+  if (pose->appoggiaturas[place]) {
+    pitches[pose->anchors[place] - problem->lowest] =
+      (PathPitch){.weight = 1.0F, .leave = PATH_LEAVE_TO_REST};
+  }
 }
 
 /// Without a wish an interval is worth the same up and down.
@@ -365,12 +376,17 @@ melody_solve(Melody* const       melody,
   if (!skeleton_draw(melody, frame, draft, call, intent, contour, rng)) {
     return false;
   }
-  const Pose pose  = {.frame    = frame,
-                      .draft    = draft,
-                      .call     = call,
-                      .intent   = intent,
-                      .anchors  = melody->anchors,
-                      .boldness = frame_boldness(frame)};
+  memset(melody->appoggiaturas, 0, sizeof(melody->appoggiaturas));
+  if (intent->appoggiaturas && !draft->is_whole) {
+    appoggiatura_draw(melody, frame, draft, rng);
+  }
+  const Pose pose  = {.frame         = frame,
+                      .draft         = draft,
+                      .call          = call,
+                      .intent        = intent,
+                      .anchors       = melody->anchors,
+                      .appoggiaturas = melody->appoggiaturas,
+                      .boldness      = frame_boldness(frame)};
   problem->n_notes = draft->n_notes;
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     problem->begins[i] = draft->notes[i].begins;

@@ -16,7 +16,8 @@
 typedef struct {
   PathProblem problem;
   PathSolver  solver;
-  uint8_t     anchors[DRAFT_CAPACITY]; ///< Keys; 0 where there is none
+  uint8_t     anchors[DRAFT_CAPACITY];       ///< Keys; 0 where there is none
+  bool        appoggiaturas[DRAFT_CAPACITY]; ///< Those that resolve to the next
   uint8_t     drawn[PATH_NOTE_CAPACITY];
 } Melody;
 

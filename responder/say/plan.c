@@ -251,9 +251,11 @@ plan_intent(const Frame* const  frame,
   intent.closes    = asked->ends_piece ||
                   (!frame->must_end_open &&
                    (asked->departs_from != NULL || (intent.closes && !turns)));
-  intent.shows_run = frame_is_free(frame) && happens(rng, w->shows);
-  intent.shows_outside =
-    frame->notes->outside_share > 0.0F && happens(rng, w->shows);
+  intent.shows_run     = frame_is_free(frame) && happens(rng, w->shows);
+  intent.shows_outside = frame_is_bold(frame) && happens(rng, w->shows);
+  intent.appoggiaturas = frame_is_bold(frame) &&
+                         frame->notes->scale_share > 0.0F &&
+                         happens(rng, w->appoggiaturas);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows_wide);
   intent.is_fine     = intent.texture == TEXTURE_SIXTEENTHS && call->is_fine;
   lay_compass(&intent, frame, call, rng);

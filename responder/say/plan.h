@@ -74,7 +74,8 @@ typedef struct {
   bool    shows_run; ///< What the rung adds
   bool    shows_outside;
   bool    shows_range;
-  bool    is_fine; ///< Sixteenths answer sixteenths
+  bool    appoggiaturas; ///< On strong beats, with tones that resolve by step
+  bool    is_fine;       ///< Sixteenths answer sixteenths
 } Intent;
 
 /// Drawn for each candidate.

@@ -122,8 +122,9 @@ typedef struct {
   float  fine; ///< Where the call is in sixteenths, and they are not too quick
   float  triplet_ms; ///< What is quicker still does not come at all
   float  sixteenth_ms;
-  float  shows;      ///< Chance to show what the rung adds
-  float  shows_wide; ///< ... two octaves
+  float  shows;         ///< Chance to show what the rung adds
+  float  shows_wide;    ///< ... two octaves
+  float  appoggiaturas; ///< ... to lean, where there are notes outside
   float  forms[N_LENGTHS][N_ALL_FORMS];
   float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
   float  contours[N_ALL_CONTOURS];
@@ -260,9 +261,12 @@ typedef struct {
   Band   new_width;  ///< Semitones over which a new phrase begins away
   double new_same;   ///< ... on the pitch that the last one ended on
   double new_far;    ///< ... beyond a sixth: times
-  float  off_arpeggio;
-  float  off_run;
-  float  figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
+  float
+    appoggiatura; ///< Chance of a strong beat to lean, in an answer that does
+  float appoggiatura_falls; ///< ... from above
+  float off_arpeggio;
+  float off_run;
+  float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 
 /// What a line gains and loses; see worth.c and its parts.

@@ -67,17 +67,17 @@ chord_worth_of(const Candidate* const c, const unsigned i)
   const unsigned            d    = worth_degree(c, i);
   const bool                next = worth_joins(c, i + 1);
   const int                 on   = next ? worth_step(c, i + 1) : 0;
-  const bool                led  = next && on != 0 && abs(on) <= 2 &&
-                   note->gap <= c->frame->beat && worth_is_home(c, i + 1);
+  const bool                led  = worth_is_led(c, i);
   const bool blue = c->frame->is_blues && note->chord.is_dominant;
   if (home) {
     return 0.0;
   }
   double worth = 0.0;
   if (note->place == PLACE_STRONG_BEAT) {
-    worth -= role == ROLE_SCALE_TONE
-               ? bold * (double)(led ? w->strong_led : w->strong_clash)
-               : (double)(led ? w->strong_outside_led : w->strong_outside);
+    worth -=
+      role == ROLE_SCALE_TONE
+        ? bold * (double)(led ? w->strong_led : w->strong_clash)
+        : bold * (double)(led ? w->strong_outside_led : w->strong_outside);
   } else if (draft_is_on_beat(note) && role == ROLE_OUTSIDE &&
              !(blue && d == BLUE_THIRD)) {
     worth -= (double)w->outside_on_beat;
@@ -98,7 +98,7 @@ chord_worth_of(const Candidate* const c, const unsigned i)
            : worth;
 }
 
-/// Where the chord changes: the first note of the new one.
+/// Where the chord changes: the first note of the new one, or what it leans on.
 static double
 change_worth(const Candidate* const c, const unsigned i)
 {
@@ -109,13 +109,14 @@ change_worth(const Candidate* const c, const unsigned i)
   if (!changes) {
     return 0.0;
   }
-  const unsigned d     = worth_degree(c, i);
+  const unsigned heard = worth_is_appoggiatura(c, i) ? i + 1 : i;
+  const unsigned d     = worth_degree(c, heard);
   const bool     guide = d == chord->third || d == chord->seventh;
   const bool     step  = worth_joins(c, i) && abs(worth_step(c, i)) <= 2;
   return guide
            ? (double)w->change_heard + (step ? (double)w->change_by_step : 0.0)
-         : !worth_is_home(c, i) ? -(double)w->change_missed
-                                : 0.0;
+         : !worth_is_home(c, heard) ? -(double)w->change_missed
+                                    : 0.0;
 }
 
 /// Runs of root, third and fifth alone sound like a bugle; the seventh is what

@@ -39,6 +39,27 @@ worth_role(const Candidate* const c, const unsigned i)
   return c->draft->notes[i].chord.roles[c->line[i] % N_PITCH_CLASSES];
 }
 
+/// Whether a note is resolved: by step, within a beat, to a chord tone.
+static inline bool
+worth_is_led(const Candidate* const c, const unsigned i)
+{
+  if (!worth_joins(c, i + 1) || c->draft->notes[i].gap > c->frame->beat) {
+    return false;
+  }
+  const int step = worth_step(c, i + 1);
+  return step != 0 && step >= -2 && step <= 2 && worth_is_home(c, i + 1);
+}
+
+/// Whether a strong beat leans on the chord tone that follows, in an answer
+/// that is to lean.
+static inline bool
+worth_is_appoggiatura(const Candidate* const c, const unsigned i)
+{
+  return c->intent->appoggiaturas &&
+         c->draft->notes[i].place == PLACE_STRONG_BEAT &&
+         !worth_is_home(c, i) && worth_is_led(c, i);
+}
+
 /// How it goes up and down: what bores, leaps, stands.
 double
 worth_of_line(const Candidate* candidate);

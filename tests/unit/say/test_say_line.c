@@ -9,6 +9,7 @@
 
 #include <criterion/criterion.h>
 
+#include <stdlib.h>
 #include <string.h>
 
 enum {
@@ -117,7 +118,8 @@ Test(say_line, wishes_outside_stay_apart)
 }
 
 /// Over chords that are no dominants, a semitone above one of their tones is
-/// the note to avoid where the chord is heard (any handbook of jazz harmony).
+/// the note to avoid where the chord is heard (any handbook of jazz harmony);
+/// where there are notes outside it may lean on a tone by step.
 Test(say_line, no_clash_stands_on_a_strong_beat)
 {
   unsigned n = 0;
@@ -132,8 +134,14 @@ Test(say_line, no_clash_stands_on_a_strong_beat)
         (chord->core_mask >> 4 & 1U) != 0 && (chord->core_mask >> 10 & 1U) != 0;
       if (line.ticks[i] % (2 * BEAT) == 0 && !dominant &&
           !chord_has_core_tone(chord, pitch)) {
-        cr_assert_not(
-          chord_has_core_tone(chord, pitch - 1), "seed %u: %u", seed, pitch);
+        const bool leans = rung.level[DIMENSION_NOTES] >= 7 &&
+                           abs(line.pitches[i + 1] - (int)pitch) <= 2 &&
+                           chord_has_core_tone(chord, line.pitches[i + 1]) &&
+                           line.ticks[i + 1] - line.ticks[i] <= BEAT;
+        cr_assert(leans || !chord_has_core_tone(chord, pitch - 1),
+                  "seed %u: %u",
+                  seed,
+                  pitch);
         ++n;
       }
     }

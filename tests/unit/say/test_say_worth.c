@@ -20,6 +20,7 @@ static Frame   frame;
 static Prompt  call;
 static Draft   draft;
 static Source  asked; // What is answered; nothing, if not told
+static bool    leans; // Whether it is an answer that does
 
 /// Return the worth of a line over bars of C7, `gaps` ticks apart; a rest
 /// follows those of a minim.
@@ -30,7 +31,7 @@ worth_in(const unsigned       bars,
          const Tick* const    gaps,
          const unsigned       n)
 {
-  const Intent intent = {.notes = n};
+  const Intent intent = {.notes = n, .appoggiaturas = leans};
   Rng          rng    = rng_seed(1, 1);
   unsigned     phrase = 0;
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, bars, rung, 1);
@@ -93,6 +94,20 @@ Test(say_worth, a_passing_note_does_not_stand)
   static const Tick    even[]    = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
   cr_expect_gt(worth(home, even, 6), worth(passing, even, 6));
   cr_expect_gt(worth(onward, even, 6), worth(home, even, 6));
+}
+
+/// The fourth stands on the third beat and falls to the third, or passes.
+Test(say_worth, an_answer_that_leans_gains_by_it)
+{
+  static const uint8_t leaning[] = {60, 62, 64, 67, 65, 64, 62, 60};
+  static const uint8_t late[]    = {60, 62, 64, 65, 67, 64, 62, 60};
+  static const Tick    even[]    = {
+          EIGHTH, EIGHTH, EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
+  const double usual = worth(leaning, even, 8) - worth(late, even, 8);
+  leans              = true;
+  const double gain  = worth(leaning, even, 8) - worth(late, even, 8);
+  leans              = false;
+  cr_expect_gt(gain, usual + 0.5);
 }
 
 enum { ASKED = 8 };
