@@ -5,7 +5,10 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { BLUE_THIRD = 3 };
+enum {
+  BLUE_THIRD   = 3,
+  WANT_CLASSES = 5, // Of pitch, where the rung has three tones or more
+};
 
 /// Whether a note is said some times on purpose.
 static bool
@@ -200,8 +203,9 @@ standing_worth(const Candidate* const c)
     worth -=
       counts[key] > often ? (double)w->same_often * (counts[key] - often) : 0.0;
   }
-  const unsigned want = tones >= 3 ? 4 : tones;
-  return worth - (kinds < want && kinds < n / 2 ? (double)w->few_classes : 0.0);
+  const unsigned asked = n * 2 / 3 < WANT_CLASSES ? n * 2 / 3 : WANT_CLASSES;
+  const unsigned want  = tones >= 3 ? asked : tones;
+  return worth - (double)w->few_classes * (kinds < want ? want - kinds : 0U);
 }
 
 double
