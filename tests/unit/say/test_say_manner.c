@@ -22,6 +22,9 @@ static const Rung top  = {{8, 7, 6, 4}};
 static const Cell cell = {.n_notes = 4,
                           .offsets = {0, BEAT / 2, BEAT, 2 * BEAT}};
 
+// What would have room where few notes are said
+static const Cell brief = {.n_notes = 3, .offsets = {0, BEAT / 4, BEAT / 2}};
+
 static Fixture fixture;
 static Frame   frame;
 static Prompt  call;
@@ -148,6 +151,26 @@ Test(say_manner, a_riff_is_displaced_and_let_go)
   }
 }
 
+/// Three beats later it would stand at its own place in a waltz.
+Test(say_manner, a_riff_is_displaced_in_three)
+{
+  enum { WALTZ = 3 };
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng  rng  = rng_seed(seed, 3);
+    Plan plan = {.n_spans = 0};
+    fixture_open(&fixture, WALTZ, 1, 4, top, 1);
+    frame_open(&frame, &fixture.request, &rng);
+    const Tick goal = frame.end - frame.beat;
+    if (manner_lay_riff(&plan, &frame, &cell, frame.start, goal, &rng)) {
+      const Tick apart = plan.spans[1].from - plan.spans[0].from;
+      cr_assert_neq(apart % frame.bar, 0);
+      ++n;
+    }
+  }
+  cr_assert_gt(n, SEEDS / 20, "%u", n);
+}
+
 /// It is planted where the plan states it, and nowhere else.
 Test(say_manner, statements_are_the_cell)
 {
@@ -180,7 +203,13 @@ Test(say_manner, spare_answers_wait)
       cr_assert_geq(hole, BEAT);
       holes += hole >= 5 * BEAT / 2;
     }
-    Rng rng;
+    Rng            rng    = rng_seed(seed, 1);
+    const Planting wanted = {.cell = &brief, .twice = true};
+    Plants         plants;
+    cr_assert(planting_draw(&plants, &frame, &plan, &wanted, &rng));
+    for (unsigned i = 0; i < plants.n; ++i) {
+      cr_assert_not(plan.spans[plants.plants[i].phrase].bare);
+    }
     open(top, 4, seed, &rng);
     const double few = plan_intent(&frame, &call, MANNER_SPARE, &rng).notes;
     open(top, 4, seed, &rng);
