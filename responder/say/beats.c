@@ -43,7 +43,8 @@ typedef struct {
   uint8_t phrase;
   uint8_t plant;
   uint8_t nth;
-  uint8_t of; ///< So many notes of its planting
+  uint8_t of;       ///< So many notes of its planting
+  int8_t  interval; ///< Wished for from the one before; 0: none
 } Onset;
 
 typedef struct {
@@ -71,7 +72,7 @@ typedef struct {
 static Onset
 free_onset(const Tick tick, const unsigned phrase)
 {
-  return (Onset){tick, (uint8_t)phrase, NO_PLANT, 0, 1};
+  return (Onset){tick, (uint8_t)phrase, NO_PLANT, 0, 1, 0};
 }
 
 static bool
@@ -209,24 +210,29 @@ place_in_beat(const Frame* const frame, const uint8_t twelfths)
                                   : frame->beat * twelfths / TWELFTHS;
 }
 
-/// Groups of a beat and a half: their places in the zone.
+/// Groups of a beat and a half: one note, two, or three that go up and down
+/// alike in each group.
 static void
 fill_across(const Beats* const beats,
             Onsets* const      onsets,
-            const unsigned     phrase,
-            const bool         pairs)
+            const unsigned     phrase)
 {
-  const Frame* const frame = beats->frame;
-  const Tick         period =
-    frame->beat +
-    (meter_is_compound(frame->meter) ? -frame->beat / 3 : frame->off);
-  for (Tick t = beats->zone.from; t <= beats->zone.to; t += period) {
-    if (!planting_covers(&beats->plants, t)) {
-      insert(onsets, free_onset(t, phrase));
-    }
-    if (pairs &&
-        !planting_covers(&beats->plants, t + frame->beat - frame->off)) {
-      insert(onsets, free_onset(t + frame->beat - frame->off, phrase));
+  static const int8_t      ways[] = {-1, 1};
+  const BeatWeights* const w      = &say_weights.beat;
+  const Frame* const       frame  = beats->frame;
+  const bool               brief  = frame->end - frame->start <= 2 * frame->bar;
+  const unsigned           slots  = meter_is_compound(frame->meter) ? 2 : 3;
+  const unsigned n   = 1 + rng_pick(beats->rng, w->across[brief], slots);
+  const int8_t   way = ways[rng_below(beats->rng, 2)];
+  unsigned       nth = 0;
+  for (Tick t = beats->zone.from; t <= beats->zone.to;
+       t += frame->beat - frame->off) {
+    const unsigned in = nth++ % slots;
+    if (in < n && !planting_covers(&beats->plants, t)) {
+      const int8_t size  = in == 0 ? -w->across_back : w->across_on;
+      Onset        onset = free_onset(t, phrase);
+      onset.interval     = (int8_t)(n == 3 && nth > 1 ? way * size : 0);
+      insert(onsets, onset);
     }
   }
 }
@@ -296,7 +302,7 @@ fill_phrase(const Beats* const beats, Onsets* const onsets, const unsigned p)
                       beats->zone.from >= span.from &&
                       beats->zone.to <= span.goal && beats->zone.to > 0;
   if (across) {
-    fill_across(beats, onsets, p, rng_below(beats->rng, 4) > 0);
+    fill_across(beats, onsets, p);
   }
   if (!planting_covers(&beats->plants, span.from)) {
     insert(onsets, free_onset(span.from, p));
@@ -389,7 +395,8 @@ draw_once(Beats* const beats, Onsets* const onsets)
                      (uint8_t)plant->phrase,
                      plant->id,
                      (uint8_t)i,
-                     (uint8_t)plant->cell->n_notes});
+                     (uint8_t)plant->cell->n_notes,
+                     0});
     }
   }
   if (!draw_zone(beats)) {
@@ -415,7 +422,11 @@ write_draft(Draft* const        draft,
     DraftNote* const   note  = draft_add(draft, onset->tick, onset->phrase);
     note->plant              = onset->plant;
     note->nth                = onset->nth;
-    note->is_bare            = plan->spans[onset->phrase].bare;
+    if (onset->interval != 0) {
+      note->interval      = onset->interval;
+      note->interval_fall = say_weights.beat.across_fall;
+    }
+    note->is_bare = plan->spans[onset->phrase].bare;
   }
   draft_close(draft, frame);
 }

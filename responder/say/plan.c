@@ -83,11 +83,12 @@ draw_texture(const Frame* const  frame,
   float weights[N_TEXTURES];
   float older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
-    const float newest =
-      t == TEXTURE_SIXTEENTHS ? w->newest_sixteenths : w->newest;
-    const float share = older == 1.0F ? newest : w->older;
-    weights[t]        = may[t] ? older * share : 0.0F;
-    older             = may[t] ? older - weights[t] : older;
+    const float newest = t == TEXTURE_SIXTEENTHS ? w->newest_sixteenths
+                         : t == TEXTURE_ACROSS   ? w->newest_across
+                                                 : w->newest;
+    const float share  = older == 1.0F ? newest : w->older;
+    weights[t]         = may[t] ? older * share : 0.0F;
+    older              = may[t] ? older - weights[t] : older;
   }
   weights[TEXTURE_PLAIN] = older;
   weights[TEXTURE_TRIPLETS] *=

@@ -9,6 +9,8 @@
 #include "profiles/ladder/ladder.h"
 #include "profiles/ladder/move.h"
 
+#include <stdint.h>
+
 enum {
   THINK_SLICES       = 150, ///< Rhythms tried for one answer
   THINK_WHOLE_SLICES = 24,  ///< ... where a whole phrase is followed
@@ -114,6 +116,7 @@ typedef struct {
   float  notes_most;
   float  newest; ///< Chance of the rung's newest division
   float  newest_sixteenths;
+  float  newest_across;              ///< ... of groups across the bar
   float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
   float  older;
   float  quickest_ms;    ///< What is quicker comes less, or in no cell
@@ -177,7 +180,12 @@ typedef struct {
   float    over_bar;  ///< No note on a bar's first beat, in free lines: times
   double   slow_ms;   ///< A beat so long that a third one may be divided
   unsigned fine_more; ///< Beats more, where sixteenths answer sixteenths
-  double   count_by_chance; ///< Notes that a rhythm's count may be off
+  float    across[2][3];  ///< One note in a group across the beat, two, three:
+                          ///< in long turns, in turns of two bars
+  int8_t across_on;       ///< Where it has three, from one to the next
+  int8_t across_back;     ///< ... and from group to group, the other way
+  float  across_fall;     ///< For each semitone more or less: times
+  double count_by_chance; ///< Notes that a rhythm's count may be off
 } BeatWeights;
 
 /// The last note of all.
