@@ -30,8 +30,8 @@ draw_line(const bool     leans,
 {
   static const Source nothing = {.n_notes = 0};
   const Rung          rung    = {{8, 7, 6, 1}};
-  const Intent        intent  = {.lowest = 58, .highest = 80, .leans = leans};
-  Rng                 rng     = rng_seed(seed, 1);
+  const Intent intent = {.lowest = 58, .highest = 80, .appoggiaturas = leans};
+  Rng          rng    = rng_seed(seed, 1);
   fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 4, rung, 1);
   frame_open(&frame, &fixture.request, &rng);
   prompt_open(&call, &frame, &nothing);
@@ -41,7 +41,7 @@ draw_line(const bool     leans,
     draft_add(&draft, frame.start + at, rests ? i : 0);
   }
   draft_close(&draft, &frame);
-  melody_open(&melody, &frame, &call);
+  melody_open(&melody, &frame, &call, MANNER_LINE);
   cr_assert(
     melody_solve(&melody, &frame, &draft, &call, &intent, CONTOUR_ARCH, &rng));
   path_draw(&melody.solver, &melody.problem, &rng, line);

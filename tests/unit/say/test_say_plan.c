@@ -151,7 +151,7 @@ Test(say_plan, a_short_answer_does_not_wait)
     late += plan.spans[0].from > frame.start + BEAT + BEAT / 2;
   }
   cr_assert_gt(late, 0);
-  cr_assert_lt(late, SEEDS * 15 / 100, "%u", late);
+  cr_assert_lt(late, SEEDS / 6, "%u", late);
 }
 
 /// Of two bars none stays empty: half an answer is none.
