@@ -326,14 +326,17 @@ typedef struct {
     parroted;
   // At rungs of chord tones
   float same_again, same_to_the_end, leap_left, tritone_left;
-  float plain_sixth, plain_tritone, plain_leap, far_apart, skips_back,
-    plain_repeat, ends_by_third;
+  float plain_sixth, plain_tritone, third_undone, plain_leap, far_apart,
+    skips_back, plain_repeat, ends_by_third;
   float  even_run;  ///< A note of one length more, beyond
   double even_free; ///< ... so many
   float  circles;   ///< Back to the note before the last
   float  all_bars;  ///< Every bar in one rhythm
   float  falls_home, known, stepwise;
   float  lifeless, blue_taken, ends_by_step;
+  float  along;      ///< For each step running one way, up to rungs of scale
+                     ///< tones
+  double along_most; ///< ... so many
   double life_least; ///< What happens in a rhythm, a note, at the least
 } WorthWeights;
 

@@ -7,7 +7,7 @@
 
 enum {
   BLUE_THIRD   = 3,
-  WANT_CLASSES = 5, // Of pitch, where the rung has three tones or more
+  WANT_CLASSES = 6, // Of pitch, where the rung has three tones or more
 };
 
 /// Whether a note is said some times on purpose.
@@ -79,13 +79,15 @@ typedef struct {
   unsigned zigzag;
   unsigned turns;
   unsigned hovers;
+  unsigned along; ///< Most steps running one way: what bores least
 } Monotony;
 
 static Monotony
 count_monotony(const Candidate* const c)
 {
-  const unsigned n = c->draft->n_notes;
-  Monotony       m = {0};
+  const unsigned n     = c->draft->n_notes;
+  Monotony       m     = {0};
+  unsigned       along = 0;
   for (unsigned i = 1; i < n; ++i) {
     // This step, the last one, the one before that
     const int  a      = worth_step(c, i);
@@ -105,6 +107,8 @@ count_monotony(const Candidate* const c)
     m.zigzag += turns && turned ? 1 : 0;
     m.turns += turns ? 1 : 0;
     m.hovers += hovers_at(c, i) && !is_said(c, i) ? 1 : 0;
+    along   = a == 0 ? 0 : interval_way(a) == interval_way(b) ? along + 1 : 1;
+    m.along = along > m.along ? along : m.along;
   }
   return m;
 }
@@ -121,13 +125,16 @@ monotony_worth(const Candidate* const c)
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const double calm =
     frame_is_plain(c->frame) ? (double)w->wavers_plain : (double)w->wavers_free;
-  return -own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
-                 (double)w->three_running * m.three +
-                 (double)w->aba * fmax(m.aba - fmax(n / 7.0, 1.0), 0.0) +
-                 (double)w->idle * m.idle + (double)w->abab * m.abab +
-                 (double)w->hovering * m.hovers +
-                 (double)w->zigzag * fmax(m.zigzag - n * w->zigzag_free, 0.0) +
-                 (double)w->wavering * fmax(wavers - calm, 0.0));
+  const bool   bold  = frame_boldness(c->frame) > 0.0;
+  const double along = bold ? 0.0 : fmin(m.along, w->along_most);
+  return (double)w->along * along -
+         own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
+                (double)w->three_running * m.three +
+                (double)w->aba * fmax(m.aba - fmax(n / 7.0, 1.0), 0.0) +
+                (double)w->idle * m.idle + (double)w->abab * m.abab +
+                (double)w->hovering * m.hovers +
+                (double)w->zigzag * fmax(m.zigzag - n * w->zigzag_free, 0.0) +
+                (double)w->wavering * fmax(wavers - calm, 0.0));
 }
 
 /// Whether an interval is the player's own; up to rungs of scale tones no wider

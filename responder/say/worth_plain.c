@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { BLUE_THIRD = 3 };
+
 /// A leap beyond a fifth turns back by step, a tritone goes on by step, else
 /// its note hangs in the air; and one leap is enough.
 double
@@ -97,6 +99,10 @@ skips_worth(const Candidate* const c)
                ? (double)w->plain_sixth
                : 0.0;
     worth -= abs(d) == 6 ? (double)w->plain_tritone : 0.0;
+    // Major has turned minor: the blue third goes up to the third
+    worth -= d == -1 && worth_degree(c, i) == BLUE_THIRD
+               ? (double)w->third_undone
+               : 0.0;
     worth -=
       joins && back && abs(d) > 2 && abs(on) > 2 ? (double)w->skips_back : 0.0;
   }

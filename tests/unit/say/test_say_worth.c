@@ -244,6 +244,12 @@ ParameterizedTestParameters(say_worth, plain_lines)
      {60, 64, 67, 76, 72, 70},
      {EIGHTH, EIGHTH, 2 * BEAT, EIGHTH, EIGHTH},
      1.6},
+    {"the third undone",
+     5,
+     {60, 63, 64, 67, 60},
+     {60, 64, 63, 67, 60},
+     {EIGHTH, EIGHTH, BEAT, BEAT},
+     7.0},
     {"one pitch again",
      5,
      {60, 64, 67, 70, 72},
@@ -309,6 +315,21 @@ Test(say_worth, plain_lengths_differ)
   const double         more    = worth_at(chord_tones, line, mixed, 7) -
                       worth_at(chord_tones, line, even, 7);
   cr_expect_gt(more, 0.0, "%.2f", more);
+}
+
+/// Four steps one way and one back, or three and two; with notes outside a line
+/// may turn as it likes.
+Test(say_worth, a_plain_line_goes_somewhere)
+{
+  static const uint8_t four[]  = {60, 64, 67, 70, 72, 67};
+  static const uint8_t three[] = {60, 64, 67, 72, 70, 67};
+  static const Tick    even[]  = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
+  const Rung           free    = {{8, 7, 6, 1}};
+  const double         here    = worth_at(chord_tones, four, even, 6) -
+                      worth_at(chord_tones, three, even, 6);
+  const double there =
+    worth_at(free, four, even, 6) - worth_at(free, three, even, 6);
+  cr_expect_gt(here, there - 0.4, "%f %f", here, there);
 }
 
 /// Not every bar in one rhythm.
