@@ -17,14 +17,6 @@ is_said(const Candidate* const c, const unsigned i)
   return draft_is_said(&c->draft->notes[i]);
 }
 
-/// Whether a note is planted together with the one before it.
-static bool
-is_planted(const Candidate* const c, const unsigned i)
-{
-  const DraftNote* const note = &c->draft->notes[i];
-  return note->plant != NO_PLANT && note[-1].plant == note->plant;
-}
-
 double
 worth_of_width(const Candidate* const c)
 {
@@ -35,7 +27,7 @@ worth_of_width(const Candidate* const c)
   unsigned                  peak = 0;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
     const int      key = c->line[i];
-    const unsigned one = draft_is_said(&c->draft->notes[i]) ? 0 : 1;
+    const unsigned one = is_said(c, i) ? 0 : 1;
     tops = key > high || i == 0 ? 1 : key == high ? tops + one : tops;
     peak = key > high ? i : peak;
     high = key > high ? key : high;
@@ -91,7 +83,7 @@ count_monotony(const Candidate* const c)
     const int  a      = worth_step(c, i);
     const int  b      = i > 1 ? worth_step(c, i - 1) : 0;
     const int  e      = i > 2 ? worth_step(c, i - 2) : 0;
-    const bool again  = a == 0 && !is_planted(c, i);
+    const bool again  = a == 0 && !draft_is_planted_on(&c->draft->notes[i]);
     const bool back   = i > 1 && a == -b && a != 0;
     const bool turns  = a != 0 && interval_way(a) == -interval_way(b);
     const bool turned = interval_way(b) == -interval_way(e);
@@ -135,9 +127,10 @@ monotony_worth(const Candidate* const c)
 static bool
 is_players(const Candidate* const c, const unsigned i)
 {
-  return is_planted(c, i) &&
+  const DraftNote* const note = &c->draft->notes[i];
+  return draft_is_planted_on(note) &&
          (frame_boldness(c->frame) > 0.0 ||
-          abs(worth_step(c, i)) <= abs(c->draft->notes[i].interval));
+          abs(worth_step(c, i)) <= abs(note->interval));
 }
 
 static double
