@@ -22,8 +22,8 @@ width_worth(const PathWeights* const w, const int size, const double bold)
                     : 1.0;
 }
 
-/// Return the worth of an interval where one is wished; a wider one than that
-/// is the answer's own, which up to scale tones leaps less.
+/// Return the worth of an interval where one is wished; what is wider is the
+/// answer's own, and weighed as such unless the rung is wholly bold.
 static double
 wished_worth(const PathWeights* const w,
              const DraftNote* const   note,
