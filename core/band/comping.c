@@ -108,6 +108,7 @@ sounding_place(const Cue* const cue, const Tick tick)
 static Tick
 written_by(const Cue* const cue, const Tick sounding)
 {
+  // What is written beside a quarter of a beat sounds where it is written
   return sounding_place(cue, sounding) > sounding ? sounding - 1 : sounding;
 }
 

@@ -62,7 +62,7 @@ draft_plant_begin(const Draft* draft, unsigned plant);
 unsigned
 draft_times_planted(const Draft* draft);
 
-/// Return whether a cell stands twice.
+/// Return whether a cell stands twice or more often.
 static inline bool
 draft_is_planted_twice(const Draft* const draft)
 {

@@ -6,7 +6,6 @@
 
 enum {
   N_RHYTHMS  = 8,
-  N_PERIODS  = 6,
   HEAD_NOTES = 3,
   PITCHES    = 128,
 };
@@ -30,7 +29,7 @@ static const SaidRhythm rhythms[N_RHYTHMS] = {
 };
 
 // Half beats from one statement of a riff to the next: no multiples of a bar
-static const uint8_t periods[N_PERIODS] = {3, 5, 6, 7, 9, 10};
+static const uint8_t periods[N_RIFF_PERIODS] = {3, 5, 6, 7, 9, 10};
 
 static bool
 is_thin(const Prompt* const call)
@@ -74,12 +73,6 @@ manner_draw(const Frame* const  frame,
 }
 
 static Tick
-length_of(const Cell* const cell)
-{
-  return cell->offsets[cell->n_notes - 1];
-}
-
-static Tick
 halves_after(const Frame* const frame, const Tick tick, const unsigned halves)
 {
   const Tick     beat = tick_floor(tick, frame->beat);
@@ -106,11 +99,11 @@ add_span(Plan* const plan, const Tick from, const Tick goal, const bool bare)
 static unsigned
 draw_period(const Frame* const frame, const Cell* const cell, Rng* const rng)
 {
-  const Tick length = length_of(cell);
-  const bool fine   = cell_is_fine(cell, frame);
-  float      weights[N_PERIODS];
+  const Tick length = prompt_span(cell);
+  const bool fine   = prompt_is_fine(cell, frame);
+  float      weights[N_RIFF_PERIODS];
   bool       any = false;
-  for (unsigned i = 0; i < N_PERIODS; ++i) {
+  for (unsigned i = 0; i < N_RIFF_PERIODS; ++i) {
     const Tick period = halves_after(frame, 0, periods[i]);
     const bool clear  = period >= length + frame->off;
     const bool moves  = period % frame->bar != 0;
@@ -119,7 +112,7 @@ draw_period(const Frame* const frame, const Cell* const cell, Rng* const rng)
                           : 0.0F;
     any               = any || weights[i] > 0.0F;
   }
-  return any ? periods[rng_pick(rng, weights, N_PERIODS)] : 0;
+  return any ? periods[rng_pick(rng, weights, N_RIFF_PERIODS)] : 0;
 }
 
 /// Return what of a cell is said first, to go on the last time.
@@ -144,15 +137,15 @@ manner_lay_riff(Plan* const        plan,
   const unsigned n      = is_brief(frame) ? 2 : 3;
   plan->head            = head_of(cell, rng);
   const unsigned period = draw_period(frame, &plan->head, rng);
-  for (unsigned i = 0; i < n && period > 0; ++i) {
-    const Tick at   = halves_after(frame, start, i * period);
-    const Tick last = i + 1 < n ? length_of(&plan->head) : length_of(cell);
-    add_span(plan, at, at + last, false);
-  }
-  plan->n_stated = plan->n_spans;
-  if (plan->n_stated == 0) {
+  if (period == 0) {
     return false;
   }
+  for (unsigned i = 0; i < n; ++i) {
+    const Tick at   = halves_after(frame, start, i * period);
+    const Tick last = i + 1 < n ? prompt_span(&plan->head) : prompt_span(cell);
+    add_span(plan, at, at + last, false);
+  }
+  plan->n_stated  = n;
   const Tick from = draw_halves(
     frame, plan->spans[n - 1].goal, say_weights.manner.release_rests, rng);
   add_span(plan, from, goal, false);
@@ -191,7 +184,7 @@ said_from(const Frame* const frame, const Tick from, Rng* const rng)
   return said;
 }
 
-/// Add it where a phrase begins and has room for more.
+/// Say one note some times where a phrase begins, if it has room for more.
 static void
 say_at(Plan* const        plan,
        const Frame* const frame,
@@ -199,7 +192,7 @@ say_at(Plan* const        plan,
        Rng* const         rng)
 {
   const Cell said = said_from(frame, span.from, rng);
-  const Tick to   = span.from + length_of(&said);
+  const Tick to   = span.from + prompt_span(&said);
   if (span.goal - to >= frame->beat) {
     plan->said[plan->n_said++] = said;
   }

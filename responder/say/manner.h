@@ -19,8 +19,15 @@
 Manner
 manner_draw(const Frame* frame, const Prompt* call, Move move, Rng* rng);
 
-/// Lay a riff's phrases: a cell again and again elsewhere in the bar, and a
-/// release; false if there is no room.
+/**
+   Lay a riff's phrases: the beginning of a cell again and again elsewhere in
+   the bar, at last the whole of it, and a release.
+
+   @param plan Has no phrases yet.
+   @param start Written tick of the first note.
+   @param goal Written tick of the last note.
+   @return Whether there is room.
+*/
 bool
 manner_lay_riff(Plan*        plan,
                 const Frame* frame,
@@ -29,8 +36,8 @@ manner_lay_riff(Plan*        plan,
                 Tick         goal,
                 Rng*         rng);
 
-/// Lay few notes and holes, and a gesture to the goal; false if there is no
-/// room.
+/// Lay few notes and holes, and a gesture to the goal, as manner_lay_riff();
+/// false if there is no room.
 bool
 manner_lay_spare(Plan*        plan,
                  const Frame* frame,

@@ -253,8 +253,8 @@ plan_intent(const Frame* const  frame,
                   (!frame->must_end_open &&
                    (asked->departs_from != NULL || (intent.closes && !turns)));
   intent.shows_run     = frame_is_free(frame) && happens(rng, w->shows);
-  intent.shows_outside = frame_is_bold(frame) && happens(rng, w->shows);
-  intent.appoggiaturas = frame_is_bold(frame) &&
+  intent.shows_outside = frame_goes_outside(frame) && happens(rng, w->shows);
+  intent.appoggiaturas = frame_goes_outside(frame) &&
                          frame->notes->scale_share > 0.0F &&
                          happens(rng, w->appoggiaturas);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows_wide);
@@ -435,13 +435,13 @@ plan_draw(Plan* const         plan,
 {
   for (unsigned i = 0; i < PLAN_TRIES; ++i) {
     *plan            = (Plan){.n_spans = 0};
+    const bool kept  = i < PLAN_TRIES / 2;
     const Tick start = draw_start(frame, call, rng);
-    const Tick goal = i < PLAN_TRIES / 2 ? intent->goal : draw_goal(frame, rng);
-    const bool kept = i < PLAN_TRIES / 2;
-    const Form form = kept ? intent->form
-                      : intent->manner == MANNER_TALK
-                        ? draw_form(frame, intent->manner, rng)
-                        : FORM_LINE;
+    const Tick goal  = kept ? intent->goal : draw_goal(frame, rng);
+    const Form form  = kept ? intent->form
+                       : intent->manner == MANNER_TALK
+                         ? draw_form(frame, intent->manner, rng)
+                         : FORM_LINE;
     const Span whole = {.from = start, .goal = goal};
     if (lay(plan, frame, intent, form, cell, whole, rng)) {
       if (frame->until - frame->from > 2 * frame->bar) {

@@ -85,7 +85,7 @@ typedef struct {
   unsigned n_stated; ///< First phrases that are the cell's head, the last of
                      ///< them the whole cell
   Cell     head;     ///< Of the cell
-  unsigned n_said;   ///< Times that one note is said some times
+  unsigned n_said;   ///< Places where one note is said some times
   Cell     said[PLAN_SAID]; ///< Their rhythms; `at` is a written tick
   Contour  contour;
 } Plan;

@@ -12,12 +12,6 @@ typedef struct {
   float    weights[SPOT_CAPACITY];
 } Spots;
 
-static Tick
-length_of(const Cell* const cell)
-{
-  return cell->offsets[cell->n_notes - 1];
-}
-
 /// Whether every note of a cell may stand where it would.
 static bool
 may_stand(const Frame* const frame, const Cell* const cell, const Tick tick)
@@ -42,8 +36,9 @@ is_taken(const Plants* const plants,
   bool taken = false;
   for (unsigned k = 0; k < plants->n; ++k) {
     const Plant* const other = &plants->plants[k];
-    taken = taken || (tick + length_of(cell) > other->tick - frame->off &&
-                      tick < other->tick + length_of(other->cell) + frame->off);
+    taken =
+      taken || (tick + prompt_span(cell) > other->tick - frame->off &&
+                tick < other->tick + prompt_span(other->cell) + frame->off);
   }
   return taken;
 }
@@ -59,11 +54,11 @@ find_spots(Spots* const          spots,
 {
   const CellWeights* const w    = &say_weights.cell;
   const Cell* const        cell = planting->cell;
-  const bool               fine = cell_is_fine(cell, frame);
+  const bool               fine = prompt_is_fine(cell, frame);
   const Tick               step = fine ? frame->beat : frame->beat - frame->off;
   const Tick               early = frame_in_beat(frame, cell->at - span.from);
   for (Tick t = span.from + (fine ? early : 0);
-       t + length_of(cell) <= span.goal;
+       t + prompt_span(cell) <= span.goal;
        t += step) {
     const Tick away    = (t - frame->start - cell->at) % frame->bar;
     const bool traces  = away == 0 && !cell->is_own;
@@ -73,7 +68,7 @@ find_spots(Spots* const          spots,
       continue;
     }
     float weight = t == span.from ? w->at_start : w->inside;
-    weight       = t + length_of(cell) == span.goal ? w->at_end : weight;
+    weight       = t + prompt_span(cell) == span.goal ? w->at_end : weight;
     weight *= !traces              ? 1.0F
               : planting->at_start ? w->first_place
                                    : w->same_place;
@@ -94,7 +89,7 @@ weigh_again(Spots* const          spots,
             const unsigned        first)
 {
   const CellWeights* const w      = &say_weights.cell;
-  const Tick               length = length_of(planting->cell);
+  const Tick               length = prompt_span(planting->cell);
   float                    total  = 0.0F;
   for (unsigned i = 0; i < spots->n; ++i) {
     const Tick apart = spots->ticks[i] - spots->ticks[first];
@@ -127,7 +122,7 @@ add_plant(Plants* const      plants,
             .id     = id,
             .tick   = from,
             .after  = from - (Tick)(w->kept_before * (double)frame->beat),
-            .before = from + length_of(cell) + tail,
+            .before = from + prompt_span(cell) + tail,
             .phrase = phrase};
 }
 

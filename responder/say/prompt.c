@@ -267,7 +267,7 @@ is_fine(const Source* const source, const Frame* const frame)
 }
 
 bool
-cell_is_fine(const Cell* const cell, const Frame* const frame)
+prompt_is_fine(const Cell* const cell, const Frame* const frame)
 {
   for (unsigned i = 0; i < cell->n_notes; ++i) {
     const Tick at = frame_in_beat(frame, cell->at + cell->offsets[i]);
@@ -333,9 +333,8 @@ prompt_choose_cell(const Prompt* const call,
   float total = 0.0F;
   for (unsigned i = 0; i < call->n_cells; ++i) {
     const Cell* const cell = &call->cells[i];
-    const bool        fits =
-      cell->offsets[cell->n_notes - 1] <= longest && cell->n_notes <= most;
-    weights[i] = fits ? call->weights[i] : 0.0F;
+    const bool fits = prompt_span(cell) <= longest && cell->n_notes <= most;
+    weights[i]      = fits ? call->weights[i] : 0.0F;
     total += weights[i];
   }
   return &call->cells[rng_pick(

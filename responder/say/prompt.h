@@ -50,10 +50,17 @@ typedef struct {
   float         weights[CELL_CAPACITY];
 } Prompt;
 
+/// Return how long it is from the first note of a cell to its last.
+static inline Tick
+prompt_span(const Cell* const cell)
+{
+  return cell->offsets[cell->n_notes - 1];
+}
+
 /// Whether a cell has triplets or sixteenths: half a beat later they would be
 /// others.
 bool
-cell_is_fine(const Cell* cell, const Frame* frame);
+prompt_is_fine(const Cell* cell, const Frame* frame);
 
 /// Whether the player begins a phrase with a cell, and says it again.
 static inline bool

@@ -6,6 +6,39 @@
 #include <math.h>
 #include <stdlib.h>
 
+static double
+begin_worth(const PathWeights* const w, const int size, const double bold)
+{
+  return exp(-size / band_at(w->new_width, bold)) *
+         (size > 9 ? w->new_far : 1.0);
+}
+
+static double
+width_worth(const PathWeights* const w, const int size, const double bold)
+{
+  return size > 9   ? band_at(w->ninth, bold)
+         : size > 7 ? band_at(w->sixth, bold)
+         : size > 5 ? band_at(w->fifth, bold)
+                    : 1.0;
+}
+
+/// Return the worth of an interval where one is wished; what is wider is the
+/// answer's own, and weighed as such unless the rung is wholly bold.
+static double
+wished_worth(const PathWeights* const w,
+             const DraftNote* const   note,
+             const int                d,
+             const double             bold)
+{
+  const int  size = abs(d);
+  const int  wish = abs(note->interval);
+  const bool own  = size > wish && bold < 1.0;
+  return interval_way(d) != interval_way(note->interval)
+           ? (double)w->other_way
+           : (double)w->wished * (own ? width_worth(w, size, bold) : 1.0) *
+               pow((double)note->interval_fall, abs(size - wish));
+}
+
 double
 steps_worth(const Frame* const frame,
             const Draft* const draft,
@@ -26,27 +59,16 @@ steps_worth(const Frame* const frame,
     return (double)w->no_step_home;
   }
   if (note->begins) {
-    return size == 0 && !draft->is_whole
-             ? w->new_same
-             : exp(-size / band_at(w->new_width, bold)) *
-                 (size > 9 ? w->new_far : 1.0);
+    return size == 0 && !draft->is_whole ? w->new_same
+                                         : begin_worth(w, size, bold);
   }
-  const double wide = size > 9   ? band_at(w->ninth, bold)
-                      : size > 7 ? band_at(w->sixth, bold)
-                      : size > 5 ? band_at(w->fifth, bold)
-                                 : 1.0;
   if (note->interval_fall < NO_WISH) {
-    const int wish = note->interval;
-    return interval_way(d) != interval_way(wish)
-             ? (double)w->other_way
-             : (double)w->wished *
-                 (size > abs(wish) && bold < 1.0 ? wide : 1.0) *
-                 pow((double)note->interval_fall, abs(size - abs(wish)));
+    return wished_worth(w, note, d, bold);
   }
   const double quick = size > 7 && ms < say_weights.very_fast_ms
                          ? (double)say_weights.unhandy
                          : 1.0;
   return quick * (size == 0   ? band_at(w->repeat, bold)
                   : size == 6 ? (double)w->tritone
-                              : wide);
+                              : width_worth(w, size, bold));
 }

@@ -8,7 +8,9 @@
 
 /// Return the worth of `d` semitones to a note from the one before it.
 ///
-/// @param place At least 1.
+/// @param place Of that note in the draft, at least 1.
+/// @param d Upwards; below 0 downwards.
+/// @return 0 where no hand gets there in time; else above 0, as a weight.
 double
 steps_worth(const Frame* frame, const Draft* draft, unsigned place, int d);
 

@@ -66,12 +66,12 @@ typedef struct {
   float  step;  ///< Bits, what a step says
   float  odd;   ///< ... more: neither a quaver nor a beat
   float  mixed; ///< ... of another length than the one before
-  float  leap;
+  float  leap;  ///< ... from a fourth on
   float  repeat;
-  float  no_room;     ///< Of the weight of a cell that nothing came of: times
+  float  telling;     ///< The power of their sum, which is a cell's weight
+  float  no_room;     ///< That of a cell that nothing came of: times
   float  last_resort; ///< ... no less than that
-  float  telling;     ///< The power of their sum
-  float  begins;
+  float  begins;      ///< That of a cell that begins a phrase: times
   float  ends;
   float  twice;      ///< Said twice by the player
   float  riff;       ///< ... from the beginning
@@ -90,10 +90,10 @@ typedef struct {
   float  fall_plain; ///< What a semitone more or less leaves of an interval
   float  fall_free;
   float  fall_leap;   ///< ... of a leap, which is what the cell is known by
+  float  fall_rhythm; ///< ... where the rhythm is what is taken
   double kept_before; ///< Clear before a planted cell, of a beat
   double kept_after;  ///< ... after its last note, of half a beat
   double held;        ///< That last note is held where longer than this
-  float  fall_rhythm; ///< ... where the rhythm is what is taken
 } CellWeights;
 
 /// What an answer is to be.
@@ -153,17 +153,17 @@ typedef struct {
 /// How free answers speak: a line, a talk, a riff, few notes.
 typedef struct {
   float thin_call; ///< Notes a bar: what is thinner is answered thinly
-  float shares[N_ALL_MANNERS];
-  float after_thin[N_ALL_MANNERS];
-  float brief_line;           ///< A line, in turns of two bars: times
+  float shares[N_ALL_MANNERS];     ///< Of answers
+  float after_thin[N_ALL_MANNERS]; ///< ... to a thin call
+  float brief_line;                ///< A line, in turns of two bars: times
   float stayed;               ///< A talk after a pitch said three times: times
   float riffed;               ///< A riff after a riff: times
   float notes[N_ALL_MANNERS]; ///< Of those that would be aimed at
-  float periods[N_RIFF_PERIODS];      ///< From one statement to the next
+  float periods[N_RIFF_PERIODS];      ///< By half beats from one to the next
   float release_rests[MANNER_HALVES]; ///< Before a riff is let go, half beats
   float bare; ///< Share of the turn that has few notes, before the gesture
-  float bare_lengths[MANNER_HALVES];
-  float holes[MANNER_HALVES];
+  float bare_lengths[MANNER_HALVES]; ///< Of a phrase there, half beats
+  float holes[MANNER_HALVES];        ///< After each, half beats
   float again_root; ///< A pitch that comes again, by what it is each time
   float again_scale;
   float again_outside;
@@ -182,7 +182,7 @@ typedef struct {
   unsigned fine_more; ///< Beats more, where sixteenths answer sixteenths
   float    across[2][3];  ///< One note in a group across the beat, two, three:
                           ///< in long turns, in turns of two bars
-  int8_t across_on;       ///< Where it has three, from one to the next
+  int8_t across_on;       ///< Of three, semitones from one to the next
   int8_t across_back;     ///< ... and from group to group, the other way
   float  across_fall;     ///< For each semitone more or less: times
   double count_by_chance; ///< Notes that a rhythm's count may be off
@@ -263,18 +263,17 @@ typedef struct {
   double fourth_long; ///< And on the beat
   double fourth_short;
   double natural_seven;
-  double long_scale; ///< A scale tone, long: times
-  double colour_end; ///< A colour at the end of a phrase: times
-  double first_same; ///< To begin on the call's last pitch
-  Band   new_width;  ///< Semitones over which a new phrase begins away
-  double new_same;   ///< ... on the pitch that the last one ended on
-  double new_far;    ///< ... beyond a sixth: times
-  float
-    appoggiatura; ///< Chance of a strong beat to lean, in an answer that does
-  float appoggiatura_falls; ///< ... from above
-  float off_arpeggio;
-  float off_run;
-  float figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
+  double long_scale;         ///< A scale tone, long: times
+  double colour_end;         ///< A colour at the end of a phrase: times
+  double first_same;         ///< To begin on the call's last pitch
+  Band   new_width;          ///< Semitones over which a new phrase begins away
+  double new_same;           ///< ... on the pitch that the last one ended on
+  double new_far;            ///< ... beyond a sixth: times
+  float  appoggiatura;       ///< Chance to lean of a strong beat that may
+  float  appoggiatura_falls; ///< ... from above
+  float  off_arpeggio;
+  float  off_run;
+  float  figures[N_FIGURE_KINDS]; ///< None, enclosure, arpeggio, run, approach
 } PathWeights;
 
 /// What a line gains and loses; see worth.c and its parts.
@@ -286,8 +285,9 @@ typedef struct {
   float free_blame; ///< Of scale tones, where lines are wholly free: times
   float change_heard, change_by_step, change_missed;
   float bugle, no_seventh;
-  float range_least, range_most, range_spoken, narrow, wide, top_again, peak;
-  float two_tones; ///< Of what bores, at a rung of two tones
+  float range_least, range_most, narrow, wide, top_again, peak;
+  float range_spoken; ///< In place of range_least, of what is no line
+  float two_tones;    ///< Of what bores, at a rung of two tones
   float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
     wavering;
   float  wavers_free, wavers_plain;

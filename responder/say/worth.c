@@ -74,10 +74,10 @@ chord_worth_of(const Candidate* const c, const unsigned i)
   }
   double worth = 0.0;
   if (note->place == PLACE_STRONG_BEAT) {
-    worth -=
-      role == ROLE_SCALE_TONE
-        ? bold * (double)(led ? w->strong_led : w->strong_clash)
-        : bold * (double)(led ? w->strong_outside_led : w->strong_outside);
+    const float blame = role == ROLE_SCALE_TONE
+                          ? (led ? w->strong_led : w->strong_clash)
+                          : (led ? w->strong_outside_led : w->strong_outside);
+    worth -= bold * (double)blame;
   } else if (draft_is_on_beat(note) && role == ROLE_OUTSIDE &&
              !(blue && d == BLUE_THIRD)) {
     worth -= (double)w->outside_on_beat;

@@ -20,8 +20,8 @@ typedef struct {
   double         alike; ///< What worth_alike() says of the draft
 } Candidate;
 
-/// Return how alike the rhythms of a draft and the call are as wholes, 0..1; a
-/// whole phrase again, of which it does not count, has 0.
+/// Return how alike the rhythms of a draft and the call are as wholes, 0..1; 0
+/// where a whole phrase is followed, which may be alike.
 double
 worth_alike(const Draft* draft, const Prompt* call);
 

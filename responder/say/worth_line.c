@@ -17,14 +17,6 @@ is_said(const Candidate* const c, const unsigned i)
   return draft_is_said(&c->draft->notes[i]);
 }
 
-/// Whether a note is planted together with the one before it.
-static bool
-is_planted(const Candidate* const c, const unsigned i)
-{
-  const DraftNote* const note = &c->draft->notes[i];
-  return note->plant != NO_PLANT && note[-1].plant == note->plant;
-}
-
 double
 worth_of_width(const Candidate* const c)
 {
@@ -35,7 +27,7 @@ worth_of_width(const Candidate* const c)
   unsigned                  peak = 0;
   for (unsigned i = 0; i < c->draft->n_notes; ++i) {
     const int      key = c->line[i];
-    const unsigned one = draft_is_said(&c->draft->notes[i]) ? 0 : 1;
+    const unsigned one = is_said(c, i) ? 0 : 1;
     tops = key > high || i == 0 ? 1 : key == high ? tops + one : tops;
     peak = key > high ? i : peak;
     high = key > high ? key : high;
@@ -93,7 +85,7 @@ count_monotony(const Candidate* const c)
     const int  a      = worth_step(c, i);
     const int  b      = i > 1 ? worth_step(c, i - 1) : 0;
     const int  e      = i > 2 ? worth_step(c, i - 2) : 0;
-    const bool again  = a == 0 && !is_planted(c, i);
+    const bool again  = a == 0 && !draft_is_planted_on(&c->draft->notes[i]);
     const bool back   = i > 1 && a == -b && a != 0;
     const bool turns  = a != 0 && interval_way(a) == -interval_way(b);
     const bool turned = interval_way(b) == -interval_way(e);
@@ -142,9 +134,10 @@ monotony_worth(const Candidate* const c)
 static bool
 is_players(const Candidate* const c, const unsigned i)
 {
-  return is_planted(c, i) &&
+  const DraftNote* const note = &c->draft->notes[i];
+  return draft_is_planted_on(note) &&
          (frame_boldness(c->frame) > 0.0 ||
-          abs(worth_step(c, i)) <= abs(c->draft->notes[i].interval));
+          abs(worth_step(c, i)) <= abs(note->interval));
 }
 
 static double
@@ -232,6 +225,16 @@ is_enclosed(const Candidate* const c, const unsigned i)
          (up == -1 || down == -1);
 }
 
+static bool
+has_appoggiatura(const Candidate* const c)
+{
+  bool has = false;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    has = has || worth_is_appoggiatura(c, i);
+  }
+  return has;
+}
+
 double
 worth_of_idioms(const Candidate* const c)
 {
@@ -240,7 +243,6 @@ worth_of_idioms(const Candidate* const c)
   unsigned                  run     = 0;
   unsigned                  longest = 0;
   unsigned                  outside = 0;
-  bool                      leans   = false;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
     const int  d   = worth_step(c, i);
     const int  b   = i > 1 ? worth_step(c, i - 1) : 0;
@@ -252,7 +254,6 @@ worth_of_idioms(const Candidate* const c)
                 : 0;
     longest = run > longest ? run : longest;
     outside += worth_role(c, i) == ROLE_OUTSIDE ? 1 : 0;
-    leans = leans || worth_is_appoggiatura(c, i);
     if (two) {
       idiom += is_enclosed(c, i) ? (double)w->enclosed : 0.0;
       idiom += (b == 3 || b == 4) && (d == 3 || d == 4) ? w->thirds_up : 0.0;
@@ -273,7 +274,7 @@ worth_of_idioms(const Candidate* const c)
   return fmin(idiom, most) +
          (c->intent->shows_run && runs ? (double)w->shown : 0.0) +
          (c->intent->shows_outside && outside > 0 ? (double)w->shown : 0.0) +
-         (leans ? (double)w->shown : 0.0) -
+         (has_appoggiatura(c) ? (double)w->shown : 0.0) -
          (double)w->chromatic * (outside > 3 ? outside - 3.0 : 0.0) -
          (double)w->long_run * (longest > 6 ? longest - 6.0 : 0.0);
 }

@@ -74,11 +74,11 @@ ends_as_before(const Candidate* const c)
   return false;
 }
 
-/// What is lost by one pitch twice, by leaps that no step takes back, by
-/// tritones, be they between phrases, by skips to and fro and by phrases that
-/// lie far apart.
+/// What is gained by steps, and lost by one pitch twice, by leaps that no step
+/// takes back, by tritones, be they between phrases, by skips to and fro and by
+/// phrases that lie far apart.
 static double
-skips_worth(const Candidate* const c)
+steps_and_skips_worth(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
   double                    worth = 0.0;
@@ -109,31 +109,41 @@ skips_worth(const Candidate* const c)
   return worth + (double)w->stepwise * near / c->draft->n_notes;
 }
 
+/// Whether every note after the first bar stands a bar after another one.
+static bool
+are_bars_alike(const Candidate* const c)
+{
+  const Frame* const     f     = c->frame;
+  const DraftNote* const notes = c->draft->notes;
+  const unsigned         n     = c->draft->n_notes;
+  unsigned               first = 0;
+  unsigned               alike = 0;
+  while (first < n && notes[first].tick < f->start + f->bar) {
+    ++first;
+  }
+  for (unsigned i = 1; i < n; ++i) {
+    for (unsigned k = 0; k < i; ++k) {
+      alike += notes[i].tick - notes[k].tick == f->bar ? 1 : 0;
+    }
+  }
+  return alike + first == n;
+}
+
 /// What is lost by a rhythm of one length, or of bars that are all alike.
 static double
-square_worth(const Candidate* const c)
+even_worth(const Candidate* const c)
 {
   const WorthWeights* const w     = &say_weights.worth;
-  const Frame* const        f     = c->frame;
-  const unsigned            n     = c->draft->n_notes;
   unsigned                  run   = 1;
-  unsigned                  alike = 0;
   double                    worth = 0.0;
-  for (unsigned i = 1; i < n; ++i) {
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
     const DraftNote* const note = &c->draft->notes[i];
-    run = i > 1 && note[-1].gap == note[-2].gap && note[-1].gap >= f->off
+    run = i > 1 && note[-1].gap == note[-2].gap && note[-1].gap >= c->frame->off
             ? run + 1
             : 2;
     worth -= run > w->even_free ? (double)w->even_run : 0.0;
-    for (unsigned k = 0; k < i; ++k) {
-      alike += note->tick - c->draft->notes[k].tick == f->bar ? 1 : 0;
-    }
   }
-  unsigned first = 0;
-  while (first < n && c->draft->notes[first].tick < f->start + f->bar) {
-    ++first;
-  }
-  return worth - (alike + first == n ? (double)w->all_bars : 0.0);
+  return worth - (are_bars_alike(c) ? (double)w->all_bars : 0.0);
 }
 
 /// Return how often a line comes back to the note before the last, but for
@@ -172,7 +182,7 @@ worth_of_plain(const Candidate* const c)
                          : fmax(asked - life_of(c->frame, ticks, n), 0.0);
   const int    into  = n > 1 ? worth_step(c, n - 1) : 0;
   const int    last  = abs(into);
-  return skips_worth(c) + square_worth(c) -
+  return steps_and_skips_worth(c) + even_worth(c) -
          (double)w->circles * count_circles(c) +
          (double)w->known * known / fmax(n, 1.0) +
          (into < 0 ? (double)w->falls_home : 0.0) -

@@ -216,7 +216,7 @@ cell_words(const Session* const session, const bool other)
                  : "Something short to give back.";
 }
 
-// Then that is what is true of it
+// Where the way of playing asked for something, that is what is true of it
 static void
 say_fitted(Session* const session)
 {

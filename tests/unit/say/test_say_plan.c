@@ -1,4 +1,4 @@
-// Where an answer's phrases stand, and how full it is (read blind; no source).
+// Where an answer's phrases stand, and how full it is (by ear; no source).
 
 #include "fixture.h"
 
