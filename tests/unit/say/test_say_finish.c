@@ -1,4 +1,4 @@
-// How long the last notes of phrases last (read blind; no source).
+// How long the last notes of phrases last (by taste; no source).
 
 #include "fixture.h"
 
@@ -20,10 +20,10 @@ typedef struct {
 } Long;
 
 static void
-count(Long* const count, const Tick length)
+count(Long* const ends, const Tick length)
 {
-  count->over_one += length > BEAT ? 1 : 0;
-  count->over_two += length > 2 * BEAT ? 1 : 0;
+  ends->over_one += length > BEAT ? 1 : 0;
+  ends->over_two += length > 2 * BEAT ? 1 : 0;
 }
 
 /// End a phrase in the first bar and one in the third, with room after
