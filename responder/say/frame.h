@@ -128,7 +128,7 @@ frame_is_free(const Frame* const frame)
 
 /// Whether the rung has notes outside.
 static inline bool
-frame_is_bold(const Frame* const frame)
+frame_goes_outside(const Frame* const frame)
 {
   return frame->notes->outside_share > 0.0F;
 }

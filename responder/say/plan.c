@@ -253,8 +253,8 @@ plan_intent(const Frame* const  frame,
                   (!frame->must_end_open &&
                    (asked->departs_from != NULL || (intent.closes && !turns)));
   intent.shows_run     = frame_is_free(frame) && happens(rng, w->shows);
-  intent.shows_outside = frame_is_bold(frame) && happens(rng, w->shows);
-  intent.appoggiaturas = frame_is_bold(frame) &&
+  intent.shows_outside = frame_goes_outside(frame) && happens(rng, w->shows);
+  intent.appoggiaturas = frame_goes_outside(frame) &&
                          frame->notes->scale_share > 0.0F &&
                          happens(rng, w->appoggiaturas);
   intent.shows_range = frame->notes->range > 19 && happens(rng, w->shows_wide);

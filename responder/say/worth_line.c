@@ -218,6 +218,16 @@ is_enclosed(const Candidate* const c, const unsigned i)
          (up == -1 || down == -1);
 }
 
+static bool
+has_appoggiatura(const Candidate* const c)
+{
+  bool has = false;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    has = has || worth_is_appoggiatura(c, i);
+  }
+  return has;
+}
+
 double
 worth_of_idioms(const Candidate* const c)
 {
@@ -226,7 +236,6 @@ worth_of_idioms(const Candidate* const c)
   unsigned                  run     = 0;
   unsigned                  longest = 0;
   unsigned                  outside = 0;
-  bool                      leans   = false;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
     const int  d   = worth_step(c, i);
     const int  b   = i > 1 ? worth_step(c, i - 1) : 0;
@@ -238,7 +247,6 @@ worth_of_idioms(const Candidate* const c)
                 : 0;
     longest = run > longest ? run : longest;
     outside += worth_role(c, i) == ROLE_OUTSIDE ? 1 : 0;
-    leans = leans || worth_is_appoggiatura(c, i);
     if (two) {
       idiom += is_enclosed(c, i) ? (double)w->enclosed : 0.0;
       idiom += (b == 3 || b == 4) && (d == 3 || d == 4) ? w->thirds_up : 0.0;
@@ -259,7 +267,7 @@ worth_of_idioms(const Candidate* const c)
   return fmin(idiom, most) +
          (c->intent->shows_run && runs ? (double)w->shown : 0.0) +
          (c->intent->shows_outside && outside > 0 ? (double)w->shown : 0.0) +
-         (leans ? (double)w->shown : 0.0) -
+         (has_appoggiatura(c) ? (double)w->shown : 0.0) -
          (double)w->chromatic * (outside > 3 ? outside - 3.0 : 0.0) -
          (double)w->long_run * (longest > 6 ? longest - 6.0 : 0.0);
 }
