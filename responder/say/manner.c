@@ -230,10 +230,10 @@ bears(const Draft* const draft, const Manner manner, const int key)
     const DraftNote* const note = &draft->notes[i];
     if (comes_again(manner, note)) {
       const unsigned role = note->chord.roles[key % N_PITCH_CLASSES];
-      worth *= role == ROLE_ROOT         ? w->again_root
-               : role == ROLE_CHORD_TONE ? 1.0F
-               : role == ROLE_SCALE_TONE ? w->again_scale
-                                         : w->again_outside;
+      worth *= role == ROLE_ROOT         ? (double)w->again_root
+               : role == ROLE_CHORD_TONE ? 1.0
+               : role == ROLE_SCALE_TONE ? (double)w->again_scale
+                                         : (double)w->again_outside;
     }
   }
   return worth;

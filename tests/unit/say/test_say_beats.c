@@ -1,4 +1,4 @@
-// Rhythms drawn beat by beat (by ear; no source).
+// Rhythms drawn beat by beat (by taste; no source).
 
 #include "fixture.h"
 

@@ -1,4 +1,4 @@
-// How long the last notes of phrases last (by ear; no source).
+// How long the last notes of phrases last (by taste; no source).
 
 #include "fixture.h"
 

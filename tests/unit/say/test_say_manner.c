@@ -1,5 +1,5 @@
 // How free answers speak: by what the call is, and each in its own form (by
-// ear; no source).
+// taste; no source).
 
 #include "fixture.h"
 

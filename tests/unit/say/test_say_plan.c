@@ -1,4 +1,4 @@
-// Where an answer's phrases stand, and how full it is (by ear; no source).
+// Where an answer's phrases stand, and how full it is (by taste; no source).
 
 #include "fixture.h"
 

@@ -1,4 +1,4 @@
-// What a drawn line gains and loses, one rule at a time (by ear; no
+// What a drawn line gains and loses, one rule at a time (by taste; no
 // source). Lines are compared that differ in nothing else.
 
 #include "fixture.h"
