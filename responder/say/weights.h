@@ -297,7 +297,7 @@ typedef struct {
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
   float  long_run;
-  float  quick_turns, sudden, late;
+  float  quick_turns, sudden, late, late_plain;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
   float  bars_alike;    ///< Bars running, by the share of their onsets
   float  begun_bars;    ///< With a note on the first beat, beyond one
@@ -334,6 +334,8 @@ typedef struct {
   float  all_bars;  ///< Every bar in one rhythm
   float  falls_home, known, stepwise;
   float  lifeless, blue_taken, ends_by_step;
+  float  hardly;     ///< A note less than a sentence, at rungs of chord tones
+  double sentence;   ///< Notes that make one
   float  along;      ///< For each step running one way, up to rungs of scale
                      ///< tones
   double along_most; ///< ... so many

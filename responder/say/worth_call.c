@@ -109,9 +109,10 @@ worth_of_rhythm(const Candidate* const c)
   }
   const double waits =
     (double)(c->draft->notes[0].tick - f->from) / (double)f->beat;
+  const float late = frame_is_plain(f) ? w->late_plain : w->late;
   worth -= c->intent->manner == MANNER_SPARE
              ? 0.0
-             : (double)w->late * fmax(waits - w->late_free, 0.0);
+             : (double)late * fmax(waits - w->late_free, 0.0);
   worth += quick_worth(c);
   worth += frame_is_free(f) ? square_worth(c) : 0.0;
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;

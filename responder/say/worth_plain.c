@@ -182,7 +182,9 @@ worth_of_plain(const Candidate* const c)
                          : fmax(asked - life_of(c->frame, ticks, n), 0.0);
   const int    into  = n > 1 ? worth_step(c, n - 1) : 0;
   const int    last  = abs(into);
+  const bool   full  = c->frame->request->treatment == TREAT_ANSWER;
   return steps_and_skips_worth(c) + even_worth(c) -
+         (full ? (double)w->hardly * fmax(w->sentence - n, 0.0) : 0.0) -
          (double)w->circles * count_circles(c) +
          (double)w->known * known / fmax(n, 1.0) +
          (into < 0 ? (double)w->falls_home : 0.0) -

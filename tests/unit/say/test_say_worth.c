@@ -19,8 +19,9 @@ static Fixture fixture;
 static Frame   frame;
 static Prompt  call;
 static Draft   draft;
-static Source  asked; // What is answered; nothing, if not told
-static bool    leans; // Whether it is an answer that does
+static Source  asked;  // What is answered; nothing, if not told
+static bool    leans;  // Whether it is an answer that does
+static Tick    waited; // Before it begins
 
 /// Return the worth of a line over bars of C7, `gaps` ticks apart; a rest
 /// follows those of a minim.
@@ -38,7 +39,7 @@ worth_in(const unsigned       bars,
   frame_open(&frame, &fixture.request, &rng);
   prompt_open(&call, &frame, &asked);
   draft     = (Draft){.n_notes = 0};
-  Tick tick = frame.start;
+  Tick tick = frame.start + waited;
   for (unsigned i = 0; i < n; ++i) {
     draft_add(&draft, tick, phrase);
     tick += i + 1 < n ? gaps[i] : 0;
@@ -330,6 +331,31 @@ Test(say_worth, a_plain_line_goes_somewhere)
   const double there =
     worth_at(free, four, even, 6) - worth_at(free, three, even, 6);
   cr_expect_gt(here, there - 0.4, "%f %f", here, there);
+}
+
+/// Where there is little to say it is said at once.
+Test(say_worth, a_plain_answer_does_not_wait)
+{
+  static const uint8_t line[] = {60, 64, 67, 70, 72};
+  static const Tick    gaps[] = {EIGHTH, EIGHTH, BEAT, BEAT};
+  const Rung           free   = {{8, 7, 6, 1}};
+  const double         here   = worth_at(chord_tones, line, gaps, 5);
+  const double         there  = worth_at(free, line, gaps, 5);
+  waited                      = 3 * BEAT;
+  const double here_lost      = here - worth_at(chord_tones, line, gaps, 5);
+  const double there_lost     = there - worth_at(free, line, gaps, 5);
+  waited                      = 0;
+  cr_expect_gt(here_lost, there_lost + 0.5, "%f %f", here_lost, there_lost);
+}
+
+/// Six notes are a sentence; what lacks one lacks more than its tone.
+Test(say_worth, a_plain_answer_says_something)
+{
+  static const uint8_t line[] = {60, 64, 67, 70, 72, 67, 64};
+  static const Tick    gaps[] = {EIGHTH, BEAT, EIGHTH, BEAT, EIGHTH, BEAT};
+  const double         four   = worth_at(chord_tones, line, gaps, 4);
+  const double         six    = worth_at(chord_tones, line, gaps, 6);
+  cr_expect_gt(six, four, "%f", six - four);
 }
 
 /// Not every bar in one rhythm.
