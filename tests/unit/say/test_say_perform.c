@@ -11,6 +11,7 @@
 #include <stdlib.h>
 
 static Fixture fixture;
+static Phrase  heard;
 
 static const Rung swinging = {{5, 4, 3, 1}};
 
@@ -21,6 +22,20 @@ answer_to(const unsigned style, const Rung rung, const unsigned seed)
   fixture.request.swing_ratio = 2.0;
   Rng rng                     = rng_seed(seed, 1);
   say_answer(&fixture.answer, &fixture.work, &fixture.request, &rng);
+}
+
+/// Hear the answer as it sounds, told nothing of it.
+static void
+hear_answer(void)
+{
+  hear_phrase(&heard,
+              &fixture.hear_work,
+              &fixture.request.ear,
+              fixture.answer.notes,
+              fixture.answer.n_notes,
+              fixture.request.start,
+              fixture.request.end);
+  cr_assert_eq(heard.n_notes, fixture.answer.n_notes);
 }
 
 /// Return the mean place of the half beats in their beat, 0.5 even, 2/3 triplet
@@ -135,21 +150,13 @@ Test(say_perform, no_note_is_heard_at_another_place)
 /// source), else the first two of a beat are heard as triplets.
 Test(say_perform, the_listener_hears_each_note_at_its_own_place)
 {
-  static Phrase heard;
-  unsigned      n         = 0;
-  unsigned      sixteenth = 0;
-  unsigned      elsewhere = 0;
+  unsigned n         = 0;
+  unsigned sixteenth = 0;
+  unsigned elsewhere = 0;
   for (unsigned seed = 0; seed < 160; ++seed) {
     answer_to(1 + seed % 4, (Rung){{6, 6, 4, 1}}, seed);
     const Answer* const answer = &fixture.answer;
-    hear_phrase(&heard,
-                &fixture.hear_work,
-                &fixture.request.ear,
-                answer->notes,
-                answer->n_notes,
-                fixture.request.start,
-                fixture.request.end);
-    cr_assert_eq(heard.n_notes, answer->n_notes);
+    hear_answer();
     for (unsigned i = 0; i < answer->n_notes; ++i) {
       n += answer->is_ornament[i] ? 0 : 1;
       sixteenth += answer->grid_ticks[i] % 480 == 240 ? 1 : 0;
@@ -208,22 +215,14 @@ Test(say_perform, stress_and_lengths_are_shaped)
 /// nothing else is.
 Test(say_perform, the_listener_takes_ornaments_for_ornaments)
 {
-  static Phrase heard;
-  unsigned      same      = 0;
-  unsigned      all       = 0;
-  unsigned      ornaments = 0;
+  unsigned same      = 0;
+  unsigned all       = 0;
+  unsigned ornaments = 0;
   for (unsigned seed = 0; seed < 120; ++seed) {
     answer_to(1 + seed % 4, (Rung){{5, 4, 4, 4}}, seed);
     const Answer* const answer      = &fixture.answer;
     fixture.request.ear.split_pitch = 1;
-    hear_phrase(&heard,
-                &fixture.hear_work,
-                &fixture.request.ear,
-                answer->notes,
-                answer->n_notes,
-                fixture.request.start,
-                fixture.request.end);
-    cr_assert_eq(heard.n_notes, answer->n_notes);
+    hear_answer();
     for (unsigned i = 0; i < answer->n_notes; ++i) {
       same += heard.notes[i].is_ornament == answer->is_ornament[i];
       ornaments += answer->is_ornament[i];
