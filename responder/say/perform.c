@@ -227,7 +227,7 @@ touch_of(const Frame* const  frame,
          const unsigned      index,
          Rng* const          rng)
 {
-  const TimeWeights* const w       = &say_weights.time;
+  const TimeWeights* const w       = &time_weights;
   const SketchNote* const  note    = &sketch->notes[index];
   const double             human   = pulse_human(frame);
   const bool               is_long = frame_in_beat(frame, note->tick) != 0 &&

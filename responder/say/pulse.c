@@ -19,7 +19,7 @@ pulse_deviate(Rng* const rng)
 double
 pulse_human(const Frame* const frame)
 {
-  const double steady = say_weights.time.steady_rung;
+  const double steady = time_weights.steady_rung;
   const double level  = frame->rung.level[DIMENSION_RHYTHM];
   const double above  = (level - steady) / (N_RHYTHM_RUNGS - steady);
   return fmin(fmax(above, 0.0), 1.0);
@@ -29,7 +29,7 @@ pulse_human(const Frame* const frame)
 static TempoHabit
 habit_at(const double bpm)
 {
-  const TempoHabit* const habits = say_weights.time.habits;
+  const TempoHabit* const habits = time_weights.habits;
   unsigned                i      = 1;
   while (i + 1 < N_TEMPI && bpm > habits[i].bpm) {
     ++i;
@@ -51,7 +51,7 @@ ratio_of(const Frame* const frame)
   const double lean =
     frame->rhythm->swing ? (double)say_weights.toward_player : 1.0;
   const double ratio = own > 0.0 ? base + lean * (own - base) : base;
-  return fmin(fmax(ratio, 1.0), say_weights.time.widest_swing);
+  return fmin(fmax(ratio, 1.0), time_weights.widest_swing);
 }
 
 /// Return how far a note may fall from its place and still be heard there, in
@@ -67,7 +67,7 @@ reach_ms(const Frame* const frame, const Sketch* const sketch, const unsigned i)
   if (i + 1 < sketch->n_notes) {
     near = tick_least(near, note[1].tick - note->tick);
   }
-  return (double)say_weights.time.reach * frame_ms(frame, near);
+  return (double)time_weights.reach * frame_ms(frame, near);
 }
 
 /// Steady: a few milliseconds either way, never late on the bar's first beat.
@@ -75,7 +75,7 @@ static double
 steady_ms(const Frame* const frame, const Tick written, Rng* const rng)
 {
   const double ms =
-    (2.0 * rng_unit(rng) - 1.0) * (double)say_weights.time.steady_ms;
+    (2.0 * rng_unit(rng) - 1.0) * (double)time_weights.steady_ms;
   const bool one = frame_weight(frame, written) == 0;
   return one ? fmin(ms, 0.0) : ms;
 }
@@ -90,7 +90,7 @@ human_ms(const Frame* const  frame,
          double* const       phrase,
          Rng* const          rng)
 {
-  const TimeWeights* const w     = &say_weights.time;
+  const TimeWeights* const w     = &time_weights;
   const SketchNote* const  note  = &sketch->notes[i];
   const TempoHabit         habit = habit_at(frame->request->ear.tempo_bpm);
   const double             share = (double)w->share * pulse_human(frame);

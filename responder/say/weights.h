@@ -384,7 +384,6 @@ typedef struct {
   PathWeights     path;
   WorthWeights    worth;
   FinishWeights   finish;
-  TimeWeights     time;
   // Rhythm
   float  space_least; ///< Share of the turn left silent, aimed at
   float  space_most;
@@ -469,6 +468,7 @@ typedef struct {
   float complexity_step[N_DIMENSIONS]; ///< For each rung above
 } SayWeights;
 
-extern const SayWeights say_weights;
+extern const SayWeights  say_weights;
+extern const TimeWeights time_weights;
 
 #endif // RESPONDER_SAY_WEIGHTS_H
