@@ -113,7 +113,7 @@ struct Page {
   FaceStands   stands;
   FaceLive     live;      ///< Of what is played, or was last
   bool         is_begun;  ///< A session is played
-  unsigned     n_begun;   ///< Sessions so far
+  unsigned     n_cleared; ///< How often turns were cleared: by welcome.h
   WireCall     early;     ///< To begin, before there was sound
   bool         is_early;  ///< ... and it is not answered yet
   int64_t      placed_ns; ///< When the place was told last

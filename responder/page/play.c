@@ -75,10 +75,9 @@ play_has_begun(Page* const page, const FaceLive live)
   json_decref(page->live.exercise);
   page->live           = live;
   page->live.tempo_bpm = live.session->tempo_bpm;
-  ++page->n_begun;
-  page->is_begun  = true;
-  page->is_asked  = false;
-  page->looked_ns = monotonic_ns();
+  page->is_begun       = true;
+  page->is_asked       = false;
+  page->looked_ns      = monotonic_ns();
   welcome_clear_turns(page);
   page->over   = state_form(live.session);
   page->stands = FACE_COUNT_IN;

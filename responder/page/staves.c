@@ -19,7 +19,7 @@ static const unsigned halved_from = 4; // Bars
 
 typedef struct {
   Job      job;
-  unsigned session; ///< Which one, of this start
+  unsigned n_cleared; ///< Which one, of this start
   unsigned turn;
   Picture  pictures[N_SHAPES];
   Status   status;
@@ -69,12 +69,11 @@ static json_t*
 add_pictures(const Staff* const staff, json_t* const object)
 {
   if (staff->status) {
-    (void)json_object_set_new(
-      object,
-      "missing",
-      json_string(staff->status == STATUS_MISSING
-                    ? "install the package abcm2ps"
-                    : "no staff: abcm2ps failed"));
+    (void)json_object_set_new(object,
+                              "missing",
+                              json_string(staff->status == STATUS_MISSING
+                                            ? "install the package abcm2ps"
+                                            : "no staff: abcm2ps failed"));
     return object;
   }
   picture_tell(&staff->pictures[WHOLE], object);
@@ -107,7 +106,7 @@ tell(void* const context, Job* const job)
   Staff* const staff = (Staff*)job;
   if (staff->is_asked) {
     face_answer(page, &staff->call, add_pictures(staff, json_object()));
-  } else if (staff->session == page->n_begun) {
+  } else if (staff->n_cleared == page->n_cleared) {
     tell_all(page, staff);
   }
   forget(job);
@@ -232,9 +231,9 @@ staves_give(Page* const                 page,
 {
   Staff* const staff = make_phrase(session, record->turn, &record->phrase);
   if (staff) {
-    staff->job.work = engrave_live;
-    staff->turn     = record->turn.index;
-    staff->session  = page->n_begun;
+    staff->job.work  = engrave_live;
+    staff->turn      = record->turn.index;
+    staff->n_cleared = page->n_cleared;
     worker_give(page->worker, &staff->job);
   }
 }

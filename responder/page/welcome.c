@@ -50,6 +50,7 @@ welcome_forget(Page* const page, const unsigned parts)
 void
 welcome_clear_turns(Page* const page)
 {
+  ++page->n_cleared; // A staff that is still being drawn is of no use
   (void)json_array_clear(page->turns);
   (void)json_object_clear(page->staves);
   json_decref(page->over);
