@@ -19,7 +19,7 @@ static const unsigned halved_from = 4; // Bars
 
 typedef struct {
   Job      job;
-  unsigned n_cleared; ///< Which one, of this start
+  unsigned n_cleared; ///< The page's, when it was asked for
   unsigned turn;
   Picture  pictures[N_SHAPES];
   Status   status;
