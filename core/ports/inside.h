@@ -11,7 +11,7 @@ typedef struct {
   Status (*list)(Ports* ports, PortSide side, PortList* list);
   bool (*are_alive)(const Ports* ports);
   void (*free)(Ports* ports);
-  Status (*open)(Port* port, Fault* fault);
+  Status (*open)(Port* port);
   Status (*reopen)(Port* port);
   Status (*send)(Port* port, const uint8_t* bytes, size_t size);
   void (*close)(Port* port);

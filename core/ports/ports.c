@@ -211,8 +211,14 @@ port_open(Port** const   port,
                  wish.is_own ? OWN_NAME_MOST : PORT_NAME_CAPACITY,
                  wish.name);
   opened->wish.name   = opened->name;
-  const Status status = ports->kind->open(opened, fault);
+  const Status status = ports->kind->open(opened);
   if (status) {
+    (void)fault_say(fault,
+                    status,
+                    "the MIDI port %s cannot be opened (%s); barter ports "
+                    "lists what there is",
+                    opened->name,
+                    status_text(status));
     free(opened);
     return status;
   }

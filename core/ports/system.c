@@ -206,7 +206,7 @@ close_device(const RtMidiPtr device, const PortSide side)
 }
 
 static Status
-system_open_port(Port* const port, Fault* const fault)
+system_open_port(Port* const port)
 {
   const System* const system = port->ports->inside;
   const int           kept   = quiet_begin();
@@ -222,12 +222,7 @@ system_open_port(Port* const port, Fault* const fault)
   quiet_end(kept);
   if (status) {
     free(wire);
-    return fault_say(fault,
-                     status,
-                     "the MIDI port %s cannot be opened (%s); barter ports "
-                     "lists what there is",
-                     port->name,
-                     status_text(status));
+    return status;
   }
   wire->device = device;
   port->inside = wire;

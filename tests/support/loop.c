@@ -94,7 +94,7 @@ connect(Loop* const loop, Port* const port)
 }
 
 static Status
-loop_open_port(Port* const port, Fault* const fault)
+loop_open_port(Port* const port)
 {
   Loop* const  loop = lock(port->ports);
   const Status status =
@@ -103,13 +103,7 @@ loop_open_port(Port* const port, Fault* const fault)
     loop->open[loop->n_open++] = port;
   }
   unlock(loop);
-  return status ? fault_set(fault,
-                            status,
-                            NULL,
-                            0,
-                            "the MIDI port %s cannot be opened",
-                            port->name)
-                : STATUS_OK;
+  return status;
 }
 
 static Status
