@@ -4,25 +4,18 @@
 
 #ifdef BARTER_HAS_JACK
 
+#include "core/ports/jack_join.h"
+
 #include <jack/jack.h>
 
 #include <stdatomic.h>
 #include <stdlib.h>
+#include <string.h>
 
 struct JackWatch {
   jack_client_t* client;
   atomic_bool    is_alive;
-  atomic_uint    n_periods;
 };
-
-static int
-count_period(const jack_nframes_t n_frames, void* const context)
-{
-  JackWatch* const watch = context;
-  (void)n_frames;
-  atomic_fetch_add_explicit(&watch->n_periods, 1, memory_order_relaxed);
-  return 0;
-}
 
 static void
 note_end(void* const context)
@@ -39,18 +32,12 @@ jack_watch_open(void)
     return NULL;
   }
   atomic_init(&watch->is_alive, true);
-  atomic_init(&watch->n_periods, 0);
-  watch->client = jack_client_open("barter-watch", JackNoStartServer, NULL);
+  watch->client = jack_join("barter-watch");
   if (!watch->client) {
     free(watch);
     return NULL;
   }
-  jack_on_shutdown(watch->client, note_end, watch);
-  if (jack_set_process_callback(watch->client, count_period, watch) ||
-      jack_activate(watch->client)) {
-    jack_watch_close(watch);
-    return NULL;
-  }
+  jack_on_shutdown(watch->client, note_end, watch); // Active or not
   return watch;
 }
 
@@ -69,10 +56,24 @@ jack_watch_is_alive(const JackWatch* const watch)
   return atomic_load(&watch->is_alive);
 }
 
-unsigned
-jack_watch_periods(const JackWatch* const watch)
+void
+jack_watch_list(JackWatch* const watch,
+                const PortSide   side,
+                PortList* const  list)
 {
-  return atomic_load_explicit(&watch->n_periods, memory_order_relaxed);
+  const char** const names =
+    jack_get_ports(watch->client,
+                   NULL,
+                   JACK_DEFAULT_MIDI_TYPE,
+                   side == PORT_IN ? JackPortIsOutput : JackPortIsInput);
+  list->n_names = 0;
+  for (unsigned i = 0; names && names[i]; ++i) {
+    const size_t size = strlen(names[i]) + 1;
+    if (size <= PORT_NAME_CAPACITY && list->n_names < PORTS_CAPACITY) {
+      memcpy(list->names[list->n_names++], names[i], size);
+    }
+  }
+  jack_free(names);
 }
 
 #else
@@ -95,11 +96,14 @@ jack_watch_is_alive(const JackWatch* const watch)
   return watch != NULL;
 }
 
-unsigned
-jack_watch_periods(const JackWatch* const watch)
+void
+jack_watch_list(JackWatch* const watch,
+                const PortSide   side,
+                PortList* const  list)
 {
   (void)watch;
-  return 0;
+  (void)side;
+  list->n_names = 0;
 }
 
 #endif

@@ -1,9 +1,11 @@
-/// @file core/ports/jack_watch.h Whether the JACK server lives.
+/// @file core/ports/jack_watch.h Whether the JACK server lives, and its ports.
 ///
-/// Nothing else can tell: sending to a dead server succeeds until it hangs.
+/// Nothing else can tell: what is sent to a dead server is taken.
 
 #ifndef CORE_PORTS_JACK_WATCH_H
 #define CORE_PORTS_JACK_WATCH_H
+
+#include "core/ports/ports.h"
 
 #include <stdbool.h>
 
@@ -24,8 +26,9 @@ jack_watch_close(JackWatch* watch);
 bool
 jack_watch_is_alive(const JackWatch* watch);
 
-/// Return how many periods the server has gone through. Thread: any.
-unsigned
-jack_watch_periods(const JackWatch* watch);
+/// Write the names of the MIDI ports that one of this side can be connected to.
+/// Thread: the one that opened it.
+void
+jack_watch_list(JackWatch* watch, PortSide side, PortList* list);
 
 #endif // CORE_PORTS_JACK_WATCH_H

@@ -109,6 +109,7 @@ port_reopen(Port* port);
 /**
    Send a message.
 
+   @param size Bytes, 1..3.
    @return STATUS_OK; STATUS_FULL if so much was sent since the system last
    showed life that it is taken for dead; STATUS_SYSTEM. What failed is lost.
 */

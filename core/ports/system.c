@@ -1,7 +1,7 @@
 #include "core/ports/system.h"
 
 #include "core/ports/inside.h"
-#include "core/ports/jack_watch.h"
+#include "core/ports/jack_ports.h"
 #include "core/quiet/quiet.h"
 #include "core/time/monotonic.h"
 
@@ -15,27 +15,18 @@
 // is set before each call; `msg` points to what is gone, so it is never read.
 
 enum {
-  API_CAPACITY   = 8,
-  QUEUE_LIMIT    = 100,
-  LAST_CALLS_MS  = 50,   ///< An input may still be calling us so long
-  UNSEEN_SENDING = 1000, ///< Messages that a dead server surely takes
+  API_CAPACITY  = 8,
+  QUEUE_LIMIT   = 100,
+  LAST_CALLS_MS = 50, ///< An input may still be calling us so long
 };
 
 static const char client_name[] = "barter";
-static const char helper_name[] = "barter-look"; ///< It opens no lasting port
+static const char helper_name[] = "barter-look"; ///< It opens no port
 
 typedef struct {
   enum RtMidiApi api;
-  JackWatch*     watch;      ///< Of JACK only
   RtMidiPtr      listers[2]; ///< By PortSide; they open no port
 } System;
-
-/// What stands behind a port.
-typedef struct {
-  RtMidiPtr device;
-  unsigned  n_unseen;  ///< Sent since the server last showed life
-  unsigned  n_periods; ///< Of the server, then
-} Wire;
 
 // Devices
 
@@ -131,19 +122,16 @@ connect_by_name(const RtMidiPtr   device,
 static bool
 system_is_alive(const Ports* const ports)
 {
-  const System* const system = ports->inside;
-  return !system->watch || jack_watch_is_alive(system->watch);
+  (void)ports; // Neither a driver nor a kernel ends
+  return true;
 }
 
 static Status
 system_list(Ports* const ports, const PortSide side, PortList* const list)
 {
-  System* const   system = ports->inside;
-  const RtMidiPtr lister = system->listers[side];
-  if (!system_is_alive(ports)) {
-    return STATUS_SYSTEM;
-  }
-  const unsigned n = count_ports(lister);
+  const System* const system = ports->inside;
+  const RtMidiPtr     lister = system->listers[side];
+  const unsigned      n      = count_ports(lister);
   for (unsigned i = 0; i < n && list->n_names < PORTS_CAPACITY; ++i) {
     list->n_names += read_name(lister, i, list->names[list->n_names]);
   }
@@ -151,18 +139,12 @@ system_list(Ports* const ports, const PortSide side, PortList* const list)
 }
 
 static void
-free_inside(System* const system)
-{
-  free_device(system->listers[PORT_IN], PORT_IN);
-  free_device(system->listers[PORT_OUT], PORT_OUT);
-  jack_watch_close(system->watch);
-  free(system);
-}
-
-static void
 system_free(Ports* const ports)
 {
-  free_inside(ports->inside);
+  System* const system = ports->inside;
+  free_device(system->listers[PORT_IN], PORT_IN);
+  free_device(system->listers[PORT_OUT], PORT_OUT);
+  free(system);
 }
 
 static void
@@ -176,7 +158,7 @@ receive(const double               since_last,
 }
 
 static Status
-connect_wire(Port* const port, const RtMidiPtr device)
+connect_port(Port* const port, const RtMidiPtr device)
 {
   const PortWish* const wish = &port->wish;
   if (wish->side == PORT_IN) {
@@ -210,79 +192,45 @@ system_open_port(Port* const port)
 {
   const System* const system = port->ports->inside;
   const int           kept   = quiet_begin();
-  Wire* const         wire   = calloc(1, sizeof(*wire));
   const RtMidiPtr     device =
-    wire && system_is_alive(port->ports)
-          ? make_device(system->api, port->wish.side, client_name)
-          : NULL;
-  const Status status = device ? connect_wire(port, device) : STATUS_SYSTEM;
+    make_device(system->api, port->wish.side, client_name);
+  const Status status = device ? connect_port(port, device) : STATUS_SYSTEM;
   if (status && device) {
     close_device(device, port->wish.side);
   }
   quiet_end(kept);
-  if (status) {
-    free(wire);
-    return status;
-  }
-  wire->device = device;
-  port->inside = wire;
-  return STATUS_OK;
+  port->inside = device;
+  return status;
 }
 
 static Status
 system_reopen(Port* const port)
 {
-  const System* const system = port->ports->inside;
-  Wire* const         wire   = port->inside;
+  const RtMidiPtr device = port->inside;
   if (port->wish.is_own) {
     return STATUS_OK;
   }
   const int kept = quiet_begin();
-  if (system->api != RTMIDI_API_UNIX_JACK) { // JACK connects once more instead
-    wire->device->ok = true;
-    rtmidi_close_port(wire->device);
-  }
-  const Status status =
-    connect_by_name(wire->device, port->wish.side, port->name);
+  device->ok     = true;
+  rtmidi_close_port(device);
+  const Status status = connect_by_name(device, port->wish.side, port->name);
   quiet_end(kept);
   return status;
-}
-
-// A dead server takes messages until its ring is full, and then the call never
-// comes back: count what was sent since it last showed life
-static bool
-may_send(const System* const system, Wire* const wire)
-{
-  if (!system->watch) {
-    return true;
-  }
-  const unsigned n_periods = jack_watch_periods(system->watch);
-  if (n_periods != wire->n_periods) {
-    wire->n_periods = n_periods;
-    wire->n_unseen  = 0;
-  }
-  return jack_watch_is_alive(system->watch) &&
-         wire->n_unseen++ < UNSEEN_SENDING;
 }
 
 static Status
 system_send(Port* const port, const uint8_t* const bytes, const size_t size)
 {
-  Wire* const wire = port->inside;
-  if (!may_send(port->ports->inside, wire)) {
-    return STATUS_FULL;
-  }
-  wire->device->ok = true;
-  const int failed = rtmidi_out_send_message(wire->device, bytes, (int)size);
-  return failed || !wire->device->ok ? STATUS_SYSTEM : STATUS_OK;
+  const RtMidiPtr device = port->inside;
+  device->ok             = true;
+  const int failed       = rtmidi_out_send_message(device, bytes, (int)size);
+  return failed || !device->ok ? STATUS_SYSTEM : STATUS_OK;
 }
 
 static void
 system_close_port(Port* const port)
 {
-  Wire* const wire = port->inside;
-  close_device(wire->device, port->wish.side);
-  free(wire);
+  close_device(port->inside, port->wish.side);
 }
 
 static const PortsKind kind = {
@@ -297,48 +245,35 @@ static const PortsKind kind = {
 
 // Opening
 
-// Creating succeeds without a server; a port of our own does not. Windows has
-// no such ports, and tells at once.
-static bool
-can_open(const enum RtMidiApi api)
+static Status
+open_device(Ports** const ports, const enum RtMidiApi api)
 {
-  const RtMidiPtr device = make_device(api, PORT_OUT, helper_name);
-  if (!device) {
-    return false;
+  Ports* const  opened = calloc(1, sizeof(*opened));
+  System* const system = calloc(1, sizeof(*system));
+  if (!opened || !system) {
+    free(opened);
+    free(system);
+    return STATUS_MEMORY;
   }
-  bool can = true;
-  if (api != RTMIDI_API_WINDOWS_MM) {
-    device->ok = true;
-    rtmidi_open_virtual_port(device, "trial");
-    can        = device->ok;
-    device->ok = true;
-    rtmidi_close_port(device);
+  *opened = (Ports){.kind = &kind, .inside = system};
+  *system = (System){.api     = api,
+                     .listers = {
+                       [PORT_IN]  = make_device(api, PORT_IN, helper_name),
+                       [PORT_OUT] = make_device(api, PORT_OUT, helper_name),
+                     }};
+  if (!system->listers[PORT_IN] || !system->listers[PORT_OUT]) {
+    ports_close(opened);
+    return STATUS_SYSTEM;
   }
-  free_device(device, PORT_OUT);
-  return can;
+  *ports = opened;
+  return STATUS_OK;
 }
 
-static System*
-try_api(const enum RtMidiApi api)
+static Status
+open_api(Ports** const ports, const enum RtMidiApi api)
 {
-  System* const system = calloc(1, sizeof(*system));
-  if (!system) {
-    return NULL;
-  }
-  system->api = api;
-  if (api == RTMIDI_API_UNIX_JACK) {
-    system->watch = jack_watch_open();
-  }
-  const bool may_try = api != RTMIDI_API_UNIX_JACK || system->watch;
-  if (may_try && can_open(api)) {
-    system->listers[PORT_IN]  = make_device(api, PORT_IN, helper_name);
-    system->listers[PORT_OUT] = make_device(api, PORT_OUT, helper_name);
-  }
-  if (!system->listers[PORT_IN] || !system->listers[PORT_OUT]) {
-    free_inside(system);
-    return NULL;
-  }
-  return system;
+  return api == RTMIDI_API_UNIX_JACK ? jack_ports_open(ports)
+                                     : open_device(ports, api);
 }
 
 static void
@@ -352,27 +287,28 @@ add_remark(char remark[SYSTEM_REMARK_CAPACITY], const char* const name)
                  name);
 }
 
-static System*
-try_all(const char* const  wanted,
-        const char** const name,
-        char               remark[SYSTEM_REMARK_CAPACITY])
+// Whether one works; `name` is the last that was tried
+static bool
+open_first(Ports** const      ports,
+           const char* const  wanted,
+           const char** const name,
+           char               remark[SYSTEM_REMARK_CAPACITY])
 {
   enum RtMidiApi apis[API_CAPACITY];
-  System*        system = NULL;
-  const int      n      = rtmidi_get_compiled_api(apis, API_CAPACITY);
-  for (int i = 0; i < n && i < API_CAPACITY && !system; ++i) {
+  const int      n = rtmidi_get_compiled_api(apis, API_CAPACITY);
+  for (int i = 0; i < n && i < API_CAPACITY; ++i) {
     const char* const tried = rtmidi_api_name(apis[i]);
     if (apis[i] == RTMIDI_API_RTMIDI_DUMMY ||
         (wanted && strcmp(wanted, tried) != 0)) {
       continue;
     }
-    *name  = tried;
-    system = try_api(apis[i]);
-    if (!system) {
-      add_remark(remark, tried);
+    *name = tried;
+    if (!open_api(ports, apis[i])) {
+      return true;
     }
+    add_remark(remark, tried);
   }
-  return system;
+  return false;
 }
 
 Status
@@ -384,28 +320,21 @@ system_open(Ports** const     ports,
   const char* name = NULL;
   remark[0]        = '\0';
   quiet_devices();
-  Ports* const opened = calloc(1, sizeof(*opened));
-  if (!opened) {
-    return fault_memory(fault, NULL);
-  }
-  const int     kept   = quiet_begin();
-  System* const system = try_all(wanted, &name, remark);
+  const int  kept    = quiet_begin();
+  const bool is_open = open_first(ports, wanted, &name, remark);
   quiet_end(kept);
-  if (!system) {
-    free(opened);
-    return name ? fault_say(fault,
-                            STATUS_SYSTEM,
-                            "%s; plug in a keyboard, or start a JACK server",
-                            remark)
-                : fault_say(
-                    fault,
-                    STATUS_MISSING,
-                    "there is no MIDI system \"%s\" here; alsa, jack, core "
-                    "or winmm may be",
-                    wanted ? wanted : "");
+  if (is_open) {
+    (void)snprintf((*ports)->name, sizeof((*ports)->name), "%s", name);
+    return STATUS_OK;
   }
-  *opened = (Ports){.kind = &kind, .inside = system};
-  (void)snprintf(opened->name, sizeof(opened->name), "%s", name);
-  *ports = opened;
-  return STATUS_OK;
+  return name
+           ? fault_say(fault,
+                       STATUS_SYSTEM,
+                       "%s; plug in a keyboard, or start a JACK server",
+                       remark)
+           : fault_say(fault,
+                       STATUS_MISSING,
+                       "there is no MIDI system \"%s\" here; alsa, jack, core "
+                       "or winmm may be",
+                       wanted ? wanted : "");
 }
