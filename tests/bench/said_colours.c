@@ -133,6 +133,17 @@ colours_has_run(const Said* const said)
   return n >= RUN_NOTES;
 }
 
+bool
+colours_has_pair(const Said* const said)
+{
+  const Line line = line_of(said);
+  bool       has  = false;
+  for (unsigned i = 0; i + 1 < line.n; ++i) {
+    has = has || line_step(&line, i) == EIGHTH / 2;
+  }
+  return has;
+}
+
 /// Return the index of the main note written at a tick; n if there is none.
 static unsigned
 note_at(const Line* const line, const long grid)

@@ -21,6 +21,10 @@ colours_hanging(const Said* said);
 bool
 colours_has_run(const Said* said);
 
+/// Whether two notes follow each other as sixteenths.
+bool
+colours_has_pair(const Said* said);
+
 /// Whether the same group of three eighths stands twice, across a bar line, and
 /// a third time begins.
 bool

@@ -59,8 +59,7 @@ add_colours(Sums* const sums, const Said* const answer, const double tempo_bpm)
   sums_count(&sums->counts, answer);
   sums->triplets += sums->counts.n_triplets > before.n_triplets;
   sums->unhurried += unhurried;
-  sums->sixteenths +=
-    unhurried && sums->counts.n_sixteenths > before.n_sixteenths + 1;
+  sums->sixteenths += unhurried && colours_has_pair(answer);
   sums->outside += colours_outside(answer) > 0;
   sums->runs += colours_has_run(answer);
   sums->wide += sums_range(answer) >= WIDE;

@@ -150,6 +150,15 @@ Test(said_colours, runs)
   cr_expect_not(colours_has_run(&said));
 }
 
+Test(said_colours, pairs_of_sixteenths)
+{
+  static const int line[] = {60, 62, 64};
+  Said             said   = eighths(line, 3);
+  cr_expect_not(colours_has_pair(&said));
+  said.notes[1].grid += SAID_QUARTER / 4;
+  cr_expect(colours_has_pair(&said));
+}
+
 Test(said_colours, threes_across_the_bar)
 {
   static const int shape[] = {60, 64, 67, 60, 64, 67, 60, 64, 67, 60};
