@@ -86,3 +86,12 @@ draft_times_planted(const Draft* const draft)
   }
   return n;
 }
+
+bool
+draft_is_avoided(const DraftNote* const note, const unsigned pc)
+{
+  enum { FOURTH = 5 };
+  const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
+  return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
+                                 : note->chord.roles[below] <= ROLE_CHORD_TONE;
+}

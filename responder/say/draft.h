@@ -112,4 +112,9 @@ draft_degree(const DraftNote* const note, const int pitch)
   return role_row_degree(&note->chord, (unsigned)pitch);
 }
 
+/// Whether a scale tone clashes with the chord under it: a semitone above one
+/// of its tones; over a dominant chord only the fourth (common practice).
+bool
+draft_is_avoided(const DraftNote* note, unsigned pc);
+
 #endif // RESPONDER_SAY_DRAFT_H

@@ -229,11 +229,13 @@ bears(const Draft* const draft, const Manner manner, const int key)
   for (unsigned i = 0; i < draft->n_notes; ++i) {
     const DraftNote* const note = &draft->notes[i];
     if (comes_again(manner, note)) {
-      const unsigned role = note->chord.roles[key % N_PITCH_CLASSES];
+      const unsigned pc   = (unsigned)key % N_PITCH_CLASSES;
+      const unsigned role = note->chord.roles[pc];
       worth *= role == ROLE_ROOT         ? (double)w->again_root
                : role == ROLE_CHORD_TONE ? 1.0
-               : role == ROLE_SCALE_TONE ? (double)w->again_scale
-                                         : (double)w->again_outside;
+               : role == ROLE_SCALE_TONE && !draft_is_avoided(note, pc)
+                 ? (double)w->again_scale
+                 : (double)w->again_outside;
     }
   }
   return worth;

@@ -111,16 +111,6 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
   }
 }
 
-/// Whether a scale tone clashes with the chord under it: a semitone above one
-/// of its tones; over a dominant chord only the fourth (common practice).
-static bool
-is_avoided(const DraftNote* const note, const unsigned pc)
-{
-  const unsigned below = (pc + N_PITCH_CLASSES - 1) % N_PITCH_CLASSES;
-  return note->chord.is_dominant ? draft_degree(note, (int)pc) == FOURTH
-                                 : note->chord.roles[below] <= ROLE_CHORD_TONE;
-}
-
 static bool
 is_flat_five(const DraftNote* const note, const int key)
 {
@@ -140,7 +130,7 @@ outside_worth(const Pose* const      pose,
   const bool               beat   = draft_is_on_beat(note);
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               bold   = frame->notes->outside_share > 0.0F;
-  const bool own = note->chord.own[pc] && bold && !is_avoided(note, pc);
+  const bool own = note->chord.own[pc] && bold && !draft_is_avoided(note, pc);
   const bool may = (bold || called) && (frame->notes->scale_share > 0.0F ||
                                         !note->chord.foreign[pc]);
   const bool led = note->gap < frame->beat * 3 / 4 && !note->ends &&
@@ -177,7 +167,7 @@ passing_worth(const Pose* const      pose,
   if (blues >= 0.0) {
     return share * blues;
   }
-  const bool   avoid  = is_avoided(note, pc);
+  const bool   avoid  = draft_is_avoided(note, pc);
   const bool   strong = note->place == PLACE_STRONG_BEAT;
   const double place  = avoid    ? (strong            ? 0.0
                                     : beat || is_long ? (double)w->avoid_on_beat
@@ -204,7 +194,7 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const bool outside = note->chord.roles[pc] == ROLE_OUTSIDE &&
                        (beat || note->gap >= pose->frame->beat * 3 / 4);
   const bool avoid =
-    outside || (is_avoided(note, pc) && beat) ||
+    outside || (draft_is_avoided(note, pc) && beat) ||
     (note->chord.is_dominant &&
      (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && stands)));
   if (!called || note->ends || avoid || note->gap > pose->frame->beat) {

@@ -288,6 +288,23 @@ Test(say_manner, what_is_said_again_is_one_note)
   cr_assert_gt(home, SEEDS / 2);
 }
 
+/// Not the fourth over a dominant chord, however near it lies.
+Test(say_manner, what_clashes_is_not_said_again)
+{
+  enum { FOURTH = 65 }; // Over C7
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(top, 2, seed, &rng);
+    Draft        draft  = said_draft(0);
+    const Intent intent = plan_intent(&frame, &call, MANNER_TALK, &rng);
+    call.last_pitch     = FOURTH;
+    manner_wish(&draft, &intent, &call, &cell, MOVE_SEQUENCE, &rng);
+    n += draft.notes[0].pitch == FOURTH ? 1 : 0;
+  }
+  cr_assert_lt(n, SEEDS / 40, "%u", n);
+}
+
 /// The judge does not punish what is meant: the same notes by chance lose.
 Test(say_manner, what_is_meant_is_no_monotony)
 {
