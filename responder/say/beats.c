@@ -169,7 +169,8 @@ figure_weight(const Frame* const  frame,
   const bool special = figure->texture != TEXTURE_PLAIN;
   if (special != in_zone || (special && figure->texture != texture) ||
       (figure->reading == READING_QUAVERS && !rung->eighths) ||
-      (figure->reading == READING_OFF_BEAT && !rung->off_beats)) {
+      (figure->reading == READING_OFF_BEAT && !rung->off_beats) ||
+      (figure->n == FIGURE_NOTES && !rung->cross_rhythm)) {
     return 0.0F;
   }
   const Band gain = w->gains[figure->reading];

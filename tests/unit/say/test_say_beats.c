@@ -69,3 +69,38 @@ Test(say_beats, free_lines_run_over_the_bar)
   cr_expect_lt(
     4 * plain.first, 5 * plain.third, "%u, %u", plain.first, plain.third);
 }
+
+/// Return how many drawn rhythms have a beat of four sixteenths.
+static unsigned
+count_fours(const Rung rung)
+{
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng = rng_seed(seed, 1);
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
+    frame_open(&frame, &fixture.request, &rng);
+    const Cell     cell   = {.n_notes = 2, .offsets = {0, BEAT / 2}};
+    const Tick     start  = frame.start;
+    const Plan     plan   = {.n_spans = 1,
+                             .spans = {{.from = start, .goal = start + 3 * BAR}}};
+    const Intent   intent = {.notes = 20, .texture = TEXTURE_SIXTEENTHS};
+    const Planting wanted = {.cell = &cell};
+    bool           four   = false;
+    beats_open(&table, &frame, intent.texture);
+    if (beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng)) {
+      for (Tick beat = start; beat < start + BARS * BAR; beat += BEAT) {
+        four = four ||
+               (has_onset(beat + BEAT / 4) && has_onset(beat + 3 * BEAT / 4));
+      }
+    }
+    n += four ? 1 : 0;
+  }
+  return n;
+}
+
+/// Sixteenths come in pairs first, as the ladder says.
+Test(say_beats, four_sixteenths_are_for_the_last_rung)
+{
+  cr_expect_eq(count_fours((Rung){{8, 6, 6, 1}}), 0);
+  cr_expect_gt(count_fours((Rung){{8, 7, 6, 1}}), SEEDS / 8);
+}
