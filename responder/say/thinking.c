@@ -271,7 +271,8 @@ think_end(Thinking* const t, Answer* const answer)
 {
   for (unsigned i = 0; i < THINK_LEAST && !t->any && think_slice(t); ++i) {
   }
-  if (!t->any && frame_is_piece(&t->frame)) {
+  const bool tried = t->n_slices >= THINK_PATIENCE;
+  if (!t->any && (tried || frame_is_piece(&t->frame))) {
     think_of_own(t);
   }
   if (!t->any) {

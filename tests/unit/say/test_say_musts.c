@@ -444,3 +444,17 @@ Test(say_musts, after_silence_a_rung_down)
     cr_assert_leq(fixture.answer.heard.measures.scale_share, 0.0F);
   }
 }
+
+/// Where nothing of the call has room, a line of one's own says more than the
+/// root.
+Test(say_musts, nobody_who_played_is_given_the_root_alone)
+{
+  enum { N_SEEDS = 40 };
+  for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
+    for (unsigned seed = 0; seed < N_SEEDS; ++seed) {
+      fixture_open(&fixture, 0, style, 2, (Rung){{2, 2, 2, 2}}, seed);
+      fixture_answer(&fixture, 80, rng_seed(seed, 7));
+      cr_assert_neq(fixture.answer.is, ANSWER_PLAIN, "%u %u", style, seed);
+    }
+  }
+}
