@@ -88,7 +88,10 @@ write_habits(PathProblem* const problem,
 /// Return the worth of a pitch that is neither root nor chord tone, over a
 /// dominant chord of a blues; below 0: nothing special is known of it.
 static double
-blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
+blues_worth(const DraftNote* const note,
+            const unsigned         degree,
+            const bool             beat,
+            const double           boldness)
 {
   const PathWeights* const w       = &say_weights.path;
   const bool               is_long = note->gap > TICKS_PER_EIGHTH * 3 / 2;
@@ -101,7 +104,7 @@ blues_worth(const DraftNote* const note, const unsigned degree, const bool beat)
       return (double)w->blue_fifth;
     case SIXTH:
     case 2:
-      return is_long ? w->colour_long : w->colour_short;
+      return is_long ? w->colour_long : band_at(w->colour_short, boldness);
     case FOURTH:
       return beat || is_long ? w->fourth_long : w->fourth_short;
     case NATURAL_SEVEN:
@@ -159,7 +162,7 @@ passing_worth(const Pose* const      pose,
   const double             share =
     fmin((double)frame->notes->scale_share / (double)w->scale_whole, 1.0);
   const double blues = frame->is_blues && note->chord.is_dominant
-                         ? blues_worth(note, degree, beat)
+                         ? blues_worth(note, degree, beat, pose->boldness)
                          : -1.0;
   if (note->chord.roles[pc] == ROLE_OUTSIDE) {
     return outside_worth(pose, note, key, blues);

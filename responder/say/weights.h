@@ -259,7 +259,7 @@ typedef struct {
   // Over dominants of a blues
   double blue_long;
   double colour_long; ///< The second and the sixth
-  double colour_short;
+  Band   colour_short;
   double fourth_long; ///< And on the beat
   double fourth_short;
   double natural_seven;
