@@ -57,6 +57,22 @@ prompt_span(const Cell* const cell)
   return cell->offsets[cell->n_notes - 1];
 }
 
+/// Whether the call begins with a cell.
+static inline bool
+prompt_opens_with(const Prompt* const call, const Cell* const cell)
+{
+  return call->source->n_notes > 0 && cell->at == call->source->ticks[0];
+}
+
+/// Whether the call ends with a cell.
+static inline bool
+prompt_closes_with(const Prompt* const call, const Cell* const cell)
+{
+  const Source* const source = call->source;
+  return source->n_notes > 0 &&
+         cell->at + prompt_span(cell) == source->ticks[source->n_notes - 1];
+}
+
 /// Whether a cell has triplets or sixteenths: half a beat later they would be
 /// others.
 bool

@@ -45,7 +45,7 @@ typedef struct {
   bool     is_plain;   ///< The root and no more
   unsigned n_plain;    ///< ... so many times before, running
   bool     of_cell;    ///< Made about a cell of the call
-  bool     at_start;   ///< ... with which a phrase of it began
+  bool     at_start;   ///< ... with which it began
   bool     at_end;     ///< ... or ended
   bool     is_again;   ///< The answer before, said again
   bool     is_fitted;  ///< ... over other chords; new rhythm: with other notes
