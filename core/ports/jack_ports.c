@@ -23,7 +23,7 @@
 // and goes with it.
 
 enum {
-  SENT_CAPACITY  = 1024, ///< JACK takes twice as many in a period
+  SENT_CAPACITY  = 1024, ///< Over a guardian's 650 at once; JACK2 takes twice
   PERIODS_TO_END = 3,    ///< The one that runs, ours, and who hears us
   LAST_SENT_MS   = 1000, ///< A server that stands still is not waited for
 };
@@ -125,13 +125,13 @@ static Status
 begin(Wire* const wire, Port* const port)
 {
   const bool        ins   = port->wish.side == PORT_IN;
-  const char* const other = ins ? "in" : "out";
+  const char* const usual = ins ? "in" : "out";
   wire->client            = jack_join("barter");
   if (!wire->client) {
     return STATUS_SYSTEM;
   }
   wire->port = jack_port_register(wire->client,
-                                  port->wish.is_own ? port->name : other,
+                                  port->wish.is_own ? port->name : usual,
                                   JACK_DEFAULT_MIDI_TYPE,
                                   ins ? JackPortIsInput : JackPortIsOutput,
                                   0);
@@ -158,10 +158,11 @@ jack_open_port(Port* const port)
   if (!jack_is_alive(port->ports)) {
     return STATUS_SYSTEM;
   }
-  Wire* const wire = calloc(1, sizeof(*wire));
+  Wire* const wire = aligned_alloc(_Alignof(Wire), sizeof(*wire));
   if (!wire) {
     return STATUS_MEMORY;
   }
+  *wire = (Wire){.client = NULL};
   atomic_init(&wire->n_periods, 0);
   ring_setup(&wire->ring, wire->sent, sizeof(*wire->sent), SENT_CAPACITY);
   port->inside        = wire;

@@ -37,7 +37,11 @@ jack_watch_open(void)
     free(watch);
     return NULL;
   }
-  jack_on_shutdown(watch->client, note_end, watch); // Active or not
+  jack_on_shutdown(watch->client, note_end, watch);
+  if (jack_activate(watch->client)) { // Else a driver's end is not told
+    jack_watch_close(watch);
+    return NULL;
+  }
   return watch;
 }
 

@@ -61,7 +61,7 @@ prompt_span(const Cell* const cell)
 static inline bool
 prompt_opens_with(const Prompt* const call, const Cell* const cell)
 {
-  return call->source->n_notes > 0 && cell->at == call->source->ticks[0];
+  return !cell->is_own && cell->at == call->source->ticks[0];
 }
 
 /// Whether the call ends with a cell.
@@ -69,7 +69,7 @@ static inline bool
 prompt_closes_with(const Prompt* const call, const Cell* const cell)
 {
   const Source* const source = call->source;
-  return source->n_notes > 0 &&
+  return !cell->is_own &&
          cell->at + prompt_span(cell) == source->ticks[source->n_notes - 1];
 }
 
@@ -94,7 +94,7 @@ prompt_is_motto(const Cell* const cell, const Frame* const frame)
 }
 
 /// Listen to what is to be answered. With nothing to take from it, cells of
-/// the trade stand in.
+/// the trade stand in. The source must outlive the call.
 void
 prompt_open(Prompt* call, Frame* frame, const Source* source);
 

@@ -166,9 +166,9 @@ typedef struct {
   float holes[MANNER_HALVES];        ///< After each, half beats
   float again_root; ///< A pitch that comes again, by what it is each time
   float again_scale;
-  float again_outside;
-  float again_width; ///< Semitones about the call's
-  float again_fall;  ///< What a semitone away from it leaves
+  float again_outside; ///< And a scale tone that clashes
+  float again_width;   ///< Semitones about the call's
+  float again_fall;    ///< What a semitone away from it leaves
 } MannerWeights;
 
 /// Rhythm, beat by beat.

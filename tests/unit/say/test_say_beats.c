@@ -98,7 +98,7 @@ count_fours(const Rung rung)
   return n;
 }
 
-/// Sixteenths come in pairs first, as the ladder says.
+/// Not all four in a beat before the last rung.
 Test(say_beats, four_sixteenths_are_for_the_last_rung)
 {
   cr_expect_eq(count_fours((Rung){{8, 6, 6, 1}}), 0);

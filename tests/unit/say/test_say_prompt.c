@@ -92,4 +92,9 @@ Test(say_prompt, the_call_opens_and_closes_once)
     cr_expect(!both || prompt_closes_with(&call, cell) == (cell->at != 0));
   }
   cr_expect_eq(n_both, 2); // Phrases of three notes
+  prompt_take_own(&call, &frame);
+  for (unsigned i = 0; i < call.n_cells; ++i) {
+    cr_expect_not(prompt_opens_with(&call, &call.cells[i]));
+    cr_expect_not(prompt_closes_with(&call, &call.cells[i]));
+  }
 }
