@@ -78,15 +78,15 @@ say(const jack_nframes_t n_frames, void* const context)
 // The kind
 
 static bool
-jack_is_alive(const Ports* const ports)
+server_is_alive(const Ports* const ports)
 {
   return jack_watch_is_alive(ports->inside);
 }
 
 static Status
-jack_list(Ports* const ports, const PortSide side, PortList* const list)
+server_list(Ports* const ports, const PortSide side, PortList* const list)
 {
-  if (!jack_is_alive(ports)) {
+  if (!server_is_alive(ports)) {
     return STATUS_SYSTEM;
   }
   jack_watch_list(ports->inside, side, list);
@@ -94,7 +94,7 @@ jack_list(Ports* const ports, const PortSide side, PortList* const list)
 }
 
 static void
-jack_free_ports(Ports* const ports)
+server_free(Ports* const ports)
 {
   jack_watch_close(ports->inside);
 }
@@ -153,9 +153,9 @@ end(Wire* const wire)
 }
 
 static Status
-jack_open_port(Port* const port)
+wire_open(Port* const port)
 {
-  if (!jack_is_alive(port->ports)) {
+  if (!server_is_alive(port->ports)) {
     return STATUS_SYSTEM;
   }
   Wire* const wire = aligned_alloc(_Alignof(Wire), sizeof(*wire));
@@ -174,13 +174,13 @@ jack_open_port(Port* const port)
 }
 
 static Status
-jack_reopen(Port* const port)
+wire_reopen(Port* const port)
 {
   return port->wish.is_own ? STATUS_OK : connect_by_name(port);
 }
 
 static Status
-jack_send(Port* const port, const uint8_t* const bytes, const size_t size)
+wire_send(Port* const port, const uint8_t* const bytes, const size_t size)
 {
   Wire* const wire = port->inside;
   Sent        sent = {.size = (uint8_t)size};
@@ -194,7 +194,7 @@ await_last_sent(const Port* const port)
 {
   const Wire* const wire  = port->inside;
   const unsigned    first = atomic_load(&wire->n_periods);
-  for (unsigned ms = 0; ms < LAST_SENT_MS && jack_is_alive(port->ports) &&
+  for (unsigned ms = 0; ms < LAST_SENT_MS && server_is_alive(port->ports) &&
                         atomic_load(&wire->n_periods) - first < PERIODS_TO_END;
        ++ms) {
     monotonic_sleep_ms(1);
@@ -202,7 +202,7 @@ await_last_sent(const Port* const port)
 }
 
 static void
-jack_close_port(Port* const port)
+wire_close(Port* const port)
 {
   if (port->wish.side == PORT_OUT) {
     await_last_sent(port);
@@ -211,13 +211,13 @@ jack_close_port(Port* const port)
 }
 
 static const PortsKind kind = {
-  .list      = jack_list,
-  .are_alive = jack_is_alive,
-  .free      = jack_free_ports,
-  .open      = jack_open_port,
-  .reopen    = jack_reopen,
-  .send      = jack_send,
-  .close     = jack_close_port,
+  .list      = server_list,
+  .are_alive = server_is_alive,
+  .free      = server_free,
+  .open      = wire_open,
+  .reopen    = wire_reopen,
+  .send      = wire_send,
+  .close     = wire_close,
 };
 
 Status

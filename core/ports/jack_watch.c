@@ -70,7 +70,6 @@ jack_watch_list(JackWatch* const watch,
                    NULL,
                    JACK_DEFAULT_MIDI_TYPE,
                    side == PORT_IN ? JackPortIsOutput : JackPortIsInput);
-  list->n_names = 0;
   for (unsigned i = 0; names && names[i]; ++i) {
     const size_t size = strlen(names[i]) + 1;
     if (size <= PORT_NAME_CAPACITY && list->n_names < PORTS_CAPACITY) {
@@ -98,16 +97,6 @@ bool
 jack_watch_is_alive(const JackWatch* const watch)
 {
   return watch != NULL;
-}
-
-void
-jack_watch_list(JackWatch* const watch,
-                const PortSide   side,
-                PortList* const  list)
-{
-  (void)watch;
-  (void)side;
-  list->n_names = 0;
 }
 
 #endif

@@ -26,8 +26,8 @@ jack_watch_close(JackWatch* watch);
 bool
 jack_watch_is_alive(const JackWatch* watch);
 
-/// Write the names of the MIDI ports that one of this side can be connected to.
-/// Thread: the one that opened it.
+/// Add the names of the MIDI ports that one of this side can be connected to;
+/// built with JACK only. Thread: the one that opened it.
 void
 jack_watch_list(JackWatch* watch, PortSide side, PortList* list);
 

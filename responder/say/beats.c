@@ -167,10 +167,11 @@ figure_weight(const Frame* const  frame,
   const float              along = fminf(
     fmaxf((rung->onsets_per_bar - w->few) / (w->many - w->few), 0.0F), 1.0F);
   const bool special = figure->texture != TEXTURE_PLAIN;
+  const bool whole   = figure->n == FIGURE_NOTES; // All four sixteenths
   if (special != in_zone || (special && figure->texture != texture) ||
       (figure->reading == READING_QUAVERS && !rung->eighths) ||
       (figure->reading == READING_OFF_BEAT && !rung->off_beats) ||
-      (figure->n == FIGURE_NOTES && !rung->cross_rhythm)) {
+      (whole && !rung->cross_rhythm)) {
     return 0.0F;
   }
   const Band gain = w->gains[figure->reading];

@@ -30,26 +30,33 @@ has_onset(const Tick tick)
   return i < draft.n_notes;
 }
 
-/// Draw rhythms of one phrase, with two quavers planted somewhere, and count in
-/// the bars between the first and the last.
+/// Draw a rhythm of one phrase, with two quavers planted somewhere.
+///
+/// @return Whether it has room, from `frame.start` on.
+static bool
+draw(const Rung rung, const Texture texture, const Tick to, const unsigned seed)
+{
+  static const Cell cell   = {.n_notes = 2, .offsets = {0, BEAT / 2}};
+  const Intent      intent = {.notes = 20, .texture = texture};
+  const Planting    wanted = {.cell = &cell};
+  Rng               rng    = rng_seed(seed, 1);
+  fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
+  frame_open(&frame, &fixture.request, &rng);
+  const Plan plan = {
+    .n_spans = 1, .spans = {{.from = frame.start, .goal = frame.start + to}}};
+  beats_open(&table, &frame, texture);
+  return beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng);
+}
+
+/// Count in the bars between the first and the last.
 static Empty
 count_empty(const Rung rung)
 {
   Empty empty = {0, 0};
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
-    Rng rng = rng_seed(seed, 1);
-    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
-    frame_open(&frame, &fixture.request, &rng);
-    const Cell cell  = {.n_notes = 2, .offsets = {0, BEAT / 2}};
-    const Tick start = frame.start;
-    const Plan plan  = {
-       .n_spans = 1,
-       .spans   = {{.from = start, .goal = start + BARS * BAR - 2 * BEAT}}};
-    const Intent   intent = {.notes = 20, .texture = TEXTURE_PLAIN};
-    const Planting wanted = {.cell = &cell};
-    beats_open(&table, &frame, TEXTURE_PLAIN);
-    if (beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng)) {
-      for (Tick bar = start + BAR; bar < start + (BARS - 1) * BAR; bar += BAR) {
+    if (draw(rung, TEXTURE_PLAIN, BARS * BAR - 2 * BEAT, seed)) {
+      const Tick last = frame.start + (BARS - 1) * BAR;
+      for (Tick bar = frame.start + BAR; bar < last; bar += BAR) {
         empty.first += has_onset(bar) ? 0 : 1;
         empty.third += has_onset(bar + 2 * BEAT) ? 0 : 1;
       }
@@ -76,22 +83,12 @@ count_fours(const Rung rung)
 {
   unsigned n = 0;
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
-    Rng rng = rng_seed(seed, 1);
-    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, BARS, rung, 1);
-    frame_open(&frame, &fixture.request, &rng);
-    const Cell     cell   = {.n_notes = 2, .offsets = {0, BEAT / 2}};
-    const Tick     start  = frame.start;
-    const Plan     plan   = {.n_spans = 1,
-                             .spans = {{.from = start, .goal = start + 3 * BAR}}};
-    const Intent   intent = {.notes = 20, .texture = TEXTURE_SIXTEENTHS};
-    const Planting wanted = {.cell = &cell};
-    bool           four   = false;
-    beats_open(&table, &frame, intent.texture);
-    if (beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng)) {
-      for (Tick beat = start; beat < start + BARS * BAR; beat += BEAT) {
-        four = four ||
-               (has_onset(beat + BEAT / 4) && has_onset(beat + 3 * BEAT / 4));
-      }
+    const bool has_room = draw(rung, TEXTURE_SIXTEENTHS, 3 * BAR, seed);
+    bool       four     = false;
+    for (Tick in = 0; in < BARS * BAR && has_room; in += BEAT) {
+      const Tick beat = frame.start + in;
+      four =
+        four || (has_onset(beat + BEAT / 4) && has_onset(beat + 3 * BEAT / 4));
     }
     n += four ? 1 : 0;
   }
