@@ -69,13 +69,6 @@ typedef struct {
   Stretch          zone; ///< Beats of another division
 } Beats;
 
-/// Whether a turn is one of two bars, or shorter.
-static bool
-is_brief(const Frame* const frame)
-{
-  return frame->end - frame->start <= 2 * frame->bar;
-}
-
 static Onset
 free_onset(const Tick tick, const unsigned phrase)
 {
@@ -133,7 +126,7 @@ draw_zone(Beats* const beats)
   const uint32_t     long_one =
     frame_ms(frame, frame->beat) > say_weights.beat.slow_ms ? 3 : 2;
   const Tick fine     = beats->intent->is_fine ? say_weights.beat.fine_more : 0;
-  const Tick n        = across ? (is_brief(frame) ? 3 : 4)
+  const Tick n        = across ? (frame_is_brief(frame) ? 3 : 4)
                                : 1 + fine + (Tick)rng_below(beats->rng, long_one);
   uint32_t   n_places = 0;
   beats->zone         = (Stretch){0, 0};
@@ -230,7 +223,7 @@ fill_across(const Beats* const beats,
   const Frame* const       frame  = beats->frame;
   const unsigned           slots  = meter_is_compound(frame->meter) ? 2 : 3;
   const unsigned           n =
-    1 + rng_pick(beats->rng, w->across[is_brief(frame)], slots);
+    1 + rng_pick(beats->rng, w->across[frame_is_brief(frame)], slots);
   const int8_t way = ways[rng_below(beats->rng, 2)];
   unsigned     nth = 0;
   for (Tick t = beats->zone.from; t <= beats->zone.to;

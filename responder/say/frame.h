@@ -105,6 +105,13 @@ frame_is_piece(const Frame* const frame)
          frame->request->treatment == TREAT_FRAGMENTS;
 }
 
+/// Whether the answer has room for two bars, or less.
+static inline bool
+frame_is_brief(const Frame* const frame)
+{
+  return frame->until - frame->from <= 2 * frame->bar;
+}
+
 /// Whether the rung has chord tones alone.
 static inline bool
 frame_is_plain(const Frame* const frame)

@@ -37,13 +37,6 @@ is_thin(const Prompt* const call)
   return call->per_bar < (double)say_weights.manner.thin_call;
 }
 
-/// Whether a turn has hardly room for more than a line.
-static bool
-is_brief(const Frame* const frame)
-{
-  return frame->until - frame->from <= 2 * frame->bar;
-}
-
 Manner
 manner_draw(const Frame* const  frame,
             const Prompt* const call,
@@ -64,7 +57,8 @@ manner_draw(const Frame* const  frame,
   float      weights[N_MANNERS];
   for (unsigned m = 0; m < N_MANNERS; ++m) {
     weights[m] = is_thin(call) ? w->after_thin[m] : w->shares[m];
-    weights[m] *= m == MANNER_LINE && is_brief(frame) ? w->brief_line : 1.0F;
+    weights[m] *=
+      m == MANNER_LINE && frame_is_brief(frame) ? w->brief_line : 1.0F;
   }
   weights[MANNER_TALK] *= opens ? 0.0F : call->stays ? w->stayed : 1.0F;
   weights[MANNER_RIFF] *= call->is_riff ? w->riffed : 1.0F;
@@ -134,7 +128,7 @@ manner_lay_riff(Plan* const        plan,
                 const Tick         goal,
                 Rng* const         rng)
 {
-  const unsigned n      = is_brief(frame) ? 2 : 3;
+  const unsigned n      = frame_is_brief(frame) ? 2 : 3;
   plan->head            = head_of(cell, rng);
   const unsigned period = draw_period(frame, &plan->head, rng);
   if (period == 0) {
@@ -209,7 +203,8 @@ manner_say(Plan* const plan, const Frame* const frame, Rng* const rng)
   for (unsigned k = plan->n_spans; k > i && plan->n_said == 1; --k) {
     say_at(plan, frame, plan->spans[k - 1], rng);
   }
-  return plan->n_said == PLAN_SAID || (is_brief(frame) && plan->n_said > 0);
+  return plan->n_said == PLAN_SAID ||
+         (frame_is_brief(frame) && plan->n_said > 0);
 }
 
 /// Whether a note has the pitch that comes again.

@@ -184,7 +184,7 @@ draw_goal(const Frame* const frame, Rng* const rng)
   const Tick         lead  = frame->beat - frame->off;
   const bool         off   = frame->rhythm->off_beats;
   const bool         two   = frame->half < frame->bar;
-  const float* const row   = w->goals[bars_of(frame) < 3.0 ? 0 : 1];
+  const float* const row   = w->goals[frame_is_brief(frame) ? 0 : 1];
   const bool         inner = frame->until - frame->from > frame->bar;
   // Where room is asked for, none of it goes to the last bar
   const bool  late      = !inner || frame->request->treatment == TREAT_ANSWER;
@@ -277,8 +277,7 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
                                                      : 1;
     return frame->from + at[rng_pick(rng, w->pick_ups, n)];
   }
-  const Tick own   = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
-  const bool brief = bars_of(frame) < 3.0;
+  const Tick own = call->source->n_notes > 0 ? call->source->ticks[0] : -1;
   float      weights[PLAN_STARTS];
   for (unsigned i = 0; i < PLAN_STARTS; ++i) {
     const Tick at  = i / 2 * frame->beat + (i % 2 != 0 ? frame->off : 0);
@@ -290,7 +289,7 @@ draw_start(const Frame* const frame, const Prompt* const call, Rng* const rng)
                                                            : w->same_start;
     weights[i] *= at > frame->bar ? 0.0F : 1.0F;
     weights[i] *= at <= frame->beat + frame->off ? 1.0F
-                  : brief                        ? w->late_start
+                  : frame_is_brief(frame)        ? w->late_start
                                                  : w->late_start_long;
   }
   const Tick i = rng_pick(rng, weights, PLAN_STARTS);
@@ -444,7 +443,7 @@ plan_draw(Plan* const         plan,
                          : FORM_LINE;
     const Span whole = {.from = start, .goal = goal};
     if (lay(plan, frame, intent, form, cell, whole, rng)) {
-      if (frame->until - frame->from > 2 * frame->bar) {
+      if (!frame_is_brief(frame)) {
         breathe(plan, frame, intent->runs_on, rng);
       }
       if (intent->manner == MANNER_TALK && !manner_say(plan, frame, rng)) {
