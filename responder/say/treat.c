@@ -158,8 +158,20 @@ place_at(const Source* const source, const Tick tick)
   return i;
 }
 
+/// Whether the notes follow each other as those of the source begin.
+static bool
+has_gaps_of(const Draft* const draft, const Source* const source)
+{
+  bool has = true;
+  for (unsigned i = 1; i < draft->n_notes && i < source->n_notes; ++i) {
+    has = has && draft->notes[i].tick - draft->notes[i - 1].tick ==
+                   source->ticks[i] - source->ticks[i - 1];
+  }
+  return has;
+}
+
 /// Whether the notes are those of the phrase that the words speak of: all but a
-/// few at the end, or some of them, each in its place.
+/// few at the end, or some of them, each in its place or in a new rhythm.
 static bool
 is_of(const Draft* const     draft,
       const Source* const    source,
@@ -171,7 +183,8 @@ is_of(const Draft* const     draft,
   const bool     whole =
     (facts->move == MOVE_REPEAT && !plain) || facts->move == MOVE_ORNAMENT;
   if (facts->move == MOVE_NEW_RHYTHM) {
-    return n <= source->n_notes && n + 1 >= source->n_notes;
+    return n <= source->n_notes && n + 1 >= source->n_notes &&
+           !has_gaps_of(draft, source);
   }
   for (unsigned i = 0; i < n; ++i) {
     const unsigned place = place_at(source, draft->notes[i].tick - start);

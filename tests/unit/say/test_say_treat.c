@@ -107,3 +107,20 @@ Test(say_treat, a_cell_comes_twice_where_it_has_room)
   cr_assert_not(treat_planting(&cell, MOVE_NEW_NOTES, &frame, &rng).twice);
   cr_assert(treat_planting(&cell, MOVE_FRAGMENT, &frame, &rng).twice);
 }
+
+/// The notes in their order are in a new rhythm only if one of them comes at
+/// another distance from the one before.
+Test(say_treat, a_new_rhythm_is_another_one)
+{
+  const MoveFacts facts  = {.move = MOVE_NEW_RHYTHM};
+  const uint8_t   line[] = {67, 70, 72};
+  const Source    source = {
+       .n_notes = 3, .ticks = {480, 960, 1920}, .pitches = {69, 70, 72}};
+  draft               = (Draft){.n_notes = 3};
+  draft.notes[0].tick = 960; // As it was, half a beat later
+  draft.notes[1].tick = 1440;
+  draft.notes[2].tick = 2400;
+  cr_assert_not(treat_keeps_shape(&draft, &frame, &source, &facts, line));
+  draft.notes[2].tick = 2880;
+  cr_assert(treat_keeps_shape(&draft, &frame, &source, &facts, line));
+}
