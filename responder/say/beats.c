@@ -9,6 +9,7 @@
 
 enum {
   TWELFTHS       = 12,
+  ROOM_TRIES     = 8,
   FIGURE_NOTES   = 4,
   ONSET_CAPACITY = DRAFT_CAPACITY,
 };
@@ -384,6 +385,22 @@ is_sound(const Beats* const beats, const Onsets* const onsets)
   return onsets->n >= 2 && onsets->n <= frame->max_onsets;
 }
 
+/// Plant the cell, so that the other division has room beside it if it may:
+/// twice if there is room for both, else once.
+static bool
+draw_room(Beats* const beats)
+{
+  Planting planting = *beats->planting;
+  bool     has      = false;
+  for (unsigned i = 0; i < ROOM_TRIES && !has; ++i) {
+    planting.twice = planting.twice && i < ROOM_TRIES / 2;
+    has            = planting_draw(
+            &beats->plants, beats->frame, beats->plan, &planting, beats->rng) &&
+          draw_zone(beats);
+  }
+  return has;
+}
+
 static bool
 draw_once(Beats* const beats, Onsets* const onsets)
 {
@@ -450,7 +467,7 @@ beats_draw(Draft* const           draft,
   Onsets best  = {.n = 0};
   Onsets onsets;
   double least = INFINITY;
-  if (!planting_draw(&beats.plants, frame, plan, planting, rng)) {
+  if (!draw_room(&beats)) {
     return false;
   }
   for (unsigned i = 0; i < RHYTHM_TRIES; ++i) {

@@ -62,7 +62,8 @@ manner_draw(const Frame* const  frame,
   }
   weights[MANNER_TALK] *= opens ? 0.0F : call->stays ? w->stayed : 1.0F;
   weights[MANNER_RIFF] *= call->is_riff ? w->riffed : 1.0F;
-  weights[MANNER_SPARE] *= opens || twice ? 0.0F : 1.0F;
+  weights[MANNER_SPARE] *=
+    opens || twice || frame_is_brief(frame) ? 0.0F : 1.0F;
   return (Manner)rng_pick(rng, weights, N_MANNERS);
 }
 

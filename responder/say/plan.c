@@ -62,13 +62,27 @@ note_count(const Frame* const  frame,
            : notes * (double)say_weights.sparse_onsets;
 }
 
+/// Whether groups of a beat and a half have room: in a line that goes on for
+/// one of them after a bar line, and in two bars beside no cell that is to come
+/// twice.
+static bool
+may_cross(const Frame* const frame,
+          const Manner       manner,
+          const Move         move,
+          const Tick         goal)
+{
+  const Tick group = 2 * frame->beat - frame->off;
+  return frame->rhythm->cross_rhythm && manner == MANNER_LINE &&
+         goal >= frame->from + frame->bar + group &&
+         !(move == MOVE_FRAGMENT && frame_is_brief(frame));
+}
+
 /// The newest division that the rung has comes in most answers; what is too
-/// quick at the tempo comes less, and sixteenths are answered by such. Groups
-/// across the bar have room in a line alone.
+/// quick at the tempo comes less, and sixteenths are answered by such.
 static Texture
 draw_texture(const Frame* const  frame,
              const Prompt* const call,
-             const Manner        manner,
+             const bool          crosses,
              Rng* const          rng)
 {
   const PlanWeights* const w               = &say_weights.plan;
@@ -79,7 +93,7 @@ draw_texture(const Frame* const  frame,
                   true,
                   r->triplets && triplet_ms >= (double)w->triplet_ms,
                   r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
-                  r->cross_rhythm && manner == MANNER_LINE};
+                  crosses};
   float weights[N_TEXTURES];
   float older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
@@ -110,10 +124,15 @@ line_runs_on(const Frame* const frame, const Manner manner)
 }
 
 static Form
-draw_form(const Frame* const frame, const Manner manner, Rng* const rng)
+draw_form(const Frame* const frame,
+          const Manner       manner,
+          const Texture      texture,
+          Rng* const         rng)
 {
   const PlanWeights* const w = &say_weights.plan;
-  if (frame_is_piece(frame)) {
+  // Groups across the bar line of two bars need the whole of them
+  const bool whole = texture == TEXTURE_ACROSS && frame_is_brief(frame);
+  if (frame_is_piece(frame) || whole) {
     return FORM_LINE;
   }
   const double       bars  = bars_of(frame);
@@ -233,19 +252,20 @@ Intent
 plan_intent(const Frame* const  frame,
             const Prompt* const call,
             const Manner        manner,
+            const Move          move,
             Rng* const          rng)
 {
-  const PlanWeights* const w      = &say_weights.plan;
-  const SayRequest* const  asked  = frame->request;
-  Intent                   intent = {
-                      .manner  = manner,
-                      .runs_on = line_runs_on(frame, manner),
-                      .closes  = happens(rng, chance_to_close(frame, call)),
-                      .form    = draw_form(frame, manner, rng),
-                      .texture = draw_texture(frame, call, manner, rng),
-                      .notes   = note_count(frame, call, manner, rng),
-                      .goal    = draw_goal(frame, rng),
-  };
+  const PlanWeights* const w     = &say_weights.plan;
+  const SayRequest* const  asked = frame->request;
+  Intent                   intent;
+  intent.manner  = manner;
+  intent.runs_on = line_runs_on(frame, manner);
+  intent.closes  = happens(rng, chance_to_close(frame, call));
+  intent.goal    = draw_goal(frame, rng);
+  intent.texture =
+    draw_texture(frame, call, may_cross(frame, manner, move, intent.goal), rng);
+  intent.form  = draw_form(frame, manner, intent.texture, rng);
+  intent.notes = note_count(frame, call, manner, rng);
   intent.notes += (double)w->more_notes[intent.texture];
   intent.notes *= share_to(frame, intent.goal);
   const bool turns = ends_over_five(frame) || frame->must_end_open;
@@ -439,7 +459,7 @@ plan_draw(Plan* const         plan,
     const Tick goal  = kept ? intent->goal : draw_goal(frame, rng);
     const Form form  = kept ? intent->form
                        : intent->manner == MANNER_TALK
-                         ? draw_form(frame, intent->manner, rng)
+                         ? draw_form(frame, intent->manner, intent->texture, rng)
                          : FORM_LINE;
     const Span whole = {.from = start, .goal = goal};
     if (lay(plan, frame, intent, form, cell, whole, rng)) {

@@ -92,7 +92,11 @@ typedef struct {
 
 /// Draw what the whole answer is to be.
 Intent
-plan_intent(const Frame* frame, const Prompt* call, Manner manner, Rng* rng);
+plan_intent(const Frame*  frame,
+            const Prompt* call,
+            Manner        manner,
+            Move          move,
+            Rng*          rng);
 
 /**
    Draw where its phrases stand.

@@ -87,20 +87,24 @@ open_source(Thinking* const t, const Rng rng)
 }
 
 /// Choose what of the call is taken up; what comes twice leaves room for
-/// itself.
+/// itself, and any for groups across the bar.
 static void
 choose_cell(Thinking* const t)
 {
-  const Manner manner   = t->intent.manner;
-  const bool   briefly  = manner == MANNER_RIFF || manner == MANNER_TALK;
-  const bool   twice    = t->move == MOVE_FRAGMENT;
-  const Tick   stretch  = t->frame.until - t->frame.from;
-  const Tick   longest  = briefly ? stretch / 5 : twice ? stretch / 4 : stretch;
-  const unsigned onsets = t->frame.max_onsets; // The first and last are others
-  const unsigned room   = onsets > 2 ? onsets - 2 : 0;
-  const unsigned most   = twice ? room / 2 : room;
-  const Cell*    cell   = prompt_choose_cell(&t->call, longest, most, &t->rng);
-  t->cell               = (unsigned)(cell - t->call.cells);
+  const Manner   manner  = t->intent.manner;
+  const bool     briefly = manner == MANNER_RIFF || manner == MANNER_TALK;
+  const bool     twice   = t->move == MOVE_FRAGMENT;
+  const Tick     stretch = t->frame.until - t->frame.from;
+  const bool     across  = t->intent.texture == TEXTURE_ACROSS;
+  const Tick     longest = briefly  ? stretch / 5
+                           : twice  ? stretch / 4
+                           : across ? stretch / 3
+                                    : stretch;
+  const unsigned onsets  = t->frame.max_onsets; // The first and last are others
+  const unsigned room    = onsets > 2 ? onsets - 2 : 0;
+  const unsigned most    = twice ? room / 2 : room;
+  const Cell*    cell    = prompt_choose_cell(&t->call, longest, most, &t->rng);
+  t->cell                = (unsigned)(cell - t->call.cells);
 }
 
 /// Take up another move, and with it another intent.
@@ -118,7 +122,7 @@ take_move(Thinking* const t)
   const Manner manner = t->of_cell && t->n_slices == 0
                           ? manner_draw(&t->frame, &t->call, t->move, &t->rng)
                           : MANNER_LINE;
-  t->intent           = plan_intent(&t->frame, &t->call, manner, &t->rng);
+  t->intent = plan_intent(&t->frame, &t->call, manner, t->move, &t->rng);
   if (t->n_slices > 0) {
     t->intent.texture = TEXTURE_PLAIN;
   }

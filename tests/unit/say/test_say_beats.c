@@ -101,3 +101,26 @@ Test(say_beats, four_sixteenths_are_for_the_last_rung)
   cr_expect_eq(count_fours((Rung){{8, 6, 6, 1}}), 0);
   cr_expect_gt(count_fours((Rung){{8, 7, 6, 1}}), SEEDS / 8);
 }
+
+/// Where a cell twice and groups across the bar have no room side by side, the
+/// cell stands once.
+Test(say_beats, groups_across_the_bar_have_room_beside_a_cell)
+{
+  enum { TRIES = 40 };
+  static const Cell quavers = {.n_notes = 3, .offsets = {0, BEAT / 2, BEAT}};
+  const Rung        top     = {{8, 7, 6, 4}};
+  const Intent      intent  = {.notes = 20, .texture = TEXTURE_ACROSS};
+  const Planting    wanted  = {.cell = &quavers, .twice = true};
+  unsigned          n       = 0;
+  for (unsigned seed = 0; seed < TRIES; ++seed) {
+    Rng rng = rng_seed(seed, 1);
+    fixture_open(&fixture, FIXTURE_ONE_CHORD, 1, 2, top, 1);
+    frame_open(&frame, &fixture.request, &rng);
+    const Plan plan = {.n_spans = 1,
+                       .spans   = {{.from = frame.start + BEAT / 2,
+                                    .goal = frame.start + BAR + 2 * BEAT}}};
+    beats_open(&table, &frame, intent.texture);
+    n += beats_draw(&draft, &frame, &table, &plan, &intent, &wanted, &rng);
+  }
+  cr_assert_gt(n, TRIES / 2, "%u of %u", n, (unsigned)TRIES);
+}

@@ -117,6 +117,18 @@ Test(say_manner, a_move_has_its_room)
   cr_expect_gt(count(top, usual, MOVE_FRAGMENT, MANNER_TALK), 0);
 }
 
+/// A few long notes and one gesture want more than two bars.
+Test(say_manner, two_bars_are_not_spare)
+{
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng rng;
+    open(top, 2, seed, &rng);
+    call.per_bar = 1.0;
+    cr_expect_neq(manner_draw(&frame, &call, MOVE_NEW_NOTES, &rng),
+                  MANNER_SPARE);
+  }
+}
+
 /// Draw a plan of a manner in four bars or two.
 static Plan
 draw(const Manner manner, const unsigned bars, const unsigned seed)
@@ -124,8 +136,9 @@ draw(const Manner manner, const unsigned bars, const unsigned seed)
   Rng  rng;
   Plan plan;
   open(top, bars, seed, &rng);
-  const Intent intent = plan_intent(&frame, &call, manner, &rng);
-  unsigned     tries  = 0; // What has no room is drawn again
+  const Intent intent =
+    plan_intent(&frame, &call, manner, MOVE_NEW_NOTES, &rng);
+  unsigned tries = 0; // What has no room is drawn again
   while (!plan_draw(&plan, &frame, &call, &intent, &cell, &rng)) {
     cr_assert_lt(++tries, 5);
   }
@@ -211,9 +224,11 @@ Test(say_manner, spare_answers_wait)
       cr_assert_not(plan.spans[plants.plants[i].phrase].bare);
     }
     open(top, 4, seed, &rng);
-    const double few = plan_intent(&frame, &call, MANNER_SPARE, &rng).notes;
+    const double few =
+      plan_intent(&frame, &call, MANNER_SPARE, MOVE_NEW_NOTES, &rng).notes;
     open(top, 4, seed, &rng);
-    const double many = plan_intent(&frame, &call, MANNER_LINE, &rng).notes;
+    const double many =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).notes;
     cr_assert_lt(few, many * 0.75);
   }
   cr_assert_gt(holes, SEEDS / 2);
@@ -273,8 +288,9 @@ Test(say_manner, what_is_said_again_is_one_note)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
     open(top, 2, seed, &rng);
-    Draft        draft  = said_draft(0);
-    const Intent intent = plan_intent(&frame, &call, MANNER_TALK, &rng);
+    Draft        draft = said_draft(0);
+    const Intent intent =
+      plan_intent(&frame, &call, MANNER_TALK, MOVE_NEW_NOTES, &rng);
     cr_assert(manner_holds(&draft, one));
     cr_assert_not(manner_holds(&draft, other));
     manner_wish(&draft, &intent, &call, &cell, MOVE_SEQUENCE, &rng);
@@ -296,9 +312,10 @@ Test(say_manner, what_clashes_is_not_said_again)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
     open(top, 2, seed, &rng);
-    Draft        draft  = said_draft(0);
-    const Intent intent = plan_intent(&frame, &call, MANNER_TALK, &rng);
-    call.last_pitch     = FOURTH;
+    Draft        draft = said_draft(0);
+    const Intent intent =
+      plan_intent(&frame, &call, MANNER_TALK, MOVE_NEW_NOTES, &rng);
+    call.last_pitch = FOURTH;
     manner_wish(&draft, &intent, &call, &cell, MOVE_SEQUENCE, &rng);
     n += draft.notes[0].pitch == FOURTH ? 1 : 0;
   }
@@ -329,8 +346,9 @@ Test(say_manner, the_last_rung_shows_its_range)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
     open(top, 4, seed, &rng);
-    wide +=
-      plan_intent(&frame, &call, (Manner)(seed % N_MANNERS), &rng).shows_range;
+    wide += plan_intent(
+              &frame, &call, (Manner)(seed % N_MANNERS), MOVE_NEW_NOTES, &rng)
+              .shows_range;
   }
   cr_expect_gt(wide, SEEDS * 9 / 10);
 }
@@ -346,7 +364,8 @@ Test(say_manner, a_line_makes_up_for_room)
   for (unsigned seed = 0; seed < 2 * SEEDS; ++seed) {
     Plan plan;
     open(seed % 2 == 1 ? top : six, 4, seed, &rng);
-    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, &rng);
+    const Intent intent =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng);
     cr_assert_eq(intent.runs_on, seed % 2 == 1);
     cr_assert(plan_draw(&plan, &frame, &call, &intent, &cell, &rng));
     more[seed % 2] += plan.n_spans;

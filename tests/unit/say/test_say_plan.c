@@ -34,6 +34,15 @@ open(const Rung rung, const unsigned seed, Rng* const rng)
   call.per_bar = 3.0;
 }
 
+/// The same in two bars.
+static void
+open_brief(const Rung rung, const unsigned seed, Rng* const rng)
+{
+  open(rung, seed, rng);
+  frame.end   = frame.start + 2 * BAR;
+  frame.until = frame.end;
+}
+
 /// Return the longest rest between two phrases over many plans.
 static Tick
 longest_rest(const Rung rung)
@@ -43,7 +52,8 @@ longest_rest(const Rung rung)
     Rng  rng;
     Plan plan;
     open(rung, seed, &rng);
-    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, &rng);
+    const Intent intent =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng);
     cr_assert(plan_draw(&plan, &frame, &call, &intent, &cell, &rng));
     for (unsigned i = 1; i < plan.n_spans; ++i) {
       const Tick rest = plan.spans[i].from - plan.spans[i - 1].goal;
@@ -87,7 +97,8 @@ Test(say_plan, ends_stand_in_many_places)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
     open(top, seed, &rng);
-    const Tick goal = plan_intent(&frame, &call, MANNER_LINE, &rng).goal;
+    const Tick goal =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).goal;
     const Tick from = frame.end - 2 * BAR;
     cr_assert(goal >= from && goal < frame.end);
     ++counts[(goal - from) / (BEAT / 2)];
@@ -109,7 +120,7 @@ notes_after(const double per_bar)
     Rng rng;
     open(plain, seed, &rng);
     call.per_bar = per_bar;
-    sum += plan_intent(&frame, &call, MANNER_LINE, &rng).notes;
+    sum += plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).notes;
   }
   return sum / SEEDS;
 }
@@ -144,9 +155,9 @@ Test(say_plan, a_short_answer_does_not_wait)
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng  rng;
     Plan plan;
-    open(top, seed, &rng);
-    frame.end           = frame.start + 2 * BAR;
-    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, &rng);
+    open_brief(top, seed, &rng);
+    const Intent intent =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng);
     cr_assert(plan_draw(&plan, &frame, &call, &intent, &cell, &rng));
     late += plan.spans[0].from > frame.start + BEAT + BEAT / 2;
   }
@@ -159,11 +170,30 @@ Test(say_plan, a_short_answer_reaches_its_last_bar)
 {
   for (unsigned seed = 0; seed < SEEDS; ++seed) {
     Rng rng;
-    open(seed % 2 == 1 ? top : plain, seed, &rng);
-    frame.end       = frame.start + 2 * BAR;
-    const Tick goal = plan_intent(&frame, &call, MANNER_LINE, &rng).goal;
+    open_brief(seed % 2 == 1 ? top : plain, seed, &rng);
+    const Tick goal =
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).goal;
     cr_assert_geq(goal, frame.end - BAR - BEAT / 2);
   }
+}
+
+/// Groups across the one bar line of two bars have the whole of them to
+/// themselves, and go on after it; a cell that is to come twice leaves none.
+Test(say_plan, groups_across_the_bar_have_room)
+{
+  unsigned n = 0;
+  for (unsigned seed = 0; seed < SEEDS; ++seed) {
+    Rng        rng;
+    const Move move = seed % 2 == 1 ? MOVE_FRAGMENT : MOVE_NEW_NOTES;
+    open_brief(top, seed, &rng);
+    const Intent intent = plan_intent(&frame, &call, MANNER_LINE, move, &rng);
+    const Tick   after  = intent.goal - frame.start - BAR;
+    const bool   across = intent.texture == TEXTURE_ACROSS;
+    cr_assert(!across || (intent.form == FORM_LINE && after >= BEAT &&
+                          move == MOVE_NEW_NOTES));
+    n += across;
+  }
+  cr_assert_gt(n, SEEDS / 5, "%u", n);
 }
 
 /// Most notes of the call are sixteenths: so are the answer's, oftener.
@@ -174,8 +204,9 @@ Test(say_plan, sixteenths_answer_sixteenths)
     Rng rng;
     open(top, seed, &rng);
     call.is_fine = seed % 2 == 1;
-    fine[seed % 2] += plan_intent(&frame, &call, MANNER_LINE, &rng).texture ==
-                      TEXTURE_SIXTEENTHS;
+    fine[seed % 2] +=
+      plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).texture ==
+      TEXTURE_SIXTEENTHS;
   }
   cr_assert_gt(fine[1], fine[0] * 3 / 2, "%u, %u", fine[0], fine[1]);
 }
@@ -189,7 +220,7 @@ closes_after_close(const Rung rung)
     Rng rng;
     open(rung, seed, &rng);
     call.is_open = false;
-    n += plan_intent(&frame, &call, MANNER_LINE, &rng).closes;
+    n += plan_intent(&frame, &call, MANNER_LINE, MOVE_NEW_NOTES, &rng).closes;
   }
   return n;
 }
