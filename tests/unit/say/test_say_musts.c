@@ -321,7 +321,7 @@ Test(say_musts, silence_is_met_with_a_piece_of_the_last_idea)
     n_even += even;
     n_own += even && answer->is == ANSWER_OWN;
   }
-  cr_assert_lt(n_own * 5, n_even, "%u of %u not of the idea", n_own, n_even);
+  cr_assert_lt(n_own * 4, n_even, "%u of %u not of the idea", n_own, n_even);
 }
 
 /// ... and at the end of a piece the half before its last note is filled, with
