@@ -16,9 +16,10 @@ typedef struct {
   size_t         slot_size;
   size_t         mask; ///< Slots less one
   unsigned char* slots;
-  _Alignas(64) atomic_size_t n_pushed; ///< The writer's
-  atomic_uint n_refused;               ///< The writer's: a full ring
-  _Alignas(64) atomic_size_t n_popped; ///< The reader's
+  atomic_size_t  n_pushed;  ///< The writer's
+  atomic_uint    n_refused; ///< The writer's: a full ring
+  unsigned char  apart[64]; ///< Two threads do not share a cache line
+  atomic_size_t  n_popped;  ///< The reader's
 } Ring;
 
 /**
