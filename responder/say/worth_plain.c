@@ -109,24 +109,31 @@ steps_and_skips_worth(const Candidate* const c)
   return worth + (double)w->stepwise * near / c->draft->n_notes;
 }
 
-/// Whether every note after the first bar stands a bar after another one.
+static bool
+begins_at(const Draft* const draft, const Tick tick)
+{
+  bool begins = false;
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
+    begins = begins || draft->notes[i].tick == tick;
+  }
+  return begins;
+}
+
+/// Whether notes come after the first bar, each a bar after another one.
 static bool
 are_bars_alike(const Candidate* const c)
 {
-  const Frame* const     f     = c->frame;
-  const DraftNote* const notes = c->draft->notes;
-  const unsigned         n     = c->draft->n_notes;
-  unsigned               first = 0;
-  unsigned               alike = 0;
-  while (first < n && notes[first].tick < f->start + f->bar) {
-    ++first;
-  }
-  for (unsigned i = 1; i < n; ++i) {
-    for (unsigned k = 0; k < i; ++k) {
-      alike += notes[i].tick - notes[k].tick == f->bar ? 1 : 0;
+  const Frame* const f       = c->frame;
+  unsigned           n_later = 0;
+  unsigned           n_alike = 0;
+  for (unsigned i = 0; i < c->draft->n_notes; ++i) {
+    const Tick tick = c->draft->notes[i].tick;
+    if (tick >= f->start + f->bar) {
+      ++n_later;
+      n_alike += begins_at(c->draft, tick - f->bar);
     }
   }
-  return alike + first == n;
+  return n_later > 0 && n_alike == n_later;
 }
 
 /// What is lost by a rhythm of one length, or of bars that are all alike.

@@ -312,7 +312,7 @@ Test(say_worth, plain_lengths_differ)
 {
   static const uint8_t line[]  = {60, 64, 67, 70, 67, 64, 60};
   static const Tick    even[]  = {EIGHTH, EIGHTH, EIGHTH, EIGHTH, EIGHTH, BEAT};
-  static const Tick    mixed[] = {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH, BEAT};
+  static const Tick    mixed[] = {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH, EIGHTH};
   const double         more    = worth_at(chord_tones, line, mixed, 7) -
                       worth_at(chord_tones, line, even, 7);
   cr_expect_gt(more, 0.0, "%.2f", more);
