@@ -158,11 +158,10 @@ wire_open(Port* const port)
   if (!server_is_alive(port->ports)) {
     return STATUS_SYSTEM;
   }
-  Wire* const wire = aligned_alloc(_Alignof(Wire), sizeof(*wire));
+  Wire* const wire = calloc(1, sizeof(*wire));
   if (!wire) {
     return STATUS_MEMORY;
   }
-  *wire = (Wire){.client = NULL};
   atomic_init(&wire->n_periods, 0);
   ring_setup(&wire->ring, wire->sent, sizeof(*wire->sent), SENT_CAPACITY);
   port->inside        = wire;

@@ -18,7 +18,7 @@ typedef struct {
   unsigned char* slots;
   atomic_size_t  n_pushed;  ///< The writer's
   atomic_uint    n_refused; ///< The writer's: a full ring
-  unsigned char  apart[64]; ///< Two threads do not share a cache line
+  unsigned char  apart[64]; ///< So that the counts share no cache line
   atomic_size_t  n_popped;  ///< The reader's
 } Ring;
 
