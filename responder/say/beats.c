@@ -222,7 +222,7 @@ fill_across(const Beats* const beats,
   static const int8_t      ways[] = {-1, 1};
   const BeatWeights* const w      = &say_weights.beat;
   const Frame* const       frame  = beats->frame;
-  const unsigned           slots  = meter_is_compound(frame->meter) ? 2 : 3;
+  const unsigned           slots  = frame_across_slots(frame);
   const unsigned           n =
     1 + rng_pick(beats->rng, w->across[frame_is_brief(frame)], slots);
   const int8_t way = ways[rng_below(beats->rng, 2)];
@@ -385,8 +385,8 @@ is_sound(const Beats* const beats, const Onsets* const onsets)
   return onsets->n >= 2 && onsets->n <= frame->max_onsets;
 }
 
-/// Plant the cell, so that the other division has room beside it if it may:
-/// twice if there is room for both, else once.
+/// Plant the cell where the other division has room beside it: twice, or once
+/// if there is no room for that; false if there is none for either.
 static bool
 draw_room(Beats* const beats)
 {
@@ -394,9 +394,11 @@ draw_room(Beats* const beats)
   bool     has      = false;
   for (unsigned i = 0; i < ROOM_TRIES && !has; ++i) {
     planting.twice = planting.twice && i < ROOM_TRIES / 2;
-    has            = planting_draw(
-            &beats->plants, beats->frame, beats->plan, &planting, beats->rng) &&
-          draw_zone(beats);
+    if (!planting_draw(
+          &beats->plants, beats->frame, beats->plan, &planting, beats->rng)) {
+      return false;
+    }
+    has = draw_zone(beats);
   }
   return has;
 }

@@ -77,6 +77,16 @@ draft_plant_begin(const Draft* const draft, const unsigned plant)
   return i;
 }
 
+bool
+draft_has_onset(const Draft* const draft, const Tick tick)
+{
+  bool has = false;
+  for (unsigned i = 0; i < draft->n_notes; ++i) {
+    has = has || draft->notes[i].tick == tick;
+  }
+  return has;
+}
+
 unsigned
 draft_times_planted(const Draft* const draft)
 {

@@ -58,6 +58,10 @@ draft_of_sketch(Draft* draft, Frame* frame, const Sketch* sketch);
 unsigned
 draft_plant_begin(const Draft* draft, unsigned plant);
 
+/// Return whether a note stands at a tick.
+bool
+draft_has_onset(const Draft* draft, Tick tick);
+
 /// Return how often the cell stands.
 unsigned
 draft_times_planted(const Draft* draft);

@@ -112,6 +112,14 @@ frame_is_brief(const Frame* const frame)
   return frame->until - frame->from <= 2 * frame->bar;
 }
 
+/// Return how many off-beats make a group across the bar: three of simple
+/// beats, two of compound ones.
+static inline unsigned
+frame_across_slots(const Frame* const frame)
+{
+  return meter_is_compound(frame->meter) ? 2 : 3;
+}
+
 /// Whether the rung has chord tones alone.
 static inline bool
 frame_is_plain(const Frame* const frame)

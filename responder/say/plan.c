@@ -62,19 +62,19 @@ note_count(const Frame* const  frame,
            : notes * (double)say_weights.sparse_onsets;
 }
 
-/// Whether groups of a beat and a half have room: in a line that goes on for
-/// one of them after a bar line, and in two bars beside no cell that is to come
-/// twice.
+/// Whether groups across the bar have room: in a line that goes on after a bar
+/// line, in two bars unless a cell is to come twice there.
 static bool
 may_cross(const Frame* const frame,
           const Manner       manner,
           const Move         move,
           const Tick         goal)
 {
-  const Tick group = 2 * frame->beat - frame->off;
-  return frame->rhythm->cross_rhythm && manner == MANNER_LINE &&
-         goal >= frame->from + frame->bar + group &&
-         !(move == MOVE_FRAGMENT && frame_is_brief(frame));
+  const Tick group   = frame_across_slots(frame) * (frame->beat - frame->off);
+  const bool goes_on = goal >= frame->from + frame->bar + group;
+  const bool filled  = move == MOVE_FRAGMENT && frame_is_brief(frame);
+  return frame->rhythm->cross_rhythm && manner == MANNER_LINE && goes_on &&
+         !filled;
 }
 
 /// The newest division that the rung has comes in most answers; what is too
@@ -124,19 +124,13 @@ line_runs_on(const Frame* const frame, const Manner manner)
 }
 
 static Form
-draw_form(const Frame* const frame,
-          const Manner       manner,
-          const Texture      texture,
-          Rng* const         rng)
+draw_form(const Frame* const frame, const Manner manner, Rng* const rng)
 {
   const PlanWeights* const w = &say_weights.plan;
-  // Groups across the bar line of two bars need the whole of them
-  const bool whole = texture == TEXTURE_ACROSS && frame_is_brief(frame);
-  if (frame_is_piece(frame) || whole) {
+  if (frame_is_piece(frame)) {
     return FORM_LINE;
   }
-  const double       bars  = bars_of(frame);
-  const unsigned     row   = bars < 1.5 ? 0 : bars < 3.0 ? 1 : 2;
+  const unsigned row = bars_of(frame) < 1.5 ? 0 : frame_is_brief(frame) ? 1 : 2;
   const float* const forms = frame_is_plain(frame) ? w->plain_forms[row]
                              : row == 2 && line_runs_on(frame, manner)
                                ? w->run_forms
@@ -255,17 +249,18 @@ plan_intent(const Frame* const  frame,
             const Move          move,
             Rng* const          rng)
 {
-  const PlanWeights* const w     = &say_weights.plan;
-  const SayRequest* const  asked = frame->request;
-  Intent                   intent;
-  intent.manner  = manner;
-  intent.runs_on = line_runs_on(frame, manner);
-  intent.closes  = happens(rng, chance_to_close(frame, call));
-  intent.goal    = draw_goal(frame, rng);
-  intent.texture =
-    draw_texture(frame, call, may_cross(frame, manner, move, intent.goal), rng);
-  intent.form  = draw_form(frame, manner, intent.texture, rng);
-  intent.notes = note_count(frame, call, manner, rng);
+  const PlanWeights* const w      = &say_weights.plan;
+  const SayRequest* const  asked  = frame->request;
+  Intent                   intent = {.manner  = manner,
+                                     .runs_on = line_runs_on(frame, manner),
+                                     .closes = happens(rng, chance_to_close(frame, call))};
+  intent.goal                     = draw_goal(frame, rng);
+  const bool goes                 = may_cross(frame, manner, move, intent.goal);
+  intent.texture                  = draw_texture(frame, call, goes, rng);
+  // The one bar line of two bars is crossed by the whole of them
+  const bool whole = intent.texture == TEXTURE_ACROSS && frame_is_brief(frame);
+  intent.form      = whole ? FORM_LINE : draw_form(frame, manner, rng);
+  intent.notes     = note_count(frame, call, manner, rng);
   intent.notes += (double)w->more_notes[intent.texture];
   intent.notes *= share_to(frame, intent.goal);
   const bool turns = ends_over_five(frame) || frame->must_end_open;
@@ -459,7 +454,7 @@ plan_draw(Plan* const         plan,
     const Tick goal  = kept ? intent->goal : draw_goal(frame, rng);
     const Form form  = kept ? intent->form
                        : intent->manner == MANNER_TALK
-                         ? draw_form(frame, intent->manner, intent->texture, rng)
+                         ? draw_form(frame, intent->manner, rng)
                          : FORM_LINE;
     const Span whole = {.from = start, .goal = goal};
     if (lay(plan, frame, intent, form, cell, whole, rng)) {

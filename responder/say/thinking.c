@@ -86,25 +86,31 @@ open_source(Thinking* const t, const Rng rng)
   t->first = t->left != NULL ? source_of_idea(t->left) : (Source){0};
 }
 
-/// Choose what of the call is taken up; what comes twice leaves room for
-/// itself, and any for groups across the bar.
+/// Return how long a cell may be that leaves room for its second time, or for
+/// what comes beside it.
+static Tick
+longest_cell(const Thinking* const t)
+{
+  const CellWeights* const w      = &say_weights.cell;
+  const Manner             manner = t->intent.manner;
+  const int parts = manner == MANNER_RIFF || manner == MANNER_TALK
+                      ? w->parts_briefly
+                    : t->move == MOVE_FRAGMENT            ? w->parts_twice
+                    : t->intent.texture == TEXTURE_ACROSS ? w->parts_across
+                                                          : 1;
+  return (t->frame.until - t->frame.from) / parts;
+}
+
 static void
 choose_cell(Thinking* const t)
 {
-  const Manner   manner  = t->intent.manner;
-  const bool     briefly = manner == MANNER_RIFF || manner == MANNER_TALK;
-  const bool     twice   = t->move == MOVE_FRAGMENT;
-  const Tick     stretch = t->frame.until - t->frame.from;
-  const bool     across  = t->intent.texture == TEXTURE_ACROSS;
-  const Tick     longest = briefly  ? stretch / 5
-                           : twice  ? stretch / 4
-                           : across ? stretch / 3
-                                    : stretch;
-  const unsigned onsets  = t->frame.max_onsets; // The first and last are others
-  const unsigned room    = onsets > 2 ? onsets - 2 : 0;
-  const unsigned most    = twice ? room / 2 : room;
-  const Cell*    cell    = prompt_choose_cell(&t->call, longest, most, &t->rng);
-  t->cell                = (unsigned)(cell - t->call.cells);
+  const bool     twice  = t->move == MOVE_FRAGMENT;
+  const unsigned onsets = t->frame.max_onsets; // The first and last are others
+  const unsigned room   = onsets > 2 ? onsets - 2 : 0;
+  const unsigned most   = twice ? room / 2 : room;
+  const Cell*    cell =
+    prompt_choose_cell(&t->call, longest_cell(t), most, &t->rng);
+  t->cell = (unsigned)(cell - t->call.cells);
 }
 
 /// Take up another move, and with it another intent.

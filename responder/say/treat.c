@@ -158,7 +158,7 @@ place_at(const Source* const source, const Tick tick)
   return i;
 }
 
-/// Whether the notes follow each other as those of the source begin.
+/// Whether the notes come as far apart as the first ones of the source.
 static bool
 has_gaps_of(const Draft* const draft, const Source* const source)
 {
@@ -171,7 +171,8 @@ has_gaps_of(const Draft* const draft, const Source* const source)
 }
 
 /// Whether the notes are those of the phrase that the words speak of: all but a
-/// few at the end, or some of them, each in its place or in a new rhythm.
+/// few at the end, or some of them, each in its place. In a new rhythm all but
+/// the last of them come, and one at least as far apart as none was.
 static bool
 is_of(const Draft* const     draft,
       const Source* const    source,

@@ -89,11 +89,14 @@ typedef struct {
   float  twice_free;
   float  fall_plain; ///< What a semitone more or less leaves of an interval
   float  fall_free;
-  float  fall_leap;   ///< ... of a leap, which is what the cell is known by
-  float  fall_rhythm; ///< ... where the rhythm is what is taken
-  double kept_before; ///< Clear before a planted cell, of a beat
-  double kept_after;  ///< ... after its last note, of half a beat
-  double held;        ///< That last note is held where longer than this
+  float  fall_leap;     ///< ... of a leap, which is what the cell is known by
+  float  fall_rhythm;   ///< ... where the rhythm is what is taken
+  double kept_before;   ///< Clear before a planted cell, of a beat
+  double kept_after;    ///< ... after its last note, of half a beat
+  double held;          ///< That last note is held where longer than this
+  int    parts_briefly; ///< A cell of a riff or talk is one of so many
+  int    parts_twice;   ///< ... of the answer at most
+  int    parts_across;
 } CellWeights;
 
 /// What an answer is to be.

@@ -109,16 +109,6 @@ steps_and_skips_worth(const Candidate* const c)
   return worth + (double)w->stepwise * near / c->draft->n_notes;
 }
 
-static bool
-begins_at(const Draft* const draft, const Tick tick)
-{
-  bool begins = false;
-  for (unsigned i = 0; i < draft->n_notes; ++i) {
-    begins = begins || draft->notes[i].tick == tick;
-  }
-  return begins;
-}
-
 /// Whether notes come after the first bar, each a bar after another one.
 static bool
 are_bars_alike(const Candidate* const c)
@@ -130,7 +120,7 @@ are_bars_alike(const Candidate* const c)
     const Tick tick = c->draft->notes[i].tick;
     if (tick >= f->start + f->bar) {
       ++n_later;
-      n_alike += begins_at(c->draft, tick - f->bar);
+      n_alike += draft_has_onset(c->draft, tick - f->bar) ? 1 : 0;
     }
   }
   return n_later > 0 && n_alike == n_later;
