@@ -50,3 +50,21 @@ Test(say_steps, a_cell_is_not_widened_to_a_leap)
   cr_expect_lt(step_at(4, 4, 8), 0.02 * step_at(4, 4, 5));
   cr_expect_gt(step_at(4, 8, 8), 0.9 * step_at(4, 4, 4));
 }
+
+/// A scale tone a semitone above a chord tone clashes with it; over a dominant
+/// chord only the fourth (common practice, no source).
+Test(say_steps, avoided_tones_clash)
+{
+  DraftNote note = {.chord = {.root = 0}};
+  for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
+    const bool tone      = pc == 0 || pc == 4 || pc == 7 || pc == 11; // Cmaj7
+    note.chord.roles[pc] = tone ? ROLE_CHORD_TONE : ROLE_SCALE_TONE;
+  }
+  cr_expect(draft_is_avoided(&note, 5));
+  cr_expect(draft_is_avoided(&note, 8));
+  cr_expect_not(draft_is_avoided(&note, 2));
+  cr_expect_not(draft_is_avoided(&note, 9));
+  note.chord.is_dominant = true;
+  cr_expect(draft_is_avoided(&note, 5));
+  cr_expect_not(draft_is_avoided(&note, 8));
+}
