@@ -171,8 +171,8 @@ has_gaps_of(const Draft* const draft, const Source* const source)
 }
 
 /// Whether the notes are those of the phrase that the words speak of: all but a
-/// few at the end, or some of them, each in its place. In a new rhythm all but
-/// the last of them come, and one at least as far apart as none was.
+/// few at the end, or some of them, each in its place. In a new rhythm only the
+/// last may be missing, and one distance at least is another.
 static bool
 is_of(const Draft* const     draft,
       const Source* const    source,
