@@ -113,6 +113,15 @@ choose_cell(Thinking* const t)
   t->cell = (unsigned)(cell - t->call.cells);
 }
 
+static void
+draw_intent(Thinking* const t, const Manner manner)
+{
+  t->intent = plan_intent(&t->frame, &t->call, manner, t->move, &t->rng);
+  if (t->move == MOVE_QUESTION_AND_ANSWER) {
+    t->intent.closes = true;
+  }
+}
+
 /// Take up another move, and with it another intent.
 static bool
 take_move(Thinking* const t)
@@ -128,16 +137,13 @@ take_move(Thinking* const t)
   const Manner manner = t->of_cell && t->n_slices == 0
                           ? manner_draw(&t->frame, &t->call, t->move, &t->rng)
                           : MANNER_LINE;
-  t->intent = plan_intent(&t->frame, &t->call, manner, t->move, &t->rng);
+  draw_intent(t, manner);
   if (t->n_slices > 0) {
     t->intent.texture = TEXTURE_PLAIN;
   }
   beats_open(&t->beats, &t->frame, t->intent.texture);
   melody_open(&t->melody, &t->frame, &t->call, manner);
   t->n_left = t->of_cell ? THINK_SLICES : THINK_WHOLE_SLICES;
-  if (t->move == MOVE_QUESTION_AND_ANSWER) {
-    t->intent.closes = true;
-  }
   choose_cell(t);
   return true;
 }
