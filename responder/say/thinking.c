@@ -206,6 +206,28 @@ leave_cell(Thinking* const t)
   choose_cell(t);
 }
 
+/// Whether the best there is is poor, where all lines are judged alike: up to
+/// rungs of scale tones.
+static bool
+wants_plan(const Thinking* const t)
+{
+  return t->any && t->worth < say_weights.poor_line &&
+         frame_boldness(&t->frame) <= 0.0 && t->n_slices % THINK_PLAN == 0;
+}
+
+/// Lay another form about another cell. Where it ends and how much it says
+/// stay, or what is short and safe would be chosen too often.
+static void
+plan_again(Thinking* const t)
+{
+  const Intent was = t->intent;
+  draw_intent(t, was.manner);
+  t->intent.texture = was.texture;
+  t->intent.goal    = was.goal;
+  t->intent.notes   = was.notes;
+  leave_cell(t);
+}
+
 bool
 think_slice(Thinking* const t)
 {
@@ -218,7 +240,9 @@ think_slice(Thinking* const t)
     return t->n_slices < THINK_WHOLE_SLICES || !t->any;
   }
   if (t->of_cell) {
-    if (wants_cell(t)) {
+    if (wants_plan(t)) {
+      plan_again(t);
+    } else if (wants_cell(t)) {
       leave_cell(t);
     }
     candidates_of_cell(t);

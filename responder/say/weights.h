@@ -18,6 +18,7 @@ enum {
   THINK_PATIENCE     = 40,  ///< Without any result, before another move
   THINK_ROOM         = 8,   ///< ... before another cell
   THINK_CELL         = 4,   ///< ... where a piece is to be said
+  THINK_PLAN         = 12,  ///< ... before another plan, where lines are poor
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more
@@ -450,6 +451,7 @@ typedef struct {
   float    riffed;     ///< A fragment said twice, of a riff: times
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
+  double   poor_line;     ///< Worth under which another plan is drawn
   double   poor_whole;    ///< Worth under which a whole phrase is let go
   double   fault_worth;   ///< What a fault takes from a candidate's worth
   double   undeparted;    ///< The rhythm of what is to be left
