@@ -479,7 +479,7 @@ const SayWeights say_weights =
         [MOVE_ORNAMENT]            = {{0.5F, 1.0F}, {0.4F, 1.0F}, 0.5F},
       },
     .poor_line           = 4.0,
-    .poor_whole          = -2.0,
+    .poor_whole          = 0.0,
     .fault_worth         = 4.0,
     .undeparted          = 16.0,
     .scale_freedom       = 1.7,
