@@ -293,7 +293,7 @@ typedef struct {
   float range_spoken; ///< In place of range_least, of what is no line
   float two_tones;    ///< Of what bores, at a rung of two tones
   float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
-    wavering;
+    wavering, wavering_plain;
   float  wavers_free, wavers_plain;
   float  own_leap; ///< Beyond a fourth, up to rungs of scale tones
   float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;

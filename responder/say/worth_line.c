@@ -115,8 +115,9 @@ monotony_worth(const Candidate* const c)
   const double              tones = c->frame->notes->chord_tones;
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
-  const double calm =
-    frame_is_plain(c->frame) ? (double)w->wavers_plain : (double)w->wavers_free;
+  const bool   plain  = frame_is_plain(c->frame);
+  const double calm   = plain ? (double)w->wavers_plain : (double)w->wavers_free;
+  const double each   = plain ? (double)w->wavering_plain : (double)w->wavering;
   const bool   bold  = frame_boldness(c->frame) > 0.0;
   const double along = bold ? 0.0 : fmin(m.along, w->along_most);
   return (double)w->along * along -
@@ -126,7 +127,7 @@ monotony_worth(const Candidate* const c)
                 (double)w->idle * m.idle + (double)w->abab * m.abab +
                 (double)w->hovering * m.hovers +
                 (double)w->zigzag * fmax(m.zigzag - n * w->zigzag_free, 0.0) +
-                (double)w->wavering * fmax(wavers - calm, 0.0));
+                each * fmax(wavers - calm, 0.0));
 }
 
 /// Whether an interval is the player's own; up to rungs of scale tones no wider
