@@ -22,4 +22,15 @@ enum {
 const char*
 pitch_text(unsigned pitch, Spelling spelling, char buffer[PITCH_TEXT_CAPACITY]);
 
+/// Return how many pitch classes a set has; bit n stands for class n.
+static inline unsigned
+pitch_classes_count(const unsigned set)
+{
+  unsigned n = 0;
+  for (unsigned left = set; left; left &= left - 1) {
+    ++n;
+  }
+  return n;
+}
+
 #endif // CORE_MUSIC_PITCH_H

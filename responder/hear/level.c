@@ -1,5 +1,7 @@
 #include "responder/hear/level.h"
 
+#include "core/music/pitch.h"
+
 #include <math.h>
 #include <stdlib.h>
 
@@ -58,16 +60,6 @@ degrees_of(const Phrase* const phrase,
   return mask;
 }
 
-static unsigned
-count_bits(unsigned mask)
-{
-  unsigned n = 0;
-  for (; mask; mask &= mask - 1) {
-    ++n;
-  }
-  return n;
-}
-
 /// Half the mean difficulty of the beats' grids and half the highest.
 static float
 grid_difficulty(const Phrase* const phrase)
@@ -96,7 +88,7 @@ level_complexity(const Phrase* const phrase, const Chart* const chart)
   const float bars =
     (float)meter_bar_ticks(chart->meter) / (4 * TICKS_PER_QUARTER);
   const float degrees =
-    (float)count_bits(degrees_of(phrase, chart, ROLE_OUTSIDE));
+    (float)pitch_classes_count(degrees_of(phrase, chart, ROLE_OUTSIDE));
   const float n_written = (float)(phrase->n_notes - m->n_ornaments);
   const float ornaments = n_written > 0 ? (float)m->n_ornaments / n_written : 0;
 
@@ -118,7 +110,7 @@ notes_rung(const Phrase* const phrase,
 {
   const Measures* const m = &phrase->measures;
   const unsigned        n_tones =
-    count_bits(degrees_of(phrase, chart, ROLE_CHORD_TONE));
+    pitch_classes_count(degrees_of(phrase, chart, ROLE_CHORD_TONE));
   unsigned rung = 1;
   for (; rung < N_NOTES_RUNGS; ++rung) {
     const NotesRung* const allows = &ladder->notes[rung - 1];

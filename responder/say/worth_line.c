@@ -1,4 +1,5 @@
 #include "core/music/interval.h"
+#include "core/music/pitch.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
 
@@ -193,10 +194,7 @@ standing_worth(const Candidate* const c)
       before = c->line[i];
     }
   }
-  unsigned kinds = 0;
-  for (unsigned pc = 0; pc < N_PITCH_CLASSES; ++pc) {
-    kinds += (unsigned)classes >> pc & 1U;
-  }
+  const unsigned kinds = pitch_classes_count(classes);
   const unsigned tones = c->frame->notes->chord_tones;
   const double   often =
     fmax(3.0, n * (frame_is_plain(c->frame) ? w->often_plain : w->often_free));

@@ -122,3 +122,11 @@ Test(spelling, plain_keeps_the_pitch)
     }
   }
 }
+
+Test(pitch, classes_are_counted)
+{
+  cr_assert_eq(pitch_classes_count(0), 0);
+  cr_assert_eq(pitch_classes_count(1U << 11), 1);
+  cr_assert_eq(pitch_classes_count(0xFFF), 12);
+  cr_assert_eq(pitch_classes_count(1U << 0 | 1U << 4 | 1U << 7), 3);
+}
