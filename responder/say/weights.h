@@ -340,6 +340,8 @@ typedef struct {
   float  lifeless, blue_taken, ends_by_step;
   float  hardly;     ///< A note less than a sentence, at rungs of chord tones
   double sentence;   ///< Notes that make one
+  float   left_out;   ///< A pitch class of the call, up to rungs of scale tones,
+  uint8_t taken_most; ///< ... while so many are not taken
   float  along;      ///< For each step running one way, up to rungs of scale
                      ///< tones
   double along_most; ///< ... so many

@@ -1,4 +1,5 @@
 #include "core/music/interval.h"
+#include "core/music/pitch.h"
 #include "responder/say/gaps.h"
 #include "responder/say/weights.h"
 #include "responder/say/worth_parts.h"
@@ -188,6 +189,21 @@ worth_alike(const Draft* const draft, const Prompt* const call)
   return gaps_likeness(ticks, n, call->source->ticks, call->source->n_notes);
 }
 
+/// Return how many of the call's pitch classes are missed in the answer.
+static unsigned
+left_out(const Candidate* const c)
+{
+  unsigned said = 0;
+  for (unsigned i = 0; i < c->draft->n_notes; ++i) {
+    said |= 1U << c->line[i] % N_PITCH_CLASSES;
+  }
+  const unsigned most  = say_weights.worth.taken_most;
+  const unsigned call  = pitch_classes_count(c->call->classes);
+  const unsigned taken = pitch_classes_count(c->call->classes & said);
+  const unsigned want  = call < most ? call : most;
+  return taken < want ? want - taken : 0;
+}
+
 double
 worth_of_call(const Candidate* const c)
 {
@@ -205,11 +221,12 @@ worth_of_call(const Candidate* const c)
     const unsigned pc = c->line[i] % N_PITCH_CLASSES;
     taken = taken || (c->call->classes >> pc & 1U && !worth_is_home(c, i));
   }
+  const double own = frame_boldness(c->frame) > 0.0 ? 0.0 : w->left_out;
   return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
          (away <= w->begins_within ? (double)w->begins_near : 0.0) -
          (away > w->begins_beyond ? (double)w->begins_far : 0.0) -
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
-         (taken ? (double)w->colour_taken : 0.0) -
+         (taken ? (double)w->colour_taken : 0.0) - own * left_out(c) -
          (double)w->alike * fmax(c->alike - w->alike_free, 0.0) +
          (double)(frame_is_plain(c->frame) ? w->kin_plain : w->kin) *
            fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);
