@@ -70,5 +70,7 @@ steps_worth(const Frame* const frame,
                          : 1.0;
   return quick * (size == 0   ? band_at(w->repeat, bold)
                   : size == 6 ? (double)w->tritone
+                  : size == 1 && frame_is_plain(frame) && !draft->is_whole
+                    ? (double)w->plain_semitone
                               : width_worth(w, size, bold));
 }

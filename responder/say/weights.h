@@ -246,6 +246,7 @@ typedef struct {
   Band  fifth;
   Band  sixth;
   Band  ninth;
+  float plain_semitone; ///< At rungs of chord tones: b3 to 3, say
   float tritone;
   float wished;
   float other_way;
@@ -301,6 +302,9 @@ typedef struct {
   float  standing, same_often, few_classes;
   float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
   float  long_run;
+  float   semitone;       ///< At rungs of chord tones,
+  uint8_t semitones_most; ///< ... up to so many
+  float   quick_skip;     ///< Up to rungs of scale tones
   float  quick_turns, sudden, late, late_plain;
   float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
   float  bars_alike;    ///< Bars running, by the share of their onsets

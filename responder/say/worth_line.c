@@ -207,10 +207,32 @@ standing_worth(const Candidate* const c)
   return worth - (double)w->few_classes * (kinds < want ? want - kinds : 0U);
 }
 
+/// Semitones lead; what is quick goes by step.
+static double
+close_worth(const Candidate* const c)
+{
+  const WorthWeights* const w     = &say_weights.worth;
+  const Tick                third = c->frame->beat / 3;
+  unsigned                  semis = 0;
+  unsigned                  skips = 0;
+  for (unsigned i = 1; i < c->draft->n_notes; ++i) {
+    const DraftNote* const note = &c->draft->notes[i];
+    const int              size = abs(worth_step(c, i));
+    semis += worth_joins(c, i) && size == 1 ? 1 : 0;
+    skips += note[-1].gap <= third && size > 2 && note->plant == NO_PLANT;
+  }
+  const double most  = w->semitones_most;
+  const bool   bold  = frame_boldness(c->frame) > 0.0;
+  const bool   plain = frame_is_plain(c->frame);
+  return (plain ? (double)w->semitone * fmin(semis, most) : 0.0) -
+         (bold ? 0.0 : (double)w->quick_skip * skips);
+}
+
 double
 worth_of_line(const Candidate* const c)
 {
-  return monotony_worth(c) + leap_worth(c) + standing_worth(c);
+  return monotony_worth(c) + leap_worth(c) + standing_worth(c) +
+         close_worth(c);
 }
 
 /// Whether the note at `i` is reached from both sides by step.
