@@ -72,5 +72,5 @@ steps_worth(const Frame* const frame,
                   : size == 6 ? (double)w->tritone
                   : size == 1 && frame_is_plain(frame) && !draft->is_whole
                     ? (double)w->plain_semitone
-                              : width_worth(w, size, bold));
+                    : width_worth(w, size, bold));
 }

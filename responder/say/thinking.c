@@ -196,13 +196,12 @@ wants_cell(const Thinking* const t)
   return (!t->any || is_caught(t)) && t->n_slices % most == 0;
 }
 
-/// Leave a cell that has no room for another one.
+/// Leave a cell for another one, and so much of its weight.
 static void
-leave_cell(Thinking* const t)
+leave_cell(Thinking* const t, const float left)
 {
-  const CellWeights* const w      = &say_weights.cell;
-  float* const             weight = &t->call.weights[t->cell];
-  *weight                         = fmaxf(*weight * w->no_room, w->last_resort);
+  float* const weight = &t->call.weights[t->cell];
+  *weight             = fmaxf(*weight * left, say_weights.cell.last_resort);
   choose_cell(t);
 }
 
@@ -225,7 +224,7 @@ plan_again(Thinking* const t)
   t->intent.texture = was.texture;
   t->intent.goal    = was.goal;
   t->intent.notes   = was.notes;
-  leave_cell(t);
+  leave_cell(t, say_weights.cell.poor);
 }
 
 bool
@@ -243,7 +242,7 @@ think_slice(Thinking* const t)
     if (wants_plan(t)) {
       plan_again(t);
     } else if (wants_cell(t)) {
-      leave_cell(t);
+      leave_cell(t, say_weights.cell.no_room);
     }
     candidates_of_cell(t);
   } else if (!candidates_of_whole(t)) {

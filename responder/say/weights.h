@@ -90,6 +90,7 @@ typedef struct {
   float  twice_free;
   float  fall_plain; ///< What a semitone more or less leaves of an interval
   float  fall_free;
+  float  poor;          ///< What a poor line leaves of a cell's weight
   float  fall_leap;     ///< ... of a leap, which is what the cell is known by
   float  fall_rhythm;   ///< ... where the rhythm is what is taken
   double kept_before;   ///< Clear before a planted cell, of a beat
@@ -295,61 +296,61 @@ typedef struct {
   float two_tones;    ///< Of what bores, at a rung of two tones
   float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
     wavering, wavering_plain;
-  float  wavers_free, wavers_plain;
-  float  own_leap; ///< Beyond a fourth, up to rungs of scale tones
-  float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
-  float  leapy, leapy_plain;
-  float  standing, same_often, few_classes;
-  float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
-  float  long_run;
+  float   wavers_free, wavers_plain;
+  float   own_leap; ///< Beyond a fourth, up to rungs of scale tones
+  float   big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
+  float   leapy, leapy_plain;
+  float   standing, same_often, few_classes;
+  float   enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
+  float   long_run;
   float   semitone;       ///< At rungs of chord tones,
   uint8_t semitones_most; ///< ... up to so many
   float   quick_skip;     ///< Up to rungs of scale tones
-  float  quick_turns, sudden, late, late_plain;
-  float  lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
-  float  bars_alike;    ///< Bars running, by the share of their onsets
-  float  begun_bars;    ///< With a note on the first beat, beyond one
-  double bars_free;     ///< Share of onsets that bars running may share
-  double late_free;     ///< Beats that one may wait
-  double begins_within; ///< Semitones from the call's last pitch that are near
-  double begins_beyond; ///< ... beyond which it is far
-  double parroted_free; ///< Notes running that may be the call's
-  double peak_from;     ///< Where a line is highest, of its notes
-  double peak_to;
-  double traced_free; ///< Share of onsets that may stand where the call's do
-  float  kin;         ///< A note of the call's rhythm and direction,
-  float  kin_plain;   ///< ... at rungs of chord tones
-  double kin_from;    ///< ... beyond so many running
-  double kin_to;
-  float  alike;       ///< For all the call's gaps in their order,
-  double alike_free;  ///< ... beyond such a share
-  double zigzag_free; ///< Share of notes that may
-  double often_free;  ///< Share of notes that one pitch may have
-  double often_plain;
-  double thirds_up;
-  double wide_shown; ///< Semitones, where range is to be shown
-  double slow_ms;    ///< A beat; where it is longer, quavers run less long
-  float  count_run;  ///< Of a line that runs on, in place of count_off
-  float  traced, begins_near, begins_far, colour_taken, count_off, said_twice,
+  float   quick_turns, sudden, late, late_plain;
+  float   lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
+  float   bars_alike;    ///< Bars running, by the share of their onsets
+  float   begun_bars;    ///< With a note on the first beat, beyond one
+  double  bars_free;     ///< Share of onsets that bars running may share
+  double  late_free;     ///< Beats that one may wait
+  double  begins_within; ///< Semitones from the call's last pitch that are near
+  double  begins_beyond; ///< ... beyond which it is far
+  double  parroted_free; ///< Notes running that may be the call's
+  double  peak_from;     ///< Where a line is highest, of its notes
+  double  peak_to;
+  double  traced_free; ///< Share of onsets that may stand where the call's do
+  float   kin;         ///< A note of the call's rhythm and direction,
+  float   kin_plain;   ///< ... at rungs of chord tones
+  double  kin_from;    ///< ... beyond so many running
+  double  kin_to;
+  float   alike;       ///< For all the call's gaps in their order,
+  double  alike_free;  ///< ... beyond such a share
+  double  zigzag_free; ///< Share of notes that may
+  double  often_free;  ///< Share of notes that one pitch may have
+  double  often_plain;
+  double  thirds_up;
+  double  wide_shown; ///< Semitones, where range is to be shown
+  double  slow_ms;    ///< A beat; where it is longer, quavers run less long
+  float   count_run;  ///< Of a line that runs on, in place of count_off
+  float   traced, begins_near, begins_far, colour_taken, count_off, said_twice,
     parroted;
   // At rungs of chord tones
   float same_again, same_to_the_end, leap_left, tritone_left;
   float plain_sixth, plain_tritone, third_undone, plain_leap, far_apart,
     skips_back, plain_repeat, ends_by_third;
-  float  even_run;  ///< A note of one length more, beyond
-  double even_free; ///< ... so many
-  float  circles;   ///< Back to the note before the last
-  float  all_bars;  ///< Every bar in one rhythm
-  float  falls_home, known, stepwise;
-  float  lifeless, blue_taken, ends_by_step;
-  float  hardly;     ///< A note less than a sentence, at rungs of chord tones
-  double sentence;   ///< Notes that make one
-  float   left_out;   ///< A pitch class of the call, up to rungs of scale tones,
+  float   even_run;  ///< A note of one length more, beyond
+  double  even_free; ///< ... so many
+  float   circles;   ///< Back to the note before the last
+  float   all_bars;  ///< Every bar in one rhythm
+  float   falls_home, known, stepwise;
+  float   lifeless, blue_taken, ends_by_step;
+  float   hardly;   ///< A note less than a sentence, at rungs of chord tones
+  double  sentence; ///< Notes that make one
+  float   left_out; ///< A pitch class of the call, up to rungs of scale tones,
   uint8_t taken_most; ///< ... while so many are not taken
-  float  along;      ///< For each step running one way, up to rungs of scale
-                     ///< tones
-  double along_most; ///< ... so many
-  double life_least; ///< What happens in a rhythm, a note, at the least
+  float   along;      ///< For each step running one way, up to rungs of scale
+                      ///< tones
+  double along_most;  ///< ... so many
+  double life_least;  ///< What happens in a rhythm, a note, at the least
 } WorthWeights;
 
 typedef struct {

@@ -117,8 +117,8 @@ monotony_worth(const Candidate* const c)
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const bool   plain  = frame_is_plain(c->frame);
-  const double calm   = plain ? (double)w->wavers_plain : (double)w->wavers_free;
-  const double each   = plain ? (double)w->wavering_plain : (double)w->wavering;
+  const double calm  = plain ? (double)w->wavers_plain : (double)w->wavers_free;
+  const double each  = plain ? (double)w->wavering_plain : (double)w->wavering;
   const bool   bold  = frame_boldness(c->frame) > 0.0;
   const double along = bold ? 0.0 : fmin(m.along, w->along_most);
   return (double)w->along * along -
@@ -231,8 +231,7 @@ close_worth(const Candidate* const c)
 double
 worth_of_line(const Candidate* const c)
 {
-  return monotony_worth(c) + leap_worth(c) + standing_worth(c) +
-         close_worth(c);
+  return monotony_worth(c) + leap_worth(c) + standing_worth(c) + close_worth(c);
 }
 
 /// Whether the note at `i` is reached from both sides by step.
