@@ -94,10 +94,13 @@ draw_texture(const Frame* const  frame,
                   r->triplets && triplet_ms >= (double)w->triplet_ms,
                   r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
                   crosses};
+  const bool  brief = frame_is_brief(frame) && frame_boldness(frame) <= 0.0;
+  const float sixteenths =
+    brief ? w->newest_sixteenths_brief : w->newest_sixteenths;
   float weights[N_TEXTURES];
   float older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
-    const float newest = t == TEXTURE_SIXTEENTHS ? w->newest_sixteenths
+    const float newest = t == TEXTURE_SIXTEENTHS ? sixteenths
                          : t == TEXTURE_ACROSS   ? w->newest_across
                                                  : w->newest;
     const float share  = older == 1.0F ? newest : w->older;

@@ -55,13 +55,14 @@ const SayWeights say_weights =
                  .notes_most        = 0.93F,
                  .newest            = 0.7F,
                  .newest_sixteenths = 0.6F, // Read blind, they come suddenly
-                 .newest_across     = 0.92F,
-                 .more_notes        = {0.0F, 1.0F, 3.0F, 4.0F},
-                 .older             = 0.5F,
-                 .quickest_ms       = 95.0F,
-                 .quick_triplets    = 0.5F,
-                 .quick_sixteenths  = 0.3F,
-                 .fine              = 8.0F,
+                 .newest_sixteenths_brief = 0.45F,
+                 .newest_across           = 0.92F,
+                 .more_notes              = {0.0F, 1.0F, 3.0F, 4.0F},
+                 .older                   = 0.5F,
+                 .quickest_ms             = 95.0F,
+                 .quick_triplets          = 0.5F,
+                 .quick_sixteenths        = 0.3F,
+                 .fine                    = 8.0F,
                  // Beats of four sixteenths in solos: .08 up to 140 bpm, .05 up
                  // to 180, .015 up to 240, .006 above; of triplets .03 to .05
                  .triplet_ms    = 60.0F,

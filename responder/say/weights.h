@@ -121,7 +121,8 @@ typedef struct {
   float  notes_most;
   float  newest; ///< Chance of the rung's newest division
   float  newest_sixteenths;
-  float  newest_across;              ///< ... of groups across the bar
+  float  newest_sixteenths_brief; ///< In two bars, up to rungs of scale tones
+  float  newest_across;           ///< ... of groups across the bar
   float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
   float  older;
   float  quickest_ms;    ///< What is quicker comes less, or in no cell
@@ -219,7 +220,7 @@ typedef struct {
   EndWeights closing;
   EndWeights plain_closing;
   EndWeights opening;
-  EndWeights plain_opening; ///< ... at rungs of chord tones
+  EndWeights plain_opening; ///< ... up to rungs of scale tones
 } SkeletonWeights;
 
 /// The path; bands: from rungs of scale tones to those with notes outside.
