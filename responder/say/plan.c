@@ -264,7 +264,8 @@ plan_intent(const Frame* const  frame,
   const bool whole = intent.texture == TEXTURE_ACROSS && frame_is_brief(frame);
   intent.form      = whole ? FORM_LINE : draw_form(frame, manner, rng);
   intent.notes     = note_count(frame, call, manner, rng);
-  intent.notes += (double)w->more_notes[intent.texture];
+  intent.notes += (double)w->more_notes[intent.texture] *
+                  (frame_is_plain(frame) ? w->plain_more : 1.0);
   intent.notes *= share_to(frame, intent.goal);
   const bool turns = ends_over_five(frame) || frame->must_end_open;
   intent.closes    = asked->ends_piece ||

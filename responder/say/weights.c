@@ -58,6 +58,7 @@ const SayWeights say_weights =
                  .newest_sixteenths_brief = 0.45F,
                  .newest_across           = 0.92F,
                  .more_notes              = {0.0F, 1.0F, 3.0F, 4.0F},
+                 .plain_more              = 2.5,
                  .older                   = 0.5F,
                  .quickest_ms             = 95.0F,
                  .quick_triplets          = 0.5F,

@@ -124,6 +124,7 @@ typedef struct {
   float  newest_sixteenths_brief; ///< In two bars, up to rungs of scale tones
   float  newest_across;           ///< ... of groups across the bar
   float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
+  double plain_more;                 ///< ... at rungs of chord tones: times
   float  older;
   float  quickest_ms;    ///< What is quicker comes less, or in no cell
   float  quick_triplets; ///< ... times
@@ -306,7 +307,7 @@ typedef struct {
   float   long_run;
   float   semitone;       ///< At rungs of chord tones,
   uint8_t semitones_most; ///< ... up to so many
-  float   quick_skip;     ///< Up to rungs of scale tones
+  float   quick_skip;     ///< At rungs of scale tones
   float   quick_turns, sudden, late, late_plain;
   float   lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
   float   bars_alike;    ///< Bars running, by the share of their onsets

@@ -207,7 +207,8 @@ standing_worth(const Candidate* const c)
   return worth - (double)w->few_classes * (kinds < want ? want - kinds : 0U);
 }
 
-/// Semitones lead; what is quick goes by step.
+/// What leads at rungs of chord tones; and what hurries at those of scale
+/// tones.
 static double
 close_worth(const Candidate* const c)
 {
@@ -216,16 +217,16 @@ close_worth(const Candidate* const c)
   unsigned                  semis = 0;
   unsigned                  skips = 0;
   for (unsigned i = 1; i < c->draft->n_notes; ++i) {
-    const DraftNote* const note = &c->draft->notes[i];
-    const int              size = abs(worth_step(c, i));
+    const DraftNote* const note  = &c->draft->notes[i];
+    const int              size  = abs(worth_step(c, i));
+    const bool             quick = note[-1].gap <= third;
     semis += worth_joins(c, i) && size == 1 ? 1 : 0;
-    skips += note[-1].gap <= third && size > 2 && note->plant == NO_PLANT;
+    skips += quick && size > 2 && note->plant == NO_PLANT ? 1 : 0;
   }
-  const double most  = w->semitones_most;
-  const bool   bold  = frame_boldness(c->frame) > 0.0;
-  const bool   plain = frame_is_plain(c->frame);
-  return (plain ? (double)w->semitone * fmin(semis, most) : 0.0) -
-         (bold ? 0.0 : (double)w->quick_skip * skips);
+  return frame_is_plain(c->frame)
+           ? (double)w->semitone * fmin(semis, w->semitones_most)
+         : frame_boldness(c->frame) > 0.0 ? 0.0
+                                          : -(double)w->quick_skip * skips;
 }
 
 double
