@@ -388,7 +388,7 @@ const SayWeights say_weights =
     .shapes = {0.36F, 0.32F, 0.19F, 0.13F},
 
     .crushed_ms       = 52.0,
-    .ornament_room_ms = 90.0,
+    .ornament_room_ms = 110.0,
     .approach_share   = 0.3F,
     .turn_share       = 0.4F,
     .graced           = 0.5F,
