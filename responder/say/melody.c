@@ -181,10 +181,9 @@ passing_worth(const Pose* const      pose,
   return share * place * (is_long ? w->long_scale : 1.0);
 }
 
-/// Return the worth of a pitch at rungs of chord tones alone: what the player
-/// used may come back.
+/// Return the worth of a pitch that the player used, which may come back.
 static double
-plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
+called_worth(const Pose* const pose, const DraftNote* const note, const int key)
 {
   const PathWeights* const w      = &say_weights.path;
   const unsigned           pc     = (unsigned)key % N_PITCH_CLASSES;
@@ -197,7 +196,8 @@ plain_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const bool outside = note->chord.roles[pc] == ROLE_OUTSIDE &&
                        (beat || note->gap >= pose->frame->beat * 3 / 4);
   const bool avoid =
-    outside || (draft_is_avoided(note, pc) && note->place == PLACE_STRONG_BEAT) ||
+    outside ||
+    (draft_is_avoided(note, pc) && note->place == PLACE_STRONG_BEAT) ||
     (note->chord.is_dominant &&
      (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && stands)));
   if (!called || note->ends || avoid || note->gap > pose->frame->beat) {
@@ -224,10 +224,12 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
   if (draft_anticipates(note) && !draft_is_home(note, key)) {
     return 0.0; // It tells what chord is coming
   }
+  const double called =
+    pose->boldness > 0.0 ? 0.0 : called_worth(pose, note, key);
   if (frame_is_plain(pose->frame)) {
-    return plain_worth(pose, note, key);
+    return called;
   }
-  const double worth  = passing_worth(pose, note, key);
+  const double worth  = fmax(passing_worth(pose, note, key), called);
   const bool   colour = degree_is_colour(draft_degree(note, key));
   return note->ends ? (colour ? say_weights.path.colour_end * worth : 0.0)
                     : worth;
