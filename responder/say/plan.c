@@ -47,9 +47,9 @@ note_count(const Frame* const  frame,
   const double like = (double)w->denser * call->per_bar;
   const double fuller =
     (double)frame->rhythm->onsets_per_bar / (double)w->usual_onsets;
-  const double dense = frame_is_plain(frame)
-                         ? fuller * fuller * (double)w->plain_fuller
-                         : fmax(pow(fuller, w->fuller), (double)w->sparsest);
+  const bool   simple = frame_is_plain(frame) || !frame->rhythm->triplets;
+  const double dense =
+    simple ? fuller * fuller * (double)w->plain_fuller : pow(fuller, w->fuller);
   const double aim   = dense * ((1.0 - free) * other + free * like);
   const double wide  = (double)w->notes_spread * (1.0 + frame->freedom);
   const double drawn = aim * exp(wide * pulse_deviate(rng));
@@ -264,8 +264,7 @@ plan_intent(const Frame* const  frame,
   const bool whole = intent.texture == TEXTURE_ACROSS && frame_is_brief(frame);
   intent.form      = whole ? FORM_LINE : draw_form(frame, manner, rng);
   intent.notes     = note_count(frame, call, manner, rng);
-  intent.notes += (double)w->more_notes[intent.texture] *
-                  (frame_is_plain(frame) ? w->plain_more : 1.0);
+  intent.notes += (double)w->more_notes[intent.texture];
   intent.notes *= share_to(frame, intent.goal);
   const bool turns = ends_over_five(frame) || frame->must_end_open;
   intent.closes    = asked->ends_piece ||

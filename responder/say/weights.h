@@ -112,10 +112,9 @@ typedef struct {
   float  denser;
   double usual_compass; ///< Semitones, unless range is to be shown
   float  usual_onsets; ///< Of a rung whose answers are as dense as that; others
-                       ///< by the power of `fuller`, not under `sparsest`
+                       ///< by the power of `fuller`
   double fuller;
-  float  sparsest;
-  float  plain_fuller; ///< At rungs of chord tones by the square: times
+  float  plain_fuller; ///< Without scale tones or triplets by the square: times
   float  notes_spread; ///< Of a lognormal
   float  notes_least;  ///< Of the rung's most
   float  notes_most;
@@ -124,7 +123,6 @@ typedef struct {
   float  newest_sixteenths_brief; ///< In two bars, up to rungs of scale tones
   float  newest_across;           ///< ... of groups across the bar
   float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
-  double plain_more;                 ///< ... at rungs of chord tones: times
   float  older;
   float  quickest_ms;    ///< What is quicker comes less, or in no cell
   float  quick_triplets; ///< ... times
