@@ -9,7 +9,8 @@
 
 enum {
   SEEDS    = 20,
-  SLICES   = 8,
+  BRIEFLY  = 8,   // Slices of thinking
+  AS_LIVE  = 100, // ... as a turn leaves time for
   PER_RUNG = N_FIXTURE_CHARTS * N_FIXTURE_CALLS * SEEDS,
 };
 
@@ -23,11 +24,12 @@ static void
 answer_at(const Rung     rung,
           const unsigned chart,
           const unsigned style,
-          const unsigned seed)
+          const unsigned seed,
+          const unsigned slices)
 {
   fixture_open(&fixture, chart, style, seed % 2 ? 4 : 2, rung, seed);
   fixture.request.turn_in_chorus = seed % 4;
-  fixture_answer(&fixture, SLICES, rng_seed(seed * 131 + style * 7 + chart, 5));
+  fixture_answer(&fixture, slices, rng_seed(seed * 131 + style * 7 + chart, 5));
 }
 
 /// Return the mean complexity, as the listener has it, of many answers.
@@ -38,12 +40,25 @@ mean_complexity(const Rung rung)
   for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
     for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
       for (unsigned seed = 0; seed < SEEDS; ++seed) {
-        answer_at(rung, chart, style, seed);
+        answer_at(rung, chart, style, seed, AS_LIVE);
         sum += (double)fixture.answer.heard.measures.complexity;
       }
     }
   }
   return sum / PER_RUNG;
+}
+
+/// Return a rung of one dimension, beside others that stay. With one or two
+/// notes the rhythm has a rung more than is asked: one less is asked there.
+static Rung
+rung_of(const Dimension dimension, const unsigned level)
+{
+  Rung rung             = {{4, 4, 4, 2}};
+  rung.level[dimension] = (uint8_t)level;
+  if (dimension == DIMENSION_NOTES && level <= 2) {
+    --rung.level[DIMENSION_RHYTHM];
+  }
+  return rung;
 }
 
 /// Each rung is harder than the one below, but for what chance does to a mean,
@@ -54,9 +69,7 @@ check_rising(const Dimension dimension, const unsigned top)
   double first  = 0.0;
   double before = 0.0;
   for (unsigned level = 1; level <= top; ++level) {
-    Rung rung             = {{4, 4, 4, 2}};
-    rung.level[dimension] = (uint8_t)level;
-    const double mean     = mean_complexity(rung);
+    const double mean = mean_complexity(rung_of(dimension, level));
     cr_assert_gt(mean,
                  before - CHANCE,
                  "%s %u: %.2f after %.2f",
@@ -117,7 +130,7 @@ count_across(const unsigned level)
   unsigned n = 0;
   for (unsigned seed = 0; seed < 240; ++seed) {
     const Rung rung = {{4, (uint8_t)level, 4, 2}};
-    answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed);
+    answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed, BRIEFLY);
     n += goes_across(&fixture.answer);
   }
   return n;
@@ -201,7 +214,7 @@ Test(say_ladder, notes_are_of_the_rung)
   for (unsigned level = 1; level <= N_NOTES_RUNGS; ++level) {
     const Rung rung = {{(uint8_t)level, 5, 6, 3}};
     for (unsigned seed = 0; seed < 60; ++seed) {
-      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed);
+      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed, BRIEFLY);
       check_notes(&fixture.ladder.notes[level - 1]);
       if (level == 5) {
         add_leading(&leading);
@@ -240,7 +253,7 @@ Test(say_ladder, rhythm_is_of_the_rung)
   for (unsigned level = 1; level <= N_RHYTHM_RUNGS; ++level) {
     const Rung rung = {{5, (uint8_t)level, 6, 3}};
     for (unsigned seed = 0; seed < 60; ++seed) {
-      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed);
+      answer_at(rung, seed % 3, seed % N_FIXTURE_CALLS, seed, BRIEFLY);
       const RhythmRung* const allows = &fixture.ladder.rhythm[level - 1];
       const Answer* const     answer = &fixture.answer;
       cr_assert_leq(answer->heard.measures.onsets_per_bar,
@@ -258,7 +271,7 @@ Test(say_ladder, moves_are_of_the_rung)
   for (unsigned level = 1; level <= N_SHAPE_RUNGS; ++level) {
     const Rung rung = {{5, 5, (uint8_t)level, 1}};
     for (unsigned seed = 0; seed < 60; ++seed) {
-      answer_at(rung, seed % 3, 1 + seed % 4, seed);
+      answer_at(rung, seed % 3, 1 + seed % 4, seed, BRIEFLY);
       const unsigned moves = fixture.ladder.shape[level - 1].moves;
       cr_assert(moves >> (unsigned)fixture.answer.move & 1U);
     }
@@ -269,10 +282,10 @@ Test(say_ladder, plain_notes_without_the_rung_of_ornaments)
 {
   unsigned ornaments = 0;
   for (unsigned seed = 0; seed < 60; ++seed) {
-    answer_at((Rung){{5, 5, 5, 1}}, seed % 3, 1 + seed % 4, seed);
+    answer_at((Rung){{5, 5, 5, 1}}, seed % 3, 1 + seed % 4, seed, BRIEFLY);
     cr_assert_eq(fixture.answer.heard.measures.n_ornaments, 0);
     cr_assert_neq(fixture.answer.move, MOVE_ORNAMENT);
-    answer_at((Rung){{5, 5, 5, 4}}, seed % 3, 1 + seed % 4, seed);
+    answer_at((Rung){{5, 5, 5, 4}}, seed % 3, 1 + seed % 4, seed, BRIEFLY);
     ornaments += fixture.answer.heard.measures.n_ornaments;
   }
   cr_assert_gt(ornaments, 20);
