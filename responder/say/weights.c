@@ -387,6 +387,7 @@ const SayWeights say_weights =
 
     .crushed_ms       = 52.0,
     .ornament_room_ms = 110.0,
+    .fine_room_ms     = 90.0,
     .approach_share   = 0.3F,
     .turn_share       = 0.4F,
     .graced           = 0.5F,

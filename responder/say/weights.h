@@ -424,9 +424,11 @@ typedef struct {
   float interval_bound;   ///< The interval asked for
   float shapes[N_SHAPES]; ///< Shares of the curves
   // Ornaments
-  double   crushed_ms;       ///< How long one note of an ornament lasts
-  double   ornament_room_ms; ///< What the note before must keep
-  float    approach_share;   ///< Of ornaments, where the rung allows them
+  double crushed_ms;       ///< How long one note of an ornament lasts
+  double ornament_room_ms; ///< What the note before must keep, or both are
+                           ///< heard as sixteenths
+  double   fine_room_ms;   ///< ... at rungs that have them
+  float    approach_share; ///< Of ornaments, where the rung allows them
   float    turn_share;
   float    richer_ornament; ///< More of them for each rung above the crushed
   float    graced;          ///< Chance that an answer has any, at most
