@@ -6,6 +6,7 @@
 #include "core/music/chord.h"
 #include "core/music/spelling.h"
 #include "responder/say/compass.h"
+#include "responder/say/weights.h"
 
 #include <criterion/criterion.h>
 
@@ -336,4 +337,22 @@ Test(say_line, sixteenths_are_for_unhurried_tempi)
   }
   cr_assert_gt(quick[0], SEEDS);
   cr_assert_eq(quick[1], 0);
+}
+
+/// Where all of a plan's lines are poor another one is drawn while there is
+/// time; without that more than a quarter stay under the worth that is asked.
+Test(say_line, a_poor_plan_is_left)
+{
+  unsigned n      = 0;
+  unsigned n_poor = 0;
+  for (unsigned seed = 0; seed < 40; ++seed) {
+    for (unsigned style = 1; style < N_FIXTURE_CALLS; ++style) {
+      const Rung rung = {{3, 3, 3, 2}};
+      fixture_open(&fixture, FIXTURE_ONE_CHORD, style, 2, rung, seed);
+      fixture_answer(&fixture, 100, rng_seed(seed, style));
+      n_poor += fixture.work.worth < say_weights.poor_line ? 1 : 0;
+      ++n;
+    }
+  }
+  cr_assert_lt(4 * n_poor, n, "%u of %u", n_poor, n);
 }

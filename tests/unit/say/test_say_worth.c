@@ -287,6 +287,18 @@ ParameterizedTestParameters(say_worth, plain_lines)
      {60, 64, 67, 67, 64},
      {EIGHTH, EIGHTH, BEAT, BEAT},
      0.5},
+    {"semitones that lead",
+     6,
+     {60, 63, 64, 67, 64, 60},
+     {60, 62, 64, 67, 64, 60},
+     {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH},
+     0.0},
+    {"a line that turns",
+     6,
+     {60, 64, 67, 70, 67, 64},
+     {64, 60, 70, 67, 72, 67},
+     {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH},
+     18.0},
     {"the same to the end",
      6,
      {64, 67, 72, 70, 67, 72},
@@ -386,4 +398,53 @@ Test(say_worth, what_the_player_used_is_known)
   }
   asked = (Source){.n_notes = 0};
   cr_expect_gt(is[0], is[1], "%.2f, %.2f", is[0], is[1]);
+}
+
+/// Return the worth of a line after a call of so many tones, none of which it
+/// has, the last one always the same.
+static double
+worth_leaving_out(const Rung rung, const unsigned n)
+{
+  static const uint8_t line[]  = {60, 64, 67, 70, 67, 64};
+  static const Tick    gaps[]  = {EIGHTH, EIGHTH, BEAT, EIGHTH, EIGHTH};
+  static const uint8_t tones[] = {71, 61, 68, 66, 62, 65};
+  asked                        = (Source){.n_notes = n};
+  for (unsigned i = 0; i < n; ++i) {
+    asked.lengths[i] = SIXTEENTH;
+    asked.pitches[i] = tones[6 - n + i];
+  }
+  const double is = worth_at(rung, line, gaps, 6);
+  asked           = (Source){.n_notes = 0};
+  return is;
+}
+
+/// Each tone of the call that is left out, up to five; with notes outside a
+/// line is free to leave it.
+Test(say_worth, the_tones_of_the_call_come_again)
+{
+  const Rung free = {{8, 7, 6, 1}};
+  for (unsigned n = 2; n <= 6; ++n) {
+    const double here =
+      worth_leaving_out(chord_tones, n - 1) - worth_leaving_out(chord_tones, n);
+    const double there =
+      worth_leaving_out(free, n - 1) - worth_leaving_out(free, n);
+    cr_expect_eq(here > 1.0, n <= 5, "%u: %f", n, here);
+    cr_expect_lt(there, 0.5, "%u: %f", n, there);
+  }
+}
+
+/// Steps that go one way may be quick at rungs of scale tones; skips may not.
+Test(say_worth, what_is_quick_goes_by_step)
+{
+  static const uint8_t steps[] = {60, 64, 65, 67, 69, 67, 64};
+  static const uint8_t skips[] = {60, 64, 67, 70, 74, 72, 70};
+  static const Tick    even[]  = {BEAT, EIGHTH, EIGHTH, EIGHTH, BEAT, BEAT};
+  static const Tick    quick[] = {
+       BEAT, SIXTEENTH, SIXTEENTH, SIXTEENTH, BEAT, BEAT};
+  const Rung   scale = {{6, 6, 6, 1}};
+  const double lost =
+    worth_at(scale, skips, even, 7) - worth_at(scale, skips, quick, 7);
+  const double usual =
+    worth_at(scale, steps, even, 7) - worth_at(scale, steps, quick, 7);
+  cr_expect_gt(lost, usual + 1.0, "%f %f", lost, usual);
 }
