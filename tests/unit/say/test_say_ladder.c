@@ -8,15 +8,15 @@
 #include <stdlib.h>
 
 enum {
-  SEEDS    = 20,
-  BRIEFLY  = 8,   // Slices of thinking
-  AS_LIVE  = 100, // ... as a turn leaves time for
+  SEEDS    = 10,
+  BRIEFLY  = 8,  // Slices of thinking
+  AS_LIVE  = 60, // ... as a turn leaves time for
   PER_RUNG = N_FIXTURE_CHARTS * N_FIXTURE_CALLS * SEEDS,
 };
 
-// Answers of one rung differ by 5 and more; so do means of PER_RUNG by .4
+// Answers of one rung differ by 5 and more; so do means of PER_RUNG by .5
 static const double CHANCE  = 0.5;
-static const double PLAINLY = 1.5;
+static const double PLAINLY = 1.0;
 
 static Fixture fixture;
 
