@@ -225,7 +225,7 @@ pitch_worth(const Pose* const pose, const unsigned place, const int key)
     return 0.0; // It tells what chord is coming
   }
   const double called =
-    pose->boldness > 0.0 ? 0.0 : called_worth(pose, note, key);
+    frame_goes_outside(pose->frame) ? 0.0 : called_worth(pose, note, key);
   if (frame_is_plain(pose->frame)) {
     return called;
   }

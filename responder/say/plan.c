@@ -94,7 +94,7 @@ draw_texture(const Frame* const  frame,
                   r->triplets && triplet_ms >= (double)w->triplet_ms,
                   r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
                   crosses};
-  const bool  brief = frame_is_brief(frame) && frame_boldness(frame) <= 0.0;
+  const bool  brief = frame_is_brief(frame) && !frame_goes_outside(frame);
   const float sixteenths =
     brief ? w->newest_sixteenths_brief : w->newest_sixteenths;
   float weights[N_TEXTURES];

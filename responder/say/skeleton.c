@@ -87,7 +87,7 @@ goal_worth(const Bones* const bones, const DraftNote* const note, const int key)
       (bones->frame->must_end_open && degree == 0)) {
     return 0.0;
   }
-  const bool              plain = frame_boldness(bones->frame) <= 0.0;
+  const bool              plain = !frame_goes_outside(bones->frame);
   const EndWeights* const end   = bones->intent->closes
                                     ? (plain ? &w->plain_closing : &w->closing)
                                     : (plain ? &w->plain_opening : &w->opening);

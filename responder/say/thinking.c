@@ -211,7 +211,7 @@ static bool
 wants_plan(const Thinking* const t)
 {
   return t->any && t->worth < say_weights.poor_line &&
-         frame_boldness(&t->frame) <= 0.0 && t->n_slices % THINK_PLAN == 0;
+         !frame_goes_outside(&t->frame) && t->n_slices % THINK_PLAN == 0;
 }
 
 /// Lay another form about another cell. Where it ends and how much it says

@@ -71,6 +71,7 @@ typedef struct {
   float  repeat;
   float  telling;     ///< The power of their sum, which is a cell's weight
   float  no_room;     ///< That of a cell that nothing came of: times
+  float  poor;        ///< ... of one whose lines are poor: times
   float  last_resort; ///< ... no less than that
   float  begins;      ///< That of a cell that begins a phrase: times
   float  ends;
@@ -90,7 +91,6 @@ typedef struct {
   float  twice_free;
   float  fall_plain; ///< What a semitone more or less leaves of an interval
   float  fall_free;
-  float  poor;          ///< What a poor line leaves of a cell's weight
   float  fall_leap;     ///< ... of a leap, which is what the cell is known by
   float  fall_rhythm;   ///< ... where the rhythm is what is taken
   double kept_before;   ///< Clear before a planted cell, of a beat

@@ -221,12 +221,12 @@ worth_of_call(const Candidate* const c)
     const unsigned pc = c->line[i] % N_PITCH_CLASSES;
     taken = taken || (c->call->classes >> pc & 1U && !worth_is_home(c, i));
   }
-  const double own = frame_boldness(c->frame) > 0.0 ? 0.0 : w->left_out;
+  const double missed = frame_goes_outside(c->frame) ? 0.0 : w->left_out;
   return -(double)w->traced * fmax(share - w->traced_free, 0.0) +
          (away <= w->begins_within ? (double)w->begins_near : 0.0) -
          (away > w->begins_beyond ? (double)w->begins_far : 0.0) -
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
-         (taken ? (double)w->colour_taken : 0.0) - own * left_out(c) -
+         (taken ? (double)w->colour_taken : 0.0) - missed * left_out(c) -
          (double)w->alike * fmax(c->alike - w->alike_free, 0.0) +
          (double)(frame_is_plain(c->frame) ? w->kin_plain : w->kin) *
            fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);

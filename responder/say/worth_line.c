@@ -225,8 +225,8 @@ close_worth(const Candidate* const c)
   }
   return frame_is_plain(c->frame)
            ? (double)w->semitone * fmin(semis, w->semitones_most)
-         : frame_boldness(c->frame) > 0.0 ? 0.0
-                                          : -(double)w->quick_skip * skips;
+         : frame_goes_outside(c->frame) ? 0.0
+                                        : -(double)w->quick_skip * skips;
 }
 
 double
