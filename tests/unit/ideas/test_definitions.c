@@ -297,7 +297,8 @@ Test(definitions, each_is_what_it_is_called)
     const Tally tally = tallies[m];
     if (predicates[m]) {
       // Few phrases can be moved whole over their chords
-      const unsigned least = m == MOVE_SEQUENCE ? CASES / 8 : CASES / 2;
+      const bool     moves = m == MOVE_SEQUENCE || m == MOVE_SHIFT;
+      const unsigned least = moves ? CASES / 8 : CASES / 2;
       cr_expect_gt(tally.n, least, "%s: %u", move_name((Move)m), tally.n);
       cr_expect_geq(tally.n_right,
                     0.95 * tally.n,
