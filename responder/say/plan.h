@@ -60,7 +60,8 @@ typedef struct {
   bool bare; ///< Nothing comes in between
 } Span;
 
-/// Drawn once an answer, so that no judging makes all answers alike.
+/// Drawn once an answer, so that no judging makes all answers alike; anew only
+/// where the best line is poor.
 typedef struct {
   Manner  manner;
   bool    runs_on; ///< A line that makes up for the room that others leave

@@ -205,25 +205,30 @@ leave_cell(Thinking* const t, const float left)
   choose_cell(t);
 }
 
-/// Whether the best there is is poor, where all lines are judged alike: up to
-/// rungs of scale tones.
+/// Whether it is time for another intent: the best line is poor, up to rungs of
+/// scale tones.
 static bool
-wants_plan(const Thinking* const t)
+wants_intent(const Thinking* const t)
 {
   return t->any && t->worth < say_weights.poor_line &&
-         !frame_goes_outside(&t->frame) && t->n_slices % THINK_PLAN == 0;
+         !frame_goes_outside(&t->frame) && t->n_slices % THINK_INTENT == 0;
 }
 
-/// Lay another form about another cell. Where it ends and how much it says
-/// stay, or what is short and safe would be chosen too often.
+/// Draw form, close, compass and cell anew. Where the answer ends, how much it
+/// says and by what divisions stays, or what is short and safe would be chosen
+/// too often.
 static void
-plan_again(Thinking* const t)
+intend_again(Thinking* const t)
 {
   const Intent was = t->intent;
   draw_intent(t, was.manner);
   t->intent.texture = was.texture;
+  t->intent.is_fine = was.is_fine;
   t->intent.goal    = was.goal;
   t->intent.notes   = was.notes;
+  if (was.texture == TEXTURE_ACROSS) {
+    t->intent.form = was.form; // It was chosen for the groups
+  }
   leave_cell(t, say_weights.cell.poor);
 }
 
@@ -239,8 +244,8 @@ think_slice(Thinking* const t)
     return t->n_slices < THINK_WHOLE_SLICES || !t->any;
   }
   if (t->of_cell) {
-    if (wants_plan(t)) {
-      plan_again(t);
+    if (wants_intent(t)) {
+      intend_again(t);
     } else if (wants_cell(t)) {
       leave_cell(t, say_weights.cell.no_room);
     }

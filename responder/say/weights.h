@@ -18,7 +18,7 @@ enum {
   THINK_PATIENCE     = 40,  ///< Without any result, before another move
   THINK_ROOM         = 8,   ///< ... before another cell
   THINK_CELL         = 4,   ///< ... where a piece is to be said
-  THINK_PLAN         = 12,  ///< ... before another plan, where lines are poor
+  THINK_INTENT       = 12,  ///< Between intents, where the best line is poor
   THINK_LEAST        = 8,   ///< When there was no time to think
   RHYTHM_TRIES       = 14,
   N_LENGTHS          = 3, ///< Of turns: one bar, two, more
@@ -111,48 +111,50 @@ typedef struct {
   float  follows_plain; ///< ... at rungs of chord tones
   float  denser;
   double usual_compass; ///< Semitones, unless range is to be shown
-  float  usual_onsets; ///< Of a rung whose answers are as dense as that; others
-                       ///< by the power of `fuller`
+  float
+    usual_onsets; ///< Of a rung whose answers are as dense as that; others
+                  ///< by the power of `fuller`, with scale tones and triplets
   double fuller;
-  float  plain_fuller; ///< Without scale tones or triplets by the square: times
-  float  notes_spread; ///< Of a lognormal
-  float  notes_least;  ///< Of the rung's most
-  float  notes_most;
-  float  newest; ///< Chance of the rung's newest division
-  float  newest_sixteenths;
-  float  newest_sixteenths_brief; ///< In two bars, up to rungs of scale tones
-  float  newest_across;           ///< ... of groups across the bar
-  float  more_notes[N_ALL_TEXTURES]; ///< That a division adds
-  float  older;
-  float  quickest_ms;    ///< What is quicker comes less, or in no cell
-  float  quick_triplets; ///< ... times
-  float  quick_sixteenths;
-  float  fine; ///< Where the call is in sixteenths, and they are not too quick
-  float  triplet_ms; ///< What is quicker still does not come at all
-  float  sixteenth_ms;
-  float  shows;         ///< Chance to show what the rung adds
-  float  shows_wide;    ///< ... two octaves
-  float  appoggiaturas; ///< ... to lean, where there are notes outside
-  float  forms[N_LENGTHS][N_ALL_FORMS];
-  float  plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
-  float  contours[N_ALL_CONTOURS];
-  float  pick_up;
-  float  pick_ups[N_PICK_UPS];
-  float  starts[PLAN_STARTS];
-  float  plain_on_beat; ///< Starts on the beat, at rungs of chord tones: times
-  float  same_start;    ///< Where the call began: times
-  float  riff_start;    ///< ... a riff at rungs of chord tones
-  float  late_start;    ///< After the second beat of a short turn: times
-  float  late_start_long; ///< ... of a longer one
-  float  goals[2][N_GOALS];
-  float  short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
-  float  rests[PLAN_HALVES];
-  float  slips[PLAN_HALVES];
-  float  breath;
-  float  run_forms[N_ALL_FORMS]; ///< Of lines that run on, in long turns
-  float  run_breath;
-  float  longest_rest; ///< Beats between phrases, or the thread breaks
-  float  uneven_goal;  ///< The third goal, in bars without a half: times
+  float  plain_fuller; ///< At rungs of chord tones, or without triplets: times
+                       ///< the square
+  float notes_spread;  ///< Of a lognormal
+  float notes_least;   ///< Of the rung's most
+  float notes_most;
+  float newest; ///< Chance of the rung's newest division
+  float newest_sixteenths;
+  float newest_sixteenths_brief;    ///< In two bars, up to rungs of scale tones
+  float newest_across;              ///< ... of groups across the bar
+  float more_notes[N_ALL_TEXTURES]; ///< That a division adds
+  float older;
+  float quickest_ms;    ///< What is quicker comes less, or in no cell
+  float quick_triplets; ///< ... times
+  float quick_sixteenths;
+  float fine; ///< Where the call is in sixteenths, and they are not too quick
+  float triplet_ms; ///< What is quicker still does not come at all
+  float sixteenth_ms;
+  float shows;         ///< Chance to show what the rung adds
+  float shows_wide;    ///< ... two octaves
+  float appoggiaturas; ///< ... to lean, where there are notes outside
+  float forms[N_LENGTHS][N_ALL_FORMS];
+  float plain_forms[N_LENGTHS][N_ALL_FORMS]; ///< At rungs of chord tones
+  float contours[N_ALL_CONTOURS];
+  float pick_up;
+  float pick_ups[N_PICK_UPS];
+  float starts[PLAN_STARTS];
+  float plain_on_beat;   ///< Starts on the beat, at rungs of chord tones: times
+  float same_start;      ///< Where the call began: times
+  float riff_start;      ///< ... a riff at rungs of chord tones
+  float late_start;      ///< After the second beat of a short turn: times
+  float late_start_long; ///< ... of a longer one
+  float goals[2][N_GOALS];
+  float short_ones[PLAN_HALVES]; ///< Lengths of short phrases, half beats
+  float rests[PLAN_HALVES];
+  float slips[PLAN_HALVES];
+  float breath;
+  float run_forms[N_ALL_FORMS]; ///< Of lines that run on, in long turns
+  float run_breath;
+  float longest_rest; ///< Beats between phrases, or the thread breaks
+  float uneven_goal;  ///< The third goal, in bars without a half: times
 } PlanWeights;
 
 /// How free answers speak: a line, a talk, a riff, few notes.
@@ -237,7 +239,7 @@ typedef struct {
   float blue;
   float blue_on_beat;
   float blue_fifth;
-  float called; ///< What the player used, at rungs of chord tones
+  float called; ///< What the player used, up to rungs of scale tones
   float called_on_beat;
   float strong_home;
   Band  off_bone; ///< Any other pitch than the skeleton's
@@ -305,7 +307,7 @@ typedef struct {
   float   long_run;
   float   semitone;       ///< At rungs of chord tones,
   uint8_t semitones_most; ///< ... up to so many
-  float   quick_skip;     ///< At rungs of scale tones
+  float   quick_skip;     ///< Up to rungs of scale tones, but chord tones alone
   float   quick_turns, sudden, late, late_plain;
   float   lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
   float   bars_alike;    ///< Bars running, by the share of their onsets
@@ -346,7 +348,7 @@ typedef struct {
   float   hardly;   ///< A note less than a sentence, at rungs of chord tones
   double  sentence; ///< Notes that make one
   float   left_out; ///< A pitch class of the call, up to rungs of scale tones,
-  uint8_t taken_most; ///< ... while so many are not taken
+  uint8_t taken_most; ///< ... until so many are taken
   float   along;      ///< For each step running one way, up to rungs of scale
                       ///< tones
   double along_most;  ///< ... so many
@@ -460,7 +462,7 @@ typedef struct {
   float    riffed;     ///< A fragment said twice, of a riff: times
   float    unriffed;   ///< Its rhythm alone, at rungs of chord tones
   MoveBand bands[N_MOVES];
-  double   poor_line;     ///< Worth under which another plan is drawn
+  double   poor_line;     ///< Worth under which another intent is drawn
   double   poor_whole;    ///< Worth under which a whole phrase is let go
   double   fault_worth;   ///< What a fault takes from a candidate's worth
   double   undeparted;    ///< The rhythm of what is to be left
