@@ -22,7 +22,8 @@ enum {
 const char*
 pitch_text(unsigned pitch, Spelling spelling, char buffer[PITCH_TEXT_CAPACITY]);
 
-/// Return how many pitch classes a set has; bit n stands for class n.
+/// Return how many of the twelve a set has; bit n stands for pitch class or
+/// degree n.
 static inline unsigned
 pitch_classes_count(const unsigned set)
 {

@@ -190,16 +190,14 @@ called_worth(const Pose* const pose, const DraftNote* const note, const int key)
   const bool               called = pose->call->classes >> pc & 1U;
   const bool               beat   = draft_is_on_beat(note);
   const unsigned           degree = draft_degree(note, key);
-  const bool               stands =
-    note->place == PLACE_STRONG_BEAT || note->gap > pose->frame->beat;
+  const bool               strong = note->place == PLACE_STRONG_BEAT;
   // Held over the beat it would be heard there
   const bool outside = note->chord.roles[pc] == ROLE_OUTSIDE &&
                        (beat || note->gap >= pose->frame->beat * 3 / 4);
   const bool avoid =
-    outside ||
-    (draft_is_avoided(note, pc) && note->place == PLACE_STRONG_BEAT) ||
+    outside || (draft_is_avoided(note, pc) && strong) ||
     (note->chord.is_dominant &&
-     (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && stands)));
+     (degree == NATURAL_SEVEN || (degree == BLUE_THIRD && strong)));
   if (!called || note->ends || avoid || note->gap > pose->frame->beat) {
     return 0.0;
   }

@@ -189,7 +189,7 @@ worth_alike(const Draft* const draft, const Prompt* const call)
   return gaps_likeness(ticks, n, call->source->ticks, call->source->n_notes);
 }
 
-/// Return how many of the call's pitch classes are missed in the answer.
+/// Return how many more of the call's pitch classes the answer wants.
 static unsigned
 left_out(const Candidate* const c)
 {

@@ -8,10 +8,10 @@
 #include <stdlib.h>
 
 enum {
-  SEEDS    = 10,
-  BRIEFLY  = 8,  // Slices of thinking
-  AS_LIVE  = 60, // ... as a turn leaves time for
-  PER_RUNG = N_FIXTURE_CHARTS * N_FIXTURE_CALLS * SEEDS,
+  SEEDS     = 10,
+  BRIEFLY   = 8,  // Slices of thinking
+  AT_LENGTH = 60, // ... long enough for other intents
+  PER_RUNG  = N_FIXTURE_CHARTS * N_FIXTURE_CALLS * SEEDS,
 };
 
 // Answers of one rung differ by 5 and more; so do means of PER_RUNG by .5
@@ -40,7 +40,7 @@ mean_complexity(const Rung rung)
   for (unsigned chart = 0; chart < N_FIXTURE_CHARTS; ++chart) {
     for (unsigned style = 0; style < N_FIXTURE_CALLS; ++style) {
       for (unsigned seed = 0; seed < SEEDS; ++seed) {
-        answer_at(rung, chart, style, seed, AS_LIVE);
+        answer_at(rung, chart, style, seed, AT_LENGTH);
         sum += (double)fixture.answer.heard.measures.complexity;
       }
     }
