@@ -210,9 +210,8 @@ judge_faults(const Answer* const answer,
 {
   const SayWeights* const w         = &say_weights;
   const Measures* const   measures  = &answer->heard.measures;
-  const Band              space     = {w->space_least, w->space_most};
   const Band              level     = judge_complexity(frame->rung);
-  const double            off_space = beyond(space, (double)measures->space);
+  const double            off_space = beyond(w->space, (double)measures->space);
   const double off_level = beyond(level, (double)measures->complexity);
   const double wide      = fmax((double)measures->range - OCTAVE, 0.0) / OCTAVE;
   const double line =

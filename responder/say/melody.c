@@ -72,8 +72,8 @@ write_habits(PathProblem* const problem,
 {
   const PathWeights* const w = &say_weights.path;
   const double             power =
-    fmin((double)w->habit_least + w->habit_rise * frame->freedom,
-         (double)w->habit_most);
+    fmin((double)w->habit.least + w->habit_rise * frame->freedom,
+         (double)w->habit.most);
   for (unsigned came = 0; came < PATH_CAMES; ++came) {
     for (int d = -PATH_LEAP_MAX; d <= PATH_LEAP_MAX; ++d) {
       problem->habits[came][d + PATH_LEAP_MAX] =

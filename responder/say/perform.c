@@ -52,11 +52,9 @@ grace_room(const Score* const  score,
            const Sketch* const sketch,
            const unsigned      index)
 {
-  const Tick tick = score->ticks[index];
-  const Tick keep =
-    frame_ticks(frame,
-                frame->rhythm->sixteenths ? say_weights.fine_room_ms
-                                          : say_weights.ornament_room_ms);
+  const Tick     tick = score->ticks[index];
+  const unsigned fine = frame->rhythm->sixteenths ? 1 : 0;
+  const Tick     keep = frame_ticks(frame, say_weights.ornament_room_ms[fine]);
   const Tick from = index == 0 ? frame->start : score->ticks[index - 1] + keep;
   const Tick next = index + 1 < sketch->n_notes
                       ? score->ticks[index + 1]

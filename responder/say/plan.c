@@ -94,11 +94,10 @@ draw_texture(const Frame* const  frame,
                   r->triplets && triplet_ms >= (double)w->triplet_ms,
                   r->sixteenths && sixteenth_ms >= (double)w->sixteenth_ms,
                   crosses};
-  const bool  brief = frame_is_brief(frame) && !frame_goes_outside(frame);
-  const float sixteenths =
-    brief ? w->newest_sixteenths_brief : w->newest_sixteenths;
-  float weights[N_TEXTURES];
-  float older = 1.0F;
+  const bool  brief      = frame_is_brief(frame) && !frame_goes_outside(frame);
+  const float sixteenths = w->newest_sixteenths[brief ? 1 : 0];
+  float       weights[N_TEXTURES];
+  float       older = 1.0F;
   for (unsigned t = N_TEXTURES; t-- > 0;) {
     const float newest = t == TEXTURE_SIXTEENTHS ? sixteenths
                          : t == TEXTURE_ACROSS   ? w->newest_across

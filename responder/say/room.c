@@ -114,7 +114,7 @@ static void
 fill_silence(Sketch* const sketch, const Frame* const frame, const Tick end)
 {
   for (unsigned i = sketch->n_notes; i-- > 0;) {
-    if (room_space(sketch, frame) <= (double)say_weights.space_most) {
+    if (room_space(sketch, frame) <= (double)say_weights.space.most) {
       return;
     }
     SketchNote* const note = &sketch->notes[i];
@@ -132,7 +132,7 @@ void
 room_make(Sketch* const sketch, const Frame* const frame, const Tick end)
 {
   const double least = frame->request->treatment == TREAT_ANSWER
-                         ? (double)say_weights.space_least
+                         ? (double)say_weights.space.least
                          : (double)say_weights.spare_space;
   while (room_space(sketch, frame) < least) {
     if (shorten_one(sketch, frame)) {
@@ -185,7 +185,7 @@ room_earlier_end(const Sketch* const sketch,
   const double turn  = (double)(frame->end - frame->start);
   const double drawn = rng_unit(rng) * (double)(cut.most - cut.least);
   const double missing =
-    (double)say_weights.space_least - room_space(sketch, frame);
+    (double)say_weights.space.least - room_space(sketch, frame);
   const Tick earliest = frame->end - (Tick)(turn * ((double)cut.least + drawn));
   const Tick wanted   = end - (Tick)(missing * turn);
   return missing <= 0.0 || end < earliest ? end

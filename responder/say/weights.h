@@ -48,6 +48,17 @@ typedef struct {
   float most;
 } Band;
 
+/// A weight where scale tones are free, and one at rungs of chord tones.
+typedef struct {
+  float free, plain;
+} ByRung;
+
+static inline double
+by_rung(const ByRung weight, const bool is_plain)
+{
+  return is_plain ? (double)weight.plain : (double)weight.free;
+}
+
 /// Return what stands so far along a band, 0..1.
 static inline double
 band_at(const Band band, const double along)
@@ -120,10 +131,9 @@ typedef struct {
   float notes_spread;  ///< Of a lognormal
   float notes_least;   ///< Of the rung's most
   float notes_most;
-  float newest; ///< Chance of the rung's newest division
-  float newest_sixteenths;
-  float newest_sixteenths_brief;    ///< In two bars, up to rungs of scale tones
-  float newest_across;              ///< ... of groups across the bar
+  float newest;               ///< Chance of the rung's newest division
+  float newest_sixteenths[2]; ///< ... and in two bars, below notes outside
+  float newest_across;        ///< ... of groups across the bar
   float more_notes[N_ALL_TEXTURES]; ///< That a division adds
   float older;
   float quickest_ms;    ///< What is quicker comes less, or in no cell
@@ -226,8 +236,7 @@ typedef struct {
 
 /// The path; bands: from rungs of scale tones to those with notes outside.
 typedef struct {
-  float habit_least; ///< Power of the counts of intervals
-  float habit_most;
+  Band  habit;       ///< Power of the counts of intervals
   float scale_whole; ///< The share of scale tones at which they are free
   Band  scale_strong;
   Band  scale_beat;
@@ -286,29 +295,29 @@ typedef struct {
 
 /// What a line gains and loses; see worth.c and its parts.
 typedef struct {
-  float weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
-  float worn_end, no_step_home;
-  float strong_led, strong_clash, strong_outside_led, strong_outside;
-  float outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
-  float free_blame; ///< Of scale tones, where lines are wholly free: times
-  float change_heard, change_by_step, change_missed;
-  float bugle, no_seventh;
-  float range_least, range_most, narrow, wide, top_again, peak;
-  float range_spoken; ///< In place of range_least, of what is no line
-  float two_tones;    ///< Of what bores, at a rung of two tones
-  float repeats, stalls, three_running, aba, idle, abab, hovering, zigzag,
-    wavering, wavering_plain;
-  float   wavers_free, wavers_plain;
-  float   own_leap; ///< Beyond a fourth, up to rungs of scale tones
-  float   big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
-  float   leapy, leapy_plain;
-  float   standing, same_often, few_classes;
-  float   enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
-  float   long_run;
-  float   semitone;       ///< At rungs of chord tones,
+  float  weak_end, no_room, leap_into_end, repeat_into_end, unled_end;
+  float  worn_end, no_step_home;
+  float  strong_led, strong_clash, strong_outside_led, strong_outside;
+  float  outside_on_beat, long_clash, phrase_end, left_by_leap, outside_by_tone;
+  float  free_blame; ///< Of scale tones, where lines are wholly free: times
+  float  change_heard, change_by_step, change_missed;
+  float  bugle, no_seventh;
+  float  range_least, range_most, narrow, wide, top_again, peak;
+  float  range_spoken; ///< In place of range_least, of what is no line
+  float  two_tones;    ///< Of what bores, at a rung of two tones
+  float  repeats, stalls, three_running, aba, idle, abab, hovering, zigzag;
+  ByRung wavering, wavers;
+  float  own_leap; ///< Beyond a fourth, up to rungs of scale tones
+  float  big_leap, tritone, fast_leap, leap_on, two_leaps, leap_to_off_beat;
+  float  leapy, leapy_plain;
+  float  standing, same_often, few_classes;
+  float  enclosed, thirds_back, blue_third, idioms_most, shown, chromatic;
+  float  long_run;
+  float  semitone;        ///< At rungs of chord tones,
   uint8_t semitones_most; ///< ... up to so many
   float   quick_skip;     ///< Up to rungs of scale tones, but chord tones alone
-  float   quick_turns, sudden, late, late_plain;
+  float   quick_turns, sudden;
+  ByRung  late;
   float   lone_off_beats, breathless, no_syncopation, all_on_beat, plain_rhythm;
   float   bars_alike;    ///< Bars running, by the share of their onsets
   float   begun_bars;    ///< With a note on the first beat, beyond one
@@ -320,10 +329,8 @@ typedef struct {
   double  peak_from;     ///< Where a line is highest, of its notes
   double  peak_to;
   double  traced_free; ///< Share of onsets that may stand where the call's do
-  float   kin;         ///< A note of the call's rhythm and direction,
-  float   kin_plain;   ///< ... at rungs of chord tones
-  double  kin_from;    ///< ... beyond so many running
-  double  kin_to;
+  ByRung  kin;         ///< A note of the call's rhythm and direction,
+  Band    kin_beyond;  ///< ... beyond so many running, up to so many
   float   alike;       ///< For all the call's gaps in their order,
   double  alike_free;  ///< ... beyond such a share
   double  zigzag_free; ///< Share of notes that may
@@ -398,8 +405,7 @@ typedef struct {
   WorthWeights    worth;
   FinishWeights   finish;
   // Rhythm
-  float  space_least; ///< Share of the turn left silent, aimed at
-  float  space_most;
+  Band   space;         ///< Share of the turn left silent, aimed at
   float  space_enough;  ///< So much before the end: the end may be late
   float  space_must;    ///< Never less is taken
   float  spare_space;   ///< Where the treatment asks for room
@@ -426,11 +432,10 @@ typedef struct {
   float interval_bound;   ///< The interval asked for
   float shapes[N_SHAPES]; ///< Shares of the curves
   // Ornaments
-  double crushed_ms;       ///< How long one note of an ornament lasts
-  double ornament_room_ms; ///< What the note before must keep, or both are
-                           ///< heard as sixteenths
-  double   fine_room_ms;   ///< ... at rungs that have them
-  float    approach_share; ///< Of ornaments, where the rung allows them
+  double crushed_ms;          ///< How long one note of an ornament lasts
+  double ornament_room_ms[2]; ///< What the note before must keep, or both are
+                              ///< heard as sixteenths; where the rung has them
+  float    approach_share;    ///< Of ornaments, where the rung allows them
   float    turn_share;
   float    richer_ornament; ///< More of them for each rung above the crushed
   float    graced;          ///< Chance that an answer has any, at most

@@ -110,10 +110,10 @@ worth_of_rhythm(const Candidate* const c)
   }
   const double waits =
     (double)(c->draft->notes[0].tick - f->from) / (double)f->beat;
-  const float late = frame_is_plain(f) ? w->late_plain : w->late;
+  const double late = by_rung(w->late, frame_is_plain(f));
   worth -= c->intent->manner == MANNER_SPARE
              ? 0.0
-             : (double)late * fmax(waits - w->late_free, 0.0);
+             : late * fmax(waits - w->late_free, 0.0);
   worth += quick_worth(c);
   worth += frame_is_free(f) ? square_worth(c) : 0.0;
   worth -= f->rhythm->off_beats && held == 0 ? (double)w->no_syncopation : 0.0;
@@ -228,6 +228,7 @@ worth_of_call(const Candidate* const c)
          (double)w->parroted * fmax(parroted(c) - w->parroted_free, 0.0) +
          (taken ? (double)w->colour_taken : 0.0) - missed * left_out(c) -
          (double)w->alike * fmax(c->alike - w->alike_free, 0.0) +
-         (double)(frame_is_plain(c->frame) ? w->kin_plain : w->kin) *
-           fmin(fmax(taken_up(c) - w->kin_from, 0.0), w->kin_to - w->kin_from);
+         by_rung(w->kin, frame_is_plain(c->frame)) *
+           fmin(fmax(taken_up(c) - (double)w->kin_beyond.least, 0.0),
+                (double)(w->kin_beyond.most - w->kin_beyond.least));
 }

@@ -117,10 +117,10 @@ monotony_worth(const Candidate* const c)
   const double own = tones >= 3 ? 1.0 : tones == 2 ? (double)w->two_tones : 0.0;
   const double wavers = (double)m.turns / fmax(n - 2.0, 1.0);
   const bool   plain  = frame_is_plain(c->frame);
-  const double calm  = plain ? (double)w->wavers_plain : (double)w->wavers_free;
-  const double each  = plain ? (double)w->wavering_plain : (double)w->wavering;
-  const bool   bold  = frame_boldness(c->frame) > 0.0;
-  const double along = bold ? 0.0 : fmin(m.along, w->along_most);
+  const double calm   = by_rung(w->wavers, plain);
+  const double each   = by_rung(w->wavering, plain);
+  const bool   bold   = frame_boldness(c->frame) > 0.0;
+  const double along  = bold ? 0.0 : fmin(m.along, w->along_most);
   return (double)w->along * along -
          own * ((double)w->repeats * m.repeats + (double)w->stalls * m.stalls +
                 (double)w->three_running * m.three +
